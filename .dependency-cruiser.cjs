@@ -1,0 +1,66 @@
+// The walls of the house: which room may use which. One street, data goes one way (see DEVELOPERS.md).
+const may = {
+  units: [],
+  source: [],
+  geometry: [],
+  gcode: ['source', 'geometry'],
+  svg: ['source', 'geometry'],
+  job: ['source'],
+  physics: [],
+  findings: ['source'],
+  facts: ['source', 'geometry', 'gcode', 'svg', 'job', 'physics'],
+  rules: ['facts', 'findings'],
+  bench: ['facts', 'physics', 'job', 'gcode', 'svg', 'source', 'geometry'],
+  report: ['findings', 'facts'],
+  cli: ['bench', 'report', 'job', 'source', 'findings', 'rules', 'preflight.ts'],
+  page: ['preflight.ts', 'report'],
+};
+const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];
+
+const rooms = Object.entries(may).map(([room, open]) => ({
+  name: `${room}-keeps-to-its-rooms`,
+  comment: `src/${room} may use only: ${['units', ...open].join(', ')}`,
+  severity: 'error',
+  from: { path: `^src/${room}/` },
+  to: { path: '^src/', pathNot: `^src/(${[room, 'units', ...open].map((o) => (o.endsWith('.ts') ? o.replace('.', '\\.') + '$' : o + '/')).join('|')})` },
+}));
+
+module.exports = {
+  forbidden: [
+    ...rooms,
+    {
+      name: 'preflight-keeps-to-its-rooms',
+      severity: 'error',
+      from: { path: '^src/preflight\\.ts$' },
+      to: { path: '^src/', pathNot: `^src/(${['units', ...preflightMay].join('|')})/` },
+    },
+    {
+      name: 'action-uses-the-front-doors',
+      severity: 'error',
+      from: { path: '^action/' },
+      to: { path: '^src/', pathNot: '^src/(units|bench|report|job|source|findings|rules|cli)/|^src/preflight\\.ts$' },
+    },
+    {
+      name: 'rules-stand-alone',
+      comment: 'a rule never uses another rule',
+      severity: 'error',
+      from: { path: '^src/rules/[a-z]+/' },
+      to: { path: '^src/rules/[a-z]+/' },
+    },
+    {
+      name: 'core-runs-in-a-browser',
+      comment: 'only src/cli and action/ touch Node',
+      severity: 'error',
+      from: { path: '^src/', pathNot: '^src/cli/' },
+      to: { dependencyTypes: ['core'] },
+    },
+    { name: 'no-circles', severity: 'error', from: { path: '^(src|action)/' }, to: { circular: true } },
+    { name: 'no-lost-imports', severity: 'error', from: { path: '^(src|action)/' }, to: { couldNotResolve: true } },
+  ],
+  options: {
+    tsConfig: { fileName: 'tsconfig.json' },
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: 'node_modules' },
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'require', 'node', 'default'] },
+  },
+};
