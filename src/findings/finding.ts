@@ -1,0 +1,43 @@
+import type { Location } from '../source/place.ts';
+
+/** `error`: do not run it. `warning`: a person should look. `note`: good to know. */
+export type Severity = 'error' | 'warning' | 'note';
+
+export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'note'];
+
+export interface Related extends Location {
+  message: string;
+}
+
+export interface Excerpt {
+  /** 1-based number of the first line. */
+  startLine: number;
+  /** Lines as they stand in the file, each at most 200 UTF-16 units; longer ones are cut around the place. */
+  lines: string[];
+}
+
+/** What a rule reports, checked by the one door (`report.ts`), ready for every format. */
+export interface Finding {
+  rule: string;
+  messageId: string;
+  severity: Severity;
+  message: string;
+  location: Location;
+  excerpt: Excerpt | null;
+  related: Related[];
+  hints: string[];
+  /** Path of the rule's page. */
+  docs: string;
+  fingerprint: string;
+  status: 'open' | 'waived' | 'baselined';
+  /** Why it is waived. */
+  reason?: string;
+  /** The numbers behind a remedy, for programs that read the JSON. */
+  data?: Record<string, unknown>;
+}
+
+export interface NotChecked {
+  rule: string;
+  kind: 'not-applicable' | 'failed';
+  reason: string;
+}
