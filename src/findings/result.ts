@@ -1,0 +1,75 @@
+import type { Finding, NotChecked } from './finding.ts';
+
+/** `fail` when an open error stands; `incomplete` beats `fail`. It ignores --fail-on. */
+export type Verdict = 'pass' | 'fail' | 'incomplete';
+
+export interface CutResult {
+  task: string;
+  aim: string;
+  lengthMm: number;
+  passes: { powerW: number; speedMmPerS: number; focusMm: number }[];
+  depthMm: number | null;
+  depthLowMm: number | null;
+  depthHighMm: number | null;
+  throughProbability: number | null;
+  kerfMm: number | null;
+  basis: string | null;
+  /** Line of the cut's first stroke in the toolpath, or of its first outline in the artwork. */
+  line: number;
+  /** Numbers of the remedies, cheapest first. */
+  remedies: Record<string, unknown>[];
+}
+
+export interface BoundsResult {
+  minX: number;
+  minY: number;
+  maxX: number;
+  maxY: number;
+}
+
+export interface JobResult {
+  name: string;
+  verdict: Verdict;
+  sidecar: string | null;
+  machine: string | null;
+  lens: string | null;
+  material: string | null;
+  thicknessMm: number | null;
+  files: { toolpath?: string; artwork?: string };
+  toolpath?: { moves: number; cutLengthMm: number; rapidLengthMm: number; timeS: number; boundsMm: BoundsResult | null };
+  artwork?: { outlines: number; lengthMm: number; boundsMm: BoundsResult | null };
+  cuts: CutResult[];
+  time: { totalS: number; cuttingS: number; rasterS: number; travelS: number; dwellS: number; basis: string } | null;
+  waste: {
+    currency: string;
+    atStake: number;
+    expected: number;
+    sheet: number;
+    machine: number;
+    operator: number;
+    tube: number;
+    energy: number;
+  } | null;
+  findings: Finding[];
+  notChecked: NotChecked[];
+  /** Why the verdict is incomplete, in words; empty otherwise. */
+  incomplete: string[];
+}
+
+export interface RunResult {
+  schemaVersion: 1;
+  tool: { name: 'kerflint'; version: string };
+  verdict: Verdict;
+  summary: {
+    jobs: number;
+    errors: number;
+    warnings: number;
+    notes: number;
+    waived: number;
+    baselined: number;
+    notChecked: number;
+  };
+  jobs: JobResult[];
+  /** Files that were seen and not checked, with the reason. */
+  notCheckedFiles: { file: string; reason: string }[];
+}

@@ -1,0 +1,57 @@
+import type { JobFacts } from '../facts/facts.ts';
+import type { Draft } from '../findings/draft.ts';
+import type { Severity } from '../findings/finding.ts';
+
+/** One option of a rule, with its default; schema, docs and types follow from it. */
+export interface RuleOption {
+  type: 'number' | 'boolean' | 'string';
+  default: number | boolean | string;
+  unit?: string;
+  minimum?: number;
+  maximum?: number;
+  description: string;
+}
+
+export type OptionValues<O extends Record<string, RuleOption>> = {
+  [K in keyof O]: O[K]['default'] extends number ? number : O[K]['default'] extends boolean ? boolean : string;
+};
+
+/** A rule that has nothing to look at in this job says why. */
+export interface NotApplicable {
+  notApplicable: string;
+}
+
+/**
+ * One rule, whole: what it judges, how it speaks, why it matters and how to put it right. Documentation page, `explain`,
+ * SARIF metadata and the settings schema are generated from this object; nothing about the rule stands elsewhere.
+ */
+export interface Rule<O extends Record<string, RuleOption> = Record<string, RuleOption>> {
+  /** `area/what-is-wrong`; never reused. */
+  id: string;
+  /** One sentence. */
+  summary: string;
+  severity: Severity;
+  /** Version in which it came. */
+  since: string;
+  reads: readonly ('sidecar' | 'toolpath' | 'artwork' | 'machine' | 'material' | 'prediction')[];
+  /** Cannot be waived inline; only in the sidecar with a reason and a date. */
+  safety?: boolean;
+  /** Reported once a run, not once a job. */
+  oncePerRun?: boolean;
+  /** Templates by id, with `{name}` for arguments: what is wrong with value and unit; the limit and where it comes from; what to do. */
+  messages: Record<string, string>;
+  options: O;
+  /** Paragraphs of plain text / Markdown. */
+  why: string;
+  remedy: string;
+  /** Where limits and claims come from; "common practice, no source" where that is so. */
+  sources: readonly string[];
+  /** Shown with the usual caution on fumes, fire and beams. */
+  caution?: string;
+  check(facts: JobFacts, options: OptionValues<O>): Iterable<Draft> | NotApplicable;
+}
+
+/** Keeps the option types of a rule while giving it the common type. */
+export function defineRule<const O extends Record<string, RuleOption>>(rule: Rule<O>): Rule<O> {
+  return rule;
+}
