@@ -2,6 +2,7 @@ import type { Toolpath } from '../gcode/toolpath.ts';
 import type { Aim, Lens, Machine, Material, Money, Sidecar, Task } from '../job/model.ts';
 import type { Location, Problem } from '../source/place.ts';
 import type { Artwork } from '../svg/artwork.ts';
+import type { AreaFact, ArtworkGeometry, MatchFact, OrderFact, SpeedFact } from './geometry-facts.ts';
 
 /** Which of the job's files a place or a fact belongs to. */
 export type FileRole = 'sidecar' | 'toolpath' | 'artwork';
@@ -92,6 +93,10 @@ export interface CutFact {
   /** Slowest speed of the head in the cut, mm/s, and over-burn there: programmed over slowest speed where power is constant; 1 when scaled. */
   slowestMmPerS: number;
   cornerOverburn: number;
+  /** Highest and lowest number of passes that stretches of one closed outline of this task receive, when they differ. */
+  uneven: { fewest: number; most: number; shortMm: number; location: Location } | null;
+  /** P(through) if the focus were lowered evenly over the passes; null for one pass or when the focus already moves. */
+  throughWithFocusStep: number | null;
 }
 
 /** A task as planned (or the implied one of a bare file). */
@@ -179,6 +184,16 @@ export interface JobFacts {
   beam: BeamFact | null;
   time: TimeFact | null;
   waste: WasteFact | null;
+  /** Surface areas of the toolpath. */
+  areas: AreaFact[];
+  /** Order of the toolpath's cuts; null without a toolpath. */
+  order: OrderFact | null;
+  /** Geometry of the artwork; null without artwork. */
+  geometry: ArtworkGeometry | null;
+  /** Toolpath against artwork; null unless there are both. */
+  match: MatchFact | null;
+  /** Parallel to `cuts`. */
+  speeds: SpeedFact[];
   /** Where the job's motion lies on the bed, mm in the machine's frame, when `zero` tells; else null and why. */
   onBed: { minX: number; minY: number; maxX: number; maxY: number } | null;
   onBedUnknown: string | null;
@@ -190,7 +205,7 @@ export interface JobFacts {
   incomplete: string[];
   /** The options that named machine, material, thickness, lens for bare files. */
   fromOptions: boolean;
-  /** Currency-free budget, when one is set. */
+  /** Cost limit for the run, when one is set in the sidecar or the settings. */
   budget: Money | null;
   /** ISO date of the run. */
   today: string;
