@@ -1,0 +1,30 @@
+(gate sign, 4 mm poplar plywood, sheet corner is X0 Y0)
+G21 G90 G94
+M8
+M4 S0
+(border)
+G0 X14 Y14
+G1 X206 Y14 F3600 S200
+G1 X206 Y86
+G1 X14 Y86
+G1 X14 Y14
+S0
+(screw holes)
+G0 X18 Y50
+G3 X18 Y50 I2 J0 F720 S700
+S0
+G0 X198 Y50
+G3 X198 Y50 I2 J0 F720 S700
+S0
+(outline)
+G0 X8 Y8
+M3 S700
+G4 P1.5 (let the smoke clear)
+G1 X212 Y8 F720
+G1 X212 Y92
+G1 X8 Y92
+G1 X8 Y8
+M5
+M9
+G0 X0 Y0
+M2
