@@ -1,0 +1,77 @@
+import { normalQuantile, Z95 } from './normal.ts';
+import type { StockDoubt } from './stock.ts';
+
+/** Points in the space of what may be off. 128 put P(through) within about 0.01 of a large random sample (tested). */
+export const POINTS = 128;
+
+const DIMENSIONS = 5;
+
+/** Root of x^6 = x + 1: its negative powers spread an additive recurrence evenly over five dimensions (M. Roberts' R-sequence; memory). */
+const SPREAD = 1.1347241384015194;
+
+/** Standard normal scores, POINTS rows of DIMENSIONS, each column an exact stratification of the normal distribution. */
+const SCORES: Float64Array = fixedScores();
+
+function fixedScores(): Float64Array {
+  const scores = new Float64Array(POINTS * DIMENSIONS);
+  for (let dimension = 0; dimension < DIMENSIONS; dimension++) {
+    const stride = SPREAD ** -(dimension + 1);
+    const order = Array.from({ length: POINTS }, (_, i) => ({ i, u: (0.5 + (i + 1) * stride) % 1 })).sort(
+      (a, b) => a.u - b.u,
+    );
+    order.forEach(({ i }, rank) => {
+      scores[i * DIMENSIONS + dimension] = normalQuantile((rank + 0.5) / POINTS);
+    });
+  }
+  return scores;
+}
+
+/** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
+export interface Draw {
+  removalFactor: number;
+  powerFactor: number;
+  divergenceShare: number;
+  focusShiftMm: number;
+  thicknessShiftMm: number;
+}
+
+/** Smallest share that a logarithmic spread can start from; below it the spread is taken as linear. */
+const LEAST_SHARE = 1e-3;
+
+/** Divergence share at a normal score: a logarithmic spread on either side of the value, clipped to 0…1. */
+export function shareAt(share: number, band: { low: number; high: number }, score: number): number {
+  const end = score < 0 ? Math.min(band.low, share) : Math.max(band.high, share);
+  const steps = Math.abs(score) / Z95;
+  const value = Math.min(share, end) > LEAST_SHARE ? share * (end / share) ** steps : share + (end - share) * steps;
+  return Math.min(1, Math.max(0, value));
+}
+
+/** The fixed points, scaled to a doubt. Spreads of energy and power are logarithmic, so neither can turn negative. */
+export function drawsOf(share: number, doubt: StockDoubt): Draw[] {
+  return Array.from({ length: POINTS }, (_, i) => {
+    const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
+    return {
+      removalFactor: Math.exp(doubt.removal * score(0)),
+      powerFactor: Math.exp(doubt.power * score(1)),
+      divergenceShare: shareAt(share, doubt.divergence, score(2)),
+      focusShiftMm: doubt.focusMm * score(3),
+      thicknessShiftMm: doubt.thicknessMm * score(4),
+    };
+  });
+}
+
+/** Why this doubt cannot be computed with, in words for a person; null when it can. */
+export function doubtProblem(doubt: StockDoubt): string | null {
+  for (const [name, value] of [
+    ['removal energy', doubt.removal],
+    ['power', doubt.power],
+    ['focus', doubt.focusMm],
+    ['thickness', doubt.thicknessMm],
+  ] as const) {
+    if (!(Number.isFinite(value) && value >= 0)) return `the spread of the ${name} cannot be ${value}`;
+  }
+  const { low, high } = doubt.divergence;
+  if (!(low >= 0 && low <= high && high <= 1))
+    return `the band of the divergence share runs from ${low} to ${high}; it must rise within 0…1`;
+  return null;
+}

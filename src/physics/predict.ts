@@ -1,0 +1,190 @@
+import type { Beam } from './beam.ts';
+import { doubtProblem, drawsOf } from './doubt.ts';
+import { taperDeg, thresholdKerfMm } from './kerf.ts';
+import { type CutPass, type March, marchDepth, passProblem } from './march.ts';
+import { quantile, shareAboveZero } from './quantile.ts';
+import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
+
+/** One recipe on one sheet. */
+export interface CutInput {
+  beam: Beam;
+  stock: Stock;
+  doubt: StockDoubt;
+  passes: readonly CutPass[];
+  thicknessMm: number;
+  /** How far the sheet is from flat, from its lowest to its highest; half of it joins the focus as one more 1σ. */
+  bowMm: number;
+  /** Threshold fluence of the reported kerf; null or left out: the kerf is the width that the march removes. */
+  kerfThresholdJPerMm2?: number | null;
+}
+
+export interface CutPrediction {
+  /** Median depth in endless stock: it may exceed the thickness. */
+  depthMm: number;
+  /** 5th percentile. */
+  depthLowMm: number;
+  /** 95th percentile. */
+  depthHighMm: number;
+  /** Share of the doubt in which the sheet parts, 0…1. */
+  throughProbability: number;
+  kerfTopMm: number;
+  /** At the sheet's underside; 0 where the cut does not reach it. */
+  kerfBottomMm: number;
+  /** Lean of one wall, positive when wider at the top. */
+  taperDeg: number;
+  /** Power delivered over the power with which the same recipe would just part the sheet. */
+  energyRatio: number;
+  /** Of the stated values, without doubt. */
+  depthAfterPassMm: number[];
+}
+
+/** A prediction, or why there is none, in words for a person. */
+export type PredictionResult = { prediction: CutPrediction; problem: null } | { prediction: null; problem: string };
+
+/** Why no prediction can be made from this input; null when one can. */
+export function cutProblem(input: CutInput): string | null {
+  const { beam } = input;
+  if (!(Number.isFinite(beam.spotMm) && beam.spotMm > 0)) return `the spot must be above 0 mm, not ${beam.spotMm}`;
+  if (!(Number.isFinite(beam.cone) && beam.cone > 0)) return `the beam's cone must be above 0, not ${beam.cone}`;
+  if (!(Number.isFinite(input.thicknessMm) && input.thicknessMm > 0)) {
+    return `the thickness must be above 0 mm, not ${input.thicknessMm}`;
+  }
+  if (!(Number.isFinite(input.bowMm) && input.bowMm >= 0)) return `the bow cannot be ${input.bowMm} mm`;
+  const problem = stockProblem(input.stock) ?? doubtProblem(input.doubt);
+  if (problem !== null) return problem;
+  if (input.passes.length === 0) return 'there is no pass';
+  for (const pass of input.passes) {
+    const wrong = passProblem(pass);
+    if (wrong !== null) return wrong;
+  }
+  if (!input.passes.some((pass) => pass.powerW > 0)) return 'no pass has any power';
+  return null;
+}
+
+/**
+ * Depth, probability and kerf of one recipe, the input's doubts carried through together over fixed points: the same
+ * input gives the same numbers. A problem in the input is named and never becomes NaN.
+ */
+export function predictCut(input: CutInput): PredictionResult {
+  const problem = cutProblem(input);
+  if (problem !== null) return { prediction: null, problem };
+  const { beam, stock, passes, thicknessMm } = input;
+  const { depths, margins } = sampleDepths(input);
+  const alone = marchDepth(beam, stock, passes);
+  const kerf = kerfOf(input, marchDepth(beam, stock, passes, thicknessMm));
+  return {
+    problem: null,
+    prediction: {
+      depthMm: quantile(depths, 0.5),
+      depthLowMm: quantile(depths, 0.05),
+      depthHighMm: quantile(depths, 0.95),
+      throughProbability: shareAboveZero(margins),
+      ...kerf,
+      energyRatio: energyRatio(beam, stock, passes, thicknessMm),
+      depthAfterPassMm: alone.depthAfterPassMm,
+    },
+  };
+}
+
+/** P(through) alone, for solvers: the same number as in the whole prediction. The input must have no problem. */
+export function throughProbability(input: CutInput): number {
+  return shareAboveZero(sampleDepths(input).margins);
+}
+
+/** Depths, and depths less thickness, at every point of the doubt, both sorted. */
+function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
+  const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
+  const draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
+  const depths = new Float64Array(draws.length);
+  const margins = new Float64Array(draws.length);
+  draws.forEach((draw, i) => {
+    const stock = {
+      ...input.stock,
+      removalJPerMm3: input.stock.removalJPerMm3 * draw.removalFactor,
+      divergenceShare: draw.divergenceShare,
+    };
+    const passes = input.passes.map((pass) => ({
+      powerW: pass.powerW * draw.powerFactor,
+      speedMmPerS: pass.speedMmPerS,
+      focusMm: pass.focusMm + draw.focusShiftMm,
+    }));
+    const depth = marchDepth(input.beam, stock, passes).depthMm;
+    depths[i] = depth;
+    margins[i] = depth - (input.thicknessMm + draw.thicknessShiftMm);
+  });
+  return { depths: depths.sort(), margins: margins.sort() };
+}
+
+function kerfOf(input: CutInput, march: March): { kerfTopMm: number; kerfBottomMm: number; taperDeg: number } {
+  const { thicknessMm, kerfThresholdJPerMm2: threshold } = input;
+  const through = march.depthMm >= thicknessMm;
+  let kerfTopMm = march.topWidthMm;
+  let kerfBottomMm = through ? march.bottomWidthMm : 0;
+  if (threshold !== null && threshold !== undefined && threshold > 0) {
+    const lineEnergies = input.passes.map((pass) => pass.powerW / pass.speedMmPerS);
+    kerfTopMm = thresholdKerfMm(march.topWidthMm, Math.max(...lineEnergies), threshold);
+    const last = input.passes[input.passes.length - 1]!;
+    kerfBottomMm = through ? thresholdKerfMm(march.bottomWidthMm, march.powerLeftW / last.speedMmPerS, threshold) : 0;
+  }
+  return { kerfTopMm, kerfBottomMm, taperDeg: taperDeg(kerfTopMm, kerfBottomMm, thicknessMm) };
+}
+
+/** Highest and lowest ratio that is told apart. */
+const RATIO_RANGE = 1e4;
+
+/** Power delivered over power needed, by halving in the logarithm: depth rises with a common factor on every pass's power. */
+function energyRatio(beam: Beam, stock: Stock, passes: readonly CutPass[], thicknessMm: number): number {
+  const parts = (factor: number) => {
+    const scaled = passes.map((pass) => ({ ...pass, powerW: pass.powerW * factor }));
+    return marchDepth(beam, stock, scaled, thicknessMm).depthMm >= thicknessMm;
+  };
+  let low = -Math.log(RATIO_RANGE);
+  let high = Math.log(RATIO_RANGE);
+  for (let i = 0; i < 24; i++) {
+    const middle = (low + high) / 2;
+    if (parts(Math.exp(middle))) high = middle;
+    else low = middle;
+  }
+  return Math.exp(-(low + high) / 2);
+}
+
+/** How many recipes a predictor remembers before it starts afresh. */
+const REMEMBERED = 4096;
+
+/** A {@link predictCut} that remembers what it has predicted, by the whole input; one for each run. */
+export function createPredictor(): (input: CutInput) => PredictionResult {
+  const known = new Map<string, PredictionResult>();
+  return (input) => {
+    const key = keyOf(input);
+    let result = known.get(key);
+    if (result === undefined) {
+      if (known.size >= REMEMBERED) known.clear();
+      result = predictCut(input);
+      known.set(key, result);
+    }
+    return result;
+  };
+}
+
+function keyOf(input: CutInput): string {
+  const { beam, stock, doubt } = input;
+  return [
+    beam.spotMm,
+    beam.cone,
+    stock.removalJPerMm3,
+    stock.divergenceShare,
+    stock.conductivityWPerMK,
+    stock.diffusivityMm2PerS,
+    stock.temperatureRiseK,
+    doubt.removal,
+    doubt.divergence.low,
+    doubt.divergence.high,
+    doubt.power,
+    doubt.focusMm,
+    doubt.thicknessMm,
+    input.thicknessMm,
+    input.bowMm,
+    input.kerfThresholdJPerMm2 ?? '',
+    ...input.passes.flatMap((pass) => [pass.powerW, pass.speedMmPerS, pass.focusMm]),
+  ].join(' ');
+}
