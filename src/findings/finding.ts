@@ -14,6 +14,8 @@ export interface Excerpt {
   startLine: number;
   /** Lines as they stand in the file, each at most 200 UTF-16 units; longer ones are cut around the place. */
   lines: string[];
+  /** 1-based column at which the lines begin, when they are cut around the place; absent when they begin at column 1. */
+  startColumn?: number;
 }
 
 /** What a rule reports, checked by the one door (`report.ts`), ready for every format. */

@@ -36,7 +36,13 @@ export interface JobResult {
   material: string | null;
   thicknessMm: number | null;
   files: { toolpath?: string; artwork?: string };
-  toolpath?: { moves: number; cutLengthMm: number; rapidLengthMm: number; timeS: number; boundsMm: BoundsResult | null };
+  toolpath?: {
+    moves: number;
+    cutLengthMm: number;
+    rapidLengthMm: number;
+    timeS: number;
+    boundsMm: BoundsResult | null;
+  };
   artwork?: { outlines: number; lengthMm: number; boundsMm: BoundsResult | null };
   cuts: CutResult[];
   time: { totalS: number; cuttingS: number; rasterS: number; travelS: number; dwellS: number; basis: string } | null;

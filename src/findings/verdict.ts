@@ -1,0 +1,62 @@
+import { type Finding, type NotChecked, SEVERITIES, type Severity } from './finding.ts';
+import type { JobResult, RunResult, Verdict } from './result.ts';
+
+/** Verdict of one job: `incomplete` when something could not be checked, else `fail` when an open error stands. */
+export function verdictOfJob(job: {
+  findings: readonly Finding[];
+  notChecked: readonly NotChecked[];
+  incomplete: readonly string[];
+}): Verdict {
+  if (job.incomplete.length > 0 || job.notChecked.some((one) => one.kind === 'failed')) return 'incomplete';
+  return job.findings.some((one) => one.status === 'open' && one.severity === 'error') ? 'fail' : 'pass';
+}
+
+/** Verdict of the run: the worst of its jobs. */
+export function verdictOfRun(jobs: readonly { verdict: Verdict }[]): Verdict {
+  if (jobs.some((job) => job.verdict === 'incomplete')) return 'incomplete';
+  return jobs.some((job) => job.verdict === 'fail') ? 'fail' : 'pass';
+}
+
+/** Counts over the run. Severities count open findings; `notChecked` counts what the jobs list and the files left out. */
+export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly unknown[]): RunResult['summary'] {
+  const findings = jobs.flatMap((job) => job.findings);
+  const open = (severity: Severity) =>
+    findings.filter((one) => one.status === 'open' && one.severity === severity).length;
+  return {
+    jobs: jobs.length,
+    errors: open('error'),
+    warnings: open('warning'),
+    notes: open('note'),
+    waived: findings.filter((one) => one.status === 'waived').length,
+    baselined: findings.filter((one) => one.status === 'baselined').length,
+    notChecked: jobs.reduce((sum, job) => sum + job.notChecked.length, 0) + notCheckedFiles.length,
+  };
+}
+
+/** Puts verdicts and summary of a run anew: after findings changed their status, or shards were joined. */
+export function judged(result: RunResult): RunResult {
+  const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
+  return { ...result, verdict: verdictOfRun(jobs), summary: summarise(jobs, result.notCheckedFiles), jobs };
+}
+
+/** From which severity on findings make the run fail, and how many warnings it bears (null: any number). */
+export interface FailLevel {
+  failOn: Severity;
+  maxWarnings: number | null;
+}
+
+/**
+ * 3 when the run is incomplete, 1 when an open finding is at or above the level or there are too many warnings, else 0.
+ * (2, usage and configuration, is decided before there is a result.)
+ */
+export function exitCodeOf(result: RunResult, level: FailLevel): 0 | 1 | 3 {
+  if (result.verdict === 'incomplete') return 3;
+  const reached = SEVERITIES.slice(0, SEVERITIES.indexOf(level.failOn) + 1);
+  const count: Record<Severity, number> = {
+    error: result.summary.errors,
+    warning: result.summary.warnings,
+    note: result.summary.notes,
+  };
+  if (reached.some((severity) => count[severity] > 0)) return 1;
+  return level.maxWarnings !== null && result.summary.warnings > level.maxWarnings ? 1 : 0;
+}
