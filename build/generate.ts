@@ -1,0 +1,15 @@
+import { jsonSchemas } from './json-schemas.ts';
+
+/** Path relative to the repository's root → its whole text. */
+export type Generated = Map<string, string>;
+
+/** One kind of generated file; add a line for a new kind. */
+const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas];
+
+export async function generated(): Promise<Generated> {
+  const all: Generated = new Map();
+  for (const generate of generators) {
+    for (const [path, text] of await generate()) all.set(path, text);
+  }
+  return all;
+}

@@ -1,0 +1,27 @@
+import { toJsonSchema } from '@valibot/to-json-schema';
+import type { GenericSchema } from 'valibot';
+import { machineSchema } from '../src/job/machine-schema.ts';
+import { materialSchema } from '../src/job/material-schema.ts';
+import { settingsSchema } from '../src/job/settings-schema.ts';
+import { sidecarSchema } from '../src/job/sidecar-schema.ts';
+import type { Generated } from './generate.ts';
+
+const FORMATS: Record<string, GenericSchema> = {
+  job: sidecarSchema,
+  machine: machineSchema,
+  material: materialSchema,
+  settings: settingsSchema,
+};
+
+/** Checks that a JSON Schema has no word for; the reader makes them. */
+const ONLY_IN_THE_READER = ['check', 'raw_transform', 'transform'];
+
+/** The JSON Schemas of the files that people write, for editors, from the same schemas that check them. */
+export function jsonSchemas(): Generated {
+  const files: Generated = new Map();
+  for (const [name, schema] of Object.entries(FORMATS)) {
+    const json = toJsonSchema(schema, { typeMode: 'input', errorMode: 'throw', ignoreActions: ONLY_IN_THE_READER });
+    files.set(`schemas/${name}.schema.json`, `${JSON.stringify(json, null, 2)}\n`);
+  }
+  return files;
+}

@@ -1,0 +1,146 @@
+import * as v from 'valibot';
+import type { Source } from '../source/source.ts';
+import { nearestWord } from '../units/nearest-word.ts';
+import { quoted } from '../units/quantity.ts';
+import type { PlaceOf } from './model.ts';
+import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
+import { readYaml } from './yaml-file.ts';
+
+/** More problems than a person mends in one go; the rest are counted in the last one's `more`. */
+const MOST_PROBLEMS = 50;
+
+type Path = (string | number)[];
+type Schema = v.GenericSchema;
+export type Report = (path: Path, text: string, code?: FileProblem['code']) => void;
+
+/**
+ * Reads a YAML file, checks it against a schema, and turns what it says into the model. `toModel` may report what a schema
+ * cannot say (two fields that contradict each other); the value then is null.
+ */
+export function load<S extends Schema, T>(
+  source: Source,
+  schema: S,
+  limitBytes: number,
+  toModel: (said: v.InferOutput<S>, placeOf: PlaceOf, report: Report) => T,
+): Loaded<T> {
+  const yaml = readYaml(source, limitBytes);
+  const { file, placeOf } = yaml;
+  if (yaml.problems.length > 0) return { file, value: null, problems: bounded(yaml.problems), placeOf };
+  const result = v.safeParse(schema, yaml.tree);
+  if (!result.success) {
+    const problems = result.issues.flatMap((issue) => explain(issue, [], schema, placeOf));
+    return { file, value: null, problems: bounded(problems), placeOf };
+  }
+  const problems: FileProblem[] = [];
+  const value = toModel(result.output, placeOf, (path, text, code = 'wrong-value') => {
+    problems.push(fileProblem(code, placeOf(path), text));
+  });
+  return { file, value: problems.length > 0 ? null : value, problems: bounded(problems), placeOf };
+}
+
+function bounded(problems: FileProblem[]): FileProblem[] {
+  if (problems.length <= MOST_PROBLEMS) return problems;
+  const kept = problems.slice(0, MOST_PROBLEMS);
+  kept[MOST_PROBLEMS - 1] = { ...kept[MOST_PROBLEMS - 1]!, more: problems.length - MOST_PROBLEMS };
+  return kept;
+}
+
+function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf: PlaceOf): FileProblem[] {
+  const path = [...above, ...(issue.path ?? []).map((item) => item.key as string | number)];
+  const name = path.length === 0 ? '' : pathText(path);
+  const nested = issue.issues?.filter((inner) => inner.path !== undefined);
+  if (issue.type === 'union' && nested && nested.length > 0 && typeof issue.input === 'object') {
+    return nested.flatMap((inner) => explain(inner, path, root, placeOf));
+  }
+  const atKey = issue.path?.at(-1)?.origin === 'key';
+  if (issue.type === 'strict_object' && atKey && issue.expected === 'never') {
+    return [fileProblem('unknown-key', placeOf(path, 'key'), unknownKeyText(path, root))];
+  }
+  if (issue.received === 'undefined') {
+    return [fileProblem('missing-key', placeOf(path), `${name} is missing`)];
+  }
+  const own = !issue.message.startsWith('Invalid ');
+  const text = own ? issue.message : plainText(issue);
+  return [fileProblem('wrong-value', placeOf(path, atKey ? 'key' : 'value'), name === '' ? text : `${name}: ${text}`)];
+}
+
+function unknownKeyText(path: Path, root: Schema): string {
+  const key = String(path.at(-1));
+  const known = keysAt(root, path.slice(0, -1));
+  const near = nearestWord(key, known);
+  const where = path.length > 1 ? ` in ${pathText(path.slice(0, -1))}` : '';
+  const advice = near !== undefined ? `did you mean ${near}?` : `known are ${known.join(', ')}`;
+  return `the key ${quoted(key)} is not known${where}: ${advice}`;
+}
+
+/** The keys that a schema knows at a path; of a choice, those of all its shapes. */
+function keysAt(schema: Schema, path: Path): string[] {
+  let here: Schema[] = [schema];
+  for (const step of ['', ...path]) {
+    const next: Schema[] = [];
+    for (const one of here.flatMap(shapes)) {
+      const parts = one as unknown as { entries?: Record<string, Schema>; item?: Schema; value?: Schema };
+      if (step === '') next.push(one);
+      else if (parts.entries?.[step]) next.push(parts.entries[step]);
+      else if (typeof step === 'number' && parts.item) next.push(parts.item);
+    }
+    here = next;
+  }
+  const objects = here.flatMap(shapes) as unknown as { entries?: object }[];
+  return [...new Set(objects.flatMap((one) => Object.keys(one.entries ?? {})))];
+}
+
+function shapes(schema: Schema): Schema[] {
+  const { wrapped, options, pipe } = schema as unknown as { wrapped?: Schema; options?: unknown[]; pipe?: Schema[] };
+  if (pipe?.[0] && pipe[0] !== schema) return shapes(pipe[0]);
+  if (wrapped) return shapes(wrapped);
+  const choices = (options ?? []).filter((one): one is Schema => typeof one === 'object' && one !== null);
+  return choices.length > 0 ? choices.flatMap(shapes) : [schema];
+}
+
+const ONE_OF: Record<string, string> = { tasks: 'task', lenses: 'lens', coupons: 'coupon', waive: 'waiver' };
+
+/** `tasks[0].speed`, counted from one as people count: `task 1, speed`. */
+function pathText(path: Path): string {
+  let text = '';
+  for (const step of path) {
+    if (typeof step === 'number') text = `${ONE_OF[text] ?? text} ${step + 1}`;
+    else text = text === '' ? step : `${text}, ${step}`;
+  }
+  return text;
+}
+
+function plainText(issue: v.BaseIssue<unknown>): string {
+  const { input } = issue;
+  if (input === null) return 'there is no value: write one, or leave the key out';
+  switch (issue.type) {
+    case 'picklist': {
+      const allowed = optionsOf(issue.expected);
+      const near = typeof input === 'string' ? nearestWord(input, allowed) : undefined;
+      return `${quotedInput(input)} is not one of ${allowed.join(', ')}${near ? `: did you mean ${near}?` : ''}`;
+    }
+    case 'string':
+      return typeof input === 'object'
+        ? 'a text belongs here'
+        : `${quotedInput(input)} is not read as text: put it in quotes`;
+    case 'number':
+      return `${quotedInput(input)} is not a plain number`;
+    case 'boolean':
+      return `${quotedInput(input)} is neither true nor false`;
+    case 'array':
+      return 'a list belongs here (lines that begin with "- ", or [ … ])';
+    case 'strict_object':
+    case 'record':
+      return 'keys with values belong here (one on each line, or { … })';
+    default:
+      return `${quotedInput(input)} does not belong here`;
+  }
+}
+
+function optionsOf(expected: string | null): string[] {
+  return [...(expected ?? '').matchAll(/"([^"]*)"/g)].map((match) => match[1]!);
+}
+
+function quotedInput(input: unknown): string {
+  return typeof input === 'object' ? 'this' : quoted(input);
+}
