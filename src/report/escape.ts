@@ -1,0 +1,106 @@
+/**
+ * All that stands between text from strangers' files and the programs that read our output. Every format escapes through
+ * this module and nowhere else.
+ */
+
+/** Controls of C0 and C1, DEL, line and paragraph separators, and the characters that turn the direction of text. */
+const UNSEEN = /[\p{Cc}\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/gu;
+const LONE_SURROGATE = /\p{Surrogate}/gu;
+/** A runner still takes `##[command]` for a command, wherever it stands in a line. */
+const OLD_COMMAND = /##\[/g;
+
+function escaped(unit: string): string {
+  const code = unit.charCodeAt(0);
+  return code < 0x100 ? `\\x${code.toString(16).padStart(2, '0')}` : `\\u${code.toString(16).padStart(4, '0')}`;
+}
+
+/** Text that is text in every encoding: half surrogate pairs become U+FFFD. */
+export function wellFormed(text: string): string {
+  return text.replace(LONE_SURROGATE, '\ufffd');
+}
+
+/** One line for a terminal or a log: what would be acted on instead of shown is shown as an escape (`\x1b`, `\u202e`). */
+export function terminal(text: string): string {
+  return text.replace(UNSEEN, escaped).replace(LONE_SURROGATE, escaped).replace(OLD_COMMAND, '##\\x5b');
+}
+
+/** A line of a user's file for a terminal: like `terminal`, with each tab as one blank, so that columns keep their places. */
+export function terminalSource(line: string): string {
+  return terminal(line.replaceAll('\t', ' '));
+}
+
+/** The message of a workflow command. Source: GitHub's @actions/core, command.ts, escapeData. */
+export function commandData(text: string): string {
+  const shown = text
+    .split(/\r\n|\n|\r/)
+    .map(terminal)
+    .join('\n');
+  return shown.replaceAll('%', '%25').replaceAll('\n', '%0A');
+}
+
+/** A property of a workflow command. Source: GitHub's @actions/core, command.ts, escapeProperty. */
+export function commandProperty(text: string): string {
+  return terminal(text).replaceAll('%', '%25').replaceAll(':', '%3A').replaceAll(',', '%2C');
+}
+
+/** Text for HTML, as content or inside a quoted attribute. */
+export function html(text: string): string {
+  return wellFormed(text)
+    .replace(UNSEEN, (unit) => (unit === '\n' || unit === '\t' ? unit : escaped(unit)))
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;')
+    .replaceAll("'", '&#39;');
+}
+
+/** Text in a paragraph, list item or table cell of GitHub-flavoured Markdown: on one line, and never markup, link or mention. */
+export function markdown(text: string): string {
+  return terminal(text.replace(/\s*[\r\n]+\s*/g, ' '))
+    .replace(/[\\`*_~[\]{}()#+\-.!|:=$^]/g, '\\$&')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('@', '&#64;');
+}
+
+/** Lines of a user's file as a fenced block of Markdown; the fence is longer than any that the lines contain. */
+export function markdownBlock(lines: readonly string[], language = ''): string {
+  const shown = lines.map(terminalSource);
+  const longest = Math.max(2, ...shown.flatMap((line) => [...line.matchAll(/`+/g)].map((run) => run[0].length)));
+  const fence = '`'.repeat(longest + 1);
+  return [`${fence}${language}`, ...shown, fence].join('\n');
+}
+
+/** A path relative to the root as a URI reference, per RFC 3986: each segment percent-encoded, no `./` in front. */
+export function relativeUri(path: string): string {
+  return wellFormed(path)
+    .replace(/^(\.\/)+/, '')
+    .split('/')
+    .map((segment) =>
+      encodeURIComponent(segment).replace(/[!'()*]/g, (c) => `%${c.charCodeAt(0).toString(16).toUpperCase()}`),
+    )
+    .join('/');
+}
+
+/**
+ * One cell of a CSV file by RFC 4180. Text that a spreadsheet would take for a formula gets an apostrophe in front
+ * (OWASP, "CSV Injection"); numbers are numbers and stay as they are.
+ */
+export function csvCell(value: string | number | null): string {
+  if (value === null) return '';
+  if (typeof value === 'number') return String(value);
+  const shown = terminal(value);
+  const defused = /^\s*[=+\-@＝＋－＠]/u.test(shown) ? `'${shown}` : shown;
+  return /[",;\r\n']/.test(defused) ? `"${defused.replaceAll('"', '""')}"` : defused;
+}
+
+/** Serialised JSON that means the same and is harmless to print: no raw control, no turned text, no old-style command. */
+export function jsonText(serialised: string): string {
+  return serialised
+    .replace(
+      /[\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g,
+      (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`,
+    )
+    .replace(OLD_COMMAND, '##\\u005b');
+}
