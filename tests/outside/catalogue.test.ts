@@ -1,0 +1,221 @@
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import type { HazardClass } from '../../src/job/model.ts';
+import { catalogueFiles, material, readText } from './catalogue-files.ts';
+
+const FILES = catalogueFiles();
+const MATERIALS = FILES.flatMap((file) => file.material ?? []);
+
+/** What a source text may begin with: docs/materials.md. */
+const PROVENANCE = /^(?:(?:published|derived|memory|measured here): \S|common practice$|common practice: \S)/;
+
+/** Keys whose value is words or a name, in which a digit is no quantity. */
+const WORDS = new Set(['id', 'name', 'aliases', 'source', 'reason', 'traits', 'kerflint']);
+
+/** The paths of all quantities in a material file whose own mapping names no provenance. */
+function numbersWithoutProvenance(tree: unknown, path = ''): string[] {
+  if (typeof tree !== 'object' || tree === null) return [];
+  const told = PROVENANCE.test(String((tree as { source?: unknown }).source ?? ''));
+  return Object.entries(tree).flatMap(([key, value]: [string, unknown]) => {
+    if (WORDS.has(key)) return [];
+    if (typeof value === 'object') return numbersWithoutProvenance(value, `${path}/${key}`);
+    return /\d/.test(String(value)) && !told ? [`${path}/${key}`] : [];
+  });
+}
+
+describe('the material catalogue', () => {
+  it('is read without a problem', () => {
+    expect(FILES.filter(({ problems }) => problems.length > 0).map(({ file, problems }) => [file, problems])).toEqual(
+      [],
+    );
+  });
+
+  it('holds at least 45 materials', () => {
+    expect(MATERIALS.length).toBeGreaterThanOrEqual(45);
+  });
+
+  it('names each file after its material', () => {
+    for (const { file, material } of FILES) expect(`${material?.id}.material.yaml`).toBe(file);
+  });
+
+  it('gives no id or alias to two materials', () => {
+    const owners = new Map<string, string[]>();
+    for (const { id, aliases } of MATERIALS) {
+      for (const word of new Set([id, ...aliases].map((each) => each.toLowerCase()))) {
+        owners.set(word, [...(owners.get(word) ?? []), id]);
+      }
+    }
+    expect([...owners].filter(([, ids]) => ids.length > 1)).toEqual([]);
+  });
+
+  it('lets editors check every file against the schema', () => {
+    for (const { file, text } of FILES) {
+      expect(text.split('\n')[0], file).toBe('# yaml-language-server: $schema=../../schemas/material.schema.json');
+    }
+  });
+
+  it('promises nothing: no file calls a material safe', () => {
+    expect(FILES.filter(({ text }) => /\bsafe/i.test(text)).map(({ file }) => file)).toEqual([]);
+  });
+
+  it('does not know what an undeclared sheet is', () => {
+    for (const word of ['unknown', 'acrylic', 'plywood', 'foam']) {
+      expect(MATERIALS.filter(({ id, aliases }) => id === word || aliases.includes(word))).toEqual([]);
+    }
+  });
+});
+
+describe('where the numbers come from', () => {
+  it('is told beside every number', () => {
+    const bare = FILES.map(({ file, text }) => [file, numbersWithoutProvenance(parse(text))] as const);
+    expect(bare.filter(([, paths]) => paths.length > 0)).toEqual([]);
+  });
+
+  it('is asked for by this test and by the reader alike', () => {
+    const { text } = FILES.find(({ file }) => file === 'cast-acrylic.material.yaml')!;
+    const lines = text.split('\n').filter((line) => !line.startsWith('  source: "published: Cozzens'));
+    expect(numbersWithoutProvenance(parse(lines.join('\n')))).toEqual([
+      '/removal-energy/value',
+      '/removal-energy/spread',
+    ]);
+    expect(readText('cast-acrylic.material.yaml', lines.join('\n')).problems.join()).toContain('source');
+  });
+
+  // Polym. Eng. Sci. 18(11), 1978, p. 900, abstract: 3.5 kJ/g removed, at 1.19 g/cm³. Nothing else in the catalogue was measured.
+  it('is a publication for the removal energy of PMMA alone', () => {
+    const published = MATERIALS.filter(({ removal }) => removal?.provenance.kind === 'published');
+    expect(published.map(({ id }) => id).sort()).toEqual([
+      'cast-acrylic',
+      'clear-acrylic',
+      'extruded-acrylic',
+      'mirrored-acrylic',
+    ]);
+    for (const { removal } of published) expect(removal?.jPerMm3).toBeCloseTo(3.5 * 1.19, 2);
+  });
+
+  it('re-computes: a removal energy derived from grams is density times energy, over the share absorbed', () => {
+    let checked = 0;
+    for (const { id, densityGPerCm3, removal } of MATERIALS) {
+      const said = /^(?:derived: )?([\d.]+) g\/cm³ × ([\d.]+) kJ\/g/.exec(removal?.provenance.source ?? '');
+      if (!removal || !said) continue;
+      const absorbed = Number(/absorbed share of ([\d.]+)/.exec(removal.provenance.source)?.[1] ?? 1);
+      expect(Number(said[1]), id).toBeCloseTo(densityGPerCm3, 6);
+      const energy = (Number(said[1]) * Number(said[2])) / absorbed;
+      expect(Math.abs(removal.jPerMm3 / energy - 1), id).toBeLessThan(0.02);
+      checked++;
+    }
+    expect(checked).toBe(MATERIALS.filter(({ removal }) => removal !== null).length - 4 - 1);
+  });
+
+  it('shows in the spread: what was not measured is in doubt by 25 % or more', () => {
+    for (const { id, removal } of MATERIALS) {
+      if (removal && removal.provenance.kind !== 'published') expect(removal.spread, id).toBeGreaterThanOrEqual(0.25);
+    }
+  });
+});
+
+/**
+ * Who says so: UIC: the laser rules of the University of Illinois Chicago's fabrication lab. Texas: University of Texas.
+ * K-State: Kansas State University. NIOSH 1976, on hydrogen chloride from PVC. "memory": no source at hand.
+ */
+const HAZARDS: [HazardClass, string[], string][] = [
+  ['never', ['pvc', 'vinyl'], 'UIC; Texas; NIOSH 1976'],
+  ['never', ['neoprene'], 'UIC; Texas, on anything chlorinated; polychloroprene by its name'],
+  ['never', ['imitation-leather'], 'as PVC, which it mostly is: memory'],
+  ['never', ['ptfe'], 'Texas'],
+  ['never', ['fibreglass', 'carbon-fibre'], 'Texas; K-State, under a CO₂ or diode source'],
+  ['reconsider', ['abs', 'polyurethane', 'polyurethane-foam', 'nylon', 'wool-felt'], 'Texas; K-State'],
+  ['reconsider', ['polycarbonate'], 'UIC; K-State'],
+  [
+    'reconsider',
+    ['hdpe', 'polyethylene-foam', 'polypropylene-foam', 'polystyrene-foam', 'foam-core-board'],
+    'UIC; K-State',
+  ],
+  ['reconsider', ['leather'], 'UIC: only vegetable-tanned'],
+  ['extract', ['acetal'], 'Texas'],
+  ['extract', ['galvanised-steel'], 'memory'],
+  ['extract', ['mdf', 'hardboard', 'chipboard', 'construction-plywood'], 'memory'],
+  ['usual', ['birch-plywood', 'poplar-plywood', 'pine', 'cast-acrylic', 'card', 'cotton'], 'no alarm: common practice'],
+];
+
+describe('the hazard of a material', () => {
+  for (const [hazard, ids, says] of HAZARDS) {
+    it.each(ids)(`is "${hazard}" for %s (${says})`, (id) => {
+      expect(material(id).hazard.class).toBe(hazard);
+    });
+  }
+
+  it('is "never" for nothing else', () => {
+    const listed = HAZARDS.filter(([hazard]) => hazard === 'never').flatMap(([, ids]) => ids);
+    const never = MATERIALS.filter(({ hazard }) => hazard.class === 'never').map(({ id }) => id);
+    expect(never.sort()).toEqual(listed.sort());
+  });
+
+  // Two published claims that chemistry does not bear out: there is no chlorine in polycarbonate and no fluorine in acetal.
+  it('repeats no doubtful claim', () => {
+    expect(material('polycarbonate').hazard.reason).not.toMatch(/chlor/i);
+    expect(material('acetal').hazard.reason).not.toMatch(/fluor|\bHF\b/i);
+  });
+
+  it('names formaldehyde where the trait says so', () => {
+    for (const { id, traits, hazard } of MATERIALS) {
+      expect(/formaldehyde/.test(hazard.reason), id).toBe(traits.formaldehyde);
+    }
+  });
+});
+
+describe('what a source does to a material', () => {
+  const bare = MATERIALS.filter(({ traits }) => traits.bareMetal);
+
+  // Common practice, no source; the reflectances below say why.
+  it('marks bare metal and does not cut it, by CO₂ and by diode', () => {
+    expect(bare.length).toBeGreaterThanOrEqual(7);
+    for (const { id, sources } of bare)
+      expect([id, sources.co2, sources.diode]).toEqual([id, 'marks-only', 'marks-only']);
+  });
+
+  // Reflectance at normal incidence from n and k of refractiveindex.info, at 10.6 µm and at 450 nm.
+  it.each([
+    ['aluminium', '0.99', '0.92'],
+    ['copper', '0.99', '0.54'],
+    ['mild-steel', '0.97', '0.56'],
+    ['galvanised-steel', '0.98', '0.77'],
+    ['stainless-steel', '0.97', '0.60'],
+    ['titanium', '0.96', ''],
+  ])('gives the reflectance of %s as the reason', (id, co2, diode) => {
+    const { sourceReasons } = material(id);
+    expect(sourceReasons.co2).toContain(co2);
+    expect(sourceReasons.diode).toContain(diode);
+  });
+
+  // Common practice, no source: a diode does nothing to clear stock.
+  it('is nothing for a diode on clear stock', () => {
+    const clear = MATERIALS.filter(({ traits }) => traits.clear);
+    expect(clear.map(({ id }) => id)).toContain('clear-acrylic');
+    for (const { id, sources } of clear) expect([id, sources.diode]).toEqual([id, 'does-not-absorb']);
+  });
+
+  // 1/e depths at 450 nm from refractiveindex.info: PMMA 160-206 mm, polycarbonate 136 mm, soda-lime glass 186 mm; what two
+  // faces reflect, 2 ((n−1)/(n+1))², from indices of 1.50, 1.61 and 1.52 (memory).
+  it.each([
+    ['clear-acrylic', 183, 1.5],
+    ['polycarbonate', 136, 1.61],
+    ['glass', 186, 1.52],
+  ])('lets through 3 mm of %s what absorption and two faces leave', (id, depthMm, index) => {
+    const expected = Math.exp(-3 / depthMm) * (1 - ((index - 1) / (index + 1)) ** 2) ** 2;
+    expect(material(id).transmits.diode).toBeCloseTo(expected, 1.7);
+  });
+
+  it('is explained wherever it is not a cut', () => {
+    for (const { id, sources, sourceReasons } of MATERIALS) {
+      for (const kind of ['co2', 'diode', 'fibre'] as const) {
+        if (sources[kind] !== 'cuts') expect(sourceReasons[kind]?.length, `${id} ${kind}`).toBeGreaterThan(10);
+      }
+    }
+  });
+
+  it('knows which sheets have a mirror and which hide their glue', () => {
+    expect(MATERIALS.filter(({ traits }) => traits.mirrored).map(({ id }) => id)).toEqual(['mirrored-acrylic']);
+    expect(MATERIALS.filter(({ traits }) => traits.hiddenGlue).map(({ id }) => id)).toEqual(['construction-plywood']);
+  });
+});
