@@ -28,7 +28,7 @@ export function load<S extends Schema, T>(
   if (yaml.problems.length > 0) return { file, value: null, problems: bounded(yaml.problems), placeOf };
   const result = v.safeParse(schema, yaml.tree);
   if (!result.success) {
-    const problems = result.issues.flatMap((issue) => explain(issue, [], schema, placeOf));
+    const problems = once(result.issues.flatMap((issue) => explain(issue, [], schema, placeOf)));
     return { file, value: null, problems: bounded(problems), placeOf };
   }
   const problems: FileProblem[] = [];
@@ -36,6 +36,14 @@ export function load<S extends Schema, T>(
     problems.push(fileProblem(code, placeOf(path), text));
   });
   return { file, value: problems.length > 0 ? null : value, problems: bounded(problems), placeOf };
+}
+
+function once(problems: FileProblem[]): FileProblem[] {
+  const seen = new Set<string>();
+  return problems.filter(({ place, args }) => {
+    const mark = `${place.line}:${place.column} ${args.text}`;
+    return seen.size < seen.add(mark).size;
+  });
 }
 
 function bounded(problems: FileProblem[]): FileProblem[] {
@@ -51,6 +59,9 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   const nested = issue.issues?.filter((inner) => inner.path !== undefined);
   if (issue.type === 'union' && nested && nested.length > 0 && typeof issue.input === 'object') {
     return nested.flatMap((inner) => explain(inner, path, root, placeOf));
+  }
+  if (issue.type === 'strict_object' && Array.isArray(issue.path?.at(-1)?.input)) {
+    return [fileProblem('wrong-value', placeOf(path.slice(0, -1)), 'a list stands where keys with values belong')];
   }
   const atKey = issue.path?.at(-1)?.origin === 'key';
   if (issue.type === 'strict_object' && atKey && issue.expected === 'never') {

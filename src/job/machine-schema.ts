@@ -10,13 +10,13 @@ const settingKey = v.pipe(v.string(), v.regex(/^\s*\d+(?:\.\d+)?\s*%\s*$/, 'a se
 
 const curve = v.pipe(
   v.record(settingKey, power('power at the work at this setting')),
+  v.description('measured power at the work by setting, rising: { 10 %: 2 W, 50 %: 30 W, 100 %: 54 W }'),
   v.transform((said) =>
     Object.entries(said).map(([setting, watts]) => {
       const fraction = parseQuantity(setting, 'fraction');
       return { fraction: fraction.ok ? fraction.value : Number.NaN, watts };
     }),
   ),
-  v.description('measured power at the work by setting, rising: { 10 %: 2 W, 50 %: 30 W, 100 %: 54 W }'),
 );
 
 const gate = (describe: string) =>

@@ -20,12 +20,12 @@ const origin = v.pipe(
     'a source begins with one of "published: ", "derived: ", "memory: ", "measured here: " or "common practice", and then says which',
   ),
   v.maxLength(1000, 'a source is longer than 1000 characters'),
+  v.description('where the number comes from: published, derived, memory, measured here, or common practice'),
   v.transform((text): Provenance => {
     const [, kind = '', rest = ''] =
       /^(published|derived|memory|measured here|common practice)(?:: )?(.*)$/.exec(text) ?? [];
     return { kind: ORIGINS[kind] ?? 'memory', source: rest };
   }),
-  v.description('where the number comes from, and how it was come by'),
 );
 
 const verdict = v.union(

@@ -170,7 +170,20 @@ export interface Material {
   name: string;
   aliases: string[];
   /** Family, for texts and defaults. */
-  family: 'plywood' | 'wood' | 'board' | 'acrylic' | 'plastic' | 'paper' | 'textile' | 'leather' | 'foam' | 'rubber' | 'metal' | 'mineral' | 'composite';
+  family:
+    | 'plywood'
+    | 'wood'
+    | 'board'
+    | 'acrylic'
+    | 'plastic'
+    | 'paper'
+    | 'textile'
+    | 'leather'
+    | 'foam'
+    | 'rubber'
+    | 'metal'
+    | 'mineral'
+    | 'composite';
   densityGPerCm3: number;
   /** Volumetric removal energy: the spread is one standard deviation as a fraction of the value. Null where the material is not cut by any source. */
   removal: { jPerMm3: number; spread: number; provenance: Provenance; coupons: number } | null;
@@ -188,7 +201,14 @@ export interface Material {
   transmits: Partial<Record<SourceKind, number>>;
   hazard: { class: HazardClass; reason: string; source: string };
   /** Traits that rules ask for. */
-  traits: { mirrored: boolean; clear: boolean; hiddenGlue: boolean; softFoam: boolean; bareMetal: boolean; formaldehyde: boolean };
+  traits: {
+    mirrored: boolean;
+    clear: boolean;
+    hiddenGlue: boolean;
+    softFoam: boolean;
+    bareMetal: boolean;
+    formaldehyde: boolean;
+  };
   /** Sheet thicknesses sold, mm. */
   thicknessMm: { min: number; max: number };
   coupons: Coupon[];

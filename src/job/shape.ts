@@ -102,7 +102,10 @@ export const powerSetting = (describe: string) =>
   readAs<PowerSetting>(
     (input) => {
       const result = parsePowerSetting(input);
-      if (!result.ok || 'watts' in result.value || result.value.fraction <= 1) return result;
+      if (!result.ok) return result;
+      const size = 'watts' in result.value ? result.value.watts : result.value.fraction;
+      if (size <= 0) return { ok: false, problem: `${quoted(input)} must be above 0` };
+      if ('watts' in result.value || size <= 1) return result;
       return { ok: false, problem: `${quoted(input)} is more than 100 %` };
     },
     POWER_SETTING_PATTERN,

@@ -5,6 +5,9 @@ import { count, date, length, money, powerSetting, quantity, strict, thickness, 
 
 const path = (describe: string) => words(describe, 400);
 
+/** No machine of this trade moves its waist further from the sheet than this. */
+const focus = (describe: string) => quantity('length', describe, { sign: 'any', max: { value: 200, text: '200 mm' } });
+
 const task = strict({
   name: words('what this group of strokes is called'),
   aim: v.pipe(
@@ -38,8 +41,8 @@ const task = strict({
   power: v.optional(powerSetting('power as planned, of full power or at the work')),
   speed: v.optional(quantity('speed', 'speed as planned')),
   passes: v.optional(count('number of passes as planned', 1, 100)),
-  focus: v.optional(length("the waist above (+) or below (-) the sheet's top face", 'any')),
-  'focus-step': v.optional(length('change of focus from one pass to the next, usually negative', 'any')),
+  focus: v.optional(focus("the waist above (+) or below (-) the sheet's top face")),
+  'focus-step': v.optional(focus('change of focus from one pass to the next, usually negative')),
   air: v.optional(quantity('pressure', 'air assist', { sign: 'not-negative', max: { value: 20, text: '20 bar' } })),
 });
 

@@ -8,6 +8,8 @@ import { type FileProblem, fileProblem } from './problem.ts';
 
 /** Deeper than any of our formats; keeps every walk shallow. */
 const DEEPEST = 16;
+const EMPTY = 'the file is empty';
+const TOO_DEEP = 'the file is nested too deeply to be read';
 /** Names that reach an object's prototype in JavaScript; no format of ours has them. */
 const PROTOTYPE_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
@@ -49,7 +51,7 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
   const at = (from: number, to: number): Location => ({ file, ...lines.place(from, to) });
   const odd = oddCharacter(text);
   if (odd) return failed(fileProblem('unreadable', at(odd.at, odd.at + 1), odd.text));
-  if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, 'the file is empty'));
+  if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, EMPTY));
   const directive = /^(?:[ \t]*(?:#[^\n]*)?\r?\n)*%[^\r\n]*/.exec(text);
   if (directive) {
     const from = directive[0].lastIndexOf('\n') + 1;
@@ -77,7 +79,7 @@ function walk(text: string, file: string, at: (from: number, to: number) => Loca
   const placeOf = placesBelow(root, text, at);
   let contents: ParsedNode | null;
   try {
-    const document = parseDocument(text, { prettyErrors: false, uniqueKeys: false, logLevel: 'silent', merge: false });
+    const document = parseDocument(text, { prettyErrors: false, uniqueKeys: false, logLevel: 'error', merge: false });
     const first = document.errors[0];
     if (first) {
       syntax(first.pos, explainSyntax(first.code, first.message));
@@ -86,7 +88,11 @@ function walk(text: string, file: string, at: (from: number, to: number) => Loca
     contents = document.contents;
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    syntax([0, 1], 'the file is nested too deeply to be read');
+    syntax([0, 1], TOO_DEEP);
+    return { file, tree: undefined, problems, placeOf };
+  }
+  if (contents === null) {
+    syntax([0, 1], EMPTY);
     return { file, tree: undefined, problems, placeOf };
   }
   const visit = (node: Node | null, spot: Spot, depth: number): unknown => {
@@ -99,7 +105,7 @@ function walk(text: string, file: string, at: (from: number, to: number) => Loca
     }
     const { anchor, tag } = node as { anchor?: string; tag?: string };
     if (anchor !== undefined) syntax(range, `the anchor &${anchor.slice(0, 40)} is not read here: leave it out`);
-    if (tag !== undefined) syntax(range, `the tag ${quoted(tag)} is not read here: leave it out`);
+    if (tag !== undefined) syntax(range, 'a tag (a word that begins with !) is not read here: leave it out');
     if (isScalar(node)) return (node as Scalar).value;
     if (depth >= DEEPEST) {
       syntax(range, `this is nested more than ${DEEPEST} levels deep`);
@@ -179,6 +185,7 @@ function explainSyntax(code: string, message: string): string {
     case 'MISSING_CHAR':
       return `something is missing here, a quote, comma, colon or bracket (${message})`;
     default:
+      if (message.includes('call stack')) return TOO_DEEP;
       return `this is not YAML: ${message.slice(0, 160)}`;
   }
 }

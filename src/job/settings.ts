@@ -1,0 +1,37 @@
+import type { Source } from '../source/source.ts';
+import { load } from './check.ts';
+import type { Money, PlaceOf } from './model.ts';
+import { pathProblem } from './paths.ts';
+import type { Loaded } from './problem.ts';
+import { settingsSchema } from './settings-schema.ts';
+
+const LIMIT_BYTES = 256 * 1024;
+
+/** What `.kerflint.yaml` says. */
+export interface Settings {
+  file: string;
+  /** Folders relative to the file; empty when none are named. */
+  machines: string[];
+  materials: string[];
+  budget: Money | null;
+  placeOf: PlaceOf;
+}
+
+/** Reads a `.kerflint.yaml`. Problems carry their place; the value is null when there are any. */
+export function readSettings(source: Source): Loaded<Settings> {
+  return load(source, settingsSchema, LIMIT_BYTES, (said, placeOf, report) => {
+    for (const key of ['machines', 'materials'] as const) {
+      for (const [index, folder] of (said[key] ?? []).entries()) {
+        const problem = pathProblem(folder);
+        if (problem) report([key, index], `${key}: ${problem}`, 'outside-root');
+      }
+    }
+    return {
+      file: source.name,
+      machines: said.machines ?? [],
+      materials: said.materials ?? [],
+      budget: said.budget ?? null,
+      placeOf,
+    };
+  });
+}
