@@ -125,6 +125,7 @@ const HAZARDS: [HazardClass, string[], string][] = [
   ['never', ['ptfe'], 'Texas'],
   ['never', ['fibreglass', 'carbon-fibre'], 'Texas; K-State, under a CO₂ or diode source'],
   ['reconsider', ['abs', 'polyurethane', 'polyurethane-foam', 'nylon', 'wool-felt'], 'Texas; K-State'],
+  ['reconsider', ['acrylic-felt'], 'derived from ABS and nylon: polyacrylonitrile holds the same nitrogen'],
   ['reconsider', ['polycarbonate'], 'UIC; K-State'],
   [
     'reconsider',
