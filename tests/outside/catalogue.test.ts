@@ -1,9 +1,12 @@
+import { readFileSync } from 'node:fs';
+import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import type { HazardClass } from '../../src/job/model.ts';
 import { catalogueFiles, material, readText } from './catalogue-files.ts';
 
 const FILES = catalogueFiles();
+const SCHEMA = new URL('../../schemas/material.schema.json', import.meta.url);
 const MATERIALS = FILES.flatMap((file) => file.material ?? []);
 
 /** What a source text may begin with: docs/materials.md. */
@@ -52,6 +55,12 @@ describe('the material catalogue', () => {
     for (const { file, text } of FILES) {
       expect(text.split('\n')[0], file).toBe('# yaml-language-server: $schema=../../schemas/material.schema.json');
     }
+  });
+
+  // Ajv is a JSON Schema validator of its own: it sees what an editor sees.
+  it('has no fault in an editor', () => {
+    const valid = new Ajv({ strict: false }).compile(JSON.parse(readFileSync(SCHEMA, 'utf8')));
+    for (const { file, text } of FILES) expect(valid(parse(text)) ? null : valid.errors, file).toBeNull();
   });
 
   it('promises nothing: no file calls a material safe', () => {
