@@ -1,7 +1,7 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
-import type { Machine, PowerSetting, Task } from '../job/model.ts';
+import type { PowerSetting, Task } from '../job/model.ts';
 import type { Artwork, DrawnElement } from '../svg/artwork.ts';
-import { sameColour } from '../svg/colour.ts';
+import { parseColour } from '../svg/colour.ts';
 
 /** Settings this close to the selected one are the same setting (controllers round). */
 const SAME_SETTING = 0.006;
@@ -9,7 +9,7 @@ const SAME_FEED = 0.005;
 
 /** Does the task's `strokes` select this element? Every given key must fit. */
 export function selectsElement(strokes: NonNullable<Task['strokes']>, element: DrawnElement): boolean {
-  if (strokes.stroke !== undefined && !sameColour(strokes.stroke, element.stroke)) return false;
+  if (strokes.stroke !== undefined && parseColour(strokes.stroke)?.hex !== element.stroke) return false;
   if (strokes.layer !== undefined && !element.layers.includes(strokes.layer)) return false;
   if (strokes.class !== undefined && !element.classes.includes(strokes.class)) return false;
   if (strokes.id !== undefined && element.id !== strokes.id && !element.layers.includes(strokes.id)) return false;
@@ -81,9 +81,4 @@ function sameText(comment: string | null, wanted: string): boolean {
 
 function squeeze(text: string): string {
   return text.trim().replace(/\s+/g, ' ').toLowerCase();
-}
-
-/** Where machine's limits are needed for texts: the ceiling as a fraction, 1 when none is stated. */
-export function ceilingOf(machine: Machine): number {
-  return machine.source.ceiling ?? 1;
 }
