@@ -1,0 +1,71 @@
+import { depthWords, remedyHints, remedySentence, throughCuts } from '../predictions.ts';
+import { defineRule } from '../rule.ts';
+import { chance, quoted, recipe, roundTo, sheet } from '../wording.ts';
+
+export default defineRule({
+  id: 'cut/marginal',
+  summary: 'A cut will probably part the sheet, but not reliably.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
+  messages: {
+    marginal:
+      'Predicted depth {depth} of {sheet} in task {task} after {recipe}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',
+    begins: 'the cut begins here',
+  },
+  options: {
+    from: {
+      type: 'number',
+      default: 0.5,
+      minimum: 0,
+      maximum: 1,
+      description: 'Probability from which a cut is marginal; below it cut/short-of-through speaks.',
+    },
+    limit: {
+      type: 'number',
+      default: 0,
+      minimum: 0,
+      maximum: 1,
+      description:
+        'Probability that a through cut must reach; 0 takes the one it was predicted for: 0.9, or 0.95 where the recipe rests on coupons.',
+    },
+  },
+  why: 'Such a cut goes through on most sheets and hangs on the rest: a denser layer, a knot, a slightly thicker corner. One stretch that hangs is enough to spoil the part.',
+  remedy:
+    'Take the change that the finding names, or cut one coupon of this recipe on this very sheet first. If coupons have shown that it cuts, put them into the material (`kerflint calibrate`), or waive the finding with that reason.',
+  sources: [
+    'The cut model and what it was held against: docs/model.md',
+    'The limits of 0.9 and 0.95: definitions of this project, set so that ordinary good recipes raise no alarm',
+  ],
+  check(facts, options) {
+    const through = throughCuts(facts);
+    if ('notApplicable' in through) return through;
+    return through.flatMap(({ cut, prediction }) => {
+      const probability = roundTo(prediction.throughProbability, 3);
+      const limit = options.limit > 0 ? options.limit : prediction.limit;
+      if (!(probability >= options.from && probability < limit)) return [];
+      return [
+        {
+          messageId: 'marginal',
+          args: {
+            depth: depthWords(prediction),
+            sheet: sheet(facts),
+            task: quoted(cut.task),
+            recipe: recipe(cut),
+            chance: chance(probability),
+            limit: chance(limit),
+            basis: prediction.basis.startsWith('calibrated')
+              ? `resting on coupons (${prediction.basis})`
+              : `from the ${prediction.basis}`,
+            remedy: remedySentence(cut),
+          },
+          location: cut.settingLocation,
+          related: [{ file: cut.location.file, place: cut.location, messageId: 'begins', args: {} }],
+          hints: remedyHints(cut),
+          data: { task: cut.task, probability: prediction.throughProbability, remedies: cut.remedies },
+          subject: cut.task,
+        },
+      ];
+    });
+  },
+});

@@ -1,0 +1,61 @@
+import { FIRE } from '../cautions.ts';
+import { depthWords, remedyHints, remedySentence, throughCuts } from '../predictions.ts';
+import { defineRule } from '../rule.ts';
+import { chance, quoted, recipe, roundTo, sheet } from '../wording.ts';
+
+export default defineRule({
+  id: 'cut/short-of-through',
+  summary: 'A cut that must part the sheet will probably not get through.',
+  severity: 'error',
+  since: '0.1.0',
+  reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
+  messages: {
+    short:
+      'Predicted depth {depth} of {sheet} in task {task} after {recipe}: {chance} likely to part it, below the {limit} of this rule’s option `below` (basis: {basis}). {remedy}',
+    begins: 'the cut begins here',
+  },
+  options: {
+    below: {
+      type: 'number',
+      default: 0.5,
+      minimum: 0,
+      maximum: 1,
+      description: 'Probability of parting the sheet below which a cut is said to fall short.',
+    },
+  },
+  why: 'A cut that stops inside the sheet cannot be made good once the sheet has moved: the part is lost, and so is what was paid for sheet, machine and time. A second run by guess chars the edge. The depth is predicted by marching an energy balance down the kerf, with the doubt in material, power, focus and thickness carried along; the range is the 5th to 95th percentile.',
+  remedy:
+    'Take the change that the finding names; it is the cheapest of those that reach the probability the cut is judged by, within the machine’s ceiling and the material’s clean-speed floor. A few coupons (`kerflint coupon`, then `kerflint calibrate`) narrow the range. If it has already failed, do not move the sheet: see `kerflint diagnose`.',
+  sources: [
+    'The cut model and what it was held against: docs/model.md',
+    'That one half divides falling short from marginal: a definition of this project',
+  ],
+  caution: FIRE,
+  check(facts, options) {
+    const through = throughCuts(facts);
+    if ('notApplicable' in through) return through;
+    return through.flatMap(({ cut, prediction }) => {
+      if (!(roundTo(prediction.throughProbability, 3) < options.below)) return [];
+      return [
+        {
+          messageId: 'short',
+          args: {
+            depth: depthWords(prediction),
+            sheet: sheet(facts),
+            task: quoted(cut.task),
+            recipe: recipe(cut),
+            chance: chance(prediction.throughProbability),
+            limit: chance(options.below),
+            basis: prediction.basis,
+            remedy: remedySentence(cut),
+          },
+          location: cut.settingLocation,
+          related: [{ file: cut.location.file, place: cut.location, messageId: 'begins', args: {} }],
+          hints: remedyHints(cut),
+          data: { task: cut.task, probability: prediction.throughProbability, remedies: cut.remedies },
+          subject: cut.task,
+        },
+      ];
+    });
+  },
+});

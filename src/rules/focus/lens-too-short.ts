@@ -1,0 +1,57 @@
+import { defineRule } from '../rule.ts';
+import { tasksThatCut } from '../tasks.ts';
+import { plain, roundTo, sheet } from '../wording.ts';
+
+export default defineRule({
+  id: 'focus/lens-too-short',
+  summary: 'The sheet is many times thicker than the lens’s depth of focus.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['machine', 'material', 'sidecar'],
+  messages: {
+    tooShort:
+      'The {lens} lens keeps its focus over {depth} mm with this beam, and the {sheet} is {ratio} times that; above {limit} times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens{longer}, or use thinner stock.',
+  },
+  options: {
+    ratio: {
+      type: 'number',
+      default: 5,
+      minimum: 1,
+      description: 'Thickness over the √2 depth of focus from which the lens is called too short.',
+    },
+  },
+  why: 'A short lens makes a small waist and a beam that opens fast: fine detail in thin stock, a wide and weak beam at the bottom of thick stock. The rule is a rule of thumb; the predicted depth (cut/short-of-through) is the judge. Soft foam offers no resistance worth the name and is exempt.',
+  remedy:
+    'Fit the longer lens, set its standoff, name it in the sidecar (`lens:`) and check again: the spot grows, so the speed may have to fall.',
+  sources: [
+    'Depth of focus by the √2 criterion, 2 z_R: textbook, ISO 11146 notation',
+    '1.5 in lenses for fine detail, 2 in for all-round work, 4 in for thick stock: common practice, no source; the limit of 5 is set to agree with it',
+  ],
+  check(facts, options) {
+    const { beam, lens, machine, thicknessMm, material } = facts;
+    if (beam === null || lens === null || machine === null)
+      return { notApplicable: 'machine and lens are not both known' };
+    if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
+    if (material?.traits.softFoam === true) return { notApplicable: 'soft foam is exempt' };
+    const through = tasksThatCut(facts).find((group) => group.aim === 'through');
+    if (through === undefined) return { notApplicable: 'no task has to go through' };
+    const ratio = roundTo(thicknessMm / beam.depthOfFocusMm, 2);
+    if (!(ratio > options.ratio)) return [];
+    const longest = machine.lenses.reduce((best, one) => (one.focalMm > best.focalMm ? one : best), lens);
+    return [
+      {
+        messageId: 'tooShort',
+        args: {
+          lens: lens.id,
+          depth: plain(beam.depthOfFocusMm),
+          sheet: sheet(facts),
+          ratio: plain(ratio),
+          limit: options.ratio,
+          longer: longest.focalMm > lens.focalMm ? ` (this machine has ${longest.id})` : '',
+        },
+        location: facts.input.sidecar?.placeOf(['lens'], 'value') ?? facts.input.home,
+        data: { ratio, depthOfFocusMm: beam.depthOfFocusMm },
+      },
+    ];
+  },
+});

@@ -1,0 +1,66 @@
+import type { Draft } from '../../findings/draft.ts';
+import { defineRule } from '../rule.ts';
+import { focusPlace, mm, quoted, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'focus/outside-sheet',
+  summary: 'The waist of a through cut lies outside the sheet.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar', 'machine', 'prediction'],
+  messages: {
+    above:
+      'Task {task} runs with the waist {focus}; more than {allowed} mm above it (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',
+    below:
+      'Pass {pass} of task {task} runs with the waist {focus}, more than {allowed} mm (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) below the bottom of the {thickness} mm sheet. Raise the focus into the sheet.',
+  },
+  options: {
+    'rayleigh-ranges': {
+      type: 'number',
+      default: 1,
+      minimum: 0,
+      description: 'How far outside the sheet the waist may lie, in Rayleigh ranges.',
+    },
+  },
+  why: 'A cut is made where the beam is narrow. With the waist outside the sheet the spot on it is more than √2 times the smallest, the energy per area less than half, and most of the power goes into charring the edges. It is nearly always a sign turned round or a standoff measured for another lens.',
+  remedy:
+    'State the focus as the waist above (+) or below (−) the top face. Set the standoff for the lens that is fitted, or cut a focus ramp.',
+  sources: [
+    'At one Rayleigh range the spot has grown by √2: textbook, ISO 11146 notation',
+    'The limit of one Rayleigh range: common practice, no source',
+  ],
+  check(facts, options) {
+    const { beam, thicknessMm } = facts;
+    if (beam === null) return { notApplicable: 'machine and lens are not both known' };
+    if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
+    const allowed = options['rayleigh-ranges'] * beam.rayleighMm;
+    const found: Draft[] = [];
+    const seen = new Set<string>();
+    for (const cut of facts.cuts) {
+      if (cut.aim !== 'through' || seen.has(cut.task)) continue;
+      const at = cut.passes.findIndex(
+        ({ focusMm }) => focusMm > roundTo(allowed, 3) || focusMm < -roundTo(thicknessMm + allowed, 3),
+      );
+      const pass = cut.passes[at];
+      if (pass === undefined) continue;
+      seen.add(cut.task);
+      const args = {
+        task: quoted(cut.task),
+        focus: focusPlace(pass.focusMm),
+        allowed: mm(allowed),
+        rayleigh: mm(beam.rayleighMm),
+      };
+      found.push(
+        pass.focusMm > 0
+          ? { messageId: 'above', args, location: cut.settingLocation, subject: cut.task }
+          : {
+              messageId: 'below',
+              args: { ...args, pass: at + 1, thickness: mm(thicknessMm) },
+              location: cut.settingLocation,
+              subject: cut.task,
+            },
+      );
+    }
+    return found;
+  },
+});

@@ -1,0 +1,104 @@
+import { nearestWord } from '../units/nearest-word.ts';
+import artworkLiveText from './artwork/live-text.ts';
+import artworkNoPhysicalSize from './artwork/no-physical-size.ts';
+import artworkOffSheet from './artwork/off-sheet.ts';
+import artworkOpenOutline from './artwork/open-outline.ts';
+import artworkUnassignedStroke from './artwork/unassigned-stroke.ts';
+import cutBelowCleanSpeed from './cut/below-clean-speed.ts';
+import cutMarginal from './cut/marginal.ts';
+import cutShortOfThrough from './cut/short-of-through.ts';
+import cutTooManyPasses from './cut/too-many-passes.ts';
+import focusLensTooShort from './focus/lens-too-short.ts';
+import focusOutsideSheet from './focus/outside-sheet.ts';
+import inputAssumed from './input/assumed.ts';
+import inputSyntax from './input/syntax.ts';
+import inputUnreadable from './input/unreadable.ts';
+import materialHazardous from './material/hazardous.ts';
+import materialMirrorUnmasked from './material/mirror-unmasked.ts';
+import materialNotCutBySource from './material/not-cut-by-source.ts';
+import materialThicknessImplausible from './material/thickness-implausible.ts';
+import materialTransparentToSource from './material/transparent-to-source.ts';
+import materialUnknown from './material/unknown.ts';
+import powerAboveSourceLimit from './power/above-source-limit.ts';
+import powerBelowFiringFloor from './power/below-firing-floor.ts';
+import powerZeroOnCut from './power/zero-on-cut.ts';
+import { retired } from './retired.ts';
+import type { Rule } from './rule.ts';
+import speedAboveMachine from './speed/above-machine.ts';
+import speedMissingFeed from './speed/missing-feed.ts';
+import toolpathBeamLeftOn from './toolpath/beam-left-on.ts';
+import toolpathBeamOnRapid from './toolpath/beam-on-rapid.ts';
+import toolpathDwellBurn from './toolpath/dwell-burn.ts';
+import toolpathNotAnalysed from './toolpath/not-analysed.ts';
+import toolpathOffBed from './toolpath/off-bed.ts';
+
+/** All rules, sorted by id. What is not in this list is not judged. */
+export const RULES: readonly Rule[] = [
+  artworkLiveText,
+  artworkNoPhysicalSize,
+  artworkOffSheet,
+  artworkOpenOutline,
+  artworkUnassignedStroke,
+  cutBelowCleanSpeed,
+  cutMarginal,
+  cutShortOfThrough,
+  cutTooManyPasses,
+  focusLensTooShort,
+  focusOutsideSheet,
+  inputAssumed,
+  inputSyntax,
+  inputUnreadable,
+  materialHazardous,
+  materialMirrorUnmasked,
+  materialNotCutBySource,
+  materialThicknessImplausible,
+  materialTransparentToSource,
+  materialUnknown,
+  powerAboveSourceLimit,
+  powerBelowFiringFloor,
+  powerZeroOnCut,
+  speedAboveMachine,
+  speedMissingFeed,
+  toolpathBeamLeftOn,
+  toolpathBeamOnRapid,
+  toolpathDwellBurn,
+  toolpathNotAnalysed,
+  toolpathOffBed,
+];
+
+const byId = new Map(RULES.map((rule) => [rule.id, rule]));
+
+/** What became of an id that somebody wrote: the rule; the successor of a retired one; or the nearest ids. */
+export type RuleLookup =
+  | { kind: 'rule'; rule: Rule }
+  | { kind: 'retired'; id: string; successor: Rule | null }
+  | { kind: 'unknown'; id: string; suggestions: string[] };
+
+/** Looks up a rule by id. Unknown ids come with up to three that were probably meant. */
+export function findRule(id: string): RuleLookup {
+  const wanted = id.trim().toLowerCase();
+  const rule = byId.get(wanted);
+  if (rule !== undefined) return { kind: 'rule', rule };
+  if (Object.hasOwn(retired, wanted)) {
+    return { kind: 'retired', id: wanted, successor: byId.get(retired[wanted] ?? '') ?? null };
+  }
+  return { kind: 'unknown', id, suggestions: nearestIds(wanted) };
+}
+
+/** The id most alike, the one whose last part is most alike, and ids that hold the word given. */
+function nearestIds(wanted: string): string[] {
+  const dashed = wanted.slice(0, 64).replaceAll(' ', '-');
+  const whole = nearestWord(dashed, byId.keys());
+  const part = nearestWord(
+    dashed,
+    RULES.map(({ id }) => lastPart(id)),
+  );
+  const holding = dashed.length > 3 ? RULES.filter(({ id }) => id.includes(dashed)) : [];
+  const byPart = part === undefined ? [] : RULES.filter(({ id }) => lastPart(id) === part);
+  const ids = [whole, ...byPart.map(({ id }) => id), ...holding.map(({ id }) => id)].filter((id) => id !== undefined);
+  return [...new Set(ids)].slice(0, 3);
+}
+
+function lastPart(id: string): string {
+  return id.slice(id.indexOf('/') + 1);
+}

@@ -1,0 +1,52 @@
+import { BEAM } from '../cautions.ts';
+import { defineRule } from '../rule.ts';
+import { SOURCE_NAME } from '../tasks.ts';
+import { inSentence, listed, percent } from '../wording.ts';
+
+export default defineRule({
+  id: 'material/transparent-to-source',
+  summary: 'The beam goes through the material without doing anything to it.',
+  severity: 'error',
+  since: '0.1.0',
+  reads: ['material', 'machine', 'sidecar'],
+  messages: {
+    transparent:
+      'A {kind} beam of {wavelength} µm passes {material} almost unspent ({reason}): {tasks} will leave nothing in the sheet, and the light goes on to the bed. Use a source that this material absorbs, or an opaque sheet.',
+  },
+  options: {},
+  why: 'Clear acrylic lets about nine tenths of blue diode light pass through 3 mm, and glass more. The sheet stays as it is, and the beam heats what lies below it. No speed and no number of passes change that.',
+  remedy:
+    'Take an opaque, dark sheet, or a CO₂ source for clear acrylic. A coating that absorbs makes the surface markable and does not make the sheet cut.',
+  sources: [
+    'Absorption of PMMA at 450 nm (1/e depth 160–206 mm), so about 90 % of the light passes 3 mm: computed from n and k of refractiveindex.info',
+    'A diode does nothing to clear stock: common practice, no source',
+  ],
+  caution: BEAM,
+  check(facts) {
+    const { material, machine } = facts;
+    if (material === null) return { notApplicable: 'the material is not known' };
+    if (machine === null) return { notApplicable: 'the machine is not known' };
+    const kind = machine.source.kind;
+    if (material.sources[kind] !== 'does-not-absorb') return [];
+    const first = facts.tasks[0];
+    if (first === undefined) return { notApplicable: 'no task says what the beam is to do' };
+    const passed = material.transmits[kind];
+    const reason =
+      material.sourceReasons[kind] ??
+      (passed === undefined ? 'by the material’s entry' : `${percent(passed)} of it passes through 3 mm`);
+    return [
+      {
+        messageId: 'transparent',
+        severity: facts.tasks.every((task) => task.aim === 'surface') ? 'warning' : 'error',
+        args: {
+          kind: SOURCE_NAME[kind],
+          wavelength: machine.source.wavelengthUm,
+          material: inSentence(material.name),
+          reason,
+          tasks: listed(facts.tasks.map((task) => task.name)),
+        },
+        location: first.location,
+      },
+    ];
+  },
+});

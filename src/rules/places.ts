@@ -1,0 +1,58 @@
+import type { JobFacts } from '../facts/facts.ts';
+import type { Artwork, Location, Place, Problem, Toolpath } from '../facts/types.ts';
+import type { Draft } from '../findings/draft.ts';
+
+/** Related places that one finding shows at most. */
+export const RELATED_LIMIT = 5;
+
+/** A place in the job's toolpath. */
+export function inToolpath(facts: JobFacts, place: Place): Location {
+  return { ...place, file: facts.input.files.toolpath ?? facts.input.home.file };
+}
+
+/** A whole line of the job's toolpath, of which only the number is kept. */
+export function lineOfToolpath(facts: JobFacts, line: number): Location {
+  return inToolpath(facts, { line, column: 1, endLine: line, endColumn: 1 });
+}
+
+/** A place in the job's artwork. */
+export function inArtwork(facts: JobFacts, place: Place): Location {
+  return { ...place, file: facts.input.files.artwork ?? facts.input.home.file };
+}
+
+/** Where the sidecar states a key; the job's home when there is no sidecar. */
+export function inSidecar(facts: JobFacts, path: readonly (string | number)[]): Location {
+  return facts.input.sidecar?.placeOf(path, 'value') ?? facts.input.home;
+}
+
+/** Problems of one code, wherever the reader met them. */
+export interface ProblemGroup {
+  first: Problem;
+  /** All occurrences, those the reader only counted included. */
+  count: number;
+  others: Problem[];
+}
+
+/** The problems with one code as one group, so that a hundred of one cause are one finding; null when there are none. */
+export function groupOf(problems: readonly Problem[], code: string): ProblemGroup | null {
+  const same = problems.filter((problem) => problem.code === code);
+  const first = same[0];
+  if (first === undefined) return null;
+  const count = same.reduce((sum, problem) => sum + 1 + (problem.more ?? 0), 0);
+  return { first, count, others: same.slice(1) };
+}
+
+/** Problems of the toolpath's reader; empty without a toolpath. */
+export function toolpathProblems(facts: JobFacts): Toolpath['problems'] {
+  return facts.toolpath?.problems ?? [];
+}
+
+/** Problems of the artwork's reader; empty without artwork. */
+export function artworkProblems(facts: JobFacts): Artwork['problems'] {
+  return facts.artwork?.problems ?? [];
+}
+
+/** The first five of many places as related places that all say the same. */
+export function relatedPlaces(places: readonly Location[], messageId: string): NonNullable<Draft['related']> {
+  return places.slice(0, RELATED_LIMIT).map(({ file, ...place }) => ({ file, place, messageId, args: {} }));
+}

@@ -1,0 +1,73 @@
+import type { Draft } from '../../findings/draft.ts';
+import { inToolpath } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { planPlace } from '../tasks.ts';
+import { percent, plain, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'power/above-source-limit',
+  summary: 'More power is asked for than the source has.',
+  severity: 'error',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar', 'machine'],
+  messages: {
+    programmed:
+      'The program sets {raw}, {share} of full power; full is {full} by the profile’s `controller.power`. Write a setting up to {full}, or correct the profile if the controller counts otherwise.',
+    planned:
+      'The task plans {planned} W at the work, and the source gives {full} W at full setting ({basis} in the machine’s profile). Plan up to {full} W and slow down instead.',
+    plannedShare: 'The task plans {planned} of full power. Plan 100 % or less and slow down instead.',
+  },
+  options: {
+    slack: {
+      type: 'number',
+      default: 0.005,
+      minimum: 0,
+      maximum: 0.5,
+      description: 'Share above full that is taken for rounding.',
+    },
+  },
+  why: 'A controller clips what is above full, or wraps it, or stops in the middle of the sheet. In each case the cut is not the one that was planned, and a prediction for more power than there is promises what will not come.',
+  remedy:
+    'Set the power within the scale of the controller. If every setting is too high by the same factor, the program was written for another scale: see power/scale-mismatch.',
+  sources: [
+    'The scale and the power come from the machine’s profile',
+    'What controllers do above full: common practice, no source',
+  ],
+  check(facts, options) {
+    const machine = facts.machine;
+    if (machine === null) return { notApplicable: 'the machine is not known' };
+    const found: Draft[] = [];
+    const highest = facts.toolpath?.highestSetting ?? null;
+    if (highest !== null && roundTo(highest.value, 4) > 1 + options.slack) {
+      const { word, full } = machine.controller.power;
+      found.push({
+        messageId: 'programmed',
+        args: {
+          raw: word === 'S' ? `S${plain(highest.raw)}` : `${plain(highest.raw)} by ${word}`,
+          share: percent(highest.value),
+          full,
+        },
+        location: inToolpath(facts, highest.place),
+      });
+    }
+    const fullW = facts.power?.fullW ?? machine.source.ratedW;
+    for (const task of facts.tasks) {
+      const planned = task.planned?.power ?? null;
+      if (planned === null) continue;
+      const location = planPlace(facts, task, 'power');
+      if ('fraction' in planned) {
+        if (roundTo(planned.fraction, 4) <= 1 + options.slack) continue;
+        found.push({
+          messageId: 'plannedShare',
+          args: { planned: percent(planned.fraction) },
+          location,
+          subject: task.name,
+        });
+      } else if (roundTo(planned.watts, 3) > roundTo(fullW * (1 + options.slack), 3)) {
+        const args = { planned: plain(planned.watts), full: plain(fullW), basis: facts.power?.basis ?? 'rated' };
+        found.push({ messageId: 'planned', args, location, subject: task.name });
+      }
+    }
+    return found;
+  },
+});

@@ -1,0 +1,52 @@
+import type { Draft } from '../../findings/draft.ts';
+import { inToolpath } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { planPlace } from '../tasks.ts';
+import { plain, quoted, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'speed/above-machine',
+  summary: 'A speed is asked for that the machine does not have.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar', 'machine'],
+  messages: {
+    programmed:
+      'The program asks for {speed} mm/s (F{feed} mm/min); the machine goes up to {limit} mm/s by its profile (`motion.speed`). It will run slower and put more energy into the sheet: write {limit} mm/s or less and set the power for that.',
+    planned:
+      'Task {task} plans {speed} mm/s; the machine goes up to {limit} mm/s by its profile (`motion.speed`). Plan {limit} mm/s or less and set the power for that.',
+  },
+  options: {
+    slack: {
+      type: 'number',
+      default: 0.005,
+      minimum: 0,
+      maximum: 0.5,
+      description: 'Share above the limit that is taken for rounding.',
+    },
+  },
+  why: 'A controller clips the speed in silence. At half the speed the line gets twice the energy: marks become grooves, and edges char.',
+  remedy:
+    'Lower speed and power together. A speed that is 60 times too high was written in mm/s where mm/min were meant.',
+  sources: ['The limit comes from the machine’s profile', 'That controllers clip: common practice, no source'],
+  check(facts, options) {
+    const machine = facts.machine;
+    if (machine === null) return { notApplicable: 'the machine is not known' };
+    if (!machine.motion.stated) return { notApplicable: 'the machine’s profile states no `motion`' };
+    const limit = machine.motion.speedMmPerS;
+    const tooFast = (speed: number) => roundTo(speed, 3) > roundTo(limit * (1 + options.slack), 3);
+    const found: Draft[] = [];
+    const highest = facts.toolpath?.highestSpeed ?? null;
+    if (highest !== null && tooFast(highest.mmPerS)) {
+      const args = { speed: plain(highest.mmPerS), feed: plain(highest.mmPerS * 60), limit: plain(limit) };
+      found.push({ messageId: 'programmed', args, location: inToolpath(facts, highest.place) });
+    }
+    for (const task of facts.tasks) {
+      const speed = task.planned?.speedMmPerS ?? null;
+      if (speed === null || !tooFast(speed)) continue;
+      const args = { task: quoted(task.name), speed: plain(speed), limit: plain(limit) };
+      found.push({ messageId: 'planned', args, location: planPlace(facts, task, 'speed'), subject: task.name });
+    }
+    return found;
+  },
+});

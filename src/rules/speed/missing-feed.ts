@@ -1,0 +1,64 @@
+import type { Draft } from '../../findings/draft.ts';
+import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { planPlace } from '../tasks.ts';
+import { formatCount, quoted } from '../wording.ts';
+
+export default defineRule({
+  id: 'speed/missing-feed',
+  summary: 'A cut has no speed.',
+  severity: 'error',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar'],
+  messages: {
+    none: '{moves} with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
+    zero: '{moves} with a feed rate of {feed}: the head would stand still under the beam, or the controller stops. Write the F that the cut needs.',
+    planned:
+      'Task {task} states no speed and the job has no toolpath to take it from, so nothing can be predicted for it. State `speed`, such as `12 mm/s`.',
+    place: 'here as well',
+  },
+  options: {},
+  why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight.',
+  remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',
+  sources: [
+    'G1 without a feed rate is an error in RS274/NGC (Kramer, Proctor & Messina, NISTIR 6556, 2000)',
+    'That some controllers go on with the last feed: common practice, no source',
+  ],
+  check(facts) {
+    const found: Draft[] = [];
+    for (const [code, messageId] of [
+      ['missing-feed', 'none'],
+      ['zero-feed', 'zero'],
+    ] as const) {
+      const group = groupOf(toolpathProblems(facts), code);
+      if (group === null) continue;
+      const moves = formatCount(group.count, 'move runs', 'moves run');
+      found.push({
+        messageId,
+        args: messageId === 'none' ? { moves } : { moves, feed: group.first.args['feed'] ?? 0 },
+        location: inToolpath(facts, group.first.place),
+        related: relatedPlaces(
+          group.others.map((problem) => inToolpath(facts, problem.place)),
+          'place',
+        ),
+        subject: code,
+      });
+    }
+    if (facts.toolpath === null) {
+      for (const task of facts.tasks) {
+        if (task.planned === null || task.planned.speedMmPerS !== null) continue;
+        const location = planPlace(facts, task, 'speed');
+        found.push({
+          messageId: 'planned',
+          severity: 'warning',
+          args: { task: quoted(task.name) },
+          location,
+          subject: task.name,
+        });
+      }
+      if (facts.tasks.every((task) => task.planned === null))
+        return { notApplicable: 'nothing in this job states a speed' };
+    }
+    return found;
+  },
+});

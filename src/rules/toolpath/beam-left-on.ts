@@ -1,0 +1,42 @@
+import { BEAM, FIRE } from '../cautions.ts';
+import { inToolpath } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { percent } from '../wording.ts';
+
+export default defineRule({
+  id: 'toolpath/beam-left-on',
+  summary: 'The program ends with the beam on.',
+  severity: 'error',
+  since: '0.1.0',
+  safety: true,
+  reads: ['toolpath', 'machine'],
+  messages: {
+    left: 'The program ends with {mode} and the power at {setting} in force, and {why}: the beam may burn on in one place. End the program with M5 (and M2 or M30).',
+    unknown:
+      'The program ends with {mode} and the power at {setting} in force. Whether the beam goes off then is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. End the program with M5 (and M2 or M30), or state what the controller does.',
+  },
+  options: {},
+  why: 'A beam that stays on over one spot goes through the sheet, heats the bed and sets fire to what lies there, often when the person has already turned away. Many controllers switch it off at the program’s end or when the head stands still under M4; nothing switches it off when a file simply stops under M3.',
+  remedy:
+    'Put M5 at the end of the program, ahead of M2 or M30. State `beam-off-when-stopped` in the machine’s profile after looking it up in the controller’s manual.',
+  sources: [
+    'M2 and M30 stop the spindle, as M5 does: RS274/NGC (NISTIR 6556, 2000)',
+    'That laser controllers differ in this: common practice, no source',
+  ],
+  caution: `${BEAM} ${FIRE}`,
+  check(facts) {
+    const toolpath = facts.toolpath;
+    if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
+    const { place, programEnd, mode, setting } = toolpath.end;
+    if (mode === 'off' || setting <= 0) return [];
+    const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
+    if (gated === true && (programEnd !== null || mode === 'M4')) return [];
+    const location = inToolpath(facts, place);
+    const args = { mode, setting: percent(setting) };
+    if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, location }];
+    const why = gated
+      ? 'neither M5 nor M2 nor M30 ends it'
+      : 'this controller does not switch it off when the head stops (`controller.beam-off-when-stopped: false` in the machine’s profile)';
+    return [{ messageId: 'left', args: { ...args, why }, location }];
+  },
+});

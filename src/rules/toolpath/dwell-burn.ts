@@ -1,0 +1,73 @@
+import type { Draft } from '../../findings/draft.ts';
+import { FIRE } from '../cautions.ts';
+import { inToolpath, relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, percent, plain } from '../wording.ts';
+
+export default defineRule({
+  id: 'toolpath/dwell-burn',
+  summary: 'The head stands still with the beam on.',
+  severity: 'error',
+  since: '0.1.0',
+  safety: true,
+  reads: ['toolpath', 'machine'],
+  messages: {
+    burns:
+      'The head stands still for {seconds} s under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`), and {why}: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
+    unknown:
+      'The head stands still for {seconds} s under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`). Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. Switch the beam off ahead of the dwell, or state what the controller does.',
+    place: 'here as well',
+  },
+  options: {
+    pierce: {
+      type: 'number',
+      default: 0.3,
+      unit: 's',
+      minimum: 0,
+      description: 'Longest dwell that is taken for a deliberate pierce.',
+    },
+  },
+  why: 'Energy per area grows without limit while the head stands. A second at cutting power is enough to light wood, and the P word is seconds on some controllers and milliseconds on others. Under M4 many controllers switch the beam off when the head stops; under M3 it burns on.',
+  remedy:
+    'Put M5 (or S0) ahead of the G4 and switch on again after it. If the dwell is there for air or fumes, place it ahead of the first M3 or M4.',
+  sources: [
+    'G4 P is in seconds: RS274/NGC (NISTIR 6556, 2000)',
+    'That a dwell under M3 burns and under M4 is gated by many controllers: common practice, no source',
+    'The length of a pierce: common practice, no source',
+  ],
+  caution: FIRE,
+  check(facts, options) {
+    const toolpath = facts.toolpath;
+    if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
+    const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
+    const hot = toolpath.dwells.filter(
+      (dwell) =>
+        dwell.mode !== 'off' &&
+        dwell.setting > 0 &&
+        dwell.seconds > options.pierce &&
+        !(gated === true && dwell.mode === 'M4'),
+    );
+    const longest = hot.reduce((most, dwell) => (dwell.seconds > most.seconds ? dwell : most), hot[0]!);
+    if (longest === undefined) return [];
+    const total = hot.reduce((sum, dwell) => sum + dwell.seconds, 0);
+    const args = {
+      seconds: plain(longest.seconds),
+      mode: longest.mode,
+      setting: percent(longest.setting),
+      more: hot.length > 1 ? ` (${formatCount(hot.length, 'such dwell')}, ${plain(total)} s in all)` : '',
+      pierce: options.pierce,
+    };
+    const draft: Pick<Draft, 'location' | 'related'> = {
+      location: inToolpath(facts, longest.place),
+      related: relatedPlaces(
+        hot.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
+        'place',
+      ),
+    };
+    if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, ...draft }];
+    const why = gated
+      ? 'a dwell under M3 is not gated'
+      : 'this controller does not switch the beam off when the head stops (`controller.beam-off-when-stopped: false`)';
+    return [{ messageId: 'burns', args: { ...args, why }, ...draft }];
+  },
+});
