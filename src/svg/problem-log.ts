@@ -1,0 +1,41 @@
+import type { Place, Problem } from '../source/place.ts';
+import type { ArtworkProblemCode } from './artwork.ts';
+
+/** Problems of one code that are kept one by one; the rest are counted. */
+const MOST_OF_ONE_CODE = 20;
+/** Quoted input in a problem is cut at this many UTF-16 units. */
+const LONGEST_QUOTE = 80;
+
+/** Quoted input, short enough for a message and on one line. */
+export function quote(text: string): string {
+  const flat = text
+    .slice(0, LONGEST_QUOTE * 4)
+    .replace(/\s+/g, ' ')
+    .trim();
+  return flat.length <= LONGEST_QUOTE ? flat : flat.slice(0, LONGEST_QUOTE - 1) + '…';
+}
+
+/** Gathers problems: the same problem at many places is one with a count, and no code fills the list. */
+export class ProblemLog {
+  readonly problems: Problem<ArtworkProblemCode>[] = [];
+  readonly #seen = new Map<string, Problem<ArtworkProblemCode>>();
+  readonly #kept = new Map<ArtworkProblemCode, number>();
+  /** The first problem of a code, which counts those beyond the limit. */
+  readonly #first = new Map<ArtworkProblemCode, Problem<ArtworkProblemCode>>();
+
+  /** The place is worked out only when the problem is kept. */
+  add(code: ArtworkProblemCode, place: () => Place, args: Record<string, string | number> = {}): void {
+    const key = `${code} ${JSON.stringify(args)}`;
+    const kept = this.#kept.get(code) ?? 0;
+    const same = this.#seen.get(key) ?? (kept >= MOST_OF_ONE_CODE ? this.#first.get(code) : undefined);
+    if (same) {
+      same.more = (same.more ?? 0) + 1;
+      return;
+    }
+    const problem: Problem<ArtworkProblemCode> = { code, place: place(), args };
+    this.#seen.set(key, problem);
+    this.#kept.set(code, kept + 1);
+    if (kept === 0) this.#first.set(code, problem);
+    this.problems.push(problem);
+  }
+}

@@ -1,0 +1,99 @@
+import { START_OF_FILE } from '../source/place.ts';
+import { type Source, wholeText } from '../source/source.ts';
+import type { Artwork, ArtworkOptions } from './artwork.ts';
+import { Cascade } from './cascade.ts';
+import { readDocument, type SvgDocument } from './document.ts';
+import { uniteBoxes } from './matrix.ts';
+import { type Page, pageOf } from './page.ts';
+import { ProblemLog, quote } from './problem-log.ts';
+import type { Reading } from './reading.ts';
+import { reportActiveContent } from './undrawn.ts';
+import { Walk } from './walk.ts';
+
+/** Largest artwork that is read. Real drawings stay well below; a text of this size still fits into one string. */
+export const LARGEST_ARTWORK_BYTES = 64 * 1024 * 1024;
+/** Chords within 0.01 mm of their curve: a tenth of the finest kerf. */
+export const DEFAULT_TOLERANCE_MM = 0.01;
+export const DEFAULT_MOST_POINTS = 4_000_000;
+
+/**
+ * Reads an SVG file into outlines in mm, with everything about it that a person should look at as problems. Nothing in the
+ * file makes it throw, and nothing outside the file is opened.
+ * @throws SourceUnreadable when the bytes cannot be had, or are more than `LARGEST_ARTWORK_BYTES`
+ */
+export function readArtwork(source: Source, options: ArtworkOptions): Artwork {
+  const log = new ProblemLog();
+  const text = wholeText(source, LARGEST_ARTWORK_BYTES);
+  const refused = refusal(text);
+  if (refused) {
+    log.add(refused.code, () => START_OF_FILE, refused.args);
+    return unread(log);
+  }
+  const document = readDocument(text, log);
+  const root = document.root;
+  if (!root) return unread(log);
+  if (root.tag !== 'svg') {
+    log.add('not-svg', () => document.placeOf(root), { root: quote(root.name) });
+    return unread(log);
+  }
+  const page = pageOf(document, root, options.pxPerInch, log);
+  const reading = open(document, page, options, log);
+  reportActiveContent(reading);
+  new Walk(reading).run(root);
+  return finished(reading);
+}
+
+function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: ProblemLog): Reading {
+  const pointsLimit = options.maxPoints ?? DEFAULT_MOST_POINTS;
+  return {
+    document,
+    cascade: new Cascade(document, log),
+    log,
+    page,
+    toleranceMm: options.toleranceMm ?? DEFAULT_TOLERANCE_MM,
+    pointsLeft: pointsLimit,
+    pointsLimit,
+    rootFontSize: 16,
+    elements: [],
+    outlines: [],
+    whole: document.whole,
+  };
+}
+
+function finished(reading: Reading): Artwork {
+  const { page, elements, outlines, log, whole } = reading;
+  return {
+    widthMm: page.widthPx * page.mmPerPx,
+    heightMm: page.heightPx * page.mmPerPx,
+    size: page.size,
+    elements,
+    outlines,
+    lengthMm: outlines.reduce((sum, outline) => sum + outline.lengthMm, 0),
+    boundsMm: uniteBoxes(outlines.map((outline) => outline.box)),
+    problems: log.problems,
+    analysed: whole,
+  };
+}
+
+/** A file that cannot be artwork at all, by its first characters. */
+function refusal(text: string): { code: 'empty' | 'compressed' | 'not-xml'; args: Record<string, string> } | null {
+  if (text.charCodeAt(0) === 0x1f && (text.charCodeAt(1) === 0x8b || text.charCodeAt(1) === 0xfffd)) {
+    return { code: 'compressed', args: {} };
+  }
+  if (text.trim() === '') return { code: 'empty', args: {} };
+  return text.includes('<') ? null : { code: 'not-xml', args: { reason: 'no tag in it' } };
+}
+
+function unread(log: ProblemLog): Artwork {
+  return {
+    widthMm: 0,
+    heightMm: 0,
+    size: 'assumed',
+    elements: [],
+    outlines: [],
+    lengthMm: 0,
+    boundsMm: null,
+    problems: log.problems,
+    analysed: false,
+  };
+}

@@ -1,0 +1,97 @@
+import type { DrawnElement, Matrix, Outline } from './artwork.ts';
+import type { Cascade, DeclaredStyle } from './cascade.ts';
+import type { SvgDocument, SvgNode } from './document.ts';
+import { type Axis, type LengthContext, parseLength, toPx } from './length.ts';
+import { IDENTITY, isFiniteMatrix, multiply, translation } from './matrix.ts';
+import type { Page } from './page.ts';
+import { type ProblemLog, quote } from './problem-log.ts';
+import { PROPERTIES } from './properties.ts';
+import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './transform.ts';
+
+/** Everything that one reading of one file shares. */
+export interface Reading {
+  document: SvgDocument;
+  cascade: Cascade;
+  log: ProblemLog;
+  page: Page;
+  toleranceMm: number;
+  /** Outline points that may still be made. */
+  pointsLeft: number;
+  pointsLimit: number;
+  rootFontSize: number;
+  elements: DrawnElement[];
+  outlines: Outline[];
+  /** False once something was left out that could have been outlines. */
+  whole: boolean;
+}
+
+/** What lengths of an element refer to. */
+export function lengthContext(
+  reading: Reading,
+  viewport: { width: number; height: number },
+  fontSize: number,
+): LengthContext {
+  const { page, rootFontSize } = reading;
+  return { ...viewport, fontSize, rootFontSize, pageWidth: page.widthPx, pageHeight: page.heightPx };
+}
+
+/** A geometry property (from the cascade) or a plain attribute in px; null when absent, `auto` or unreadable. */
+export function readLength(
+  reading: Reading,
+  node: SvgNode,
+  declared: DeclaredStyle,
+  name: string,
+  axis: Axis,
+  context: LengthContext,
+): number | null {
+  if (PROPERTIES.has(name)) {
+    const length = parseLength(declared.get(name)?.value ?? '');
+    return length ? toPx(length, axis, context) : null;
+  }
+  const text = node.attributes[name];
+  if (text === undefined) return null;
+  const length = parseLength(text);
+  const px = length ? toPx(length, axis, context) : null;
+  if (px === null) {
+    const place = () => reading.document.placeOfAttribute(node, name);
+    reading.log.add('bad-value', place, { attribute: name, text: quote(text) });
+  }
+  return px;
+}
+
+/**
+ * An element's own transform: the CSS property where one is declared, else the attribute, about `transform-origin`.
+ * `boundingBox` is asked for only where `transform-box` wants it.
+ */
+export function ownTransform(
+  reading: Reading,
+  node: SvgNode,
+  declared: DeclaredStyle,
+  context: LengthContext,
+  boundingBox: () => ReferenceBox | null,
+): Matrix {
+  const transform = declared.get('transform');
+  if (!transform) return IDENTITY;
+  const wanted = declared.get('transform-box')?.value.toLowerCase();
+  const ofShape =
+    wanted === 'fill-box' || wanted === 'content-box' || wanted === 'stroke-box' || wanted === 'border-box';
+  const viewBox = { x: 0, y: 0, width: context.width, height: context.height };
+  const box = (ofShape ? boundingBox() : null) ?? viewBox;
+  const parsed = transform.css
+    ? parseTransformProperty(transform.value, box, context)
+    : parseTransformAttribute(transform.value);
+  const place = () => reading.document.placeOfAttribute(node, transform.css ? 'style' : 'transform');
+  if (!parsed) {
+    reading.log.add('bad-transform', place, { text: quote(transform.value) });
+    return IDENTITY;
+  }
+  const originText = declared.get('transform-origin');
+  if (!originText) return parsed;
+  const origin = parseOrigin(originText.value, box, context);
+  if (!origin) {
+    reading.log.add('bad-value', place, { attribute: 'transform-origin', text: quote(originText.value) });
+    return parsed;
+  }
+  const moved = multiply(multiply(translation(origin.x, origin.y), parsed), translation(-origin.x, -origin.y));
+  return isFiniteMatrix(moved) ? moved : IDENTITY;
+}

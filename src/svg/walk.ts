@@ -1,0 +1,218 @@
+import { computeStyle, INITIAL_STYLE } from './computed-style.ts';
+import { conditionsHold } from './conditions.ts';
+import { DEEPEST_NESTING, hrefOf, type SvgNode } from './document.ts';
+import { curvesOf, drawShape, hidden } from './draw.ts';
+import type { Frame, Visit } from './frame.ts';
+import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './matrix.ts';
+import { measure } from './measure.ts';
+import { viewportOf } from './page.ts';
+import { quote } from './problem-log.ts';
+import { parseOpacity } from './properties.ts';
+import { lengthContext, ownTransform, type Reading, readLength } from './reading.ts';
+import { SHAPES } from './shapes.ts';
+import type { ReferenceBox } from './transform.ts';
+import { reportForeign, reportImage, reportText } from './undrawn.ts';
+
+/** Most elements that all `use` elements of a file may bring in. */
+export const MOST_USED = 200_000;
+
+const GROUPS = new Set(['g', 'a', 'switch', 'svg', 'use']);
+const OTHERS = new Set(['text', 'image', 'foreignObject']);
+
+/** Goes through the drawing in paint order, without recursion, and takes in what is drawn. */
+export class Walk {
+  readonly #reading: Reading;
+  readonly #open: Frame[] = [];
+  #used = 0;
+
+  constructor(reading: Reading) {
+    this.#reading = reading;
+  }
+
+  run(root: SvgNode): void {
+    const { page } = this.#reading;
+    this.#open.push({
+      node: root,
+      matrix: scaling(page.mmPerPx, page.mmPerPx),
+      style: INITIAL_STYLE,
+      viewport: { width: page.widthPx, height: page.heightPx },
+      layers: [],
+      clips: null,
+      uses: null,
+      depth: 0,
+      given: null,
+    });
+    for (let frame = this.#open.pop(); frame; frame = this.#open.pop()) this.#enter(frame);
+  }
+
+  #enter(frame: Frame): void {
+    const reading = this.#reading;
+    const { node } = frame;
+    if (frame.uses && ++this.#used > MOST_USED) {
+      this.#stop('too-many-elements', node, MOST_USED);
+      return;
+    }
+    const symbol = node.tag === 'symbol' && frame.given !== null;
+    if (!GROUPS.has(node.tag) && !SHAPES.has(node.tag) && !OTHERS.has(node.tag) && !symbol) return;
+    if (!conditionsHold(node)) return;
+    const declared = reading.cascade.declared(node);
+    if (declared.get('display')?.value.toLowerCase() === 'none') {
+      if (draws(node)) hidden(reading, node, 'display');
+      return;
+    }
+    const context = lengthContext(reading, frame.viewport, frame.style.fontSize);
+    const style = computeStyle(declared, frame.style, context);
+    if (node.parent === null && frame.uses === null) reading.rootFontSize = style.fontSize;
+    const ownContext = lengthContext(reading, frame.viewport, style.fontSize);
+    const partial = { node, declared, style, frame };
+    const box = (): ReferenceBox | null => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null);
+    const matrix = multiply(frame.matrix, ownTransform(reading, node, declared, ownContext, box));
+    if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0) {
+      if (draws(node)) hidden(reading, node, 'opacity');
+      return;
+    }
+    const visit: Visit = { ...partial, matrix, clips: frame.clips };
+    if (SHAPES.has(node.tag)) drawShape(reading, visit);
+    else if (node.tag === 'text') reportText(reading, visit);
+    else if (node.tag === 'image') reportImage(reading, visit);
+    else if (node.tag === 'foreignObject') reportForeign(reading, visit);
+    else if (node.tag === 'use') this.#use(visit);
+    else if (node.tag === 'svg' || node.tag === 'symbol') this.#viewport(visit);
+    else this.#group(visit);
+  }
+
+  #boundingBox(visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): ReferenceBox | null {
+    const box = uniteBoxes(measure(curvesOf(this.#reading, visit).curves, IDENTITY).map((m) => m.box));
+    return box && { x: box.minX, y: box.minY, width: box.maxX - box.minX, height: box.maxY - box.minY };
+  }
+
+  #stop(code: 'too-many-elements' | 'too-deep', node: SvgNode, limit: number): void {
+    const { document, log } = this.#reading;
+    log.add(code, () => document.placeOf(node), { limit });
+    this.#reading.whole = false;
+    if (code === 'too-many-elements') this.#open.length = 0;
+  }
+
+  /** Puts children on the stack so that they are taken in document order. */
+  #push(visit: Visit, children: readonly SvgNode[], over: Partial<Frame>): void {
+    const { frame, style, matrix, clips } = visit;
+    if (frame.depth >= DEEPEST_NESTING) {
+      if (children.length > 0) this.#stop('too-deep', visit.node, DEEPEST_NESTING);
+      return;
+    }
+    const shared = { ...frame, style, matrix, clips, given: null, depth: frame.depth + 1, ...over };
+    for (let i = children.length - 1; i >= 0; i--) this.#open.push({ ...shared, node: children[i]! });
+  }
+
+  #group(visit: Visit): void {
+    const { node, frame } = visit;
+    if (node.tag === 'switch') {
+      const chosen = node.children.find((child) => child.tag !== '' && conditionsHold(child));
+      this.#push(visit, chosen ? [chosen] : [], {});
+      return;
+    }
+    this.#push(visit, node.children, node.tag === 'g' ? { layers: layersWith(node, frame.layers) } : {});
+  }
+
+  #viewport(visit: Visit): void {
+    const reading = this.#reading;
+    const { node, declared, frame, style, matrix } = visit;
+    const context = lengthContext(reading, frame.viewport, style.fontSize);
+    const outermost = node.parent === null && frame.uses === null;
+    const length = (name: string, axis: 'x' | 'y'): number | null =>
+      readLength(reading, node, declared, name, axis, context);
+    const { page } = reading;
+    const at = outermost
+      ? { x: 0, y: 0, width: page.widthPx, height: page.heightPx }
+      : {
+          x: length('x', 'x') ?? 0,
+          y: length('y', 'y') ?? 0,
+          width: this.#given(visit, 'width') ?? length('width', 'x') ?? frame.viewport.width,
+          height: this.#given(visit, 'height') ?? length('height', 'y') ?? frame.viewport.height,
+        };
+    const inner = viewportOf(reading.document, node, at, reading.log);
+    if (!inner) return;
+    this.#push(visit, node.children, {
+      matrix: multiply(matrix, inner.matrix),
+      viewport: { width: inner.width, height: inner.height },
+    });
+  }
+
+  /** A width or height that the `use` element gives to what it refers to. */
+  #given(visit: Visit, side: 'width' | 'height'): number | null {
+    const text = visit.frame.given?.[side];
+    if (text === null || text === undefined) return null;
+    const context = lengthContext(this.#reading, visit.frame.viewport, visit.style.fontSize);
+    const declared = new Map([[side, { value: text, css: false }]]);
+    return readLength(this.#reading, visit.node, declared, side, side === 'width' ? 'x' : 'y', context);
+  }
+
+  #use(visit: Visit): void {
+    const reading = this.#reading;
+    const { document, log } = reading;
+    const { node, declared, style, frame, matrix } = visit;
+    const link = hrefOf(node);
+    if (!link || link.href === '') return;
+    const place = () => document.placeOfAttribute(node, link.attribute);
+    if (!link.href.startsWith('#')) {
+      log.add('external-reference', place, { href: quote(link.href), tag: node.name });
+      return;
+    }
+    const target = document.byId(decoded(link.href.slice(1)));
+    if (!target) {
+      log.add('missing-reference', place, { href: quote(link.href) });
+      return;
+    }
+    if (isCircular(node, target, frame)) {
+      log.add('circular-use', place, { href: quote(link.href) });
+      return;
+    }
+    const context = lengthContext(reading, frame.viewport, style.fontSize);
+    const x = readLength(reading, node, declared, 'x', 'x', context) ?? 0;
+    const y = readLength(reading, node, declared, 'y', 'y', context) ?? 0;
+    const sized = (side: 'width' | 'height'): string | null => {
+      const value = declared.get(side)?.value;
+      return value === undefined || value === 'auto' ? null : value;
+    };
+    this.#push(visit, [target], {
+      matrix: multiply(matrix, translation(x, y)),
+      uses: { target, outer: frame.uses },
+      given: { width: sized('width'), height: sized('height') },
+    });
+  }
+}
+
+function decoded(fragment: string): string {
+  try {
+    return decodeURIComponent(fragment);
+  } catch {
+    return fragment;
+  }
+}
+
+function isCircular(node: SvgNode, target: SvgNode, frame: Frame): boolean {
+  for (let outer: SvgNode | null = node; outer; outer = outer.parent) if (outer === target) return true;
+  for (let link = frame.uses; link; link = link.outer) if (link.target === target) return true;
+  return false;
+}
+
+/** Names that a group can be selected by: its id and its label in any namespace. */
+function layersWith(node: SvgNode, outer: readonly string[]): readonly string[] {
+  const own: string[] = [];
+  for (const name in node.attributes) {
+    const value = node.attributes[name]!;
+    if ((name === 'id' || name === 'label' || name.endsWith(':label')) && value !== '' && !own.includes(value))
+      own.push(value);
+  }
+  return own.length > 0 ? [...own, ...outer] : outer;
+}
+
+/** Whether an element is, or holds, something that would be drawn. */
+function draws(node: SvgNode): boolean {
+  const open = [node];
+  for (let next = open.pop(); next; next = open.pop()) {
+    if (SHAPES.has(next.tag) || OTHERS.has(next.tag) || next.tag === 'use') return true;
+    if (GROUPS.has(next.tag)) for (const child of next.children) open.push(child);
+  }
+  return false;
+}
