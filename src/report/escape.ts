@@ -72,6 +72,17 @@ export function markdownBlock(lines: readonly string[], language = ''): string {
   return [`${fence}${language}`, ...shown, fence].join('\n');
 }
 
+/**
+ * Plain text of a SARIF message: visible line by line, and what looks like an embedded link is not one (SARIF 2.1.0, 3.11.6).
+ */
+export function sarifText(text: string): string {
+  const shown = text
+    .split(/\r\n|\n|\r/)
+    .map(terminal)
+    .join('\n');
+  return /\]\s*\(/.test(shown) ? shown.replace(/[\\[\]]/g, '\\$&') : shown;
+}
+
 /** A path relative to the root as a URI reference, per RFC 3986: each segment percent-encoded, no `./` in front. */
 export function relativeUri(path: string): string {
   return wellFormed(path)

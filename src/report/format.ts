@@ -44,6 +44,9 @@ export const FORMATS = {
     summary: 'workflow commands that mark lines in a pull request',
     load: async () => (await import('./annotations.ts')).annotations,
   },
+  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./sarif.ts')).sarif },
+  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./summary.ts')).summary },
+  csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./csv.ts')).csv },
 } as const satisfies Record<string, FormatEntry>;
 
 export type FormatName = keyof typeof FORMATS;

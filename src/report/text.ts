@@ -189,7 +189,7 @@ function jobFacts(job: JobResult): string {
   return [
     sheetText(job),
     machineText(job),
-    through === null ? '' : `goes through with ${percent(through)}`,
+    through === null ? '' : `${percent(through)} likely to go through`,
     job.time === null ? '' : duration(job.time.totalS),
     waste === null || waste.expected === 0
       ? ''

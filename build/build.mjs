@@ -1,0 +1,95 @@
+// Bundles what is shipped into dist/ (never committed): the command line, the action, and the core for a browser.
+import { chmodSync, existsSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const dist = join(root, 'dist');
+const at = (path) => join(root, path);
+
+const shared = {
+  bundle: true,
+  format: 'esm',
+  target: 'node20',
+  minifySyntax: true,
+  minifyWhitespace: true,
+  logLevel: 'warning',
+  legalComments: 'linked',
+};
+// Dependencies in the older module format ask for require().
+const nodeBanner =
+  "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);";
+
+/** Packages whose entry also offers readers over Node's streams; the core uses only their pure part. */
+const NODE_ONLY = ['stream', 'fs', 'events', 'timers', 'util'];
+
+/** In the browser bundle those imports become empty modules; any other import of Node is an error of the build. */
+const withoutNode = {
+  name: 'without-node',
+  setup(builder) {
+    builder.onResolve({ filter: /^(node:)?[a-z_]+$/ }, ({ path, importer }) => {
+      if (!importer.includes('node_modules') || !NODE_ONLY.includes(path.replace('node:', ''))) return undefined;
+      return { path, namespace: 'empty' };
+    });
+    builder.onLoad({ filter: /.*/, namespace: 'empty' }, () => ({
+      contents: 'class None {} module.exports = { EventEmitter: None, Transform: None, Readable: None };',
+      loader: 'js',
+    }));
+  },
+};
+
+export async function buildAll() {
+  rmSync(dist, { recursive: true, force: true });
+  await build({
+    ...shared,
+    entryPoints: { kerflint: at('src/cli/kerflint.ts') },
+    outdir: dist,
+    platform: 'node',
+    splitting: true,
+    chunkNames: 'parts/[name]-[hash]',
+    banner: { js: nodeBanner },
+    plugins: [shebang],
+  });
+  chmodSync(join(dist, 'kerflint.js'), 0o755);
+  if (existsSync(at('action/main.ts'))) {
+    await build({
+      ...shared,
+      entryPoints: { action: at('action/main.ts') },
+      outdir: dist,
+      platform: 'node',
+      target: 'node24',
+      banner: { js: nodeBanner },
+    });
+  }
+  await buildCore(join(dist, 'core.browser.js'));
+}
+
+/** The core alone, for a browser: fails when anything in it still needs Node. */
+export async function buildCore(outfile) {
+  const { metafile } = await build({
+    ...shared,
+    entryPoints: [at('src/preflight.ts')],
+    outfile,
+    platform: 'browser',
+    target: 'es2022',
+    metafile: true,
+    plugins: [withoutNode],
+  });
+  const left = Object.values(metafile.outputs).flatMap((output) => output.imports.map((one) => one.path));
+  if (left.length > 0) throw new Error(`the browser bundle still imports ${left.join(', ')}`);
+}
+
+/** The command begins with a line for the shell; its parts must not. */
+const shebang = {
+  name: 'shebang',
+  setup(builder) {
+    builder.onEnd(async () => {
+      const { writeFileSync } = await import('node:fs');
+      const path = join(dist, 'kerflint.js');
+      writeFileSync(path, `#!/usr/bin/env node\n${readFileSync(path, 'utf8')}`);
+    });
+  },
+};
+
+await buildAll();

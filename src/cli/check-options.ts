@@ -1,0 +1,88 @@
+import { SEVERITIES, type Severity } from '../findings/finding.ts';
+import { nearestWord } from '../units/nearest-word.ts';
+import type { ColourChoice } from './colour.ts';
+import { type OutputSpec, outputSpecs } from './outputs.ts';
+import { UsageError } from './usage-error.ts';
+
+/** The options of `check` as typed. */
+export interface TypedOptions {
+  format: string[];
+  failOn: string;
+  maxWarnings?: string;
+  shop?: string;
+  untrusted?: boolean;
+  machine?: string;
+  lens?: string;
+  material?: string;
+  thickness?: string;
+  today?: string;
+  quiet?: boolean;
+  color: ColourChoice;
+}
+
+/** The options of `check`, checked. */
+export interface CheckOptions {
+  outputs: OutputSpec[];
+  failOn: Severity;
+  maxWarnings: number | null;
+  shop: string | null;
+  untrusted: boolean;
+  bare: { machine?: string; lens?: string; material?: string; thickness?: string };
+  /** ISO date. */
+  today: string;
+  quiet: boolean;
+  colour: ColourChoice;
+}
+
+/** @throws UsageError for a value that is none; `clock` gives today's date when no option does */
+export function checkOptions(typed: TypedOptions, clock: () => Date = () => new Date()): CheckOptions {
+  const bare: CheckOptions['bare'] = {};
+  for (const key of ['machine', 'lens', 'material', 'thickness'] as const) {
+    const value = typed[key];
+    if (value === undefined) continue;
+    if (value.trim() === '') throw new UsageError(`--${key} is empty.`, 'Give it a value or leave it out.');
+    bare[key] = value;
+  }
+  return {
+    outputs: outputSpecs(typed.format),
+    failOn: severity(typed.failOn),
+    maxWarnings: typed.maxWarnings === undefined ? null : wholeNumber('--max-warnings', typed.maxWarnings),
+    shop: typed.shop ?? null,
+    untrusted: typed.untrusted ?? false,
+    bare,
+    today: typed.today === undefined ? isoDay(clock()) : date(typed.today),
+    quiet: typed.quiet ?? false,
+    colour: typed.color,
+  };
+}
+
+export function severity(text: string): Severity {
+  const found = SEVERITIES.find((one) => one === text);
+  if (found !== undefined) return found;
+  const near = nearestWord(text, SEVERITIES);
+  throw new UsageError(
+    `--fail-on "${text}" is no severity${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+    `There are ${SEVERITIES.join(', ')}.`,
+  );
+}
+
+export function wholeNumber(option: string, text: string): number {
+  if (/^\d{1,9}$/.test(text)) return Number(text);
+  throw new UsageError(`${option} "${text}" is not a whole number.`, `For instance ${option} 0.`);
+}
+
+function date(text: string): string {
+  const [, year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text) ?? [];
+  const stands = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
+  if (day !== undefined && stands.toISOString().slice(0, 10) === text) return text;
+  throw new UsageError(
+    `--today "${text}" is not a date.`,
+    'Write it as year-month-day, for instance --today 2026-11-25.',
+  );
+}
+
+/** The date on the wall where this runs. */
+function isoDay(now: Date): string {
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

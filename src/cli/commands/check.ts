@@ -1,0 +1,37 @@
+import { Option } from 'commander';
+import { COLOUR_CHOICES } from '../colour.ts';
+import type { AddCommand } from './index.ts';
+
+const EXAMPLES = `Examples:
+  kerflint check .                          every job in this folder and below
+  kerflint check signs/gate.job.yaml        one job
+  kerflint check gate.gcode --machine bench-60w --material birch-plywood --thickness "6 mm"
+  kerflint check . --format text --format json=result.json
+  kerflint check . --fail-on warning --shop ../shop`;
+
+function collect(value: string, before: string[]): string[] {
+  return [...before, value];
+}
+
+export const check: AddCommand = (program, io, exit) =>
+  program
+    .command('check')
+    .argument('[paths...]', 'sidecars, folders, or bare toolpaths and artwork (default: this folder)')
+    .description('judge jobs before they are run: the main command')
+    .option('--format <name[=file]>', 'how to report; repeatable: text, json, annotations (default: text)', collect, [])
+    .option('--fail-on <severity>', 'the least severity that makes the exit code 1: error, warning or note', 'error')
+    .option('--max-warnings <n>', 'more warnings than this make the exit code 1')
+    .option('--shop <folder>', 'folder with the machines, materials and settings that are trusted')
+    .option('--untrusted', 'trust only --shop and the catalogue: for jobs sent by strangers')
+    .option('--machine <id>', 'for bare files: the machine')
+    .option('--lens <id>', 'for bare files: the lens fitted')
+    .option('--material <id>', 'for bare files: the material, or "unknown"')
+    .option('--thickness <length>', 'for bare files: the sheet\'s thickness, with its unit ("6 mm")')
+    .option('--today <date>', 'the date that waivers are held against, as 2026-11-25 (default: the clock)')
+    .option('--quiet', 'show only errors and what was not checked; the exit code stays the same')
+    .addOption(new Option('--color <when>', 'colour on stdout').choices(COLOUR_CHOICES).default('auto'))
+    .addHelpText('after', `\n${EXAMPLES}`)
+    .action(async (paths: string[], options) => {
+      const { runCheck } = await import('../check-run.ts');
+      exit(await runCheck(paths, options, io));
+    });

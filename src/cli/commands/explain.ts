@@ -1,0 +1,26 @@
+import { terminal } from '../../report/escape.ts';
+import { UsageError } from '../usage-error.ts';
+import type { AddCommand } from './index.ts';
+
+export const explain: AddCommand = (program, io) =>
+  program
+    .command('explain')
+    .argument('<rule>', 'id of a rule, for instance cut/marginal')
+    .description("print a rule's page: why it matters, what to do, where its limits come from")
+    .action(async (id: string) => {
+      const { findRule } = await import('../../rules/index.ts');
+      const { rulePage } = await import('../../report/rule-page.ts');
+      const found = findRule(id);
+      if (found.kind === 'rule') {
+        io.stdout.write(rulePage(found.rule));
+      } else if (found.kind === 'retired') {
+        const { successor } = found;
+        throw new UsageError(
+          `the rule "${found.id}" is no longer judged.`,
+          successor === null ? 'Nothing took its place.' : `In its place: kerflint explain ${successor.id}`,
+        );
+      } else {
+        const near = found.suggestions.length === 0 ? '' : ` (did you mean ${found.suggestions.join(' or ')}?)`;
+        throw new UsageError(`there is no rule "${terminal(id)}"${near}.`, 'Run "kerflint rules" for all of them.');
+      }
+    });

@@ -1,0 +1,106 @@
+import { existsSync, statSync } from 'node:fs';
+import { dirname, relative, resolve, sep } from 'node:path';
+import { findRoot } from '../job/access.ts';
+import { type Discovery, discoverJobs } from '../job/discovery.ts';
+import type { FileProblem } from '../job/problem.ts';
+import { collectShop, type Shop } from '../job/shop.ts';
+import { terminal } from '../report/escape.ts';
+import { folderAccess, type OnBytes } from './files.ts';
+import { packagePath } from './package-files.ts';
+import { UsageError } from './usage-error.ts';
+
+/** What a run is asked to look at, and whom it trusts. */
+export interface GatherRequest {
+  /** Absolute. */
+  cwd: string;
+  /** As typed; none means the working folder. */
+  paths: readonly string[];
+  /** As typed. */
+  shop: string | null;
+  untrusted: boolean;
+  /** Bare files in folders are jobs, because the options say what they are made of. */
+  bareInFolders: boolean;
+  onBytes?: OnBytes;
+}
+
+/** Everything that a run reads, opened but not yet read. */
+export interface Gathered {
+  /** Absolute. */
+  root: string;
+  /** What ships with kerflint. */
+  catalogue: Shop;
+  /** What `--shop` names. */
+  shop: Shop | null;
+  /** What the root's own settings name; null when it is not trusted. */
+  house: Shop | null;
+  discovery: Discovery;
+}
+
+/** @throws UsageError for arguments that match nothing, a shop that is no folder, and settings that are wrong */
+export function gather(request: GatherRequest): Gathered {
+  const places = placesOf(request);
+  const discovery = discoverJobs(places.access, places.paths, request.bareInFolders);
+  const [unmatched, ...more] = discovery.unmatched;
+  if (unmatched !== undefined) {
+    const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+    throw new UsageError(
+      `${terminal(unmatched.text)}${others}.`,
+      'Name sidecars, toolpaths, artwork or folders that hold them.',
+    );
+  }
+  return { ...places.trusted, root: places.root, discovery };
+}
+
+/** The root of a run and the trusted folders, without looking for jobs. */
+export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
+  root: string;
+  access: ReturnType<typeof folderAccess>;
+  /** Paths of the arguments relative to the root. */
+  paths: string[];
+  trusted: Pick<Gathered, 'catalogue' | 'shop' | 'house'>;
+} {
+  const typed = request.paths.length === 0 ? ['.'] : request.paths;
+  const absolute = typed.map((path) => resolve(request.cwd, path));
+  const root = findRoot(existsSync, absolute.map(folderAt).map(slashed), request.untrusted);
+  const reading = request.onBytes === undefined ? {} : { onBytes: request.onBytes };
+  const access = folderAccess(root, reading);
+  const trusted = {
+    catalogue: collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/' }), true),
+    shop: request.shop === null ? null : collectShop(shopAccess(request.shop, request.cwd, root), true),
+    house: request.untrusted ? null : collectShop(access, false),
+  };
+  settled([...trusted.catalogue.problems, ...(trusted.shop?.problems ?? []), ...(trusted.house?.problems ?? [])]);
+  return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
+}
+
+/** A problem of the settings ends the run before anything is judged. */
+export function settled(problems: readonly FileProblem[]): void {
+  const [first, ...more] = problems;
+  if (first === undefined) return;
+  const { file, line, column } = first.place;
+  const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+  throw new UsageError(
+    `${terminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
+    "Put it right, or check without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
+  );
+}
+
+function shopAccess(shop: string, cwd: string, root: string): ReturnType<typeof folderAccess> {
+  const folder = resolve(cwd, shop);
+  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
+    throw new UsageError(
+      `--shop ${terminal(shop)} is not a folder.`,
+      'Name the folder that holds the machine profiles of the shop.',
+    );
+  }
+  const prefix = slashed(relative(root, folder));
+  return folderAccess(folder, { prefix: prefix === '' ? '' : `${prefix}/` });
+}
+
+function folderAt(path: string): string {
+  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? path : dirname(path);
+}
+
+function slashed(path: string): string {
+  return sep === '/' ? path : path.replaceAll(sep, '/');
+}

@@ -1,0 +1,22 @@
+/** Somewhere to write to: a process's stream, or a test's list of strings. */
+export interface Out {
+  write(text: string): unknown;
+  readonly isTTY?: boolean;
+  readonly columns?: number;
+  on?(event: 'error', listener: (error: Error & { code?: string }) => void): unknown;
+}
+
+/** Somewhere to read bytes from, once. */
+export type In = AsyncIterable<Uint8Array | string>;
+
+/** All that the command line has of the world. */
+export interface Io {
+  /** Arguments without the program's own name. */
+  argv: readonly string[];
+  /** Absolute path of the working folder. */
+  cwd: string;
+  env: Readonly<Record<string, string | undefined>>;
+  stdin: In;
+  stdout: Out;
+  stderr: Out;
+}
