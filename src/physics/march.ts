@@ -27,8 +27,11 @@ export interface March {
 /** No sheet is thicker; ends a march through stock that costs nothing. */
 const DEEPEST_MM = 10_000;
 
-/** Steps through a slot already cut, where the cost may set in anywhere. */
-const SLOT_STEPS = 24;
+/** Lengths below this share of the depth are rounding. */
+const ROUNDING = 1e-13;
+
+/** Longest step through a slot already cut, where the cost may set in anywhere, as the step's share of this many depths. */
+const SLOT_SHARE = 4;
 
 /** Step over the length in which the width changes by its own size; halving it moves no depth by 0.2 % (tested). */
 const STEP_SHARE = 0.35;
@@ -36,36 +39,36 @@ const STEP_SHARE = 0.35;
 /** The width that one pass removes, as a function of depth. */
 class Profile {
   readonly focusMm: number;
-  readonly #spotSquare: number;
-  readonly #coneSquare: number;
-  readonly #share: number;
+  readonly spotSquare: number;
+  readonly coneSquare: number;
+  readonly share: number;
   /** Square of the free beam's width where it meets the walls: the waist, or the face when the waist is above it. */
-  readonly #entrySquare: number;
-  readonly #entrySquareOffset: number;
+  readonly entrySquare: number;
+  readonly entrySquareOffset: number;
   /** How deep this pass widened or cut the slot. */
   reachMm = 0;
 
   constructor(beam: Beam, share: number, focusMm: number) {
     const entry = Math.max(0, focusMm);
     this.focusMm = focusMm;
-    this.#spotSquare = beam.spotMm * beam.spotMm;
-    this.#coneSquare = beam.cone * beam.cone;
-    this.#share = share;
-    this.#entrySquareOffset = entry * entry;
-    this.#entrySquare = this.#spotSquare + this.#coneSquare * this.#entrySquareOffset;
+    this.spotSquare = beam.spotMm * beam.spotMm;
+    this.coneSquare = beam.cone * beam.cone;
+    this.share = share;
+    this.entrySquareOffset = entry * entry;
+    this.entrySquare = this.spotSquare + this.coneSquare * this.entrySquareOffset;
   }
 
   squareAt(depthMm: number): number {
     const fromWaist = depthMm + this.focusMm;
     return fromWaist <= 0
-      ? this.#spotSquare + this.#coneSquare * fromWaist * fromWaist
-      : this.#entrySquare + this.#share * this.#coneSquare * (fromWaist * fromWaist - this.#entrySquareOffset);
+      ? this.spotSquare + this.coneSquare * fromWaist * fromWaist
+      : this.entrySquare + this.share * this.coneSquare * (fromWaist * fromWaist - this.entrySquareOffset);
   }
 
   /** Length over which the width changes by about its own size: the natural step. Endless for a perfect guide. */
   lengthAt(depthMm: number): number {
-    const share = depthMm + this.focusMm < 0 ? 1 : this.#share;
-    return Math.sqrt(this.squareAt(depthMm) / (share * this.#coneSquare));
+    const share = depthMm + this.focusMm < 0 ? 1 : this.share;
+    return Math.sqrt(this.squareAt(depthMm) / (share * this.coneSquare));
   }
 }
 
@@ -78,12 +81,35 @@ function slotAt(earlier: readonly Profile[], depthMm: number): number {
   return Math.sqrt(square);
 }
 
+/** What a pass pays per mm of depth: for the whole width, or for what a slot already cut lacks of it. */
+class Cost {
+  readonly profile: Profile;
+  readonly removalWPerMm2: number;
+  readonly conduction: number;
+  readonly slot: readonly Profile[] | null;
+
+  constructor(profile: Profile, removalWPerMm2: number, conduction: number, slot: readonly Profile[] | null) {
+    this.profile = profile;
+    this.removalWPerMm2 = removalWPerMm2;
+    this.conduction = conduction;
+    this.slot = slot;
+  }
+
+  at(depthMm: number): number {
+    const square = this.profile.squareAt(depthMm);
+    const width = Math.sqrt(square);
+    if (this.slot !== null) return this.removalWPerMm2 * Math.max(0, width - slotAt(this.slot, depthMm));
+    if (this.conduction === 0) return this.removalWPerMm2 * width;
+    return this.removalWPerMm2 * width + this.conduction * square ** (CONDUCTION_EXPONENT / 2);
+  }
+}
+
 /**
  * Spends power on a cost per mm of depth from one depth to another: Simpson's rule on steps that follow the beam's
  * own length, the last step solved for where the power ends. Returns where it ended and what is left.
  */
 function spend(
-  cost: (depthMm: number) => number,
+  cost: Cost,
   profile: Profile,
   fromMm: number,
   toMm: number,
@@ -93,21 +119,21 @@ function spend(
   const waistMm = -profile.focusMm;
   let depth = fromMm;
   let left = powerW;
-  let costHere = cost(depth);
-  while (depth < toMm && left > powerW * 1e-12) {
+  let costHere = cost.at(depth);
+  while (toMm - depth > toMm * ROUNDING) {
     // A step never crosses the waist, where the walls begin to guide, nor goes far past where the power would end.
     let end = Math.min(toMm, depth + Math.min(step.share * profile.lengthAt(depth), step.longestMm));
     if (costHere > 0) end = Math.min(end, depth + (1.5 * left) / costHere);
-    if (depth < waistMm && end > waistMm) end = waistMm;
+    if (waistMm - depth > toMm * ROUNDING && end > waistMm) end = waistMm;
     const length = end - depth;
-    if (!(length > depth * 1e-13)) break;
-    const costEnd = cost(end);
-    const spent = (length / 6) * (costHere + 4 * cost(depth + length / 2) + costEnd);
+    if (!(length > depth * ROUNDING)) return { depthMm: depth, leftW: 0 };
+    const costEnd = cost.at(end);
+    const spent = (length / 6) * (costHere + 4 * cost.at(depth + length / 2) + costEnd);
     if (spent >= left) {
       let part = (length * left) / spent;
       for (let i = 0; i < 3; i++) {
-        const costPart = cost(depth + part);
-        const sum = (part / 6) * (costHere + 4 * cost(depth + part / 2) + costPart);
+        const costPart = cost.at(depth + part);
+        const sum = (part / 6) * (costHere + 4 * cost.at(depth + part / 2) + costPart);
         if (costPart > 0) part = Math.min(length, Math.max(0, part + (left - sum) / costPart));
       }
       return { depthMm: depth + part, leftW: 0 };
@@ -116,7 +142,28 @@ function spend(
     depth = end;
     costHere = costEnd;
   }
-  return { depthMm: depth, leftW: left };
+  return { depthMm: Math.max(fromMm, toMm), leftW: left };
+}
+
+/** Pays on the way down for what the slot already cut lacks in width, stretch by stretch between the ends of the earlier passes. */
+function widen(
+  profile: Profile,
+  earlier: readonly Profile[],
+  removalWPerMm2: number,
+  toMm: number,
+  powerW: number,
+  shareOfLength: number,
+): { depthMm: number; leftW: number } {
+  const ends = [...new Set(earlier.map((other) => other.reachMm))].filter((end) => end < toMm).sort((a, b) => a - b);
+  const step = { share: shareOfLength, longestMm: (toMm * shareOfLength) / SLOT_SHARE };
+  let state = { depthMm: 0, leftW: powerW };
+  for (const end of [...ends, toMm]) {
+    const present = earlier.filter((other) => other.reachMm >= end);
+    const cost = new Cost(profile, removalWPerMm2, 0, present);
+    state = spend(cost, profile, state.depthMm, end, state.leftW, step);
+    if (state.leftW <= 0) break;
+  }
+  return state;
 }
 
 /**
@@ -150,16 +197,10 @@ export function marchDepth(
     let left = powerW;
     let reached = depthMm;
     if (earlier.some((other) => other.focusMm !== pass.focusMm)) {
-      const widen = (depth: number) =>
-        removal * Math.max(0, Math.sqrt(profile.squareAt(depth)) - slotAt(earlier, depth));
-      const step = { share, longestMm: depthMm / (SLOT_STEPS * refine) };
-      ({ depthMm: reached, leftW: left } = spend(widen, profile, 0, depthMm, left, step));
+      ({ depthMm: reached, leftW: left } = widen(profile, earlier, removal, depthMm, left, share));
     }
-    if (left > 0 && reached >= depthMm) {
-      const cut = (depth: number) => {
-        const square = profile.squareAt(depth);
-        return removal * Math.sqrt(square) + (conduction > 0 ? conduction * square ** (CONDUCTION_EXPONENT / 2) : 0);
-      };
+    if (left > 0) {
+      const cut = new Cost(profile, removal, conduction, null);
       ({ depthMm, leftW: left } = spend(cut, profile, depthMm, limit, left, {
         share,
         longestMm: Number.POSITIVE_INFINITY,

@@ -91,8 +91,8 @@ export function throughProbability(input: CutInput): number {
   return shareAboveZero(sampleDepths(input).margins);
 }
 
-/** Depths, and depths less thickness, at every point of the doubt, both sorted. */
-function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
+/** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
+export function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
   const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
   const draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
   const depths = new Float64Array(draws.length);

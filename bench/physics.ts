@@ -1,0 +1,73 @@
+/**
+ * Time of one prediction and of one search for remedies. Method: each case is warmed up, then timed in rounds of a fixed
+ * count; the median round is shown, in ms a call. No case is remembered between calls.
+ */
+import { focusBeam } from '../src/physics/beam.ts';
+import { type CutInput, predictCut } from '../src/physics/predict.ts';
+import { evenPasses } from '../src/physics/recipe.ts';
+import { findRemedies } from '../src/physics/remedy.ts';
+
+const beamOf = (focalIn: number) =>
+  focusBeam({
+    wavelengthUm: 10.6,
+    diameterMm: 7,
+    m2: 1.2,
+    focalMm: focalIn * 25.4,
+    shape: 'meniscus',
+    lensMaterial: 'ZnSe',
+    spotMm: null,
+  });
+
+const cut = (passes: number, focusStepMm: number): CutInput => ({
+  beam: beamOf(2),
+  stock: {
+    removalJPerMm3: 3.5,
+    divergenceShare: 0.15,
+    conductivityWPerMK: 0.12,
+    diffusivityMm2PerS: 0.17,
+    temperatureRiseK: 300,
+  },
+  doubt: { removal: 0.25, divergence: { low: 0.05, high: 0.4 }, power: 0.15, focusMm: 0.5, thicknessMm: 0.1 },
+  passes: evenPasses(passes, 50, 14, 0, focusStepMm),
+  thicknessMm: 9,
+  bowMm: 0,
+});
+
+function time(name: string, count: number, run: () => unknown): void {
+  for (let i = 0; i < count; i++) run();
+  const rounds = Array.from({ length: 9 }, () => {
+    const start = performance.now();
+    for (let i = 0; i < count; i++) run();
+    return (performance.now() - start) / count;
+  }).sort((a, b) => a - b);
+  console.log(`${name.padEnd(44)} ${rounds[4]!.toFixed(3)} ms`);
+}
+
+for (const [passes, step] of [
+  [1, 0],
+  [3, 0],
+  [3, -2],
+  [6, -1],
+  [10, -0.5],
+] as const) {
+  time(`predict, passes ${passes}, focus step ${step} mm`, 40, () => predictCut(cut(passes, step)));
+}
+const powerChoices = Array.from({ length: 85 }, (_, i) => ({ fraction: (i + 1) / 100, powerW: 0.7 * (i + 1) }));
+for (const [name, maxPasses] of [
+  ['CO₂, 3 passes at most', 3],
+  ['diode, 10 passes at most', 10],
+] as const) {
+  time(`remedies, ${name}`, 3, () =>
+    findRemedies({
+      cut: cut(1, 0),
+      limit: 0.9,
+      powerChoices,
+      cleanSpeedMmPerS: 4,
+      maxPasses,
+      otherLenses: [
+        { id: '1.5in', beam: beamOf(1.5) },
+        { id: '4in', beam: beamOf(4) },
+      ],
+    }),
+  );
+}

@@ -1,0 +1,148 @@
+import { describe, expect, it } from 'vitest';
+import { shareAt } from '../../src/physics/doubt.ts';
+import { marchDepth } from '../../src/physics/march.ts';
+import { type CutInput, createPredictor, predictCut } from '../../src/physics/predict.ts';
+import { co2Beam, DOUBT, NO_DOUBT, pineCut } from './sample-cuts.ts';
+
+function predicted(input: CutInput) {
+  const result = predictCut(input);
+  if (result.prediction === null) throw new Error(result.problem);
+  return result.prediction;
+}
+
+describe('a prediction', () => {
+  it('without doubt is the march, and a certainty', () => {
+    const cut = { ...pineCut(8), doubt: NO_DOUBT };
+    const march = marchDepth(cut.beam, cut.stock, cut.passes);
+    const deep = predicted(cut);
+    expect(deep.depthMm).toBeCloseTo(march.depthMm, 6);
+    expect(deep.depthLowMm).toBeCloseTo(deep.depthHighMm, 6);
+    expect(deep.throughProbability).toBe(1);
+    expect(predicted({ ...cut, thicknessMm: 20 }).throughProbability).toBe(0);
+  });
+
+  it('is even when the sheet is as thick as the median depth', () => {
+    const { depthMm } = predicted(pineCut(8));
+    expect(predicted(pineCut(8, depthMm)).throughProbability).toBeCloseTo(0.5, 1);
+  });
+
+  it('puts a twentieth of the doubt below the low depth and a twentieth above the high one', () => {
+    const { depthLowMm, depthHighMm } = predicted(pineCut(8));
+    const flat = (thicknessMm: number) => ({ ...pineCut(8, thicknessMm), doubt: { ...DOUBT, thicknessMm: 0 } });
+    expect(predicted(flat(depthLowMm)).throughProbability).toBeCloseTo(0.95, 2);
+    expect(predicted(flat(depthHighMm)).throughProbability).toBeCloseTo(0.05, 2);
+  });
+
+  it('agrees with a large random sample of the same doubts', () => {
+    for (const speed of [5, 8, 11]) {
+      const cut = pineCut(speed);
+      const random = randomSample(cut, 20_000);
+      const fixed = predicted(cut);
+      expect(fixed.throughProbability).toBeCloseTo(random.through, 1);
+      expect(Math.abs(fixed.throughProbability - random.through)).toBeLessThan(0.015);
+      expect(fixed.depthMm / random.median).toBeCloseTo(1, 1);
+      expect(Math.abs(fixed.depthLowMm / random.low - 1)).toBeLessThan(0.03);
+      expect(Math.abs(fixed.depthHighMm / random.high - 1)).toBeLessThan(0.03);
+    }
+  });
+
+  it('falls with the speed without jumps, so that it can be solved for', () => {
+    let before = 1;
+    for (let speed = 2; speed < 30; speed *= 1.01) {
+      const now = predicted(pineCut(speed)).throughProbability;
+      expect(now).toBeLessThanOrEqual(before + 1e-12);
+      expect(before - now).toBeLessThan(0.04);
+      before = now;
+    }
+    expect(before).toBeLessThan(0.01);
+  });
+
+  it('gets less sure with a bowed sheet', () => {
+    const cut = pineCut(6.5);
+    expect(predicted({ ...cut, bowMm: 4 }).throughProbability).toBeLessThan(predicted(cut).throughProbability);
+  });
+
+  it('says how much power is to spare: with that factor less the median just parts', () => {
+    const cut = pineCut(5);
+    const { energyRatio } = predicted(cut);
+    expect(energyRatio).toBeGreaterThan(1);
+    const just = cut.passes.map((pass) => ({ ...pass, powerW: pass.powerW / energyRatio }));
+    expect(marchDepth(cut.beam, cut.stock, just).depthMm).toBeCloseTo(cut.thicknessMm, 3);
+  });
+
+  it('gives the depth in endless stock, pass by pass', () => {
+    const cut = pineCut(8, 3);
+    const { depthAfterPassMm, depthMm } = predicted({ ...cut, passes: [...cut.passes, ...cut.passes] });
+    expect(depthMm).toBeGreaterThan(3);
+    expect(depthAfterPassMm).toHaveLength(2);
+    expect(depthAfterPassMm[1]).toBeGreaterThan(depthAfterPassMm[0]!);
+  });
+
+  it('reports the kerf by the threshold where there is one: wider with more energy, tapering, none below a cut that stops', () => {
+    const cut = { ...pineCut(5), kerfThresholdJPerMm2: 0.2 };
+    const slow = predicted(cut);
+    const slower = predicted({ ...cut, passes: [{ powerW: 50, speedMmPerS: 3, focusMm: 0 }] });
+    expect(slower.kerfTopMm).toBeGreaterThan(slow.kerfTopMm);
+    expect(slow.kerfBottomMm).toBeGreaterThan(0);
+    expect(slow.taperDeg).toBeCloseTo((Math.atan((slow.kerfTopMm - slow.kerfBottomMm) / 2 / 6.35) * 180) / Math.PI, 9);
+    expect(predicted({ ...cut, thicknessMm: 20 }).kerfBottomMm).toBe(0);
+  });
+
+  it('is the same number every time, and is remembered', () => {
+    const predict = createPredictor();
+    const first = predict(pineCut(8));
+    expect(predict(pineCut(8))).toBe(first);
+    expect(predictCut(pineCut(8))).toEqual(first);
+    expect(predict(pineCut(9))).not.toBe(first);
+  });
+});
+
+describe('what cannot be predicted is said in words', () => {
+  const good = pineCut(8);
+  const pass = good.passes[0]!;
+  it.each<[string, CutInput, RegExp]>([
+    ['no power', { ...good, passes: [{ ...pass, powerW: 0 }] }, /power/],
+    ['negative power', { ...good, passes: [{ ...pass, powerW: -5 }] }, /-5 W/],
+    ['a speed of 0', { ...good, passes: [{ ...pass, speedMmPerS: 0 }] }, /speed/],
+    ['a speed that is no number', { ...good, passes: [{ ...pass, speedMmPerS: Number.NaN }] }, /speed/],
+    ['no pass', { ...good, passes: [] }, /no pass/],
+    ['thickness 0', { ...good, thicknessMm: 0 }, /thickness/],
+    ['a negative bow', { ...good, bowMm: -1 }, /bow/],
+    ['a spot of 0', { ...good, beam: { ...good.beam, spotMm: 0 } }, /spot/],
+    ['no removal energy', { ...good, stock: { ...good.stock, removalJPerMm3: 0 } }, /removal energy/],
+    ['a divergence share above 1', { ...good, stock: { ...good.stock, divergenceShare: 1.2 } }, /divergence/],
+    ['a spread that is no number', { ...good, doubt: { ...DOUBT, removal: Number.NaN } }, /spread/],
+    ['a band that falls', { ...good, doubt: { ...DOUBT, divergence: { low: 0.5, high: 0.1 } } }, /band/],
+  ])('%s', (_, input, message) => {
+    const result = predictCut(input);
+    expect(result.prediction).toBeNull();
+    expect(result.problem).toMatch(message);
+  });
+});
+
+/** A sample by a plain generator, not the fixed points. */
+function randomSample(cut: CutInput, count: number): { through: number; median: number; low: number; high: number } {
+  let state = 12345;
+  const uniform = () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return (state + 0.5) / 2 ** 32;
+  };
+  const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
+  const beam = co2Beam(2);
+  let through = 0;
+  const depths = Array.from({ length: count }, () => {
+    const stock = {
+      ...cut.stock,
+      removalJPerMm3: cut.stock.removalJPerMm3 * Math.exp(DOUBT.removal * normal()),
+      divergenceShare: shareAt(cut.stock.divergenceShare, DOUBT.divergence, normal()),
+    };
+    const factor = Math.exp(DOUBT.power * normal());
+    const shift = DOUBT.focusMm * normal();
+    const passes = cut.passes.map((pass) => ({ ...pass, powerW: pass.powerW * factor, focusMm: pass.focusMm + shift }));
+    const { depthMm } = marchDepth(beam, stock, passes);
+    if (depthMm >= cut.thicknessMm + DOUBT.thicknessMm * normal()) through++;
+    return depthMm;
+  }).sort((a, b) => a - b);
+  const at = (share: number) => depths[Math.floor(share * count)]!;
+  return { through: through / count, median: at(0.5), low: at(0.05), high: at(0.95) };
+}

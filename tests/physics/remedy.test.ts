@@ -1,0 +1,178 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { throughProbability } from '../../src/physics/predict.ts';
+import { typedSpeeds } from '../../src/physics/recipe.ts';
+import { findRemedies, type Remedy, type RemedyProblem } from '../../src/physics/remedy.ts';
+import { ACRYLIC, co2Beam, DOUBT, PINE, pineCut } from './sample-cuts.ts';
+
+const powerChoices = Array.from({ length: 85 }, (_, i) => ({ fraction: (i + 1) / 100, powerW: 0.6 * (i + 1) }));
+const lenses = { '1.5in': co2Beam(1.5), '4in': co2Beam(4) };
+
+function problemOf(change: Partial<RemedyProblem> = {}): RemedyProblem {
+  return {
+    cut: { ...pineCut(10), passes: [{ powerW: 36, speedMmPerS: 10, focusMm: 0 }] },
+    limit: 0.9,
+    powerChoices,
+    cleanSpeedMmPerS: 4,
+    maxPasses: 3,
+    otherLenses: Object.entries(lenses).map(([id, beam]) => ({ id, beam })),
+    ...change,
+  };
+}
+
+const kinds = (remedies: Remedy[]) => remedies.map((each) => each.kind);
+
+/** Feeds a remedy back as a new cut, by what its numbers say and not by the recipe that it carries. */
+function fedBack(problem: RemedyProblem, remedy: Remedy): number {
+  const { cut } = problem;
+  const floor = problem.cleanSpeedMmPerS ?? 0;
+  const passes = cut.passes.map((pass) => ({ ...pass, speedMmPerS: Math.max(floor, pass.speedMmPerS) }));
+  const step = passes.length > 1 ? passes[1]!.focusMm - passes[0]!.focusMm : 0;
+  switch (remedy.kind) {
+    case 'slower':
+      return throughProbability({
+        ...cut,
+        passes: passes.map((pass) => ({ ...pass, speedMmPerS: remedy.speedMmPerS })),
+      });
+    case 'more-power':
+      return throughProbability({ ...cut, passes: passes.map((pass) => ({ ...pass, powerW: remedy.powerW })) });
+    case 'slower-and-more-power': {
+      const { powerW, speedMmPerS } = remedy;
+      return throughProbability({ ...cut, passes: passes.map((pass) => ({ ...pass, powerW, speedMmPerS })) });
+    }
+    case 'other-focus': {
+      const shift = remedy.focusMm - passes[0]!.focusMm;
+      return throughProbability({ ...cut, passes: passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + shift })) });
+    }
+    case 'more-passes': {
+      const { powerW, speedMmPerS, focusMm, focusStepMm } = remedy;
+      const more = Array.from({ length: remedy.count }, (_, i) => ({
+        powerW,
+        speedMmPerS,
+        focusMm: focusMm + i * focusStepMm,
+      }));
+      return throughProbability({ ...cut, passes: more });
+    }
+    case 'other-lens': {
+      const { powerW, speedMmPerS, focusMm } = remedy;
+      const beam = lenses[remedy.lensId as keyof typeof lenses];
+      const same = passes.map((_, i) => ({ powerW, speedMmPerS, focusMm: focusMm + i * step }));
+      return throughProbability({ ...cut, beam, passes: same });
+    }
+    case 'thinner-stacked': {
+      const { powerW, speedMmPerS, layerMm } = remedy;
+      return throughProbability({ ...cut, passes: [{ powerW, speedMmPerS, focusMm: 0 }], thicknessMm: layerMm });
+    }
+    case 'out-of-reach':
+      return remedy.throughProbability;
+  }
+}
+
+describe('remedies for a cut that falls short', () => {
+  it('cut, every one of them, when fed back', () => {
+    const plan = fc.record({
+      thicknessMm: fc.double({ min: 1, max: 25, noNaN: true }),
+      powerW: fc.double({ min: 5, max: 51, noNaN: true }),
+      speedMmPerS: fc.double({ min: 2, max: 60, noNaN: true }),
+      passes: fc.integer({ min: 1, max: 3 }),
+      focusMm: fc.double({ min: -3, max: 2, noNaN: true }),
+      stepMm: fc.constantFrom(0, -1),
+      limit: fc.constantFrom(0.9, 0.95),
+      stock: fc.constantFrom(PINE, ACRYLIC),
+    });
+    const seen = new Set<string>();
+    fc.assert(
+      fc.property(plan, ({ thicknessMm, powerW, speedMmPerS, passes, focusMm, stepMm, limit, stock }) => {
+        const recipe = Array.from({ length: passes }, (_, i) => ({
+          powerW,
+          speedMmPerS,
+          focusMm: focusMm + i * stepMm,
+        }));
+        const cut = { beam: co2Beam(2), stock, doubt: DOUBT, passes: recipe, thicknessMm, bowMm: 0 };
+        const problem = problemOf({ cut, limit });
+        for (const remedy of findRemedies(problem)) {
+          seen.add(remedy.kind);
+          const probability = fedBack(problem, remedy);
+          expect(probability).toBeCloseTo(remedy.throughProbability, 9);
+          if (remedy.kind === 'out-of-reach') continue;
+          expect(probability).toBeGreaterThanOrEqual(limit);
+          if ('speedMmPerS' in remedy) expect(remedy.speedMmPerS).toBeGreaterThanOrEqual(4);
+          if ('powerW' in remedy) expect(remedy.powerW).toBeLessThanOrEqual(51 + 1e-9);
+          if (remedy.kind === 'more-passes') expect(remedy.count).toBeLessThanOrEqual(3);
+        }
+      }),
+      { numRuns: 150, seed: 5 },
+    );
+    expect([...seen].sort(), 'every kind was met').toEqual(
+      [
+        'more-passes',
+        'more-power',
+        'other-focus',
+        'other-lens',
+        'out-of-reach',
+        'slower',
+        'slower-and-more-power',
+        'thinner-stacked',
+      ].sort(),
+    );
+  });
+
+  it('are none where the cut reaches its limit as planned', () => {
+    expect(findRemedies(problemOf({ cut: pineCut(4, 2) }))).toEqual([]);
+  });
+
+  it('come cheapest first: a change of settings before one of lens in a short cut', () => {
+    const found = findRemedies(problemOf({ cutTimeS: 20 }));
+    expect(kinds(found)).toContain('slower');
+    const lens = found.findIndex((each) => each.kind === 'other-lens');
+    if (lens >= 0) expect(found.findIndex((each) => each.kind === 'slower')).toBeLessThan(lens);
+  });
+
+  it('keep to the numbers a person would type', () => {
+    const slower = findRemedies(problemOf()).find((each) => each.kind === 'slower')!;
+    expect((slower.speedMmPerS * 2) % 1).toBe(0);
+    expect(slower.relativeTime).toBeCloseTo(10 / slower.speedMmPerS, 9);
+  });
+
+  it('take the fastest typed speed that does: the next one would not', () => {
+    const problem = problemOf();
+    const slower = findRemedies(problem).find((each) => each.kind === 'slower')!;
+    const next = { ...problem.cut, passes: [{ ...problem.cut.passes[0]!, speedMmPerS: slower.speedMmPerS + 0.5 }] };
+    expect(throughProbability(next)).toBeLessThan(0.9);
+  });
+
+  it('raise a plan below the clean-speed floor to the floor before anything else', () => {
+    const cut = { ...pineCut(3, 9), passes: [{ powerW: 20, speedMmPerS: 2, focusMm: 0 }] };
+    for (const remedy of findRemedies(problemOf({ cut }))) {
+      if (remedy.kind === 'out-of-reach') continue;
+      for (const pass of remedy.passes) expect(pass.speedMmPerS).toBeGreaterThanOrEqual(4);
+    }
+  });
+
+  it('find the power that a plan without any lacks', () => {
+    const cut = { ...pineCut(8, 3), passes: [{ powerW: 0, speedMmPerS: 8, focusMm: 0 }] };
+    expect(kinds(findRemedies(problemOf({ cut })))).toContain('more-power');
+  });
+
+  it('end in thinner sheet, stacked, and beyond that in saying that this source cannot', () => {
+    const thick = findRemedies(problemOf({ cut: pineCut(10, 18) }));
+    expect(kinds(thick)).toEqual(['thinner-stacked']);
+    const hopeless = findRemedies(problemOf({ cut: pineCut(10, 150) }));
+    expect(kinds(hopeless)).toEqual(['out-of-reach']);
+    expect(hopeless[0]!.throughProbability).toBeLessThan(0.01);
+  });
+
+  it('are none for an input that cannot be predicted', () => {
+    expect(findRemedies(problemOf({ cut: pineCut(10, Number.NaN) }))).toEqual([]);
+    expect(findRemedies(problemOf({ cut: { ...pineCut(10), passes: [] } }))).toEqual([]);
+  });
+});
+
+describe('speeds that a person would type', () => {
+  it('step by half a mm/s in the working range, finer below, coarser above', () => {
+    expect(typedSpeeds(1.75, 3.2)).toEqual([1.8, 1.9, 2, 2.5, 3]);
+    expect(typedSpeeds(18.9, 22)).toEqual([19, 19.5, 20, 21, 22]);
+    expect(typedSpeeds(98, 125)).toEqual([98, 99, 100, 110, 120]);
+    expect(typedSpeeds(4.3, 4.3)).toEqual([]);
+  });
+});
