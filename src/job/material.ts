@@ -47,6 +47,9 @@ function checkNumbers(said: MaterialText, report: Report): void {
   if (said.thickness.from > said.thickness.to) {
     report(['thickness', 'from'], 'thickness: from is more than to');
   }
+  if ([said.id, said.name, ...(said.aliases ?? [])].some((name) => name.toLowerCase() === 'unknown')) {
+    report(['id'], 'no material can be called "unknown": a sidecar says so when nobody knows what it is');
+  }
   const names = new Set([said.id.toLowerCase()]);
   for (const [index, alias] of (said.aliases ?? []).entries()) {
     if (names.has(alias.toLowerCase())) report(['aliases', index], `"${alias}" is named twice in this file`);

@@ -2,8 +2,8 @@ import type { Location, Problem } from '../source/place.ts';
 import type { PlaceOf } from './model.ts';
 
 /**
- * - `unreadable`: the bytes cannot be had, or are not a text
- * - `syntax`: not the YAML that is read here
+ * - `unreadable`: the bytes cannot be had
+ * - `syntax`: not a text, or not the YAML that is read here
  * - `unknown-key`, `missing-key`, `wrong-value`: YAML, but not this kind of file
  * - `outside-root`: a path leaves the root
  * - `duplicate-id`: two files of one trust rank claim an id or an alias
@@ -35,4 +35,10 @@ export interface Loaded<T> {
 
 export function fileProblem(code: FileProblemCode, place: Location, text: string): FileProblem {
   return { code, place, args: { text } };
+}
+
+/** Something a person should know about how files were weighed; never an error. */
+export interface FileNote {
+  place: Location;
+  text: string;
 }

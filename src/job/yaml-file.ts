@@ -50,7 +50,7 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
   const lines = new LineIndex(text);
   const at = (from: number, to: number): Location => ({ file, ...lines.place(from, to) });
   const odd = oddCharacter(text);
-  if (odd) return failed(fileProblem('unreadable', at(odd.at, odd.at + 1), odd.text));
+  if (odd) return failed(fileProblem('syntax', at(odd.at, odd.at + 1), odd.text));
   if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, EMPTY));
   const directive = /^(?:[ \t]*(?:#[^\n]*)?\r?\n)*%[^\r\n]*/.exec(text);
   if (directive) {
