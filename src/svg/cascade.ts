@@ -124,7 +124,8 @@ export class Cascade {
   #compute(node: SvgNode): DeclaredStyle {
     const style = new Map<string, Declared>();
     for (const name in node.attributes) {
-      if (PROPERTIES.has(name)) this.#take(node, style, name, node.attributes[name]!, false, name);
+      // Path data may be long: it is read where it stands, unless CSS sets another.
+      if (name !== 'd' && PROPERTIES.has(name)) this.#take(node, style, name, node.attributes[name]!, false, name);
     }
     const author = this.#hasRules ? this.#matching(node) : [];
     const own = node.attributes['style'];

@@ -1,0 +1,196 @@
+import { describe, expect, it } from 'vitest';
+import { bytesSource, textSource } from '../../src/source/source.ts';
+import type { Artwork } from '../../src/svg/artwork.ts';
+import { readArtwork } from '../../src/svg/read.ts';
+
+const SVG =
+  '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="100mm" height="100mm" viewBox="0 0 100 100"';
+const STROKE = 'fill="none" stroke="#0b7285"';
+
+function read(text: string | Uint8Array, maxPoints?: number): Artwork {
+  const source = typeof text === 'string' ? textSource('a.svg', text) : bytesSource('a.svg', text);
+  return readArtwork(source, maxPoints === undefined ? { pxPerInch: 96 } : { pxPerInch: 96, maxPoints });
+}
+
+function svg(body: string): Artwork {
+  return read(`${SVG}>${body}</svg>`);
+}
+
+function codes(artwork: Artwork): string[] {
+  return artwork.problems.map((problem) => problem.code);
+}
+
+describe('a file that is no artwork', () => {
+  it.each([
+    ['empty', '', 'empty'],
+    ['blank', ' \r\n\t', 'empty'],
+    ['plain text', 'G1 X10', 'not-xml'],
+    ['NUL bytes', '\0\0\0\0', 'not-xml'],
+    ['another XML format', '<html><body/></html>', 'not-svg'],
+  ])('%s is said to be so', (_name, text, code) => {
+    const artwork = read(text);
+    expect(codes(artwork)).toContain(code);
+    expect(artwork.analysed).toBe(false);
+    expect(artwork.outlines).toEqual([]);
+  });
+
+  it('compressed artwork is recognised by its first bytes', () => {
+    expect(codes(read(Uint8Array.of(0x1f, 0x8b, 8, 0, 60, 60)))).toEqual(['compressed']);
+  });
+
+  it('random bytes do not throw', () => {
+    const bytes = Uint8Array.from({ length: 5000 }, (_, i) => (i * 7919 + (i >> 3)) & 255);
+    expect(read(bytes).analysed).toBe(false);
+  });
+});
+
+describe('a file that breaks off', () => {
+  it('keeps what stands before the first breach of XML and says where it is', () => {
+    const artwork = read(`${SVG}>\n<rect width="10" height="10" ${STROKE}/>\n<g><path d="M0 0L5 5" ${STROKE}/>`);
+    expect(artwork.elements).toHaveLength(2);
+    expect(artwork.analysed).toBe(false);
+    expect(artwork.problems[0]).toMatchObject({ code: 'not-xml', place: { line: 3 } });
+  });
+
+  it('takes the first of two roots only', () => {
+    const artwork = read(`${SVG}><rect width="10" height="10"/></svg><svg><rect width="9" height="9"/></svg>`);
+    expect(artwork.elements).toHaveLength(1);
+    expect(codes(artwork)).toContain('not-xml');
+  });
+});
+
+describe('document types and entities', () => {
+  it('an entity bomb is neither expanded nor followed', () => {
+    const levels = Array.from({ length: 9 }, (_, i) => `<!ENTITY l${i + 1} "${`&l${i};`.repeat(10)}">`).join('');
+    const artwork = read(`<!DOCTYPE svg [<!ENTITY l0 "ha">${levels}]>${SVG}><title>&l9;</title></svg>`);
+    expect(artwork.problems[0]).toMatchObject({ code: 'entity', args: { name: 'l9' } });
+    expect(artwork.analysed).toBe(false);
+  });
+
+  it('an external entity is reported and never opened', () => {
+    const artwork = read(`<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/passwd">]>${SVG}><title>&x;</title></svg>`);
+    expect(codes(artwork)).toEqual(['external-reference', 'entity']);
+  });
+
+  it('the plain text entities that drawing programs write for namespaces are read', () => {
+    const text = `<!DOCTYPE svg [<!ENTITY ns "http://www.w3.org/2000/svg">]><svg xmlns="&ns;" width="9mm" height="9mm"><rect width="1" height="1"/></svg>`;
+    expect(read(text)).toMatchObject({ analysed: true, problems: [], elements: [{ tag: 'rect' }] });
+  });
+});
+
+describe('references that lead in circles or multiply', () => {
+  it.each([
+    ['a use of itself', '<use id="a" href="#a"/>'],
+    ['a use of its own group', '<g id="a"><use href="#a"/></g>'],
+    ['two that use each other', '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>'],
+    ['a symbol in itself', '<symbol id="a"><use href="#a"/></symbol><use href="#a"/>'],
+  ])('%s is stopped', (_name, body) => {
+    expect(codes(svg(body))).toContain('circular-use');
+  });
+
+  it('ten to the sixth expansions are cut off with a problem', () => {
+    let body = `<defs><rect id="u0" width="1" height="1"/>`;
+    for (let i = 1; i <= 6; i++) body += `<g id="u${i}">${`<use href="#u${i - 1}"/>`.repeat(10)}</g>`;
+    const artwork = svg(`${body}</defs><use href="#u6"/>`);
+    expect(artwork.problems).toMatchObject([{ code: 'too-many-elements', args: { limit: 200_000 } }]);
+    expect(artwork.analysed).toBe(false);
+  });
+
+  it('a missing target is named with its place', () => {
+    const [problem] = svg('\n<use xlink:href="#gone"/>').problems;
+    expect(problem).toMatchObject({
+      code: 'missing-reference',
+      args: { href: '#gone' },
+      place: { line: 2, column: 18, endColumn: 23 },
+    });
+  });
+});
+
+describe('size and depth', () => {
+  it('100,000 nested groups are read to a limit and said to be too deep', () => {
+    const artwork = svg('<g>'.repeat(100_000) + '<rect width="1" height="1"/>' + '</g>'.repeat(100_000));
+    expect(artwork.problems).toMatchObject([{ code: 'too-deep', args: { limit: 4000 } }]);
+    expect(artwork.analysed).toBe(false);
+  });
+
+  it('a path of a million points and more than ten megabytes is read', () => {
+    let d = 'M0 0';
+    for (let i = 1; i <= 1_000_000; i++) d += `L${(i % 997) / 10} ${i % 89}.25`;
+    expect(d.length).toBeGreaterThan(10_000_000);
+    const artwork = svg(`<path d="${d}" ${STROKE}/>`);
+    expect(artwork.outlines[0]?.xy.length).toBe(2_000_002);
+    expect(artwork.analysed).toBe(true);
+  });
+
+  it('more points than allowed end the reading with a problem', () => {
+    const artwork = read(`${SVG}><circle r="40" ${STROKE}/><path d="M0 0L1 1"/></svg>`, 20);
+    expect(artwork.problems).toMatchObject([{ code: 'too-many-points', args: { limit: 20 } }]);
+    expect(artwork.analysed).toBe(false);
+  });
+
+  it('many problems of one kind stay a short list with a count', () => {
+    const artwork = svg(
+      '<path d="M0 0Lx"/>'.repeat(50) + Array.from({ length: 50 }, (_, i) => `<use href="#m${i}"/>`).join(''),
+    );
+    const missing = artwork.problems.filter((problem) => problem.code === 'missing-reference');
+    expect(missing).toHaveLength(20);
+    expect(missing[0]?.more).toBe(30);
+    expect(artwork.problems.filter((problem) => problem.code === 'bad-path')).toMatchObject([{ more: 49 }]);
+  });
+
+  it('style sheets that would look at the file over and over are given up', () => {
+    const rules = Array.from({ length: 40 }, (_, i) => `rect:nth-last-child(${i + 2}n) ~ rect { fill: red }`).join('');
+    const artwork = svg(`<style>${rules}</style>` + '<rect width="1" height="1"/>'.repeat(4000));
+    expect(artwork.elements).toHaveLength(4000);
+    expect(codes(artwork)).toContain('bad-style');
+  });
+});
+
+describe('numbers that are no drawing', () => {
+  it.each(['NaN', '1e308', '-1e400', 'Infinity'])('%s in path data ends the path there', (number) => {
+    const artwork = svg(`<path d="M0 0L10 0L${number} 5L0 9" ${STROKE}/>`);
+    expect(artwork.lengthMm).toBeCloseTo(10, 9);
+    expect(['bad-path', 'number-out-of-range']).toContain(artwork.problems[0]?.code);
+  });
+
+  it('1e308 as a size is out of range', () => {
+    expect(svg(`<rect width="1e308" height="5"/>`).problems).toMatchObject([
+      { code: 'number-out-of-range', args: { attribute: 'width', text: '1e308' } },
+    ]);
+  });
+
+  it('a negative size is reported and the shape not drawn', () => {
+    const artwork = svg(`<rect width="-5" height="5"/><circle r="-1"/>`);
+    expect(artwork.elements).toEqual([]);
+    expect(artwork.problems.map((p) => [p.code, p.args['text']])).toEqual([
+      ['bad-value', '-5'],
+      ['bad-value', '-1'],
+    ]);
+  });
+
+  it('a viewBox of no size draws nothing', () => {
+    const artwork = read(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 0 9"><path d="M0 0L1 1"/></svg>',
+    );
+    expect(codes(artwork)).toEqual(['zero-size']);
+    expect(artwork.outlines).toEqual([]);
+  });
+});
+
+describe('what is read in silence', () => {
+  const body = `${SVG}>\n<rect x="1" y="1" width="5" height="5" ${STROKE}/>\n</svg>`;
+  it.each([
+    ['a byte-order mark', '\uFEFF' + body],
+    ['CRLF', body.replaceAll('\n', '\r\n')],
+    ['lone CR', body.replaceAll('\n', '\r')],
+  ])('%s', (_name, text) => {
+    const artwork = read(text);
+    expect(artwork.problems).toEqual([]);
+    expect(artwork.elements[0]?.place).toMatchObject({ line: 2, column: 1 });
+  });
+
+  it('UTF-16 by its byte-order mark', () => {
+    const bytes = new Uint8Array(Buffer.from('\uFEFF' + body, 'utf16le'));
+    expect(read(bytes)).toMatchObject({ problems: [], elements: [{ tag: 'rect' }] });
+  });
+});
