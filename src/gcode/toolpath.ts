@@ -110,6 +110,8 @@ export interface RasterArea {
 export interface Dwell {
   place: Place;
   seconds: number;
+  /** M0 or M1: until somebody presses a button; `seconds` is 0 then. */
+  pause: boolean;
   /** Setting in force; 0 when the beam is commanded off. */
   setting: number;
   /** Spindle state in force. */

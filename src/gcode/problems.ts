@@ -1,0 +1,39 @@
+import type { Place, Problem } from '../source/place.ts';
+import type { ToolpathProblemCode } from './toolpath.ts';
+
+/** Different problems that are kept; more are only counted on the last. */
+const KEPT = 200;
+
+/**
+ * Problems by what they are: the first place of each is kept, the others are counted, so that a file of a billion faults
+ * needs no more memory than one of a few.
+ */
+export class ProblemList {
+  readonly #byKind = new Map<string, Problem<ToolpathProblemCode>>();
+  readonly #lastLine = new Map<string, number>();
+
+  /** `kind` tells problems with one code apart (a reason, a pair of codes); it is never shown. */
+  add(code: ToolpathProblemCode, place: Place, args: Record<string, string | number>, kind = ''): void {
+    const key = `${code}\n${kind}`;
+    const known = this.#byKind.get(key);
+    if (!known) {
+      if (this.#byKind.size < KEPT) this.#byKind.set(key, { code, place, args });
+      this.#lastLine.set(key, place.line);
+      return;
+    }
+    known.more = (known.more ?? 0) + 1;
+    if (typeof known.args['lines'] === 'number' && this.#lastLine.get(key) !== place.line) {
+      known.args['lines']++;
+      this.#lastLine.set(key, place.line);
+    }
+  }
+
+  has(code: ToolpathProblemCode): boolean {
+    for (const problem of this.#byKind.values()) if (problem.code === code) return true;
+    return false;
+  }
+
+  list(): Problem<ToolpathProblemCode>[] {
+    return [...this.#byKind.values()].sort((a, b) => a.place.line - b.place.line || a.place.column - b.place.column);
+  }
+}

@@ -1,0 +1,289 @@
+import type { Place } from '../source/place.ts';
+import type { Run } from './run.ts';
+import { type RasterArea, STROKE_AIR } from './toolpath.ts';
+
+/**
+ * Neighbouring lines that make a raster: no drawing to be cut has as many so close. After one area, its continuation
+ * (same direction, speed and no more power) needs fewer.
+ */
+const LINES = 12;
+const LINES_AGAIN = 3;
+/** Lines closer than this are one line, mm. */
+const SAME_LINE = 0.008;
+/** Sine of the angle up to which lines are parallel. */
+const PARALLEL = 2e-3;
+/** Blank stretch across the lines that an area may span, mm. */
+const BLANK = 10;
+/** Gaps that are kept for the median. */
+const GAPS = 1024;
+
+/** Sums of one area while it is read and planned. */
+export class AreaSums {
+  gaps: number[] = [];
+  lines = 1;
+  offset = 0;
+  /** +1 or −1: the side to which the lines advance; 0 while there is one line. */
+  side = 0;
+  /** Extent of the last line, along the direction. */
+  low = 0;
+  high = 0;
+  firstLine: number;
+  lastLine: number;
+  peakLine: number;
+  minX = Number.POSITIVE_INFINITY;
+  minY = Number.POSITIVE_INFINITY;
+  maxX = Number.NEGATIVE_INFINITY;
+  maxY = Number.NEGATIVE_INFINITY;
+  strokes = 0;
+  lengthMm = 0;
+  poweredMm = 0;
+  settingS = 0;
+  peak = 0;
+  maxSetting = 0;
+  minSetting = Number.POSITIVE_INFINITY;
+  runOutMm = 0;
+  runOuts = 0;
+  timeS = 0;
+  /** Time and length of the lines proper, without the ways between them. */
+  scanS = 0;
+  scanMm = 0;
+  readonly x: number;
+  readonly y: number;
+  readonly speedMmPerS: number;
+  readonly flags: number;
+  readonly label: number;
+  readonly strokesBefore: number;
+  readonly travelsBefore: number;
+  readonly segmentsBefore: number;
+
+  constructor(run: Run) {
+    this.x = run.x;
+    this.y = run.y;
+    this.speedMmPerS = run.speedMmPerS;
+    this.flags = run.flags;
+    this.label = run.label;
+    this.firstLine = run.firstLine;
+    this.lastLine = run.lastLine;
+    this.peakLine = run.firstLine;
+    this.strokesBefore = run.strokesBefore;
+    this.travelsBefore = run.travelsBefore;
+    this.segmentsBefore = run.segmentsBefore;
+    this.offset = this.offsetOf(run.startX, run.startY);
+    [this.low, this.high] = this.extentOf(run);
+    this.add(run);
+  }
+
+  /** Distance of a point across the lines. */
+  offsetOf(x: number, y: number): number {
+    return this.x * y - this.y * x;
+  }
+
+  extentOf(run: Run): [number, number] {
+    const from = this.x * run.startX + this.y * run.startY;
+    const to = from + (this.x * run.x + this.y * run.y) * run.lengthMm;
+    return from < to ? [from, to] : [to, from];
+  }
+
+  isParallel(x: number, y: number, z: number): boolean {
+    return Math.abs(this.x * y - this.y * x) <= PARALLEL && Math.abs(z) <= PARALLEL;
+  }
+
+  /** Notes that the lines have advanced to `offset`. */
+  advance(offset: number): void {
+    const step = offset - this.offset;
+    this.side = Math.sign(step);
+    this.offset = offset;
+    this.lines++;
+    if (this.gaps.length < GAPS) this.gaps.push(Math.abs(step));
+  }
+
+  /** Adds the sums of a run that bears power. */
+  add(run: Run): void {
+    this.strokes += run.pieces;
+    this.lengthMm += run.poweredMm + run.idleMm;
+    this.poweredMm += run.poweredMm;
+    this.settingS += run.settingS;
+    if (run.peak > this.peak) {
+      this.peak = run.peak;
+      this.peakLine = run.peakLine;
+    }
+    this.maxSetting = Math.max(this.maxSetting, run.maxSetting);
+    this.minSetting = Math.min(this.minSetting, run.minSetting);
+    this.lastLine = run.lastLine;
+    for (const distance of [run.poweredFrom, run.poweredTo]) {
+      const x = run.startX + run.x * distance;
+      const y = run.startY + run.y * distance;
+      this.minX = Math.min(this.minX, x);
+      this.maxX = Math.max(this.maxX, x);
+      this.minY = Math.min(this.minY, y);
+      this.maxY = Math.max(this.maxY, y);
+    }
+    if (this.isParallel(run.x, run.y, run.z)) {
+      this.runOutMm += run.leadMm + run.trailMm;
+      this.runOuts += 2;
+    }
+  }
+
+  /**
+   * Constant power on a head that is still speeding up delivers more: what the stretch from `fromMm` to `toMm` of a planned
+   * move receives, at the speed really had there.
+   */
+  burn(fromMm: number, toMm: number, setting: number, line: number, seconds: number): void {
+    const density = (setting * seconds) / (toMm - fromMm);
+    if (density > this.peak) {
+      this.peak = density;
+      this.peakLine = line;
+    }
+  }
+
+  finish(): RasterArea {
+    const sorted = [...this.gaps].sort((a, b) => a - b);
+    const pitchMm = sorted[sorted.length >> 1] ?? 0;
+    const perArea = pitchMm > 0 ? 1 / pitchMm : 0;
+    const degrees = (Math.atan2(this.y, this.x) * 180) / Math.PI;
+    return {
+      place: wholeLine(this.firstLine),
+      endLine: this.lastLine,
+      label: this.label,
+      minX: this.minX,
+      minY: this.minY,
+      maxX: this.maxX,
+      maxY: this.maxY,
+      strokes: this.strokes,
+      lengthMm: this.lengthMm,
+      poweredMm: this.poweredMm,
+      pitchMm,
+      directionDeg: ((Math.round(degrees * 1e6) / 1e6 + 360) % 180) + 0,
+      meanSettingSPerMm2: this.poweredMm > 0 ? (this.settingS / this.poweredMm) * perArea : 0,
+      peakSettingSPerMm2: this.peak * perArea,
+      peakPlace: wholeLine(this.peakLine),
+      speedMmPerS: this.speedMmPerS,
+      reachedMmPerS: this.scanS > 0 ? this.scanMm / this.scanS : 0,
+      runOutMm: this.runOuts > 0 ? this.runOutMm / this.runOuts : 0,
+      timeS: this.timeS,
+      maxSetting: this.maxSetting,
+      minSetting: this.minSetting,
+      air: (this.flags & STROKE_AIR) !== 0,
+    };
+  }
+}
+
+/** A place that is known by its line alone. */
+export function wholeLine(line: number): Place {
+  return { line, column: 1, endLine: line, endColumn: 1 };
+}
+
+/**
+ * Tells rasters from drawings as the moves go by. A candidate is a first line and its neighbours: parallel, advancing to
+ * one side by at most twice the spot, at one speed, lying side by side. Until it has enough lines its strokes are kept as
+ * any others; then they are taken back and the area is summed.
+ */
+export class RasterFinder {
+  /** Areas found, in program order. */
+  readonly areas: AreaSums[] = [];
+  /** The area that is open: the last of `areas`. */
+  area: AreaSums | null = null;
+  candidate: AreaSums | null = null;
+  readonly #gapMm: number;
+
+  constructor(spotMm: number) {
+    this.#gapMm = 2 * spotMm;
+  }
+
+  /** Takes a finished run outside an area; true when it makes the candidate an area, which is then open. */
+  consider(run: Run): boolean {
+    if (run.pieces === 0) return false;
+    const candidate = this.candidate;
+    if (candidate && this.#extends(candidate, run)) {
+      candidate.add(run);
+      if (candidate.lines < this.#needed(candidate)) return false;
+      this.areas.push(candidate);
+      this.area = candidate;
+      this.candidate = null;
+      return true;
+    }
+    this.candidate = Math.abs(run.z) <= PARALLEL && !run.mixed ? new AreaSums(run) : null;
+    return false;
+  }
+
+  #needed(candidate: AreaSums): number {
+    const last = this.areas.at(-1);
+    const again =
+      last !== undefined &&
+      last.speedMmPerS === candidate.speedMmPerS &&
+      last.flags === candidate.flags &&
+      candidate.maxSetting <= last.maxSetting &&
+      candidate.isParallel(last.x, last.y, 0);
+    return again ? LINES_AGAIN : LINES;
+  }
+
+  #extends(candidate: AreaSums, run: Run): boolean {
+    if (!candidate.isParallel(run.x, run.y, run.z)) return this.#connects(run.lengthMm);
+    if (run.mixed || run.speedMmPerS !== candidate.speedMmPerS || run.flags !== candidate.flags) return false;
+    const offset = candidate.offsetOf(run.startX, run.startY);
+    const step = offset - candidate.offset;
+    const [low, high] = candidate.extentOf(run);
+    const overlap = Math.min(high, candidate.high) - Math.max(low, candidate.low);
+    if (Math.abs(step) <= SAME_LINE) {
+      // A second pass over the same stretch is a cut.
+      if (overlap > SAME_LINE) return false;
+      candidate.low = Math.min(low, candidate.low);
+      candidate.high = Math.max(high, candidate.high);
+      return true;
+    }
+    if (Math.abs(step) > this.#gapMm || (candidate.side !== 0 && Math.sign(step) !== candidate.side)) return false;
+    // The treads of a stair do not lie side by side.
+    if (overlap < 0.5 * Math.min(high - low, candidate.high - candidate.low)) return false;
+    candidate.advance(offset);
+    candidate.low = low;
+    candidate.high = high;
+    return true;
+  }
+
+  /** A short powered way from one line to the next. */
+  #connects(lengthMm: number): boolean {
+    return lengthMm <= this.#gapMm;
+  }
+
+  /**
+   * Does a powered piece of `lengthMm` from (x, y), the first of `run` that bears power, belong to the open area? If not,
+   * the area is closed.
+   */
+  accepts(
+    run: Run,
+    lengthMm: number,
+    x: number,
+    y: number,
+    setting: number,
+    speedMmPerS: number,
+    flags: number,
+  ): boolean {
+    const area = this.area;
+    if (!area) return false;
+    if (!area.isParallel(run.x, run.y, run.z)) {
+      if (this.#connects(run.lengthMm + lengthMm)) return true;
+      this.close();
+      return false;
+    }
+    const offset = area.offsetOf(x, y);
+    const step = offset - area.offset;
+    const same = Math.abs(step) <= SAME_LINE;
+    const near = Math.abs(step) <= this.#gapMm || (Math.abs(step) <= BLANK && setting <= area.maxSetting);
+    if (
+      speedMmPerS !== area.speedMmPerS ||
+      flags !== area.flags ||
+      !(same || (near && Math.sign(step) === area.side))
+    ) {
+      this.close();
+      return false;
+    }
+    if (!same) area.advance(offset);
+    return true;
+  }
+
+  /** What follows belongs to no area and continues no candidate. */
+  close(): void {
+    this.area = null;
+    this.candidate = null;
+  }
+}

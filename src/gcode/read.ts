@@ -1,0 +1,136 @@
+import type { Source } from '../source/source.ts';
+import { Block, onLine } from './block.ts';
+import { Evidence, judgeKind } from './evidence.ts';
+import { Interpreter } from './interpret.ts';
+import { Moves } from './moves.ts';
+import { quote, readOddLine } from './odd-line.ts';
+import { ProblemList } from './problems.ts';
+import { LINE_LIMIT, type LineSink, Scanner } from './scan.ts';
+import { ModalState } from './state.ts';
+import { STROKE_LIMIT } from './strokes.ts';
+import type { Bounds, Toolpath, ToolpathOptions } from './toolpath.ts';
+
+/**
+ * Reads a program: scans its bytes, carries out its words and sums what the head and the beam do. Synchronous and
+ * streaming, in bounded memory. Whatever the input, the answer is a partial model and its problems.
+ *
+ * @throws SourceUnreadable from `source.chunks()` only
+ */
+export function readToolpath(source: Source, options: ToolpathOptions): Toolpath {
+  const problems = new ProblemList();
+  const evidence = new Evidence();
+  const moves = new Moves(options);
+  const interpreter = new Interpreter(new ModalState(), options, moves, problems, evidence);
+  const reader = new ProgramReader(interpreter, evidence, problems);
+  const scanner = new Scanner(reader);
+  scanner.scan(source, options.onProgress);
+  const end = interpreter.finish(Math.max(1, scanner.lines));
+  moves.finish();
+  if (moves.strokes.dropped > 0) {
+    problems.add('not-analysed', onLine(end.place.line, 0, 0), {
+      what: 'too-many-strokes',
+      text: `${STROKE_LIMIT} strokes are kept`,
+      lines: moves.strokes.dropped,
+    });
+  }
+  if (moves.moves === 0) problems.add('empty', onLine(1, 0, 0), {});
+  const codesSeen = evidence.codes();
+  judgeKind(codesSeen, evidence, options.power.word === 'S' ? options.power.full : Number.POSITIVE_INFINITY, problems);
+  const areas = moves.raster.areas.map((sums) => sums.finish());
+  return {
+    bytes: scanner.bytes,
+    lines: scanner.lines,
+    moves: moves.moves,
+    strokes: moves.strokes.finish(),
+    labels: interpreter.labels.list,
+    areas,
+    dwells: interpreter.dwells,
+    travels: moves.travels.finish(),
+    hotRapids: moves.hotRapids,
+    cutLengthMm: moves.cutLengthMm,
+    rapidLengthMm: moves.rapidLengthMm,
+    rasterLengthMm: areas.reduce((sum, area) => sum + area.lengthMm, 0),
+    boundsMm: ifAny(moves.bounds),
+    poweredBoundsMm: ifAny(moves.poweredBounds),
+    time: moves.time,
+    timeByLabelS: interpreter.labels.list.map((_, i) => moves.timeByLabelS[i] ?? 0),
+    problems: problems.list(),
+    analysed: interpreter.analysed && reader.followed && moves.strokes.dropped === 0,
+    end,
+    highestSetting: interpreter.highest,
+    lowestPoweredSetting: interpreter.lowest,
+    highestSpeed: interpreter.fastest,
+    offsets: { used: [...interpreter.offsetsUsed], place: interpreter.offsetsPlace },
+    units: interpreter.units,
+    codesSeen,
+  };
+}
+
+function ifAny(bounds: Bounds): Bounds | null {
+  return bounds.minX <= bounds.maxX ? bounds : null;
+}
+
+/** Joins the two lanes: plain lines go straight to the interpreter, all others by way of `readOddLine`. */
+class ProgramReader implements LineSink {
+  /** False when a line was not carried out. */
+  followed = true;
+  readonly #interpreter: Interpreter;
+  readonly #evidence: Evidence;
+  readonly #problems: ProblemList;
+  readonly #decoder = new TextDecoder();
+  readonly #block = new Block();
+  #begun = false;
+  /** The program began with `%`, so that the next one ends it. */
+  #demarcated = false;
+  #over = false;
+
+  constructor(interpreter: Interpreter, evidence: Evidence, problems: ProblemList) {
+    this.#interpreter = interpreter;
+    this.#evidence = evidence;
+    this.#problems = problems;
+  }
+
+  words(block: Block): void {
+    if (this.#over) return;
+    this.#begun = true;
+    this.#interpreter.block(block);
+  }
+
+  odd(bytes: Uint8Array, line: number): void {
+    if (this.#over) return;
+    const odd = readOddLine(this.#decoder.decode(bytes), line, this.#block);
+    for (const issue of odd.issues) {
+      const kind = String(issue.args['what'] ?? issue.args['reason'] ?? '');
+      this.#problems.add(issue.code, onLine(line, issue.start, issue.end), issue.args, kind);
+      if (issue.loses) this.followed = false;
+    }
+    if (odd.percent) {
+      this.#evidence.noteSign('%', line);
+      if (this.#demarcated) this.#over = true;
+      else if (!this.#begun) this.#demarcated = true;
+    }
+    if (odd.blockDelete) this.#evidence.noteSign('/', line);
+    if (odd.comment !== null && !(odd.hasWords && movesHead(this.#block)))
+      this.#interpreter.standingComment(odd.comment);
+    if (odd.hasWords) {
+      this.#begun = true;
+      this.#interpreter.block(this.#block);
+    }
+  }
+
+  tooLong(head: Uint8Array, line: number, length: number): void {
+    if (this.#over) return;
+    const text = this.#decoder.decode(head);
+    // A long remark harms nobody.
+    if (text.trimStart().startsWith(';')) return;
+    this.#problems.add('line-too-long', onLine(line, 0, 0), { length, limit: LINE_LIMIT, text: quote(text) });
+    this.followed = false;
+  }
+}
+
+/** X, Y, Z or a centre: the line is a move. */
+function movesHead(block: Block): boolean {
+  return (block.mask & MOTION_LETTERS) !== 0;
+}
+
+const MOTION_LETTERS = [...'XYZIJKR'].reduce((mask, letter) => mask | (1 << (letter.charCodeAt(0) - 65)), 0);

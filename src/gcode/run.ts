@@ -1,0 +1,104 @@
+/**
+ * Moves one behind the other in one direction, summed while they come: what a raster is made of, and a stretch that the
+ * head passes without slowing for corners. Pieces with and without power follow each other freely.
+ */
+export class Run {
+  open = false;
+  /** Unit direction. */
+  x = 0;
+  y = 0;
+  z = 0;
+  startX = 0;
+  startY = 0;
+  startZ = 0;
+  lengthMm = 0;
+  poweredMm = 0;
+  /** Unpowered moves at the feed; rapids not counted. */
+  idleMm = 0;
+  /** Powered moves. */
+  pieces = 0;
+  /** Sum of setting × time at the programmed speed, s. */
+  settingS = 0;
+  /** Highest setting over speed, s/mm, and the line where it stands. */
+  peak = 0;
+  peakLine = 0;
+  maxSetting = 0;
+  minSetting = 0;
+  /** Speed of the first powered piece, mm/s; `mixed` when another differs. */
+  speedMmPerS = 0;
+  mixed = false;
+  /** Distances from the start: where power begins, and where it last ends. */
+  poweredFrom = 0;
+  poweredTo = 0;
+  /** Unpowered feed right before the first powered piece, and right after the last. */
+  leadMm = 0;
+  trailMm = 0;
+  #trailing = false;
+  firstLine = 0;
+  lastLine = 0;
+  flags = 0;
+  label = 0;
+  /** Counts when the run began, so that what was kept of it can be taken back. */
+  strokesBefore = 0;
+  travelsBefore = 0;
+  segmentsBefore = 0;
+  /** Belongs to the raster area that is open. */
+  inArea = false;
+
+  begin(x: number, y: number, z: number, startX: number, startY: number, startZ: number): void {
+    this.open = true;
+    this.x = x;
+    this.y = y;
+    this.z = z;
+    this.startX = startX;
+    this.startY = startY;
+    this.startZ = startZ;
+    this.lengthMm = 0;
+    this.poweredMm = 0;
+    this.idleMm = 0;
+    this.pieces = 0;
+    this.settingS = 0;
+    this.peak = 0;
+    this.maxSetting = 0;
+    this.minSetting = Number.POSITIVE_INFINITY;
+    this.speedMmPerS = 0;
+    this.mixed = false;
+    this.leadMm = 0;
+    this.trailMm = 0;
+    this.#trailing = false;
+    this.inArea = false;
+  }
+
+  /** One more piece without power. */
+  idle(lengthMm: number, rapid: boolean): void {
+    this.lengthMm += lengthMm;
+    if (!rapid) this.idleMm += lengthMm;
+    if (this.pieces === 0) this.leadMm = rapid ? 0 : this.leadMm + lengthMm;
+    else if (rapid) this.#trailing = false;
+    else if (this.#trailing) this.trailMm += lengthMm;
+  }
+
+  /** One more powered piece. */
+  power(lengthMm: number, setting: number, speedMmPerS: number, line: number): void {
+    if (this.pieces === 0) {
+      this.poweredFrom = this.lengthMm;
+      this.speedMmPerS = speedMmPerS;
+      this.firstLine = line;
+    } else if (speedMmPerS !== this.speedMmPerS) this.mixed = true;
+    this.pieces++;
+    this.lengthMm += lengthMm;
+    this.poweredMm += lengthMm;
+    this.poweredTo = this.lengthMm;
+    this.trailMm = 0;
+    this.#trailing = true;
+    const density = setting / speedMmPerS;
+    this.settingS += density * lengthMm;
+    if (density > this.peak) {
+      this.peak = density;
+      this.peakLine = line;
+    }
+    if (setting > this.maxSetting) this.maxSetting = setting;
+    if (setting < this.minSetting) this.minSetting = setting;
+    this.lastLine = line;
+  }
+}
