@@ -1,5 +1,5 @@
 import { START_OF_FILE } from '../source/place.ts';
-import type { Source } from '../source/source.ts';
+import { type Source, SourceUnreadable, wholeText } from '../source/source.ts';
 import { stem } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
 
@@ -22,7 +22,7 @@ export class Shelf<T extends { id: string; file: string }> {
   readonly #read: (source: Source) => Loaded<T>;
   readonly #otherNames: (value: T) => string[];
   readonly #suffix: string;
-  #byName: Map<string, Set<Loaded<T>>> | null = null;
+  readonly #texts = new Map<Source, string | null>();
 
   constructor(
     sources: readonly Source[],
@@ -42,7 +42,7 @@ export class Shelf<T extends { id: string; file: string }> {
 
   /** Ids by file name. */
   ids(): string[] {
-    return [...this.#sources.values()].flat().map((source) => stem(source.name, this.#suffix));
+    return this.#files().map((source) => stem(source.name, this.#suffix));
   }
 
   has(id: string): boolean {
@@ -51,7 +51,7 @@ export class Shelf<T extends { id: string; file: string }> {
 
   /** Is this very file on the shelf? */
   holds(file: string): boolean {
-    return [...this.#sources.values()].flat().some((source) => source.name === file);
+    return this.#files().some((source) => source.name === file);
   }
 
   nameOf(path: string): string {
@@ -59,7 +59,7 @@ export class Shelf<T extends { id: string; file: string }> {
   }
 
   byPath(path: string): Loaded<T> | null {
-    const source = [...this.#sources.values()].flat().find((one) => one.name === path);
+    const source = this.#files().find((one) => one.name === path);
     return source ? this.#load(source) : null;
   }
 
@@ -87,36 +87,48 @@ export class Shelf<T extends { id: string; file: string }> {
 
   /** All files that go by a name. */
   allNamed(name: string): Loaded<T>[] {
-    return [...(this.#names().get(nameKey(name)) ?? [])];
+    const key = nameKey(name);
+    return this.#files()
+      .filter((source) => this.#mayHold(source, key))
+      .map((source) => this.#load(source))
+      .filter((loaded) => this.#namesOf(loaded).has(key));
   }
 
   /** Reads every file: its problems, and each id or name that two files claim. */
   allProblems(): FileProblem[] {
-    const problems = this.#all().flatMap((loaded) => loaded.problems);
-    for (const [name, claims] of this.#names()) {
-      const [first, second] = claims;
-      if (first && second) problems.push(twice(second.file, name, first.file));
+    const all = this.#files().map((source) => this.#load(source));
+    const problems = all.flatMap((loaded) => loaded.problems);
+    const claims = new Map<string, Loaded<T>>();
+    for (const loaded of all) {
+      for (const key of this.#namesOf(loaded)) {
+        const other = claims.get(key);
+        if (other) problems.push(twice(loaded.file, key, other.file));
+        else claims.set(key, loaded);
+      }
     }
     return problems;
   }
 
-  #all(): Loaded<T>[] {
-    return [...this.#sources.values()].flat().map((source) => this.#load(source));
+  #files(): Source[] {
+    return [...this.#sources.values()].flat();
   }
 
-  #names(): Map<string, Set<Loaded<T>>> {
-    if (this.#byName) return this.#byName;
-    const names = new Map<string, Set<Loaded<T>>>();
-    for (const loaded of this.#all()) {
-      const { value } = loaded;
-      for (const name of [stem(loaded.file, this.#suffix), ...(value ? this.#otherNames(value) : [])]) {
-        const key = nameKey(name);
-        const claims = names.get(key) ?? new Set();
-        names.set(key, claims.add(loaded));
-      }
+  #namesOf({ file, value }: Loaded<T>): Set<string> {
+    return new Set([stem(file, this.#suffix), ...(value ? this.#otherNames(value) : [])].map(nameKey));
+  }
+
+  /**
+   * Can this file go by the name? Parsing a whole catalogue for one alias takes a noticeable part of a second; a file whose
+   * text does not even contain the name need not be parsed. Where YAML could spell it otherwise (escapes), it is.
+   */
+  #mayHold(source: Source, key: string): boolean {
+    if (this.#loaded.has(source)) return true;
+    let text = this.#texts.get(source);
+    if (text === undefined) {
+      text = searchable(source);
+      this.#texts.set(source, text);
     }
-    this.#byName = names;
-    return names;
+    return text === null || text.includes(key) || nameKey(stem(source.name, this.#suffix)) === key;
   }
 
   #load(source: Source): Loaded<T> {
@@ -135,4 +147,15 @@ function twice(file: string, name: string, other: string): FileProblem {
     { file, ...START_OF_FILE },
     `"${name}" is claimed by ${other} too: give each its own id and names`,
   );
+}
+
+/** A file's text as names are compared; null when it must be parsed to be known. */
+function searchable(source: Source): string | null {
+  try {
+    const text = wholeText(source, 1024 * 1024);
+    return /\\|''/.test(text) ? null : nameKey(text);
+  } catch (error) {
+    if (error instanceof SourceUnreadable) return null;
+    throw error;
+  }
 }
