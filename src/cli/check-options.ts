@@ -34,8 +34,8 @@ export interface CheckOptions {
   colour: ColourChoice;
 }
 
-/** @throws UsageError for a value that is none; `clock` gives today's date when no option does */
-export function checkOptions(typed: TypedOptions, clock: () => Date = () => new Date()): CheckOptions {
+/** @throws UsageError for a value that is none */
+export function checkOptions(typed: TypedOptions): CheckOptions {
   const bare: CheckOptions['bare'] = {};
   for (const key of ['machine', 'lens', 'material', 'thickness'] as const) {
     const value = typed[key];
@@ -50,22 +50,24 @@ export function checkOptions(typed: TypedOptions, clock: () => Date = () => new 
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
     bare,
-    today: typed.today === undefined ? isoDay(clock()) : date(typed.today),
+    today: typed.today === undefined ? today() : date(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
   };
 }
 
+/** @throws UsageError when it is none */
 export function severity(text: string): Severity {
   const found = SEVERITIES.find((one) => one === text);
   if (found !== undefined) return found;
   const near = nearestWord(text, SEVERITIES);
   throw new UsageError(
-    `--fail-on "${text}" is no severity${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+    `fail-on: "${text}" is no severity${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
     `There are ${SEVERITIES.join(', ')}.`,
   );
 }
 
+/** @throws UsageError when it is none */
 export function wholeNumber(option: string, text: string): number {
   if (/^\d{1,9}$/.test(text)) return Number(text);
   throw new UsageError(`${option} "${text}" is not a whole number.`, `For instance ${option} 0.`);
@@ -82,7 +84,8 @@ function date(text: string): string {
 }
 
 /** The date on the wall where this runs. */
-function isoDay(now: Date): string {
+export function today(): string {
+  const now = new Date();
   const two = (n: number) => String(n).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -1,6 +1,6 @@
 import { existsSync, statSync } from 'node:fs';
 import { dirname, relative, resolve, sep } from 'node:path';
-import { findRoot } from '../job/access.ts';
+import { type FileAccess, findRoot } from '../job/access.ts';
 import { type Discovery, discoverJobs } from '../job/discovery.ts';
 import type { FileProblem } from '../job/problem.ts';
 import { collectShop, type Shop } from '../job/shop.ts';
@@ -29,10 +29,8 @@ export interface Gathered {
   root: string;
   /** What ships with kerflint. */
   catalogue: Shop;
-  /** What `--shop` names. */
-  shop: Shop | null;
-  /** What the root's own settings name; null when it is not trusted. */
-  house: Shop | null;
+  /** What `--shop` names or, without it, the root's own settings; empty when the root is not trusted. */
+  shop: Shop;
   discovery: Discovery;
 }
 
@@ -54,10 +52,10 @@ export function gather(request: GatherRequest): Gathered {
 /** The root of a run and the trusted folders, without looking for jobs. */
 export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
   root: string;
-  access: ReturnType<typeof folderAccess>;
+  access: FileAccess;
   /** Paths of the arguments relative to the root. */
   paths: string[];
-  trusted: Pick<Gathered, 'catalogue' | 'shop' | 'house'>;
+  trusted: Pick<Gathered, 'catalogue' | 'shop'>;
 } {
   const typed = request.paths.length === 0 ? ['.'] : request.paths;
   const absolute = typed.map((path) => resolve(request.cwd, path));
@@ -66,10 +64,9 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
   const access = folderAccess(root, reading);
   const trusted = {
     catalogue: collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/' }), true),
-    shop: request.shop === null ? null : collectShop(shopAccess(request.shop, request.cwd, root), true),
-    house: request.untrusted ? null : collectShop(access, false),
+    shop: trustedShop(request, root, access),
   };
-  settled([...trusted.catalogue.problems, ...(trusted.shop?.problems ?? []), ...(trusted.house?.problems ?? [])]);
+  settled([...trusted.catalogue.problems, ...trusted.shop.problems]);
   return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
 }
 
@@ -85,7 +82,16 @@ export function settled(problems: readonly FileProblem[]): void {
   );
 }
 
-function shopAccess(shop: string, cwd: string, root: string): ReturnType<typeof folderAccess> {
+function trustedShop(
+  { shop, cwd, untrusted }: Omit<GatherRequest, 'bareInFolders'>,
+  root: string,
+  access: FileAccess,
+): Shop {
+  if (shop !== null) return collectShop(shopAccess(shop, cwd, root), true);
+  return untrusted ? { settings: null, sources: [], problems: [] } : collectShop(access, false);
+}
+
+function shopAccess(shop: string, cwd: string, root: string): FileAccess {
   const folder = resolve(cwd, shop);
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new UsageError(

@@ -36,10 +36,10 @@ export function annotationsOf(result: RunResult): Annotation[] {
 }
 
 /** Workflow commands, one a line, and a last line for people. */
-export const annotations: Format = (result) => {
+export const annotations: Format = (result, { rootInRepository }) => {
   const { summary } = result;
   const last = `kerflint: ${verdictSentence(result)} ${tally(summary)}; ${count(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
-  return [...annotationsOf(result).map(command), terminal(last)].map((line) => `${line}\n`).join('');
+  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), terminal(last)].map((line) => `${line}\n`).join('');
 };
 
 function ofFinding(finding: Finding): Annotation {
@@ -87,10 +87,10 @@ function shortened(text: string, tail: string): string {
   return `${text.slice(0, MESSAGE_UNITS - tail.length - 1)}…${tail}`;
 }
 
-function command({ level, title, message, at }: Annotation): string {
+function command({ level, title, message, at }: Annotation, rootInRepository: string): string {
   const properties: [string, string | number][] = [];
   if (at !== null) {
-    properties.push(['file', at.file], ['line', at.line], ['endLine', at.endLine]);
+    properties.push(['file', rootInRepository + at.file], ['line', at.line], ['endLine', at.endLine]);
     // Columns mean something only within one line (REST API, check runs: start_column).
     if (at.line === at.endLine) properties.push(['col', at.column], ['endColumn', at.endColumn]);
   }

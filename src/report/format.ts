@@ -23,6 +23,8 @@ export interface ReportContext {
   readonly colour: boolean;
   /** Only errors and what could not be checked; what is hidden is counted. */
   readonly quiet: boolean;
+  /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
+  readonly rootInRepository: string;
   /** Where whole pages of rules can be read on line, with a `/` at the end; null when nowhere. */
   readonly docsUrl: string | null;
 }

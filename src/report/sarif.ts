@@ -77,7 +77,7 @@ function keptFindings(result: RunResult): Finding[] {
   return (all.length > RESULTS_MOST ? worstFirst(all).slice(0, RESULTS_MOST) : [...all]).sort(compareByPlace);
 }
 
-function resultOf(finding: Finding, { rules }: ReportContext) {
+function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) {
   const ruleIndex = rules.findIndex((rule) => rule.id === finding.rule);
   // A viewer shows a related place only where the message links to it, by its id.
   const links = finding.related.map((related, i) => `[${linkText(related.message)}](${i + 1})`);
@@ -87,13 +87,13 @@ function resultOf(finding: Finding, { rules }: ReportContext) {
     ...(ruleIndex < 0 ? {} : { ruleIndex }),
     level: finding.severity,
     message: { text: [text, ...links].join('\n') },
-    locations: [{ physicalLocation: physical(finding.location) }],
+    locations: [{ physicalLocation: physical(finding.location, rootInRepository) }],
     ...(finding.related.length === 0
       ? {}
       : {
           relatedLocations: finding.related.map((related, i) => ({
             id: i + 1,
-            physicalLocation: physical(related),
+            physicalLocation: physical(related, rootInRepository),
             message: { text: sarifText(related.message) },
           })),
         }),
@@ -106,9 +106,9 @@ function linkText(message: string): string {
   return sarifText(message).replace(/[\\[\]]/g, '\\$&');
 }
 
-function physical(at: Finding['location']) {
+function physical(at: Finding['location'], rootInRepository: string) {
   return {
-    artifactLocation: { uri: relativeUri(at.file) },
+    artifactLocation: { uri: relativeUri(rootInRepository + at.file) },
     region: { startLine: at.line, startColumn: at.column, endLine: at.endLine, endColumn: at.endColumn },
   };
 }
@@ -127,7 +127,7 @@ interface Notification {
 }
 
 /** The same thing not checked in many jobs is told once, with a count. */
-function notifications(result: RunResult, { rules }: ReportContext): Notification[] {
+function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
   const told: Notification[] = [];
   const all = result.jobs.reduce((n, job) => n + job.findings.length, 0);
   if (all > RESULTS_MOST) {
@@ -161,7 +161,7 @@ function notifications(result: RunResult, { rules }: ReportContext): Notificatio
     told.push({
       level: 'warning',
       message: { text: sarifText(`${file} was not checked: ${reason}`) },
-      locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(file) } } }],
+      locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + file) } } }],
     });
   }
   return told;

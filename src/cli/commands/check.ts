@@ -1,6 +1,6 @@
 import { Option } from 'commander';
 import { COLOUR_CHOICES } from '../colour.ts';
-import type { AddCommand } from './index.ts';
+import type { AddCommand } from '../command.ts';
 
 const EXAMPLES = `Examples:
   kerflint check .                          every job in this folder and below

@@ -1,6 +1,6 @@
 import { terminal } from '../../report/escape.ts';
+import type { AddCommand } from '../command.ts';
 import { UsageError } from '../usage-error.ts';
-import type { AddCommand } from './index.ts';
 
 export const explain: AddCommand = (program, io) =>
   program

@@ -1,4 +1,4 @@
-import type { AddCommand } from './index.ts';
+import type { AddCommand } from '../command.ts';
 
 export const rules: AddCommand = (program, io) =>
   program

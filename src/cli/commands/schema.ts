@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { nearestWord } from '../../units/nearest-word.ts';
+import type { AddCommand } from '../command.ts';
 import { packagePath } from '../package-files.ts';
 import { UsageError } from '../usage-error.ts';
-import type { AddCommand } from './index.ts';
 
 const SUFFIX = '.schema.json';
 

@@ -1,0 +1,56 @@
+import { existsSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { createLibrary } from '../job/library.ts';
+import { terminal } from '../report/escape.ts';
+import { type GatherRequest, placesOf, settled } from './gather.ts';
+import { UsageError } from './usage-error.ts';
+
+/** The settings in force for a path, one a line, each with its origin. */
+export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): string {
+  const missing = request.paths.find((path) => !existsSync(resolve(request.cwd, path)));
+  if (missing !== undefined)
+    throw new UsageError(`${terminal(missing)} does not exist.`, 'Name a job, a toolpath, artwork or a folder.');
+  const { root, trusted } = placesOf(request);
+  const { settings, sources } = trusted.shop;
+  const library = createLibrary({
+    catalogue: trusted.catalogue.sources,
+    shop: sources,
+    untrusted: request.untrusted,
+  });
+  settled(library.shopProblems());
+  const origin = (key: string) => {
+    if (settings === null) return 'default';
+    const { file, line } = settings.placeOf([key]);
+    return `${file}:${line}`;
+  };
+  const list = (values: readonly string[]) => (values.length === 0 ? 'none' : values.join(', '));
+  const shopIds = createLibrary({ catalogue: [], shop: sources, untrusted: request.untrusted }).ids();
+  const shopFrom =
+    request.shop !== null ? `--shop ${request.shop}` : (settings?.file ?? 'no --shop, no .kerflint.yaml');
+  const rows: [string, string, string][] = [
+    ['root', root, 'the nearest .git or .kerflint.yaml, else the folder'],
+    ['settings', settings?.file ?? 'none', request.untrusted && request.shop === null ? '--untrusted' : shopFrom],
+    [
+      'machine folders',
+      list(settings?.machines ?? []),
+      settings && settings.machines.length > 0 ? origin('machines') : 'default',
+    ],
+    [
+      'material folders',
+      list(settings?.materials ?? []),
+      settings && settings.materials.length > 0 ? origin('materials') : 'default',
+    ],
+    [
+      'budget',
+      settings?.budget ? `${settings.budget.amount} ${settings.budget.currency}` : 'none',
+      settings?.budget ? origin('budget') : 'default',
+    ],
+    ['machines of the shop', list(shopIds.machines), shopFrom],
+    ['materials of the shop', list(shopIds.materials), shopFrom],
+    ['materials of the catalogue', String(library.ids().materials.length), 'ships with kerflint'],
+  ];
+  const nameWidth = Math.max(...rows.map(([name]) => name.length));
+  return rows
+    .map(([name, value, from]) => `${name.padEnd(nameWidth)}  ${terminal(value)}  (${terminal(from)})\n`)
+    .join('');
+}
