@@ -4,6 +4,7 @@ import { machineSchema } from '../src/job/machine-schema.ts';
 import { materialSchema } from '../src/job/material-schema.ts';
 import { settingsSchema } from '../src/job/settings-schema.ts';
 import { sidecarSchema } from '../src/job/sidecar-schema.ts';
+import { resultSchema } from '../src/report/result-schema.ts';
 import type { Generated } from './generate.ts';
 
 const FORMATS: Record<string, GenericSchema> = {
@@ -11,12 +12,13 @@ const FORMATS: Record<string, GenericSchema> = {
   machine: machineSchema,
   material: materialSchema,
   settings: settingsSchema,
+  result: resultSchema,
 };
 
 /** Checks that a JSON Schema has no word for; the reader makes them. */
 const ONLY_IN_THE_READER = ['check', 'raw_transform', 'transform'];
 
-/** The JSON Schemas of the files that people write, for editors, from the same schemas that check them. */
+/** The JSON Schemas of the files that people write, for editors, and of the result, from the same schemas that check them. */
 export function jsonSchemas(): Generated {
   const files: Generated = new Map();
   for (const [name, schema] of Object.entries(FORMATS)) {

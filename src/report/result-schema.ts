@@ -1,0 +1,109 @@
+import * as v from 'valibot';
+
+const text = v.string();
+const number = v.number();
+const count = v.pipe(v.number(), v.integer(), v.minValue(0));
+const fromOne = v.pipe(v.number(), v.integer(), v.minValue(1));
+const severity = v.picklist(['error', 'warning', 'note']);
+const verdict = v.picklist(['pass', 'fail', 'incomplete']);
+const anything = v.record(text, v.unknown());
+
+const place = { file: text, line: fromOne, column: fromOne, endLine: fromOne, endColumn: fromOne };
+
+const excerpt = v.object({
+  startLine: fromOne,
+  lines: v.array(text),
+  startColumn: v.optional(v.pipe(fromOne, v.description('where the lines begin, when they are cut around the place'))),
+});
+
+const finding = v.object({
+  rule: v.pipe(text, v.description('area/what-is-wrong')),
+  messageId: text,
+  severity,
+  message: text,
+  location: v.pipe(v.object(place), v.description('1-based; columns in UTF-16 units; the end column is exclusive')),
+  excerpt: v.nullable(excerpt),
+  related: v.array(v.object({ ...place, message: text })),
+  hints: v.array(text),
+  docs: v.pipe(text, v.description("path of the rule's page inside the package")),
+  fingerprint: v.pipe(text, v.description('survives line shifts and re-numbering')),
+  status: v.picklist(['open', 'waived', 'baselined']),
+  reason: v.optional(text),
+  data: v.optional(v.pipe(anything, v.description('the numbers behind a remedy'))),
+});
+
+const bounds = v.object({ minX: number, minY: number, maxX: number, maxY: number });
+
+const cut = v.object({
+  task: text,
+  aim: text,
+  lengthMm: number,
+  passes: v.array(v.object({ powerW: number, speedMmPerS: number, focusMm: number })),
+  depthMm: v.nullable(number),
+  depthLowMm: v.pipe(v.nullable(number), v.description('5th percentile')),
+  depthHighMm: v.pipe(v.nullable(number), v.description('95th percentile')),
+  throughProbability: v.nullable(v.pipe(number, v.minValue(0), v.maxValue(1))),
+  kerfMm: v.nullable(number),
+  basis: v.nullable(text),
+  line: count,
+  remedies: v.array(anything),
+});
+
+const time = v.object({ totalS: number, cuttingS: number, rasterS: number, travelS: number, dwellS: number, basis: text });
+
+const waste = v.object({
+  currency: text,
+  atStake: v.pipe(number, v.description('what a failed run costs')),
+  expected: v.pipe(number, v.description('at stake, times the chance that it fails')),
+  sheet: number,
+  machine: number,
+  operator: number,
+  tube: number,
+  energy: number,
+});
+
+const job = v.object({
+  name: text,
+  verdict,
+  sidecar: v.nullable(text),
+  machine: v.nullable(text),
+  lens: v.nullable(text),
+  material: v.nullable(text),
+  thicknessMm: v.nullable(number),
+  files: v.object({ toolpath: v.optional(text), artwork: v.optional(text) }),
+  toolpath: v.optional(
+    v.object({ moves: count, cutLengthMm: number, rapidLengthMm: number, timeS: number, boundsMm: v.nullable(bounds) }),
+  ),
+  artwork: v.optional(v.object({ outlines: count, lengthMm: number, boundsMm: v.nullable(bounds) })),
+  cuts: v.array(cut),
+  time: v.nullable(time),
+  waste: v.nullable(waste),
+  findings: v.array(finding),
+  notChecked: v.array(v.object({ rule: text, kind: v.picklist(['not-applicable', 'failed']), reason: text })),
+  incomplete: v.pipe(v.array(text), v.description('why the verdict is incomplete, in words')),
+});
+
+/**
+ * What `--format json` prints and `join` reads. The types of src/findings are the contract; a test holds the two equal.
+ * Keys may be added within a version, so readers must bear keys that they do not know.
+ */
+export const resultSchema = v.pipe(
+  v.object({
+    schemaVersion: v.literal(1),
+    tool: v.object({ name: v.literal('kerflint'), version: text }),
+    verdict: v.pipe(verdict, v.description('fail when an open error stands; incomplete beats fail')),
+    summary: v.object({
+      jobs: count,
+      errors: count,
+      warnings: count,
+      notes: count,
+      waived: count,
+      baselined: count,
+      notChecked: count,
+    }),
+    jobs: v.array(job),
+    notCheckedFiles: v.array(v.object({ file: text, reason: text })),
+  }),
+  v.title('kerflint result'),
+  v.description('The result of kerflint check. Paths are relative to the root, with /.'),
+);
