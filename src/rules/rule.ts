@@ -12,9 +12,10 @@ export interface RuleOption {
   description: string;
 }
 
-export type OptionValues<O extends Record<string, RuleOption>> = {
-  [K in keyof O]: O[K]['default'] extends number ? number : O[K]['default'] extends boolean ? boolean : string;
-};
+type Widened<T> = T extends number ? number : T extends boolean ? boolean : string;
+
+/** The values of a rule's options in force; for a rule of which nothing more is known, any of the three types. */
+export type OptionValues<O extends Record<string, RuleOption>> = { [K in keyof O]: Widened<O[K]['default']> };
 
 /** A rule that has nothing to look at in this job says why. */
 export interface NotApplicable {

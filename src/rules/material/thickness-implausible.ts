@@ -27,7 +27,7 @@ export default defineRule({
     smallest: { type: 'number', default: 0.02, unit: 'mm', minimum: 0, description: 'No sheet is thinner.' },
     largest: { type: 'number', default: 150, unit: 'mm', minimum: 1, description: 'No sheet is thicker.' },
   },
-  why: 'Everything that is predicted rests on the thickness. A slipped unit (0.25 meant in inches, 30 for 3.0) turns a clean cut into a ruined sheet or a fire hazard, and nothing else in the job shows it.',
+  why: 'Everything that is predicted rests on the thickness. A slipped unit (0.25 meant in inches, 30 for 3.0) turns a clean cut into a ruined sheet or a fire hazard, and nothing else in the job shows it. A thickness outside the sold range is a warning, one beyond the outer limits an error.',
   remedy:
     'Measure with a calliper at three places, the worst counts, and write it with its unit and tolerance: `thickness: 6.0 mm ± 0.2 mm`. If the range is wrong for what you buy, correct `thickness` in the shop’s `*.material.yaml`.',
   sources: [

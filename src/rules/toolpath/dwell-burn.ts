@@ -2,7 +2,7 @@ import type { Draft } from '../../findings/draft.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, percent, plain } from '../wording.ts';
+import { percent, plain } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/dwell-burn',
@@ -13,9 +13,9 @@ export default defineRule({
   reads: ['toolpath', 'machine'],
   messages: {
     burns:
-      'The head stands still for {seconds} s under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`), and {why}: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
+      'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`), and {why}: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
     unknown:
-      'The head stands still for {seconds} s under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`). Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. Switch the beam off ahead of the dwell, or state what the controller does.',
+      'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`). Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. Switch the beam off ahead of the dwell, or state what the controller does.',
     place: 'here as well',
   },
   options: {
@@ -44,17 +44,16 @@ export default defineRule({
       (dwell) =>
         dwell.mode !== 'off' &&
         dwell.setting > 0 &&
-        dwell.seconds > options.pierce &&
+        standing(dwell) > options.pierce &&
         !(gated === true && dwell.mode === 'M4'),
     );
-    const longest = hot.reduce((most, dwell) => (dwell.seconds > most.seconds ? dwell : most), hot[0]!);
+    const longest = hot.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), hot[0]!);
     if (longest === undefined) return [];
-    const total = hot.reduce((sum, dwell) => sum + dwell.seconds, 0);
     const args = {
-      seconds: plain(longest.seconds),
+      span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${plain(longest.seconds)} s`,
       mode: longest.mode,
       setting: percent(longest.setting),
-      more: hot.length > 1 ? ` (${formatCount(hot.length, 'such dwell')}, ${plain(total)} s in all)` : '',
+      more: hot.length > 1 ? ` (the longest of ${hot.length})` : '',
       pierce: options.pierce,
     };
     const draft: Pick<Draft, 'location' | 'related'> = {
@@ -71,3 +70,8 @@ export default defineRule({
     return [{ messageId: 'burns', args: { ...args, why }, ...draft }];
   },
 });
+
+/** How long the head stands, s; a pause lasts as long as somebody takes. */
+function standing(dwell: { seconds: number; pause: boolean }): number {
+  return dwell.pause ? Number.POSITIVE_INFINITY : dwell.seconds;
+}

@@ -1,0 +1,111 @@
+import type { Prediction, RemedyFact } from '../../../src/facts/facts.ts';
+import type { Change } from '../build-facts.ts';
+import { cut, facts, machine, pass, prediction } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const remedy = (text: string): RemedyFact => ({
+  kind: 'slower',
+  text,
+  powerW: null,
+  setting: null,
+  speedMmPerS: 7.5,
+  passes: null,
+  focusMm: null,
+  focusStepMm: null,
+  lens: null,
+  layers: null,
+  layerThicknessMm: null,
+  throughProbability: 0.91,
+});
+const predicted = (change: Change<Prediction>, remedies: RemedyFact[] = []) =>
+  facts({ cuts: [cut({ prediction: prediction(change), remedies })] });
+const slow = (speed: number, aim: 'through' | 'surface' = 'through') =>
+  facts({ cuts: [cut({ aim, passes: [pass({ programmedMmPerS: speed })] })] });
+const passes = (n: number) => [cut({ passes: Array.from({ length: n }, () => pass()) })];
+
+export const cutCases = [
+  ...casesOf('cut/short-of-through', [
+    ['accepts a likely cut', facts(), []],
+    ['leaves the marginal to its own rule', predicted({ throughProbability: 0.5 }), []],
+    [
+      'refuses a cut that falls short, with depth, range, recipe and the cheapest remedy',
+      predicted({ depthMm: 4.1, depthLowMm: 3, depthHighMm: 5.3, throughProbability: 0.02 }, [
+        remedy('Slow to 7.5 mm/s'),
+        remedy('Make 2 passes'),
+      ]),
+      [
+        {
+          messageId: 'short',
+          says: [
+            'Predicted depth 4.1 mm (3.0–5.3) of 6.0 mm birch plywood',
+            'after 1 pass at 43.2 W, 12 mm/s',
+            '2 % likely',
+            'Slow to 7.5 mm/s.',
+          ],
+          at: 'coaster.gcode:6',
+          related: 1,
+        },
+      ],
+    ],
+    [
+      'claims no certainty and says so when nothing helps',
+      predicted({ throughProbability: 0 }),
+      [{ messageId: 'short', says: ['under 1 % likely', 'No setting of this machine'] }],
+    ],
+    [
+      'is not applicable where nothing could be predicted, and says why',
+      facts({ cuts: [cut({ prediction: null, notPredicted: 'the lens is not known' })] }),
+      'the lens is not known',
+    ],
+  ]),
+  ...casesOf('cut/marginal', [
+    ['accepts a cut at its limit', predicted({ throughProbability: 0.9 }), []],
+    ['leaves cuts that fall short to their own rule', predicted({ throughProbability: 0.499 }), []],
+    [
+      'warns just below the limit',
+      predicted({ throughProbability: 0.72 }),
+      [{ messageId: 'marginal', says: ['72 % likely', 'short of the 90 %', 'from the catalogue, ± 40 %'] }],
+    ],
+    [
+      'holds a calibrated recipe to its higher limit',
+      predicted({ throughProbability: 0.93, limit: 0.95, basis: 'calibrated, 9 coupons' }),
+      [{ messageId: 'marginal', says: ['short of the 95 %', 'resting on coupons (calibrated, 9 coupons)'] }],
+    ],
+    ['obeys its limit', predicted({ throughProbability: 0.96 }), [{ messageId: 'marginal' }], { limit: 0.98 }],
+    ['is not applicable without a through cut', facts({ cuts: [] }), 'no cut has to go through'],
+  ]),
+  ...casesOf('cut/below-clean-speed', [
+    ['accepts the floor itself', slow(4), []],
+    [
+      'warns below it',
+      slow(2.5),
+      [{ messageId: 'slow', says: ['2.5 mm/s', 'below 4 mm/s birch plywood', 'CO₂'], at: 'coaster.gcode:6' }],
+    ],
+    ['leaves surfaces alone', slow(2, 'surface'), []],
+    ['obeys its factor', slow(2.5), [], { factor: 0.5 }],
+    [
+      'has nothing to judge where the entry has no floor',
+      facts({ machine: machine({ source: { kind: 'diode' } }) }),
+      'no clean-speed floor',
+    ],
+  ]),
+  ...casesOf('cut/too-many-passes', [
+    ['accepts three passes with CO₂', facts({ cuts: passes(3) }), []],
+    [
+      'warns of four, once a task',
+      facts({ cuts: [...passes(4), ...passes(4)] }),
+      [{ messageId: 'many', says: ['4 times', 'more than 3 with a CO₂ source', '6.0 mm birch plywood'] }],
+    ],
+    ['accepts ten with a diode', facts({ cuts: passes(10), machine: machine({ source: { kind: 'diode' } }) }), []],
+    [
+      'notes eleven',
+      facts({ cuts: passes(11), machine: machine({ source: { kind: 'diode' } }) }),
+      [{ messageId: 'many', severity: 'note', says: ['`diode`'] }],
+    ],
+    [
+      'does not judge fibre sources',
+      facts({ cuts: passes(40), machine: machine({ source: { kind: 'fibre' } }) }),
+      'many passes',
+    ],
+  ]),
+];

@@ -1,0 +1,54 @@
+import { cut, facts, machine, material, pass, plannedTask, task } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const focused = (...focusMm: number[]) => facts({ cuts: [cut({ passes: focusMm.map((f) => pass({ focusMm: f })) })] });
+
+export const focusCases = [
+  // Sheet over depth of focus of MODEL §4 at a 7 mm beam, M² 1.2: 6 mm under 2 in 3.5; 12.7 mm under 1.5 in 13; 12.7 mm under 4 in 1.9.
+  ...casesOf('focus/lens-too-short', [
+    ['accepts 6 mm under a 2 in lens', facts({ beam: { depthOfFocusMm: 1.71 } }), []],
+    ['accepts 12.7 mm under a 4 in lens', facts({ thicknessMm: 12.7, beam: { depthOfFocusMm: 6.82 } }), []],
+    [
+      'warns of 12.7 mm under a 1.5 in lens and names the longest lens',
+      facts({ thicknessMm: 12.7, beam: { depthOfFocusMm: 0.96 } }),
+      [
+        {
+          messageId: 'tooShort',
+          says: ['12.7 mm birch plywood', '13.2 times', 'above 5 times', 'this machine has 4in'],
+        },
+      ],
+    ],
+    [
+      'names no lens when this is the longest',
+      facts({ thicknessMm: 60, beam: { depthOfFocusMm: 6.82 }, lens: machine().lenses[1]! }),
+      [{ messageId: 'tooShort', says: ['Fit a longer lens, or'] }],
+    ],
+    [
+      'exempts soft foam',
+      facts({ thicknessMm: 30, material: material({ traits: { softFoam: true } }) }),
+      'soft foam is exempt',
+    ],
+    [
+      'has nothing to judge when nothing must go through',
+      facts({ tasks: [task({ aim: 'surface' }, plannedTask({ aim: 'surface' }))] }),
+      'go through',
+    ],
+    ['obeys its ratio', facts(), [{ messageId: 'tooShort', says: ['above 2 times'] }], { ratio: 2 }],
+  ]),
+  ...casesOf('focus/outside-sheet', [
+    ['accepts the focus on the face', focused(0), []],
+    ['accepts one Rayleigh range above the face and below the bottom', focused(1.2, -7.2), []],
+    [
+      'warns of a waist high above the face',
+      focused(3),
+      [{ messageId: 'above', says: ['3.0 mm above the face', '1.2 mm'], at: 'coaster.gcode:6' }],
+    ],
+    [
+      'warns when a later pass has gone below the bottom, once a task',
+      facts({ cuts: [focused(0, -8).cuts[0]!, focused(0, -9).cuts[0]!] }),
+      [{ messageId: 'below', says: ['Pass 2', '8.0 mm below the face', '6.0 mm sheet'] }],
+    ],
+    ['leaves surfaces alone', facts({ cuts: [cut({ aim: 'surface', passes: [pass({ focusMm: 8 })] })] }), []],
+    ['has nothing to judge without a lens', facts({ beam: null }), 'lens'],
+  ]),
+];

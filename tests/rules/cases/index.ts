@@ -1,0 +1,19 @@
+import { artworkCases } from './artwork.ts';
+import { cutCases } from './cut.ts';
+import { focusCases } from './focus.ts';
+import { inputCases } from './input.ts';
+import { materialCases } from './material.ts';
+import { powerCases } from './power.ts';
+import { speedCases } from './speed.ts';
+import { toolpathCases } from './toolpath.ts';
+
+export const cases = [
+  ...artworkCases,
+  ...cutCases,
+  ...focusCases,
+  ...inputCases,
+  ...materialCases,
+  ...powerCases,
+  ...speedCases,
+  ...toolpathCases,
+];

@@ -1,0 +1,126 @@
+import { facts, machine, material, plannedTask, sidecar, task } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const groove = task({ aim: 'groove' }, plannedTask({ name: 'fold', aim: 'groove' }));
+const surface = task({ aim: 'surface' }, plannedTask({ name: 'name', aim: 'surface' }));
+const steel = material({
+  name: 'Mild steel',
+  sources: { co2: 'marks-only', diode: 'marks-only', fibre: 'cuts' },
+  sourceReasons: { co2: 'reflects 0.97 at 10.6 µm' },
+});
+const clear = material({ name: 'Clear acrylic', sources: { diode: 'does-not-absorb' }, transmits: { diode: 0.9 } });
+const diode = machine({ source: { kind: 'diode', wavelengthUm: 0.45 } });
+const mirrored = material({ name: 'Mirrored acrylic', traits: { mirrored: true } });
+const withSidecar = (change: Parameters<typeof sidecar>[0]) => ({ sidecar: sidecar(change) });
+
+export const materialCases = [
+  ...casesOf('material/unknown', [
+    ['accepts a material of the catalogue', facts(), []],
+    [
+      'asks for the data sheet when the material is declared unknown',
+      facts({ material: null, materialUnknown: true, materialName: 'unknown' }),
+      [{ messageId: 'declared', says: ['safety data sheet'], at: 'coaster.job.yaml:4' }],
+    ],
+    [
+      'names the id that is not found',
+      facts({ material: null, materialName: 'birtch' }),
+      [{ messageId: 'notFound', says: ['"birtch"'] }],
+    ],
+    ['has nothing to judge when no material was named', facts({ material: null, materialName: null }), 'no material'],
+  ]),
+  ...casesOf('material/hazardous', [
+    ['accepts what every plywood gives off', facts(), []],
+    [
+      'refuses PVC with reason and source',
+      facts({
+        material: material({
+          id: 'pvc',
+          name: 'PVC',
+          hazard: { class: 'never', reason: 'hydrogen chloride', source: 'UIC fabrication lab' },
+        }),
+      }),
+      [{ messageId: 'never', says: ['PVC must not be laser-cut', 'hydrogen chloride', 'UIC'] }],
+    ],
+    [
+      'warns of ABS',
+      facts({ material: material({ hazard: { class: 'reconsider', reason: 'hydrogen cyanide' } }) }),
+      [{ messageId: 'reconsider', severity: 'warning', says: ['hydrogen cyanide'] }],
+    ],
+    [
+      'notes formaldehyde',
+      facts({ material: material({ hazard: { class: 'extract', reason: 'formaldehyde' } }) }),
+      [{ messageId: 'extract', severity: 'note', says: ['extraction'] }],
+    ],
+    ['has nothing to judge without a material', facts({ material: null }), 'material is not known'],
+  ]),
+  ...casesOf('material/not-cut-by-source', [
+    ['accepts plywood under CO₂', facts(), []],
+    [
+      'refuses to part steel with CO₂',
+      facts({ material: steel }),
+      [{ messageId: 'through', says: ['CO₂', 'mild steel', '0.97', '"outline"'] }],
+    ],
+    [
+      'warns of a groove in steel',
+      facts({ material: steel, tasks: [groove] }),
+      [{ messageId: 'groove', severity: 'warning', says: ['no depth'] }],
+    ],
+    ['accepts marking steel', facts({ material: steel, tasks: [surface] }), []],
+    ['accepts steel under fibre', facts({ material: steel, machine: machine({ source: { kind: 'fibre' } }) }), []],
+    ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
+  ]),
+  ...casesOf('material/transparent-to-source', [
+    ['accepts clear acrylic under CO₂', facts({ material: clear }), []],
+    [
+      'refuses clear acrylic under a diode, with the share that passes',
+      facts({ material: clear, machine: diode }),
+      [{ messageId: 'transparent', says: ['diode', '0.45 µm', '90 %', '"outline"'] }],
+    ],
+    [
+      'warns where it should only be marked',
+      facts({ material: clear, machine: diode, tasks: [surface] }),
+      [{ messageId: 'transparent', severity: 'warning' }],
+    ],
+    ['has nothing to judge without a task', facts({ material: clear, machine: diode, tasks: [] }), 'no task'],
+  ]),
+  ...casesOf('material/mirror-unmasked', [
+    ['accepts a bare sheet that is no mirror', facts({ input: withSidecar({ face: 'bare' }) }), []],
+    ['accepts a masked mirror', facts({ material: mirrored }), []],
+    [
+      'warns of a bare mirror',
+      facts({ material: mirrored, input: withSidecar({ face: 'bare' }) }),
+      [{ messageId: 'bare', says: ['mirrored acrylic', 'turn the coated side away'] }],
+    ],
+    [
+      'asks when the face is not stated, and leaves out the side when it is turned already',
+      facts({ material: mirrored, input: withSidecar({ face: null, mirror: 'down' }) }),
+      [{ messageId: 'notStated', says: ['state `face: masked`.'] }],
+    ],
+    [
+      'only notes it for a bare file, which cannot say',
+      facts({ material: mirrored, fromOptions: true, input: { sidecar: null } }),
+      [{ messageId: 'notStated', severity: 'note', at: 'coaster.job.yaml:1' }],
+    ],
+  ]),
+  ...casesOf('material/thickness-implausible', [
+    ['accepts 6 mm plywood', facts(), []],
+    ['accepts a little beyond the sold range', facts({ thicknessMm: 28 }), []],
+    [
+      'warns of 30 mm plywood and sees the missing point',
+      facts({ thicknessMm: 30 }),
+      [{ messageId: 'unusual', says: ['30.0 mm', '0.8 to 24.0 mm', 'a point may be missing: 3.0 mm'] }],
+    ],
+    [
+      'sees inches taken for millimetres',
+      facts({ thicknessMm: 0.25 }),
+      [{ messageId: 'unusual', says: ['as inches it would be 6.35 mm'] }],
+    ],
+    [
+      'refuses what is no sheet',
+      facts({ thicknessMm: 600, material: null }),
+      [{ messageId: 'absurd', severity: 'error', says: ['600.0 mm', '0.02 to 150 mm'] }],
+    ],
+    ['obeys its slack', facts({ thicknessMm: 28 }), [{ messageId: 'unusual' }], { slack: 0 }],
+    ['has nothing to judge without a thickness', facts({ thicknessMm: null }), 'no thickness'],
+  ]),
+];

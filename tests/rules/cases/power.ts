@@ -1,0 +1,96 @@
+import type { RasterArea } from '../../../src/gcode/toolpath.ts';
+import { at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const area = (maxSetting: number): RasterArea => ({
+  place: at('', 40),
+  endLine: 900,
+  label: 0,
+  minX: 0,
+  minY: 0,
+  maxX: 40,
+  maxY: 30,
+  strokes: 300,
+  lengthMm: 12000,
+  poweredMm: 9000,
+  pitchMm: 0.1,
+  directionDeg: 0,
+  meanSettingSPerMm2: 0.02,
+  peakSettingSPerMm2: 0.05,
+  peakPlace: at('', 77),
+  speedMmPerS: 300,
+  reachedMmPerS: 290,
+  runOutMm: 4,
+  timeS: 40,
+  maxSetting,
+  minSetting: 0.02,
+  air: false,
+});
+const planning = (power: { fraction: number } | { watts: number }) => [task({}, plannedTask({ power }))];
+const unpowered = (n: number) =>
+  Array.from({ length: n }, (_, i) => ({ outline: i, location: at('coaster.svg', 4 + i) }));
+
+export const powerCases = [
+  ...casesOf('power/above-source-limit', [
+    ['accepts full power', facts({ toolpath: toolpath({ highestSetting: { value: 1, raw: 1000 } }) }), []],
+    [
+      'refuses S1200 of 1000',
+      facts({ toolpath: toolpath({ highestSetting: { value: 1.2, raw: 1200 } }) }),
+      [{ messageId: 'programmed', says: ['S1200', '120 %', '1000'], at: 'coaster.gcode:6' }],
+    ],
+    [
+      'names the word when power does not come by S',
+      facts({
+        machine: machine({ controller: { power: { word: 'M106', full: 255 } } }),
+        toolpath: toolpath({ highestSetting: { value: 1.2, raw: 306 } }),
+      }),
+      [{ messageId: 'programmed', says: ['306 by M106', '255'] }],
+    ],
+    [
+      'refuses planned watts that the source does not give',
+      facts({ tasks: planning({ watts: 60 }) }),
+      [{ messageId: 'planned', says: ['60 W', '54 W', 'measured'] }],
+    ],
+    ['accepts planned watts within reach', facts({ tasks: planning({ watts: 54 }) }), []],
+    [
+      'refuses a planned share above full',
+      facts({ tasks: planning({ fraction: 1.3 }) }),
+      [{ messageId: 'plannedShare', says: ['130 %'] }],
+    ],
+    ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
+  ]),
+  ...casesOf('power/below-firing-floor', [
+    ['accepts a setting at the floor', facts({ cuts: [cut({ passes: [pass({ setting: 0.1 })] })] }), []],
+    [
+      'refuses cuts below the floor, in one finding',
+      facts({ cuts: [cut({ passes: [pass({ setting: 0.06 })] }), cut({ passes: [pass({ setting: 0.08 })] })] }),
+      [{ messageId: 'below', says: ['6 %', '10 %', '2 cuts', '600.0 mm'], at: 'coaster.gcode:6' }],
+    ],
+    ['leaves unpowered cuts to another rule', facts({ cuts: [cut({ passes: [pass({ setting: 0 })] })] }), []],
+    ['accepts faint tones in a picture', facts({ toolpath: toolpath({ areas: [area(0.4)] }) }), []],
+    [
+      'warns of a picture that is faint all over',
+      facts({ toolpath: toolpath({ areas: [area(0.07)] }) }),
+      [{ messageId: 'image', severity: 'warning', says: ['7 %'], at: 'coaster.gcode:40' }],
+    ],
+    [
+      'has nothing to judge when the profile states no floor',
+      facts({ machine: machine({ source: { floor: null } }) }),
+      'no firing floor',
+    ],
+  ]),
+  ...casesOf('power/zero-on-cut', [
+    ['accepts powered outlines', facts(), []],
+    [
+      'refuses outlines without power, in one finding a task, with five related places',
+      facts({ tasks: [task({ unpoweredOutlines: unpowered(9) })] }),
+      [{ messageId: 'unpowered', says: ['9 outlines', '"outline"'], at: 'coaster.svg:4', related: 5 }],
+    ],
+    [
+      'refuses a task planned without power',
+      facts({ tasks: planning({ fraction: 0 }) }),
+      [{ messageId: 'planned', says: ['"outline"'] }],
+    ],
+    ['has nothing to judge without tasks', facts({ tasks: [] }), 'no task'],
+  ]),
+];

@@ -1,0 +1,43 @@
+import { artworkOnly, at, facts, machine, plannedTask, problem, task, toolpath } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMmPerS }))];
+
+export const speedCases = [
+  ...casesOf('speed/above-machine', [
+    ['accepts the machine’s top speed', facts({ toolpath: toolpath({ highestSpeed: { mmPerS: 500 } }) }), []],
+    [
+      'warns above it',
+      facts({ toolpath: toolpath({ highestSpeed: { mmPerS: 720, place: at('', 9) } }) }),
+      [{ messageId: 'programmed', says: ['720 mm/s', 'F43200', '500 mm/s'], at: 'coaster.gcode:9' }],
+    ],
+    ['warns of a planned speed', facts({ tasks: planning(800) }), [{ messageId: 'planned', says: ['800 mm/s'] }]],
+    [
+      'has nothing to judge when the profile states no motion',
+      facts({ machine: machine({ motion: { stated: false } }) }),
+      'states no `motion`',
+    ],
+  ]),
+  ...casesOf('speed/missing-feed', [
+    ['accepts a program with feed rates', facts(), []],
+    [
+      'refuses moves without one, all in one finding',
+      facts({ toolpath: toolpath({ problems: [{ ...problem('missing-feed'), more: 11 }] }) }),
+      [{ messageId: 'none', says: ['12 moves run'], at: 'coaster.gcode:8' }],
+    ],
+    [
+      'refuses F0',
+      facts({
+        toolpath: toolpath({ problems: [problem('zero-feed', { feed: 0 }), problem('zero-feed', { feed: 0 }, 12)] }),
+      }),
+      [{ messageId: 'zero', says: ['2 moves run with a feed rate of 0'], related: 1 }],
+    ],
+    [
+      'warns when artwork alone has a task without speed',
+      artworkOnly({ tasks: planning(null) }),
+      [{ messageId: 'planned', severity: 'warning', says: ['"outline"'] }],
+    ],
+    ['accepts artwork alone with a planned speed', artworkOnly({ tasks: planning(12) }), []],
+    ['has nothing to judge in bare artwork', artworkOnly({ tasks: [task({}, null)] }), 'states a speed'],
+  ]),
+];

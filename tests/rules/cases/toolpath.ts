@@ -1,0 +1,171 @@
+import type { Dwell } from '../../../src/gcode/toolpath.ts';
+import { artworkOnly, at, facts, machine, problem, sidecar, strokesThrough, toolpath } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const gating = (change: { beamOffOnRapid?: boolean | null; beamOffWhenStopped?: boolean | null }) =>
+  machine({ controller: change });
+const hot = toolpath({ hotRapids: { count: 3, lengthMm: 120, first: at('', 14), setting: 0.8 } });
+const dwell = (seconds: number, mode: Dwell['mode'], setting = 0.7, line = 20): Dwell => ({
+  place: at('', line),
+  seconds,
+  setting,
+  mode,
+  pause: false,
+  x: 5,
+  y: 5,
+});
+const dwelling = (...dwells: Dwell[]) => toolpath({ dwells });
+const ending = (mode: 'M3' | 'M4' | 'off', programEnd: 'M2' | null, setting = 0.7) =>
+  toolpath({ end: { mode, programEnd, setting } });
+const notAnalysed = (what: string, text: string, line: number) =>
+  problem('not-analysed', { what, text, lines: 2 }, line);
+
+export const toolpathCases = [
+  ...casesOf('toolpath/off-bed', [
+    ['accepts a job within the travel', facts(), []],
+    ['accepts the edge of the travel', facts({ onBed: { minX: 0, minY: 0, maxX: 600, maxY: 400 } }), []],
+    [
+      'refuses a job beyond it and points at the first stroke that leaves the bed',
+      facts({
+        onBed: { minX: 550, minY: 20, maxX: 640, maxY: 100 },
+        toolpath: toolpath({
+          strokes: strokesThrough([
+            [10, 10],
+            [40, 10],
+            [90, 10],
+          ]),
+        }),
+      }),
+      [{ messageId: 'outside', says: ['X 640.0 mm', '0 to 600.0 mm', 'by 40.0 mm'], at: 'coaster.gcode:11' }],
+    ],
+    [
+      'refuses a job left of the origin',
+      facts({ onBed: { minX: 0, minY: -12, maxX: 90, maxY: 68 }, toolpath: null }),
+      [{ messageId: 'outside', says: ['Y -12.0 mm'], at: 'coaster.job.yaml:4' }],
+    ],
+    [
+      'refuses a job larger than the bed, whatever zero is',
+      facts({ onBed: null, toolpath: toolpath({ boundsMm: { maxX: 700 } }) }),
+      [{ messageId: 'tooLarge', says: ['700.0 mm long in X'] }],
+    ],
+    [
+      'checks the extent only when zero is set by hand',
+      facts({ onBed: null, input: { sidecar: sidecar({ zero: 'set-by-hand' }) } }),
+      [],
+    ],
+    [
+      'says that the place is not known when zero is not stated',
+      facts({ onBed: null, onBedUnknown: '`zero` is not stated', input: { sidecar: sidecar({ zero: null }) } }),
+      'the place on the bed is not known: `zero` is not stated',
+    ],
+    ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
+  ]),
+  ...casesOf('toolpath/beam-on-rapid', [
+    ['accepts powered rapids where the controller gates them', facts({ toolpath: hot }), []],
+    [
+      'refuses them where it does not, all in one finding',
+      facts({ toolpath: hot, machine: gating({ beamOffOnRapid: false }) }),
+      [{ messageId: 'burns', says: ['3 rapids run', '120.0 mm', '80 %'], at: 'coaster.gcode:14' }],
+    ],
+    [
+      'notes them once where nobody knows',
+      facts({ toolpath: hot, machine: gating({ beamOffOnRapid: null }) }),
+      [{ messageId: 'unknown', severity: 'note', says: ['beam-off-on-rapid'] }],
+    ],
+    ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
+  ]),
+  ...casesOf('toolpath/beam-left-on', [
+    ['accepts M5 at the end', facts(), []],
+    ['accepts M3 with power 0', facts({ toolpath: ending('M3', null, 0) }), []],
+    ['accepts M2 where the controller then switches off', facts({ toolpath: ending('M3', 'M2') }), []],
+    ['accepts M4 where the controller gates it', facts({ toolpath: ending('M4', null) }), []],
+    [
+      'refuses M3 that nothing ends',
+      facts({ toolpath: ending('M3', null) }),
+      [{ messageId: 'left', says: ['M3', '70 %', 'neither M5 nor M2 nor M30'], at: 'coaster.gcode:30' }],
+    ],
+    [
+      'refuses M2 where the controller goes on',
+      facts({ toolpath: ending('M4', 'M2'), machine: gating({ beamOffWhenStopped: false }) }),
+      [{ messageId: 'left', says: ['does not switch it off'] }],
+    ],
+    [
+      'notes it where nobody knows',
+      facts({ toolpath: ending('M3', 'M2'), machine: null }),
+      [{ messageId: 'unknown', severity: 'note' }],
+    ],
+  ]),
+  ...casesOf('toolpath/dwell-burn', [
+    ['accepts a dwell with the beam off', facts({ toolpath: dwelling(dwell(3, 'off'), dwell(3, 'M3', 0)) }), []],
+    ['accepts a pierce', facts({ toolpath: dwelling(dwell(0.3, 'M3')) }), []],
+    ['accepts a dwell under M4 where the controller gates it', facts({ toolpath: dwelling(dwell(3, 'M4')) }), []],
+    [
+      'refuses a dwell under M3 all the same, the longest first',
+      facts({ toolpath: dwelling(dwell(1, 'M3', 0.7, 12), dwell(2.5, 'M3', 0.7, 20)) }),
+      [
+        {
+          messageId: 'burns',
+          says: ['for 2.5 s under M3', 'the longest of 2'],
+          at: 'coaster.gcode:20',
+          related: 1,
+        },
+      ],
+    ],
+    [
+      'refuses a dwell under M4 where the controller does not gate it',
+      facts({ toolpath: dwelling(dwell(1, 'M4')), machine: gating({ beamOffWhenStopped: false }) }),
+      [{ messageId: 'burns', says: ['1 s under M4', 'does not switch the beam off'] }],
+    ],
+    [
+      'notes it once where nobody knows',
+      facts({ toolpath: dwelling(dwell(1, 'M3')), machine: gating({ beamOffWhenStopped: null }) }),
+      [{ messageId: 'unknown', severity: 'note' }],
+    ],
+    [
+      'refuses a pause with the beam on, however long it is',
+      facts({ toolpath: dwelling({ ...dwell(0, 'M3'), pause: true }, dwell(2, 'M3')) }),
+      [{ messageId: 'burns', says: ['still until somebody presses a button'], related: 1 }],
+    ],
+    ['obeys its pierce', facts({ toolpath: dwelling(dwell(1, 'M3')) }), [], { pierce: 1.5 }],
+  ]),
+  ...casesOf('toolpath/not-analysed', [
+    ['accepts plain moves', facts(), []],
+    [
+      'refuses what hides motion or beam, one finding a kind',
+      facts({
+        toolpath: toolpath({
+          analysed: false,
+          problems: [
+            notAnalysed('o-word', 'o100 while', 4),
+            notAnalysed('o-word', 'o100 endwhile', 9),
+            notAnalysed('expression', 'X[1+2]', 5),
+          ],
+        }),
+      }),
+      [
+        { messageId: 'incomplete', says: ['O-words', '"o100 while"', '4 lines'], related: 1, at: 'coaster.gcode:4' },
+        { messageId: 'incomplete', says: ['"X[1+2]"'] },
+      ],
+    ],
+    [
+      'warns of what was left out though the rest could be followed',
+      facts({ toolpath: toolpath({ problems: [notAnalysed('cutter-compensation', 'G41', 4)] }) }),
+      [{ messageId: 'applied', severity: 'warning', says: ['"G41"'] }],
+    ],
+    [
+      'only notes a setting or an unknown code',
+      facts({
+        toolpath: toolpath({ problems: [notAnalysed('setting', '$32=1', 2), notAnalysed('splines', 'G5', 3)] }),
+      }),
+      [
+        { messageId: 'applied', severity: 'note' },
+        { messageId: 'applied', severity: 'warning' },
+      ],
+    ],
+    [
+      'speaks up when the program could not be followed for another reason',
+      facts({ toolpath: toolpath({ analysed: false }) }),
+      [{ messageId: 'unfollowed', at: 'coaster.gcode:30' }],
+    ],
+  ]),
+];

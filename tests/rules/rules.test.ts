@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import type { Draft } from '../../src/findings/draft.ts';
+import { SEVERITIES } from '../../src/findings/finding.ts';
+import { argumentNames, renderMessage } from '../../src/findings/message.ts';
+import { RULES } from '../../src/rules/index.ts';
+import type { Rule } from '../../src/rules/rule.ts';
+import { facts } from './build-facts.ts';
+import type { RuleCase } from './case.ts';
+import { cases } from './cases/index.ts';
+
+const ruleOf = (id: string): Rule => {
+  const rule = RULES.find((one) => one.id === id);
+  if (rule === undefined) throw new Error(`no rule ${id}`);
+  return rule;
+};
+
+const defaultsOf = (rule: Rule) =>
+  Object.fromEntries(Object.entries(rule.options).map(([name, option]) => [name, option.default]));
+
+function run(one: RuleCase): Draft[] | string {
+  const rule = ruleOf(one.rule);
+  const answer = rule.check(one.facts, { ...defaultsOf(rule), ...one.options });
+  return 'notApplicable' in answer ? answer.notApplicable : [...answer];
+}
+
+function textOf(rule: Rule, draft: Pick<Draft, 'messageId' | 'args'>): string {
+  const template = rule.messages[draft.messageId];
+  if (template === undefined) throw new Error(`${rule.id} has no message ${draft.messageId}`);
+  return renderMessage(template, draft.args);
+}
+
+describe.each(RULES.map((rule) => rule.id))('%s', (id) => {
+  const own = cases.filter((one) => one.rule === id);
+  const rule = ruleOf(id);
+
+  it.each(own.map((one) => [one.it, one] as const))('%s', (_, one) => {
+    const answer = run(one);
+    if (typeof one.expect === 'string' || typeof answer === 'string') {
+      expect(answer).toContain(one.expect);
+      return;
+    }
+    expect(answer.map((draft) => draft.messageId)).toEqual(one.expect.map((wanted) => wanted.messageId));
+    for (const [i, wanted] of one.expect.entries()) {
+      const draft = answer[i]!;
+      expect(draft.severity ?? rule.severity).toBe(wanted.severity ?? rule.severity);
+      for (const piece of wanted.says ?? []) expect(textOf(rule, draft)).toContain(piece);
+      if (wanted.at !== undefined) expect(`${draft.location.file}:${draft.location.line}`).toBe(wanted.at);
+      if (wanted.related !== undefined) expect(draft.related ?? []).toHaveLength(wanted.related);
+    }
+  });
+
+  it('is silent or not applicable on a sound job', () => {
+    const answer = run({ rule: id, it: '', facts: facts(), expect: [] });
+    if (typeof answer !== 'string') expect(answer).toEqual([]);
+  });
+
+  it('speaks in every message at least once in these tests, and is silent at least once', () => {
+    const said = new Set<string>();
+    let silent = false;
+    for (const one of own) {
+      const answer = run(one);
+      if (typeof answer === 'string' || answer.length === 0) silent = true;
+      else for (const draft of answer) for (const part of [draft, ...(draft.related ?? [])]) said.add(part.messageId);
+    }
+    expect(said).toEqual(new Set(Object.keys(rule.messages)));
+    expect(silent).toBe(true);
+  });
+
+  it('gives each message exactly the arguments that its template asks for, already rounded', () => {
+    for (const one of own) {
+      const answer = run(one);
+      if (typeof answer === 'string') continue;
+      for (const draft of answer.flatMap((d) => [d, ...(d.related ?? [])])) {
+        expect(Object.keys(draft.args).sort()).toEqual(argumentNames(rule.messages[draft.messageId]!).sort());
+        expect(textOf(rule, draft)).not.toMatch(/NaN|undefined|Infinity|\d\.\d{5}|\[object|-0\b(?!\.)/);
+      }
+      for (const draft of answer) expect((draft.related ?? []).length).toBeLessThanOrEqual(5);
+    }
+  });
+
+  it('names only severities that exist', () => {
+    for (const one of own) {
+      const answer = run(one);
+      if (typeof answer === 'string') continue;
+      for (const draft of answer) {
+        const severity = draft.severity ?? rule.severity;
+        expect(SEVERITIES).toContain(severity);
+        // A draft may speak more softly than its rule; where it speaks louder, the page has to say so.
+        if (SEVERITIES.indexOf(severity) < SEVERITIES.indexOf(rule.severity))
+          expect(rule.why + rule.remedy).toMatch(severity);
+      }
+    }
+  });
+});
