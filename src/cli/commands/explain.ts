@@ -9,7 +9,7 @@ export const explain: AddCommand = (program, io) =>
     .description("print a rule's page: why it matters, what to do, where its limits come from")
     .action(async (id: string) => {
       const { findRule } = await import('../../rules/index.ts');
-      const { rulePage } = await import('../../report/rule-page.ts');
+      const { rulePage } = await import('../../rules/page.ts');
       const found = findRule(id);
       if (found.kind === 'rule') {
         io.stdout.write(rulePage(found.rule));
