@@ -56,9 +56,7 @@ export const M_GROUPS = table([
 ]);
 
 /** Accepted without a word: they change nothing that is followed here. */
-export const QUIET_G: ReadonlySet<number> = new Set([
-  40, 400, 490, 610, 611, 640, 800, 970, 980, 990, 281, 301, 921, 922, 923,
-]);
+export const QUIET_G: ReadonlySet<number> = new Set([400, 490, 610, 611, 640, 970, 980, 990, 281, 301]);
 
 /** Canned cycles: drilling, boring, threading. */
 export const CYCLES: ReadonlySet<number> = new Set([
@@ -79,4 +77,4 @@ export const QUIET_M: ReadonlySet<number> = new Set(
 );
 
 /** Digital outputs: on some machines they gate the beam. */
-export const OUTPUTS: ReadonlySet<number> = new Set([620, 630, 640, 650]);
+export const OUTPUTS: ReadonlySet<number> = new Set([620, 630, 640, 650, 670, 680]);

@@ -20,7 +20,7 @@ const AXES: Record<Plane, { a: number; b: number; h: number; centre: readonly [s
 
 /**
  * Carries out G2 or G3 to the end that `moves` holds. `onLength` is called with the length of the arc before it is made.
- * True when the path is lost: the arc could not be made, or not as written.
+ * False when the arc could not be made as written.
  */
 export function arcTo(
   block: Block,
@@ -48,7 +48,7 @@ export function arcTo(
     if (!result.ok) {
       problems.add('arc-radius-too-small', block.placeOf('R'), { radiusMm: word('R'), chordMm: result.chordMm });
       moves.line(block.line, false, false);
-      return true;
+      return false;
     }
     arc = result.arc;
   } else if (given(letterA) || given(letterB)) {
@@ -59,26 +59,26 @@ export function arcTo(
   } else {
     problems.add('arc-no-centre', block.place(), {});
     moves.line(block.line, false, false);
-    return true;
+    return false;
   }
   if (mismatch) {
     const { startRadiusMm, endRadiusMm, toleranceMm } = mismatch;
     const differenceMm = Math.abs(startRadiusMm - endRadiusMm);
     problems.add('arc-mismatch', block.place(), { startRadiusMm, endRadiusMm, differenceMm, toleranceMm });
   }
-  let lost = false;
+  let asWritten = true;
   if (given('P')) {
     const turns = block.values[slot('P')]!;
     if (!Number.isInteger(turns) || turns < 1 || turns > TURNS) {
       problems.add('number-out-of-range', block.placeOf('P'), { text: `P${turns}`, limit: `${TURNS} turns` });
-      lost = true;
+      asWritten = false;
     } else arc.sweepRad += Math.sign(arc.sweepRad) * 2 * Math.PI * (turns - 1);
   }
   const rise = to[plane.h]! - from[plane.h]!;
   onLength(Math.hypot(arc.radius * arc.sweepRad, rise));
   if (state.plane === 'XY') moves.arc(block.line, arc);
   else chords(block.line, plane, arc, a0, b0, rise, moves);
-  return lost;
+  return asWritten;
 }
 
 /** An arc in another plane, as chords. */

@@ -6,7 +6,6 @@ import { Moves } from './moves.ts';
 import { quote, readOddLine } from './odd-line.ts';
 import { ProblemList } from './problems.ts';
 import { LINE_LIMIT, type LineSink, Scanner } from './scan.ts';
-import { ModalState } from './state.ts';
 import { STROKE_LIMIT } from './strokes.ts';
 import type { Bounds, Toolpath, ToolpathOptions } from './toolpath.ts';
 
@@ -20,7 +19,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
   const problems = new ProblemList();
   const evidence = new Evidence();
   const moves = new Moves(options);
-  const interpreter = new Interpreter(new ModalState(), options, moves, problems, evidence);
+  const interpreter = new Interpreter(options, moves, problems, evidence);
   const reader = new ProgramReader(interpreter, evidence, problems);
   const scanner = new Scanner(reader);
   scanner.scan(source, options.onProgress);
@@ -42,7 +41,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     lines: scanner.lines,
     moves: moves.moves,
     strokes: moves.strokes.finish(),
-    labels: interpreter.labels.list,
+    labels: interpreter.drive.labels.list,
     areas,
     dwells: interpreter.dwells,
     travels: moves.travels.finish(),
@@ -53,14 +52,14 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     boundsMm: ifAny(moves.bounds),
     poweredBoundsMm: ifAny(moves.poweredBounds),
     time: moves.time,
-    timeByLabelS: interpreter.labels.list.map((_, i) => moves.timeByLabelS[i] ?? 0),
+    timeByLabelS: interpreter.drive.labels.list.map((_, i) => moves.timeByLabelS[i] ?? 0),
     problems: problems.list(),
-    analysed: interpreter.analysed && reader.followed && moves.strokes.dropped === 0,
+    analysed: interpreter.followed && interpreter.drive.followed && reader.followed && moves.strokes.dropped === 0,
     end,
-    highestSetting: interpreter.highest,
-    lowestPoweredSetting: interpreter.lowest,
-    highestSpeed: interpreter.fastest,
-    offsets: { used: [...interpreter.offsetsUsed], place: interpreter.offsetsPlace },
+    highestSetting: interpreter.beam.highest,
+    lowestPoweredSetting: interpreter.beam.lowest,
+    highestSpeed: interpreter.drive.fastest,
+    offsets: { used: [...interpreter.frames.used], place: interpreter.frames.place },
     units: interpreter.units,
     codesSeen,
   };
