@@ -1,5 +1,6 @@
 import type { Beam } from './beam.ts';
 import { doubtProblem, drawsOf } from './doubt.ts';
+import { powerFactorFor } from './inverse.ts';
 import { taperDeg, thresholdKerfMm } from './kerf.ts';
 import { type CutPass, type March, marchDepth, passProblem } from './march.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
@@ -80,7 +81,7 @@ export function predictCut(input: CutInput): PredictionResult {
       depthHighMm: quantile(depths, 0.95),
       throughProbability: shareAboveZero(margins),
       ...kerf,
-      energyRatio: energyRatio(beam, stock, passes, thicknessMm),
+      energyRatio: 1 / powerFactorFor(beam, stock, passes, thicknessMm),
       depthAfterPassMm: alone.depthAfterPassMm,
     },
   };
@@ -127,25 +128,6 @@ function kerfOf(input: CutInput, march: March): { kerfTopMm: number; kerfBottomM
     kerfBottomMm = through ? thresholdKerfMm(march.bottomWidthMm, march.powerLeftW / last.speedMmPerS, threshold) : 0;
   }
   return { kerfTopMm, kerfBottomMm, taperDeg: taperDeg(kerfTopMm, kerfBottomMm, thicknessMm) };
-}
-
-/** Highest and lowest ratio that is told apart. */
-const RATIO_RANGE = 1e4;
-
-/** Power delivered over power needed, by halving in the logarithm: depth rises with a common factor on every pass's power. */
-function energyRatio(beam: Beam, stock: Stock, passes: readonly CutPass[], thicknessMm: number): number {
-  const parts = (factor: number) => {
-    const scaled = passes.map((pass) => ({ ...pass, powerW: pass.powerW * factor }));
-    return marchDepth(beam, stock, scaled, thicknessMm).depthMm >= thicknessMm;
-  };
-  let low = -Math.log(RATIO_RANGE);
-  let high = Math.log(RATIO_RANGE);
-  for (let i = 0; i < 24; i++) {
-    const middle = (low + high) / 2;
-    if (parts(Math.exp(middle))) high = middle;
-    else low = middle;
-  }
-  return Math.exp(-(low + high) / 2);
 }
 
 /** How many recipes a predictor remembers before it starts afresh. */

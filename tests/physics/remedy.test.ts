@@ -71,7 +71,7 @@ function fedBack(problem: RemedyProblem, remedy: Remedy): number {
 describe('remedies for a cut that falls short', () => {
   it('cut, every one of them, when fed back', () => {
     const plan = fc.record({
-      thicknessMm: fc.double({ min: 1, max: 25, noNaN: true }),
+      thicknessMm: fc.double({ min: 1, max: 60, noNaN: true }),
       powerW: fc.double({ min: 5, max: 51, noNaN: true }),
       speedMmPerS: fc.double({ min: 2, max: 60, noNaN: true }),
       passes: fc.integer({ min: 1, max: 3 }),
