@@ -1,0 +1,99 @@
+import type { Bounds } from '../gcode/toolpath.ts';
+import type { Box } from '../geometry/outline.ts';
+import { roundTo } from '../units/format.ts';
+import type { CutFact, JobFacts, RemedyFact, WasteFact } from './facts.ts';
+
+/** The facts that a result shows, in plain data, rounded to stated decimals. */
+export function resultView(facts: JobFacts) {
+  const { toolpath, artwork, input } = facts;
+  return {
+    name: input.name,
+    sidecar: input.files.sidecar,
+    machine: facts.machine?.id ?? null,
+    lens: facts.lens?.id ?? null,
+    material: facts.material?.id ?? facts.materialName,
+    thicknessMm: facts.thicknessMm,
+    files: {
+      ...(input.files.toolpath !== null ? { toolpath: input.files.toolpath } : {}),
+      ...(input.files.artwork !== null ? { artwork: input.files.artwork } : {}),
+    },
+    ...(toolpath
+      ? {
+          toolpath: {
+            moves: toolpath.moves,
+            cutLengthMm: roundTo(toolpath.cutLengthMm, 3),
+            rapidLengthMm: roundTo(toolpath.rapidLengthMm, 3),
+            timeS: roundTo(toolpath.time.totalS, 1),
+            boundsMm: bounds(toolpath.boundsMm),
+          },
+        }
+      : {}),
+    ...(artwork
+      ? {
+          artwork: {
+            outlines: artwork.outlines.length,
+            lengthMm: roundTo(artwork.lengthMm, 3),
+            boundsMm: bounds(artwork.boundsMm),
+          },
+        }
+      : {}),
+    cuts: facts.cuts.map(cutView),
+    time: facts.time && {
+      totalS: roundTo(facts.time.totalS, 1),
+      cuttingS: roundTo(facts.time.cuttingS, 1),
+      rasterS: roundTo(facts.time.rasterS, 1),
+      travelS: roundTo(facts.time.travelS, 1),
+      dwellS: roundTo(facts.time.dwellS, 1),
+      basis: facts.time.basis as string,
+    },
+  };
+}
+
+function cutView(cut: CutFact) {
+  const { prediction } = cut;
+  return {
+    task: cut.task,
+    aim: cut.aim as string,
+    lengthMm: roundTo(cut.lengthMm, 2),
+    passes: cut.passes.map(({ powerW, speedMmPerS, focusMm }) => ({
+      powerW: roundTo(powerW, 2),
+      speedMmPerS: roundTo(speedMmPerS, 2),
+      focusMm: roundTo(focusMm, 2),
+    })),
+    depthMm: prediction?.depthMm ?? null,
+    depthLowMm: prediction?.depthLowMm ?? null,
+    depthHighMm: prediction?.depthHighMm ?? null,
+    throughProbability: prediction?.throughProbability ?? null,
+    kerfMm: prediction?.kerfTopMm ?? null,
+    basis: prediction?.basis ?? null,
+    line: cut.location.line,
+    remedies: cut.remedies.map(remedyView),
+  };
+}
+
+/** A remedy without the members that do not apply to it. */
+function remedyView(remedy: RemedyFact): Record<string, unknown> {
+  return Object.fromEntries(
+    Object.entries(remedy)
+      .filter(([, value]) => value !== null)
+      .map(([key, value]) => [key, typeof value === 'number' ? roundTo(value, 3) : value]),
+  );
+}
+
+/** Waste as shown; all of it is expected to be lost where something else than a shallow cut stops the job. */
+export function wasteView(waste: WasteFact | null, allLost: boolean) {
+  if (!waste) return null;
+  const { missing: _missing, ...amounts } = waste;
+  return allLost ? { ...amounts, expected: amounts.atStake } : amounts;
+}
+
+function bounds(box: Bounds | Box | null) {
+  return (
+    box && {
+      minX: roundTo(box.minX, 3),
+      minY: roundTo(box.minY, 3),
+      maxX: roundTo(box.maxX, 3),
+      maxY: roundTo(box.maxY, 3),
+    }
+  );
+}
