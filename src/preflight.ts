@@ -5,7 +5,7 @@ import { resultView, wasteView } from './facts/result-view.ts';
 import type { Draft } from './findings/draft.ts';
 import type { Finding, NotChecked } from './findings/finding.ts';
 import { gatherLines, type LineLookup } from './findings/lines.ts';
-import { inOrder } from './findings/order.ts';
+import { sortFindings } from './findings/order.ts';
 import { createDoor, DraftFault, locationsOf } from './findings/report.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
@@ -91,7 +91,7 @@ class Inspector {
       }
     }
     const waivers = options.untrusted ? [] : (job.sidecar?.value?.waivers ?? []);
-    const judged = waive(inOrder(findings), waivers, options.today, safetyRules);
+    const judged = waive(sortFindings(findings), waivers, options.today, safetyRules);
     const incomplete = incompleteReasons(facts);
     return {
       ...resultView(facts),
