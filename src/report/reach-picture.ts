@@ -1,13 +1,13 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line } from 'd3-shape';
-import type { ReachDepth, ReachLens, ReachModel } from '../facts/reach-model.ts';
+import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from '../facts/reach-model.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, trimmed } from '../units/format.ts';
 import { html } from './escape.ts';
 
 /** A4, landscape, in mm: it is made to be printed in greys and pinned beside the machine. */
 const PAGE = { width: 297, height: 210, margin: 12 };
 const TABLE = { width: 74, top: 44 };
-const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7, bottom: 20 };
+const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7, bottom: 22 };
 const MOST_ACROSS = 3;
 /** Ink from black to the page: told apart by lightness, never by hue. */
 const INK = { text: '#111111', soft: '#555555', band: '#d4d4d4', rule: '#bbbbbb', mark: '#eeeeee', page: '#ffffff' };
@@ -38,7 +38,7 @@ export function reachPicture(model: ReachModel): string {
     ...foot(model),
   ];
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${PAGE.width}mm" height="${PAGE.height}mm" viewBox="0 0 ${PAGE.width} ${PAGE.height}" font-family="Helvetica, Arial, sans-serif" role="img" aria-labelledby="title desc">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${PAGE.width}mm" height="${PAGE.height}mm" viewBox="0 0 ${PAGE.width} ${PAGE.height}" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" role="img" aria-labelledby="title desc">`,
     `<title id="title">${html(`What cuts ${title}`)}</title>`,
     `<desc id="desc">${html(describe(model))}</desc>`,
     ...parts,
@@ -57,9 +57,19 @@ function describe(model: ReachModel): string {
     .join('; ');
 }
 
+/** The sheets, those that are out of reach of every lens and of nothing thicker in one row at the end. */
+function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
+  const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
+  return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({
+    ...choice,
+    sheet: `${trimmed(choice.thicknessMm, 1)} mm${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
+  }));
+}
+
 function choiceTable(model: ReachModel): string[] {
   const { margin } = PAGE;
-  const rowHeight = Math.min(9, (PAGE.height - TABLE.top - PANELS.bottom - 8) / Math.max(1, model.choices.length));
+  const rows = shownChoices(model);
+  const rowHeight = Math.min(9, (PAGE.height - TABLE.top - PANELS.bottom - 8) / Math.max(1, rows.length));
   const size = Math.min(5.4, rowHeight * 0.62);
   const right = margin + TABLE.width;
   const parts = [
@@ -67,16 +77,16 @@ function choiceTable(model: ReachModel): string[] {
     text(margin + 26, TABLE.top - 3, 'lens', { size: 3.8, fill: INK.soft }),
     text(right, TABLE.top - 3, 'no faster than', { size: 3.8, fill: INK.soft, anchor: 'end' }),
   ];
-  model.choices.forEach((choice, i) => {
+  rows.forEach((choice, i) => {
     const top = TABLE.top + i * rowHeight;
     const base = top + rowHeight * 0.7;
     if (i % 2 === 0)
       parts.push(
         `<rect x="${margin - 2}" y="${n(top)}" width="${TABLE.width + 4}" height="${n(rowHeight)}" fill="${INK.mark}"/>`,
       );
-    parts.push(text(margin, base, `${trimmed(choice.thicknessMm, 1)} mm`, { size, weight: 'bold' }));
+    parts.push(text(margin, base, choice.sheet, { size, weight: 'bold' }));
     if (choice.lens === null || choice.speedMmPerS === null) {
-      parts.push(text(margin + 26, base, 'out of reach', { size: size * 0.85, fill: INK.soft }));
+      parts.push(text(margin + 26, base, 'too thick: see below', { size: size * 0.85, fill: INK.soft }));
     } else {
       parts.push(text(margin + 26, base, choice.lens, { size, weight: 'bold' }));
       parts.push(text(right, base, formatSpeed(choice.speedMmPerS), { size, anchor: 'end' }));
@@ -113,7 +123,7 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
   const left = frame.x + inset;
   const right = frame.x + frame.width;
   const bottom = frame.y + frame.height - 6;
-  const top = frame.y + 8;
+  const top = frame.y + 14;
   const x = scaleLog([first, last], [left, right]);
   const y = scaleLinear([0, highest], [bottom, top]);
   const clipped = (mm: number) => y(Math.min(mm, highest));
@@ -129,10 +139,9 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
   const drawn = lens.points.filter((point) => point.depthMm <= highest);
   const parts = [
     text(left, frame.y + 4, `${lens.id} lens`, { size: 4.8, weight: 'bold' }),
-    text(right, frame.y + 4, `spot ${trimmed(lens.spotMm, 2)} mm, focus ${formatMm(lens.depthOfFocusMm)} deep`, {
+    text(left, frame.y + 8.5, `spot ${trimmed(lens.spotMm, 2)} mm, in focus over ${formatMm(lens.depthOfFocusMm)}`, {
       size: 2.9,
       fill: INK.soft,
-      anchor: 'end',
     }),
     `<path d="${band(lens.points) ?? ''}" fill="${INK.band}"/>`,
   ];
@@ -162,7 +171,7 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
       `<rect x="${n(left)}" y="${n(top)}" width="${n(at - left)}" height="${n(bottom - top)}" fill="${INK.page}" fill-opacity="0.55"/>`,
     );
     parts.push(rule(at, top, at, bottom, { stroke: INK.text, width: 0.35, dash: '1.6 1' }));
-    parts.push(text(at - 0.8, bottom - 1.5, 'chars', { size: 2.8, fill: INK.text, anchor: 'end' }));
+    parts.push(text(at + 0.8, top + 2.4, 'clean from here →', { size: 2.6, halo: true }));
   }
   const { greatest } = lens;
   if (greatest.depthMm <= highest) {
@@ -171,9 +180,9 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
       `<circle cx="${n(at.x)}" cy="${n(at.y)}" r="1.1" fill="${INK.page}" stroke="${INK.text}" stroke-width="0.5"/>`,
     );
     parts.push(
-      text(at.x + 2.2, at.y - 1, `at most ${formatMm(greatest.depthMm)}`, { size: 3.2, weight: 'bold', halo: true }),
+      text(at.x + 2.2, at.y - 1, `median ${formatMm(greatest.depthMm)}`, { size: 3.2, weight: 'bold', halo: true }),
     );
-    const range = `${trimmed(greatest.lowMm, 1)} to ${trimmed(greatest.highMm, 1)}`;
+    const range = `likely ${trimmed(greatest.lowMm, 1)} to ${trimmed(greatest.highMm, 1)}`;
     parts.push(text(at.x + 2.2, at.y + 2.6, range, { size: 2.8, halo: true }));
   }
   if (labelled) {
@@ -200,9 +209,10 @@ function foot(model: ReachModel): string[] {
       : `Dashed: ${formatSpeed(model.floorMmPerS)}, below which the edge chars, melts or flares.`;
   const lines = [
     `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
-    `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Predicted, not measured: prove it on a scrap of the same sheet. Never leave the machine unattended.`,
+    `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
+    'Predicted, not measured: prove a setting on a scrap of the same sheet. Never leave the machine unattended.',
   ];
-  return lines.map((each, i) => text(PAGE.margin, PAGE.height - 11 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
+  return lines.map((each, i) => text(PAGE.margin, PAGE.height - 15.5 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
 }
 
 function focusWords(focusMm: number): string {
