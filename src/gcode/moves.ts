@@ -1,21 +1,9 @@
-import { timeAtS } from '../geometry/motion.ts';
-import { MotionPlanner, WINDOW } from '../geometry/planner.ts';
 import { type Arc, arcExtent } from './arcs.ts';
+import { CUT, Ledger, Segment, TRAVEL } from './ledger.ts';
 import { RasterFinder, wholeLine } from './raster.ts';
 import { Run } from './run.ts';
 import { StrokeStore, TravelStore } from './strokes.ts';
-import {
-  type Bounds,
-  type HotRapids,
-  STROKE_SCALED,
-  STROKE_STARTS_PATH,
-  type ToolpathOptions,
-  type ToolpathTime,
-} from './toolpath.ts';
-
-/** What a planned segment is booked on; 0 and above: a raster area. */
-const TRAVEL = -1;
-const CUT = -2;
+import { type Bounds, type HotRapids, STROKE_STARTS_PATH, type ToolpathOptions } from './toolpath.ts';
 
 /** Bends flatter than this do not end a run: sine of the angle, squared. Their corner speed is far beyond any machine's. */
 const STRAIGHT = 1e-6;
@@ -59,45 +47,21 @@ export class Moves {
   readonly strokes = new StrokeStore();
   readonly travels = new TravelStore();
   readonly raster: RasterFinder;
+  readonly ledger: Ledger;
   readonly bounds = emptyBounds();
   readonly poweredBounds = emptyBounds();
   readonly hotRapids: HotRapids = { count: 0, lengthMm: 0, first: null, setting: 0 };
-  readonly time: ToolpathTime = { totalS: 0, cuttingS: 0, rasterS: 0, travelS: 0, dwellS: 0 };
-  readonly timeByLabelS: number[] = [];
   cutLengthMm = 0;
   rapidLengthMm = 0;
 
   readonly #options: ToolpathOptions;
-  readonly #planner: MotionPlanner;
   readonly #run = new Run();
-  /** The stretch that goes to the planner as one segment. */
-  #segLength = 0;
-  #segNominal = 0;
-  #segKind = TRAVEL;
-  #segFirst = 0;
-  #segCount = 0;
-  #segPoweredFrom = -1;
-  #segFromSetting = 0;
-  #segPoweredTo = 0;
-  #segToSetting = 0;
-  #segLine = 0;
-  /** Notes on segments in the planner, by its slot. */
-  readonly #kinds = new Int32Array(WINDOW);
-  readonly #firsts = new Uint32Array(WINDOW);
-  readonly #counts = new Uint32Array(WINDOW);
-  readonly #scans = new Uint8Array(WINDOW);
-  readonly #ends = new Float64Array(WINDOW * 4);
-  readonly #lines = new Uint32Array(WINDOW);
-  #settled = 0;
-  /** Travel booked since the candidate for a raster began, s. */
-  #candidateTravelS = 0;
+  readonly #segment = new Segment();
 
   constructor(options: ToolpathOptions) {
     this.#options = options;
     this.raster = new RasterFinder(options.spotMm);
-    this.#planner = new MotionPlanner(options, (slot, entry, peak, exit, time) =>
-      this.#settle(slot, entry, peak, exit, time),
-    );
+    this.ledger = new Ledger(options, this.strokes, this.raster);
   }
 
   /** A straight move to (toX, toY, toZ). `hot`: a rapid while power is commanded. */
@@ -128,32 +92,32 @@ export class Moves {
     const nominal = !rapid && this.speedMmPerS > 0 && this.speedMmPerS < machine ? this.speedMmPerS : machine;
 
     if (this.raster.area !== null && this.#inArea(powered, length)) {
-      this.#segment(this.raster.areas.length - 1, nominal);
+      const segment = this.#stretch(this.raster.areas.length - 1, nominal);
       if (powered) {
-        if (this.#segPoweredFrom < 0) {
-          this.#segPoweredFrom = this.#segLength;
-          this.#segFromSetting = this.setting;
+        if (segment.poweredFrom < 0) {
+          segment.poweredFrom = segment.lengthMm;
+          segment.fromSetting = this.setting;
         }
-        this.#segPoweredTo = this.#segLength + length;
-        this.#segToSetting = this.setting;
-        this.#segLine = line;
+        segment.poweredTo = segment.lengthMm + length;
+        segment.toSetting = this.setting;
+        segment.line = line;
         run.power(length, this.setting, this.speedMmPerS > 0 ? this.speedMmPerS : nominal, line);
       } else {
         run.idle(length, rapid);
       }
     } else if (powered) {
-      this.#segment(CUT, nominal);
+      this.#stretch(CUT, nominal);
       if (run.pieces === 0) this.#notesOnRun();
       run.power(length, this.setting, this.speedMmPerS > 0 ? this.speedMmPerS : nominal, line);
       this.cutLengthMm += length;
       this.#stroke(line, Number.NaN, Number.NaN, 0);
     } else {
-      this.#segment(TRAVEL, nominal);
+      this.#stretch(TRAVEL, nominal);
       run.idle(length, rapid);
       if (!rapid) this.rapidLengthMm += length;
       this.travels.add(this.x, this.y, this.toX, this.toY);
     }
-    this.#segLength += length;
+    this.#segment.lengthMm += length;
     if (!powered) this.startsPath = true;
     if (rapid) {
       this.rapidLengthMm += length;
@@ -191,10 +155,10 @@ export class Moves {
       this.rapidLengthMm += length;
       this.travels.add(this.x, this.y, this.toX, this.toY);
     }
-    this.#segment(powered ? CUT : TRAVEL, nominal);
+    const segment = this.#stretch(powered ? CUT : TRAVEL, nominal);
     if (powered) this.#stroke(line, arc.centreA, arc.centreB, arc.sweepRad);
     else this.startsPath = true;
-    this.#segLength = length;
+    segment.lengthMm = length;
     const turn = Math.sign(arc.sweepRad);
     const share = flat / length;
     const tangent = (x: number, y: number): [number, number] => {
@@ -203,7 +167,8 @@ export class Moves {
     };
     const [inX, inY] = tangent(this.x, this.y);
     const [outX, outY] = tangent(this.toX, this.toY);
-    this.#push(inX, inY, rise / length, outX, outY, rise / length, false);
+    this.ledger.push(segment, inX, inY, rise / length, outX, outY, rise / length);
+    segment.lengthMm = 0;
     this.x = this.toX;
     this.y = this.toY;
     this.z = this.toZ;
@@ -212,18 +177,18 @@ export class Moves {
   /** The head comes to rest: before a dwell, a change of beam mode, at the end. */
   stop(): void {
     this.#endRun();
-    this.#planner.stop();
+    this.ledger.stop();
   }
 
   /** Adds a wait, s. */
   wait(seconds: number): void {
-    this.time.dwellS += seconds;
+    this.ledger.time.dwellS += seconds;
   }
 
   /** Settles everything; call once. */
   finish(): void {
     this.stop();
-    this.time.totalS = this.time.cuttingS + this.time.rasterS + this.time.travelS + this.time.dwellS;
+    this.ledger.finish();
   }
 
   #stroke(line: number, centreX: number, centreY: number, sweepRad: number): void {
@@ -245,8 +210,7 @@ export class Moves {
     s.label[i] = this.label;
     s.flags[i] = this.flags | (this.startsPath ? STROKE_STARTS_PATH : 0);
     this.startsPath = false;
-    if (this.#segCount === 0) this.#segFirst = i;
-    this.#segCount++;
+    if (this.#segment.strokes++ === 0) this.#segment.firstStroke = i;
   }
 
   /** Does this piece belong to the open area? A powered one that does not closes it. */
@@ -283,7 +247,7 @@ export class Moves {
     run.begin(x, y, z, this.x, this.y, this.z);
     run.strokesBefore = this.strokes.count;
     run.travelsBefore = this.travels.count;
-    run.segmentsBefore = this.#planner.next;
+    run.segmentsBefore = this.ledger.segments;
   }
 
   #endRun(): void {
@@ -312,41 +276,30 @@ export class Moves {
       return;
     }
     const before = this.raster.candidate;
-    if (this.raster.consider(run)) this.#takeBack();
-    else if (this.raster.candidate !== before) this.#candidateTravelS = 0;
+    if (this.raster.consider(run)) {
+      this.cutLengthMm -= this.ledger.takeBack();
+      this.travels.rewind(this.raster.area!.travelsBefore);
+    } else if (this.raster.candidate !== before) this.ledger.candidateTravelS = 0;
   }
 
   /** Goes on with the segment, or begins another. */
-  #segment(kind: number, nominal: number): void {
-    if (this.#segLength > 0 && kind === this.#segKind && nominal === this.#segNominal) return;
-    this.#closeSegment();
-    this.#segKind = kind;
-    this.#segNominal = nominal;
-    this.#segCount = 0;
-    this.#segPoweredFrom = -1;
+  #stretch(kind: number, nominal: number): Segment {
+    const segment = this.#segment;
+    if (segment.lengthMm > 0) {
+      if (kind === segment.kind && nominal === segment.nominalMmPerS) return segment;
+      this.#closeSegment();
+    }
+    segment.begin(kind, nominal);
+    return segment;
   }
 
   #closeSegment(): void {
-    if (this.#segLength > 0) {
-      const { x, y, z } = this.#run;
-      this.#push(x, y, z, x, y, z, this.#segKind >= 0 && this.raster.areas[this.#segKind]!.isParallel(x, y, z));
-    }
-  }
-
-  #push(inX: number, inY: number, inZ: number, outX: number, outY: number, outZ: number, scan: boolean): void {
-    const slot = this.#planner.push(this.#segLength, this.#segNominal, inX, inY, inZ, outX, outY, outZ);
-    this.#kinds[slot] = this.#segKind;
-    this.#firsts[slot] = this.#segFirst;
-    this.#counts[slot] = this.#segCount;
-    this.#scans[slot] = scan ? 1 : 0;
-    this.#ends[4 * slot] = this.#segPoweredFrom;
-    this.#ends[4 * slot + 1] = this.#segFromSetting;
-    this.#ends[4 * slot + 2] = this.#segPoweredTo;
-    this.#ends[4 * slot + 3] = this.#segToSetting;
-    this.#lines[slot] = this.#segLine;
-    this.#segLength = 0;
-    this.#segCount = 0;
-    this.#segPoweredFrom = -1;
+    const segment = this.#segment;
+    if (segment.lengthMm === 0) return;
+    const { x, y, z } = this.#run;
+    segment.scan = segment.kind >= 0 && this.raster.areas[segment.kind]!.isParallel(x, y, z);
+    this.ledger.push(segment, x, y, z, x, y, z);
+    segment.lengthMm = 0;
   }
 
   #hotRapid(line: number, length: number): void {
@@ -354,99 +307,5 @@ export class Moves {
     hot.count++;
     hot.lengthMm += length;
     hot.first ??= wholeLine(line);
-  }
-
-  /** The planner has settled a segment. */
-  #settle(slot: number, entry: number, peak: number, exit: number, time: number): void {
-    const kind = this.#kinds[slot]!;
-    const number = this.#settled++;
-    if (kind === TRAVEL) {
-      this.time.travelS += time;
-      const candidate = this.raster.candidate;
-      if (candidate && number >= candidate.segmentsBefore) this.#candidateTravelS += time;
-    } else if (kind === CUT) {
-      this.time.cuttingS += time;
-      this.#settleStrokes(slot, entry, peak, exit, time);
-    } else {
-      this.#settleScan(kind, slot, entry, peak, exit, time);
-    }
-  }
-
-  #settleStrokes(slot: number, entry: number, peak: number, exit: number, time: number): void {
-    const s = this.strokes;
-    const first = this.#firsts[slot]!;
-    const count = this.#counts[slot]!;
-    const length = this.#planner.lengthOf(slot);
-    const a = this.#options.accelerationMmPerS2;
-    let at = 0;
-    let atS = 0;
-    let speed = entry;
-    for (let i = first; i < first + count; i++) {
-      const to = i === first + count - 1 ? length : at + s.lengthMm(i);
-      const toS = to === length ? time : timeAtS(to, length, a, entry, peak, exit);
-      const leave =
-        to === length
-          ? exit
-          : Math.min(peak, Math.sqrt(entry * entry + 2 * a * to), Math.sqrt(exit * exit + 2 * a * (length - to)));
-      s.reachedMmPerS[i] = toS > atS ? (to - at) / (toS - atS) : peak;
-      s.slowestMmPerS[i] = Math.min(speed, leave);
-      const label = s.label[i]!;
-      this.timeByLabelS[label] = (this.timeByLabelS[label] ?? 0) + (toS - atS);
-      at = to;
-      atS = toS;
-      speed = leave;
-    }
-  }
-
-  #settleScan(kind: number, slot: number, entry: number, peak: number, exit: number, time: number): void {
-    const area = this.raster.areas[kind]!;
-    const length = this.#planner.lengthOf(slot);
-    this.time.rasterS += time;
-    area.timeS += time;
-    if (this.#scans[slot] === 0) return;
-    area.scanS += time;
-    area.scanMm += length;
-    const from = this.#ends[4 * slot]!;
-    if (from < 0 || (area.flags & STROKE_SCALED && this.#options.m4 === 'scaled-with-speed')) return;
-    const to = this.#ends[4 * slot + 2]!;
-    const a = this.#options.accelerationMmPerS2;
-    const spot = Math.min(this.#options.spotMm, to - from);
-    const seconds = (s0: number, s1: number) =>
-      timeAtS(s1, length, a, entry, peak, exit) - timeAtS(s0, length, a, entry, peak, exit);
-    area.burn(from, from + spot, this.#ends[4 * slot + 1]!, this.#lines[slot]!, seconds(from, from + spot));
-    area.burn(to - spot, to, this.#ends[4 * slot + 3]!, this.#lines[slot]!, seconds(to - spot, to));
-  }
-
-  /** The candidate has become an area: what was kept of its lines goes over to its sums. */
-  #takeBack(): void {
-    const area = this.raster.area!;
-    const index = this.raster.areas.length - 1;
-    const s = this.strokes;
-    for (let i = area.strokesBefore; i < s.count; i++) {
-      const length = s.lengthMm(i);
-      this.cutLengthMm -= length;
-      const reached = s.reachedMmPerS[i]!;
-      if (!(reached > 0)) continue;
-      const seconds = length / reached;
-      const label = s.label[i]!;
-      this.time.cuttingS -= seconds;
-      this.timeByLabelS[label]! -= seconds;
-      this.time.rasterS += seconds;
-      area.timeS += seconds;
-      area.scanS += seconds;
-      area.scanMm += length;
-      s.reachedMmPerS[i] = 0;
-    }
-    s.count = area.strokesBefore;
-    this.travels.rewind(area.travelsBefore);
-    this.time.travelS -= this.#candidateTravelS;
-    this.time.rasterS += this.#candidateTravelS;
-    area.timeS += this.#candidateTravelS;
-    for (let number = Math.max(area.segmentsBefore, this.#planner.first); number < this.#planner.next; number++) {
-      const slot = number & (WINDOW - 1);
-      this.#scans[slot] = this.#kinds[slot] === CUT ? 1 : 0;
-      this.#kinds[slot] = index;
-      this.#ends[4 * slot] = -1;
-    }
   }
 }

@@ -125,11 +125,10 @@ export class AreaSums {
   }
 
   /**
-   * Constant power on a head that is still speeding up delivers more: what the stretch from `fromMm` to `toMm` of a planned
-   * move receives, at the speed really had there.
+   * Constant power on a head that is still speeding up delivers more: what `lengthMm` receives that takes `seconds` there.
    */
-  burn(fromMm: number, toMm: number, setting: number, line: number, seconds: number): void {
-    const density = (setting * seconds) / (toMm - fromMm);
+  burn(lengthMm: number, setting: number, line: number, seconds: number): void {
+    const density = (setting * seconds) / lengthMm;
     if (density > this.peak) {
       this.peak = density;
       this.peakLine = line;
