@@ -65,7 +65,7 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   }
   const atKey = issue.path?.at(-1)?.origin === 'key';
   if (issue.type === 'strict_object' && atKey && issue.expected === 'never') {
-    return [fileProblem('unknown-key', placeOf(path, 'key'), unknownKeyText(path, root))];
+    return unknownKeys(issue.path?.at(-1)?.input, path.slice(0, -1), root, placeOf);
   }
   if (issue.received === 'undefined') {
     return [fileProblem('missing-key', placeOf(path), `${name} is missing`)];
@@ -75,13 +75,18 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   return [fileProblem('wrong-value', placeOf(path, atKey ? 'key' : 'value'), name === '' ? text : `${name}: ${text}`)];
 }
 
-function unknownKeyText(path: Path, root: Schema): string {
-  const key = String(path.at(-1));
-  const known = keysAt(root, path.slice(0, -1));
-  const near = nearestWord(key, known);
-  const where = path.length > 1 ? ` in ${pathText(path.slice(0, -1))}` : '';
-  const advice = near !== undefined ? `did you mean ${near}?` : `known are ${known.join(', ')}`;
-  return `the key ${quoted(key)} is not known${where}: ${advice}`;
+/** All keys of an object that its schema does not know; the checking library stops at the first. */
+function unknownKeys(object: unknown, path: Path, root: Schema, placeOf: PlaceOf): FileProblem[] {
+  const known = keysAt(root, path);
+  const where = path.length > 0 ? ` in ${pathText(path)}` : '';
+  return Object.keys(object as object)
+    .filter((key) => !known.includes(key))
+    .map((key) => {
+      const near = nearestWord(key, known);
+      const advice = near !== undefined ? `did you mean ${near}?` : `known are ${known.join(', ')}`;
+      const text = `the key ${quoted(key)} is not known${where}: ${advice}`;
+      return fileProblem('unknown-key', placeOf([...path, key], 'key'), text);
+    });
 }
 
 /** The keys that a schema knows at a path; of a choice, those of all its shapes. */
