@@ -45,8 +45,8 @@ export function createDoor(lines: LineLookup): Door {
       const { excerpt, text } = placeInFile(lines, draft.location);
       const related = (draft.related ?? []).map((one): Related => {
         const location = { file: one.file, ...one.place };
-        placeInFile(lines, location);
-        return { ...plainLocation(location), message: phrase(rule, one.messageId, one.args) };
+        const { text: there } = placeInFile(lines, location);
+        return { ...widened(location, there), message: phrase(rule, one.messageId, one.args) };
       });
       const level = severity ?? draft.severity ?? rule.severity;
       if (!SEVERITIES.includes(level)) throw new DraftFault(`it gave the severity "${String(level)}"`);
@@ -55,7 +55,7 @@ export function createDoor(lines: LineLookup): Door {
         messageId: draft.messageId,
         severity: level,
         message,
-        location: plainLocation(draft.location),
+        location: widened(draft.location, text),
         excerpt,
         related,
         hints: [...(draft.hints ?? [])],
@@ -98,6 +98,15 @@ function isPlace(place: Place): boolean {
   const { line, column, endLine, endColumn } = place;
   if (![line, column, endLine, endColumn].every((n) => Number.isInteger(n) && n >= 1)) return false;
   return endLine > line || (endLine === line && endColumn >= column);
+}
+
+/** A place without width at the start of a line means the line: it is widened to the line's text. */
+function widened(location: Location, text: string): Location {
+  const plain = plainLocation(location);
+  const { line, column, endLine, endColumn } = plain;
+  const end = text.trimEnd().length + 1;
+  if (column !== 1 || endColumn !== 1 || line !== endLine || end === 1) return plain;
+  return { ...plain, column: end - text.trim().length, endColumn: end };
 }
 
 /** Only the keys of a location, in one order, whatever the rule's object carries besides. */
