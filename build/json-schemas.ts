@@ -1,5 +1,6 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
 import type { GenericSchema } from 'valibot';
+import { couponResultsSchema } from '../src/job/coupon-results-schema.ts';
 import { machineSchema } from '../src/job/machine-schema.ts';
 import { materialSchema } from '../src/job/material-schema.ts';
 import { settingsSchema } from '../src/job/settings-schema.ts';
@@ -12,6 +13,7 @@ const FORMATS: Record<string, GenericSchema> = {
   machine: machineSchema,
   material: materialSchema,
   settings: settingsSchema,
+  'coupon-results': couponResultsSchema,
   result: resultSchema,
 };
 
