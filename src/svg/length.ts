@@ -53,8 +53,8 @@ export function percentBasis(axis: Axis, context: { width: number; height: numbe
 }
 
 /**
- * A length in px, or null for a unit that CSS does not have. x-heights, character widths and line heights are those of a
- * typical font (half an em, half an em, 1.2 em): no font is looked up.
+ * A length in px, or null for a unit that CSS does not have. x-heights, widths, capitals and line heights are
+ * those of a typical font (0.5, 0.5, 0.7 and 1.2 em; common practice, no source): no font is looked up.
  */
 export function toPx(length: Length, axis: Axis, context: LengthContext): number | null {
   const { value, unit } = length;
@@ -69,6 +69,8 @@ export function toPx(length: Length, axis: Axis, context: LengthContext): number
     case 'ex':
     case 'ch':
       return value * context.fontSize * 0.5;
+    case 'cap':
+      return value * context.fontSize * 0.7;
     case 'lh':
       return value * context.fontSize * 1.2;
     case 'rem':

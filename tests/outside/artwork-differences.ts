@@ -1,0 +1,33 @@
+/**
+ * Where the artwork reader and the browser disagree, each with its reason. `element` is the id, or the tag and its position
+ * in the file. A row that no longer disagrees fails the test too.
+ */
+export interface Difference {
+  file: string;
+  element: string;
+  reason: string;
+}
+
+const POINTS =
+  'SVG 2 §10.6 wants a shape with an error in its points drawn up to the error; Chromium drops all of it. The reader draws and reports.';
+const NO_AREA = 'A page of no size shows nothing; the browser lays the shapes out all the same.';
+const FONT = 'The unit depends on a font; the reader looks up none and takes a typical proportion.';
+
+const ROOT_DISPLAY =
+  'CSS Display 3 §2.5: an element with `display: none` makes no box; Chromium draws the outermost svg all the same.';
+
+export const DIFFERENCES: readonly Difference[] = [
+  { file: 'corpus/svg/painting/display/none-on-svg.svg', element: 'rect1', reason: ROOT_DISPLAY },
+  { file: 'corpus/svg/painting/display/none-on-svg.svg', element: 'frame', reason: ROOT_DISPLAY },
+  { file: 'fixtures/artwork/path-data.svg', element: 'stopped', reason: POINTS },
+  {
+    file: 'fixtures/artwork/path-data.svg',
+    element: 'round-percent',
+    reason: 'SVG 2 §10.2: a radius of `auto` takes the other one; Chromium reads the attribute value `auto` as 0.',
+  },
+  { file: 'corpus/svg/shapes/polygon/stop-processing-on-invalid-data.svg', element: 'polygon1', reason: POINTS },
+  { file: 'corpus/svg/shapes/rect/cap-values.svg', element: 'rect1', reason: FONT },
+  { file: 'corpus/svg/shapes/rect/rlh-values.svg', element: 'rect1', reason: FONT },
+  { file: 'corpus/svg/structure/svg/zero-size.svg', element: 'rect1', reason: NO_AREA },
+  { file: 'corpus/svg/structure/svg/zero-size.svg', element: 'frame', reason: NO_AREA },
+];
