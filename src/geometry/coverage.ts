@@ -1,5 +1,5 @@
 import { SegmentGrid } from './grid.ts';
-import { type Segments, segmentLengthMm, totalLengthMm } from './segments.ts';
+import { distanceToSegment, type Segments, segmentLengthMm, totalLengthMm } from './segments.ts';
 import { directionAllowances } from './turning.ts';
 
 export interface CoverageOptions {
@@ -98,7 +98,13 @@ function runAlong(a: Segments, i: number, b: Segments, j: number, reach: number,
   const sOff = sy * ux - sx * uy;
   const eOff = ey * ux - ex * uy;
   const slope = Math.abs(eOff - sOff) / Math.hypot(e - s, eOff - sOff);
-  if (slope > Math.sin(Math.min(angle, Math.PI / 3))) return null;
+  if (slope > Math.sin(Math.min(angle, Math.PI / 3))) {
+    // A chord of a rounded corner, shorter than the reach, turns away from the edges that it joins.
+    const near = (x: number, y: number): boolean =>
+      distanceToSegment(x, y, b.x0[j]!, b.y0[j]!, b.x1[j]!, b.y1[j]!) <= reach;
+    const covered = length <= reach && near(a.x0[i]!, a.y0[i]!) && near(a.x1[i]!, a.y1[i]!);
+    return covered ? { from: 0, to: length, offMm: reach, owner: b.owner[j]! } : null;
+  }
   let from = Math.max(0, Math.min(s, e) - reach);
   let to = Math.min(length, Math.max(s, e) + reach);
   const perMm = (eOff - sOff) / (e - s);

@@ -1,6 +1,6 @@
 import { SegmentGrid } from './grid.ts';
 import type { Polyline } from './outline.ts';
-import { type Segments, segmentsOf, totalLengthMm } from './segments.ts';
+import { distanceToSegment, type Segments, segmentsOf, totalLengthMm } from './segments.ts';
 
 /** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
 export interface Crossing {
@@ -175,12 +175,3 @@ class CrossingSearch {
 }
 
 const turnFrom = (from: number, to: number): number => (to - from + 4 * Math.PI) % (2 * Math.PI);
-
-/** Distance of a place from a segment, mm. */
-export function distanceToSegment(x: number, y: number, x0: number, y0: number, x1: number, y1: number): number {
-  const dx = x1 - x0;
-  const dy = y1 - y0;
-  const squared = dx * dx + dy * dy;
-  const share = squared === 0 ? 0 : Math.min(1, Math.max(0, ((x - x0) * dx + (y - y0) * dy) / squared));
-  return Math.hypot(x - x0 - share * dx, y - y0 - share * dy);
-}

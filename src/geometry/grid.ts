@@ -13,6 +13,11 @@ export class SegmentGrid {
   #stamp = 0;
   #found = new Int32Array(256);
   #foundCount = 0;
+  /** Cells that hold anything: searches beyond them end at once, however far they were asked to reach. */
+  #lowRow = Infinity;
+  #highRow = -Infinity;
+  #lowColumn = Infinity;
+  #highColumn = -Infinity;
 
   /**
    * `expectedItems` and `expectedLengthMm` (the summed length of what will be inserted) size the table. The cells are
@@ -59,8 +64,17 @@ export class SegmentGrid {
     const highX = Math.max(x0, x1);
     const dx = x1 - x0;
     const dy = y1 - y0;
-    const lastRow = Math.floor((highY + pad) / cell);
-    for (let row = Math.floor((lowY - pad) / cell); row <= lastRow; row++) {
+    const search = item < 0;
+    let firstRow = Math.floor((lowY - pad) / cell);
+    let lastRow = Math.floor((highY + pad) / cell);
+    if (search) {
+      firstRow = Math.max(firstRow, this.#lowRow);
+      lastRow = Math.min(lastRow, this.#highRow);
+    } else {
+      this.#lowRow = Math.min(this.#lowRow, firstRow);
+      this.#highRow = Math.max(this.#highRow, lastRow);
+    }
+    for (let row = firstRow; row <= lastRow; row++) {
       let fromX = lowX;
       let toX = highX;
       if (dy !== 0) {
@@ -70,11 +84,19 @@ export class SegmentGrid {
         fromX = Math.min(x0 + dx * a, x0 + dx * b);
         toX = Math.max(x0 + dx * a, x0 + dx * b);
       }
-      const lastColumn = Math.floor((toX + pad + 1e-9) / cell);
-      for (let column = Math.floor((fromX - pad - 1e-9) / cell); column <= lastColumn; column++) {
+      let firstColumn = Math.floor((fromX - pad - 1e-9) / cell);
+      let lastColumn = Math.floor((toX + pad + 1e-9) / cell);
+      if (search) {
+        firstColumn = Math.max(firstColumn, this.#lowColumn);
+        lastColumn = Math.min(lastColumn, this.#highColumn);
+      } else {
+        this.#lowColumn = Math.min(this.#lowColumn, firstColumn);
+        this.#highColumn = Math.max(this.#highColumn, lastColumn);
+      }
+      for (let column = firstColumn; column <= lastColumn; column++) {
         const slot = (Math.imul(column, 73856093) ^ Math.imul(row, 19349663)) & this.#mask;
-        if (item >= 0) this.#link(slot, item);
-        else this.#gather(slot);
+        if (search) this.#gather(slot);
+        else this.#link(slot, item);
       }
     }
   }

@@ -171,3 +171,12 @@ export function boxOfSegments(segments: Segments): Box | null {
   }
   return { minX, minY, maxX, maxY };
 }
+
+/** Distance of a place from a segment, mm. */
+export function distanceToSegment(x: number, y: number, x0: number, y0: number, x1: number, y1: number): number {
+  const dx = x1 - x0;
+  const dy = y1 - y0;
+  const squared = dx * dx + dy * dy;
+  const share = squared === 0 ? 0 : Math.min(1, Math.max(0, ((x - x0) * dx + (y - y0) * dy) / squared));
+  return Math.hypot(x - x0 - share * dx, y - y0 - share * dy);
+}

@@ -1,0 +1,242 @@
+import { type Drawing, nearestLine, newHit, placed, prepare, refine, roughShare, type Samples, sample } from './fit.ts';
+import type { Box, Polyline } from './outline.ts';
+import { boxOfSegments } from './segments.ts';
+import { likelyMoves, likelyScales, longestSignatures, type Signature } from './signature.ts';
+import { orientationOf, type Similarity } from './transform.ts';
+
+export interface PlacementOptions {
+  /** A counts Y downwards and B upwards, as SVG and machines do: a plain flip of Y is then no mirror image. */
+  expectYFlip?: boolean;
+  /** How far lines may lie apart after the offset has been taken off, mm (default 0.1). */
+  toleranceMm?: number;
+  /** Greatest kerf offset between the two drawings, mm (default 0.5). */
+  mostOffsetMm?: number;
+}
+
+/** How drawing A lies on drawing B. */
+export interface Placement extends Similarity {
+  /** Share of A's length that B has too. */
+  coveredShare: number;
+  /** Share of B's length that A has too. */
+  explainedShare: number;
+  /** Median distance of B's lines from A's, towards the waste: positive where outer contours have grown and holes shrunk. */
+  offsetMm: number;
+  /** Another turn, mirror image or move fits as well: the drawing is symmetrical or repeats. */
+  ambiguous: boolean;
+}
+
+/** Ratios that come from taking one unit for another: px per inch, inch for mm, and powers of ten. */
+const UNIT_SLIPS = [25.4, 10, 96 / 72, 96 / 90, 90 / 72, 96 / 25.4, 72 / 25.4, 90 / 25.4];
+
+/** Scores this close are equally good: flattening and sampling account for as much. */
+const TIE = 0.015;
+
+/** Below this share neither drawing is recognised in the other. */
+const LEAST_SHARE = 0.5;
+
+/**
+ * Finds the move, quarter turn, mirror image and scale that lay drawing A on drawing B, from geometry alone. Outlines
+ * of like shape vote for scale and move, the corners of the drawings' boxes add some more, and the candidates are then
+ * measured along their lines. Missing and extra outlines and a kerf offset are tolerated. Of equally good placements
+ * the one with fewest changes is returned. Null when A is not found in B.
+ */
+export function findPlacement(
+  a: readonly Polyline[],
+  b: readonly Polyline[],
+  options: PlacementOptions = {},
+): Placement | null {
+  const drawnA = prepare(a);
+  const drawnB = prepare(b);
+  const boxA = boxOfSegments(drawnA.segments);
+  const boxB = boxOfSegments(drawnB.segments);
+  if (!boxA || !boxB) return null;
+  const size = Math.hypot(boxB.maxX - boxB.minX, boxB.maxY - boxB.minY);
+  // A drawing of a few millimetres (an inch taken for a millimetre) is compared by a finer measure.
+  const unit = Math.min(1, size / 50);
+  const toleranceMm = Math.min(options.toleranceMm ?? 0.1, 0.005 + 0.002 * size);
+  const mostOffsetMm = Math.min(options.mostOffsetMm ?? 0.5, 0.03 * size);
+
+  const coarse = sample(drawnA, 128);
+  // A scale that was read off outlines with a kerf offset is wrong by about a hundredth at first.
+  const doubt = 2 * unit + Math.min(10, 0.01 * size);
+  const candidates: { place: Similarity; share: number }[] = [];
+  for (const first of suggestions(a, b, boxA, boxB, options.expectYFlip ?? false, mostOffsetMm, unit)) {
+    const place = first.scale === 1 ? first : refine(coarse, drawnB, first, true, doubt, 0.6 * unit);
+    candidates.push({ place, share: roughShare(coarse, drawnB, place, unit) });
+  }
+  candidates.sort((p, q) => q.share - p.share || changes(p.place) - changes(q.place));
+
+  const medium = sample(drawnA, 600);
+  const fineA = sample(drawnA, 3000);
+  const fineB = sample(drawnB, 1500);
+  const judged: Placement[] = [];
+  for (const { place, share } of candidates) {
+    if (judged.length >= MOST_JUDGED || share < LEAST_SHARE / 4) break;
+    if (judged.some((known) => sameEffect(known, place, boxA, 0.2 * unit))) continue;
+    const fitted = refine(medium, drawnB, place, place.scale !== 1, 2 * unit, 0.6 * unit);
+    if (judged.some((known) => sameEffect(known, fitted, boxA, 0.05 * unit))) continue;
+    judged.push(judge(fineA, fineB, drawnA, drawnB, fitted, toleranceMm, mostOffsetMm));
+  }
+  return choose(judged, boxA);
+}
+
+/** Candidates that are refined and measured finely. */
+const MOST_JUDGED = 16;
+
+const score = (p: Placement): number => p.coveredShare + p.explainedShare;
+
+function choose(judged: readonly Placement[], boxA: Box): Placement | null {
+  let best: Placement | null = null;
+  for (const p of judged) {
+    if (Math.max(p.coveredShare, p.explainedShare) < LEAST_SHARE) continue;
+    if (best && score(p) < score(best) - 2 * TIE) continue;
+    if (best && score(p) <= score(best) + 2 * TIE && changes(p) >= changes(best)) continue;
+    best = p;
+  }
+  if (!best) return null;
+  const chosen = best;
+  const ambiguous = judged.some(
+    (p) => p !== chosen && score(p) >= score(chosen) - 2 * TIE && !sameEffect(p, chosen, boxA, 1),
+  );
+  return { ...chosen, ambiguous };
+}
+
+/** How far a placement is from the plainest one. */
+function changes(place: Similarity): number {
+  const turns = [0, 1.5, 1, 1.5][place.quarterTurns]!;
+  return (place.scale === 1 ? 0 : 4) + (place.mirrored ? 2 : 0) + turns;
+}
+
+/** Whether two placements turn A alike and bring the corners of its box to places within `nearMm`. */
+function sameEffect(p: Similarity, q: Similarity, box: Box, nearMm: number): boolean {
+  if (p.quarterTurns !== q.quarterTurns || p.mirrored !== q.mirrored || (p.scale === 1) !== (q.scale === 1)) {
+    return false;
+  }
+  const turn = orientationOf(p);
+  for (const [x, y] of [
+    [box.minX, box.minY],
+    [box.maxX, box.maxY],
+  ] as const) {
+    const shiftX = (p.scale - q.scale) * (turn.a * x + turn.c * y) + p.dx - q.dx;
+    const shiftY = (p.scale - q.scale) * (turn.b * x + turn.d * y) + p.dy - q.dy;
+    if (Math.hypot(shiftX, shiftY) > nearMm) return false;
+  }
+  return true;
+}
+
+function* suggestions(
+  a: readonly Polyline[],
+  b: readonly Polyline[],
+  boxA: Box,
+  boxB: Box,
+  flippedY: boolean,
+  mostOffsetMm: number,
+  grainMm: number,
+): Generator<Similarity> {
+  const signsA = longestSignatures(a, 48);
+  const signsB = longestSignatures(b, 48);
+  for (const scale of scales(signsA, signsB, boxA, boxB)) {
+    for (const mirrored of [false, true]) {
+      for (const quarterTurns of [0, 1, 2, 3] as const) {
+        const turn = orientationOf({ quarterTurns, mirrored, flippedY });
+        const base = { scale, quarterTurns, mirrored, flippedY };
+        for (const { dx, dy } of likelyMoves(signsA, signsB, turn, scale, mostOffsetMm, grainMm)) {
+          yield { ...base, dx, dy };
+        }
+        // Corner on corner and middle on middle, for drawings whose outlines were joined in other ways.
+        const x = [boxA.minX, boxA.maxX].map((v) => scale * v);
+        const y = [boxA.minY, boxA.maxY].map((v) => scale * v);
+        const xs = x.flatMap((px) => y.map((py) => turn.a * px + turn.c * py)).sort((p, q) => p - q);
+        const ys = x.flatMap((px) => y.map((py) => turn.b * px + turn.d * py)).sort((p, q) => p - q);
+        for (const [sx, sy] of ANCHORS) {
+          yield {
+            ...base,
+            dx: boxB.minX + sx * (boxB.maxX - boxB.minX) - (xs[0]! + sx * (xs[3]! - xs[0]!)),
+            dy: boxB.minY + sy * (boxB.maxY - boxB.minY) - (ys[0]! + sy * (ys[3]! - ys[0]!)),
+          };
+        }
+      }
+    }
+  }
+}
+
+const ANCHORS = [
+  [0.5, 0.5],
+  [0, 0],
+  [1, 0],
+  [0, 1],
+  [1, 1],
+] as const;
+
+/** Scales worth trying: 1, what the outlines and the boxes suggest, and the unit slips near to that. */
+function scales(a: readonly Signature[], b: readonly Signature[], boxA: Box, boxB: Box): number[] {
+  const diagonal = (box: Box): number => Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
+  const suggested = likelyScales(a, b, 4);
+  const whole = diagonal(boxB) / diagonal(boxA);
+  if (Number.isFinite(whole) && whole > 0) suggested.push(whole);
+  const tried = [1];
+  for (const scale of suggested) {
+    const slip = UNIT_SLIPS.flatMap((s) => [s, 1 / s]).find((s) => Math.abs(Math.log(scale / s)) < 0.03);
+    for (const s of slip === undefined ? [scale] : [slip, scale]) {
+      if (tried.every((known) => Math.abs(Math.log(s / known)) > 1e-4)) tried.push(s);
+    }
+  }
+  return tried;
+}
+
+/** Measures a placement along A's lines and along B's. */
+function judge(
+  fineA: Samples,
+  fineB: Samples,
+  a: Drawing,
+  b: Drawing,
+  place: Similarity,
+  toleranceMm: number,
+  mostOffsetMm: number,
+): Placement {
+  const turn = orientationOf(place);
+  const handed = turn.a * turn.d - turn.b * turn.c;
+  const reach = mostOffsetMm + toleranceMm;
+  const hit = newHit();
+  const offsets: number[] = [];
+  const open: number[] = [];
+  for (let i = 0; i < fineA.count; i++) {
+    const [x, y, ux, uy] = placed(fineA, i, place, turn);
+    nearestLine(b, x, y, ux, uy, reach, hit);
+    if (hit.distanceMm > reach) continue;
+    const keep = fineA.keep[i]! * handed;
+    // Positive away from the material that stays, which lies to the left where keep is +1.
+    if (keep === 0) open.push(hit.distanceMm);
+    else offsets.push(keep * (uy * hit.dx - ux * hit.dy));
+  }
+  const sorted = Float64Array.from(offsets).sort();
+  const offsetMm = sorted.length === 0 ? 0 : sorted[sorted.length >> 1]!;
+  let covered = open.filter((d) => d <= toleranceMm).length;
+  for (const d of offsets) if (Math.abs(d - offsetMm) <= toleranceMm) covered++;
+
+  let explained = 0;
+  const back = (Math.abs(offsetMm) + toleranceMm) / place.scale;
+  for (let i = 0; i < fineB.count; i++) {
+    const x = (fineB.x[i]! - place.dx) / place.scale;
+    const y = (fineB.y[i]! - place.dy) / place.scale;
+    const [ux, uy] = [fineB.ux[i]!, fineB.uy[i]!];
+    // The inverse of the orientation is its transpose.
+    nearestLine(
+      a,
+      turn.a * x + turn.b * y,
+      turn.c * x + turn.d * y,
+      turn.a * ux + turn.b * uy,
+      turn.c * ux + turn.d * uy,
+      back,
+      hit,
+    );
+    if (hit.distanceMm <= back) explained++;
+  }
+  return {
+    ...place,
+    coveredShare: covered / fineA.count,
+    explainedShare: fineB.count === 0 ? 0 : explained / fineB.count,
+    offsetMm,
+    ambiguous: false,
+  };
+}
