@@ -39,7 +39,9 @@ export function annotationsOf(result: RunResult): Annotation[] {
 export const annotations: Format = (result, { rootInRepository }) => {
   const { summary } = result;
   const last = `kerflint: ${verdictSentence(result)} ${tally(summary)}; ${count(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
-  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), terminal(last)].map((line) => `${line}\n`).join('');
+  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), terminal(last)]
+    .map((line) => `${line}\n`)
+    .join('');
 };
 
 function ofFinding(finding: Finding): Annotation {

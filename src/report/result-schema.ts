@@ -49,7 +49,14 @@ const cut = v.object({
   remedies: v.array(anything),
 });
 
-const time = v.object({ totalS: number, cuttingS: number, rasterS: number, travelS: number, dwellS: number, basis: text });
+const time = v.object({
+  totalS: number,
+  cuttingS: number,
+  rasterS: number,
+  travelS: number,
+  dwellS: number,
+  basis: text,
+});
 
 const waste = v.object({
   currency: text,

@@ -1,7 +1,7 @@
 import type { Finding, Severity } from '../findings/finding.ts';
 import { compareByPlace, worstFirst } from '../findings/order.ts';
 import type { RunResult } from '../findings/result.ts';
-import { jsonText, relativeUri, sarifText, wellFormed } from './escape.ts';
+import { jsonText, relativeUri, sarifText, terminal, wellFormed } from './escape.ts';
 import type { Format, ReportContext, RuleCard } from './format.ts';
 import { count } from './wording.ts';
 
@@ -103,7 +103,7 @@ function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) 
 }
 
 function linkText(message: string): string {
-  return sarifText(message).replace(/[\\[\]]/g, '\\$&');
+  return terminal(message).replace(/[\\[\]]/g, '\\$&');
 }
 
 function physical(at: Finding['location'], rootInRepository: string) {

@@ -136,7 +136,7 @@ function findingText(finding: Finding, { docsUrl }: ReportContext): string {
     ...finding.related.map((one) => `  - ${markdown(`${one.file}:${one.line}: ${one.message}`)}`),
     `  <br>${markdown(whereText(finding))} · ${link}`,
   ];
-  if (finding.excerpt !== null && finding.excerpt.lines.some((line) => line.trim() !== '')) {
+  if (finding.excerpt?.lines.some((line) => line.trim() !== '')) {
     const block = markdownBlock(finding.excerpt.lines, 'text').split('\n');
     lines.push('', ...block.map((line) => `  ${line}`));
   }

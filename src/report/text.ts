@@ -73,7 +73,9 @@ class TextPage {
   #say(first: string, next: string, words: string, styles: Style[] = []): void {
     const lines = wrap(terminal(words), this.#width - Math.max(first.length, next.length));
     lines.forEach((line, i) => {
-      const painted = styles.reduce((done, style) => this.#paint(style, done), line);
+      // A runner would take a line that begins so for a command.
+      const shown = line.replace(/^::/, '\\x3a:');
+      const painted = styles.reduce((done, style) => this.#paint(style, done), shown);
       this.lines.push((i === 0 ? first : next) + painted);
     });
   }
@@ -100,8 +102,10 @@ class TextPage {
   #finding(finding: Finding): void {
     this.lines.push('');
     const level = this.#paint(SEVERITY_STYLE[finding.severity], this.#paint('bold', finding.severity));
-    const where = `  ${level}  ${terminal(whereText(finding))}  ${this.#paint('dim', terminal(finding.rule))}`;
-    this.lines.push(where);
+    const where = terminal(whereText(finding));
+    const rule = terminal(finding.rule);
+    const fits = finding.severity.length + where.length + rule.length + 6 <= this.#width;
+    this.lines.push(`  ${level}  ${where}${fits ? '  ' : '\n    '}${this.#paint('dim', rule)}`);
     this.#say('    ', '    ', finding.message);
     for (const line of excerptLines(finding, this.#width - 4)) {
       const text = line.mark ? this.#paint(SEVERITY_STYLE[finding.severity], line.text) : line.text;

@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { SUMMARY_BYTES, summary } from '../../src/report/summary.ts';
+import { finding, job, run } from '../findings/results.ts';
+import { context } from './context.ts';
+
+describe('the job summary', () => {
+  it('gives the verdict, a table of the jobs with the worst first, and the findings', () => {
+    const result = run([
+      job({ name: 'tray', waste: null }),
+      job({ findings: [finding({ hints: ['Or fit the 4in lens.'] })] }),
+    ]);
+    expect(
+      summary(result, context({ docsUrl: 'https://example.org/v1/' })),
+    ).toBe(`## kerflint: Do not run as it is\\: 1 of 2 jobs\\.
+
+2 jobs · 1 error · expected waste 4\\.58 EUR
+
+| job | verdict | material | thickness | P(through) | time | expected waste | found |
+|---|---|---|--:|--:|--:|--:|---|
+| gate | ⛔ do not run | birch\\-plywood | 6 mm | 3 % | 3 min 2 s | 4\\.58 of 4\\.72 EUR | 1 error |
+| tray | found no error | birch\\-plywood | 6 mm | 3 % | 3 min 2 s |  | nothing |
+
+### gate
+
+- **⛔ error** Predicted depth 4\\.1 mm \\(3\\.0–5\\.3\\) of 6\\.0 mm birch plywood after 1 pass at 48 W, 12 mm/s\\. Slow to 7\\.5 mm/s\\.
+  - → Or fit the 4in lens\\.
+  <br>signs/gate\\.gcode\\:12\\:4 · [cut/short\\-of\\-through](https://example.org/v1/docs/rules/cut-short-of-through.md)
+
+  \`\`\`text
+  G1 F720 X10
+  \`\`\`
+
+`);
+  });
+
+  it('says what was not judged, waived and not checked', () => {
+    const jobs = [
+      job({ incomplete: ['the material is unknown'], findings: [finding({ status: 'waived', reason: 'coupon 12' })] }),
+    ];
+    const page = summary(run(jobs, [{ file: 'a.svg', reason: 'no sidecar' }]), context());
+    expect(page).toContain('- ❔ not judged: the material is unknown\n');
+    expect(page).toContain(
+      '### Waived, and still so (1)\n\n- signs/gate\\.gcode\\:12\\:4 cut/short\\-of\\-through\\: coupon 12\n',
+    );
+    expect(page).toContain('### Not checked (1 file)\n\n- a\\.svg\\: no sidecar\n');
+  });
+
+  it('ends between two findings ahead of the limit, and counts those left out', () => {
+    const findings = Array.from({ length: 6000 }, (_, i) => finding({ message: `No. ${i}: ${'ü'.repeat(200)}.` }));
+    const page = summary(run([job({ findings })]), context());
+    expect(Buffer.byteLength(page)).toBeLessThanOrEqual(SUMMARY_BYTES);
+    expect(SUMMARY_BYTES).toBeLessThan(1024 * 1024);
+    const shown = page.match(/\*\*⛔ error\*\*/g)?.length ?? 0;
+    expect(page).toMatch(new RegExp(`\\n\\*\\*Cut here\\*\\*: ${6000 - shown} more findings `));
+    expect(page.match(/```/g)?.length).toBe(shown * 2);
+  });
+
+  it.each([
+    '<img src=x onerror=alert(1)>',
+    '| a | b |',
+    '```\n# x',
+    '![x](https://example.org/a.png)',
+    '\n\n# heading',
+    '@all',
+    '\u001b[31m',
+    '\ud800',
+    '</summary>',
+  ])('shows %j in any field as text', (evil) => {
+    const findings = [finding({ message: evil, hints: [evil], excerpt: { startLine: 1, lines: evil.split('\n') } })];
+    const page = summary(run([job({ name: evil, material: evil, findings, incomplete: [evil] })]), context());
+    const outsideBlocks = page.replace(/^ {2}(`{3,})text\n[\s\S]*?\n {2}\1$/gm, '');
+    expect(outsideBlocks).not.toMatch(/<(?!br>)|[^\\]!\[|^# |@all|```/m);
+    expect(page).not.toMatch(/[^\n\P{Cc}]|\p{Surrogate}/u);
+    const row = page.split('\n').find((line) => line.includes('| ❔'));
+    expect(row?.match(/(?<!\\)\|/g)).toHaveLength(9);
+  });
+});
