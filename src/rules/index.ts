@@ -6,31 +6,44 @@ import artworkOpenOutline from './artwork/open-outline.ts';
 import artworkUnassignedStroke from './artwork/unassigned-stroke.ts';
 import cutBelowCleanSpeed from './cut/below-clean-speed.ts';
 import cutMarginal from './cut/marginal.ts';
+import cutOverburn from './cut/overburn.ts';
 import cutShortOfThrough from './cut/short-of-through.ts';
 import cutTooManyPasses from './cut/too-many-passes.ts';
+import cutUneven from './cut/uneven.ts';
 import focusLensTooShort from './focus/lens-too-short.ts';
+import focusLensUnknown from './focus/lens-unknown.ts';
 import focusOutsideSheet from './focus/outside-sheet.ts';
+import focusSheetNotFlat from './focus/sheet-not-flat.ts';
+import focusUnchangedOverPasses from './focus/unchanged-over-passes.ts';
 import inputAssumed from './input/assumed.ts';
 import inputSyntax from './input/syntax.ts';
 import inputUnreadable from './input/unreadable.ts';
 import materialHazardous from './material/hazardous.ts';
+import materialHiddenGlue from './material/hidden-glue.ts';
 import materialMirrorUnmasked from './material/mirror-unmasked.ts';
 import materialNotCutBySource from './material/not-cut-by-source.ts';
 import materialThicknessImplausible from './material/thickness-implausible.ts';
+import materialThicknessUnmeasured from './material/thickness-unmeasured.ts';
 import materialTransparentToSource from './material/transparent-to-source.ts';
 import materialUnknown from './material/unknown.ts';
+import powerAboveRecommended from './power/above-recommended.ts';
 import powerAboveSourceLimit from './power/above-source-limit.ts';
 import powerBelowFiringFloor from './power/below-firing-floor.ts';
+import powerMeasurementStale from './power/measurement-stale.ts';
+import powerRatedOnly from './power/rated-only.ts';
+import powerUnevenBed from './power/uneven-bed.ts';
 import powerZeroOnCut from './power/zero-on-cut.ts';
 import { retired } from './retired.ts';
 import type { Rule } from './rule.ts';
 import speedAboveMachine from './speed/above-machine.ts';
 import speedMissingFeed from './speed/missing-feed.ts';
+import speedNeverReached from './speed/never-reached.ts';
 import toolpathBeamLeftOn from './toolpath/beam-left-on.ts';
 import toolpathBeamOnRapid from './toolpath/beam-on-rapid.ts';
 import toolpathDwellBurn from './toolpath/dwell-burn.ts';
 import toolpathNotAnalysed from './toolpath/not-analysed.ts';
 import toolpathOffBed from './toolpath/off-bed.ts';
+import wasteOverBudget from './waste/over-budget.ts';
 
 /** All rules, sorted by id. What is not in this list is not judged. */
 export const RULES: readonly Rule[] = [
@@ -41,29 +54,42 @@ export const RULES: readonly Rule[] = [
   artworkUnassignedStroke,
   cutBelowCleanSpeed,
   cutMarginal,
+  cutOverburn,
   cutShortOfThrough,
   cutTooManyPasses,
+  cutUneven,
   focusLensTooShort,
+  focusLensUnknown,
   focusOutsideSheet,
+  focusSheetNotFlat,
+  focusUnchangedOverPasses,
   inputAssumed,
   inputSyntax,
   inputUnreadable,
   materialHazardous,
+  materialHiddenGlue,
   materialMirrorUnmasked,
   materialNotCutBySource,
   materialThicknessImplausible,
+  materialThicknessUnmeasured,
   materialTransparentToSource,
   materialUnknown,
+  powerAboveRecommended,
   powerAboveSourceLimit,
   powerBelowFiringFloor,
+  powerMeasurementStale,
+  powerRatedOnly,
+  powerUnevenBed,
   powerZeroOnCut,
   speedAboveMachine,
   speedMissingFeed,
+  speedNeverReached,
   toolpathBeamLeftOn,
   toolpathBeamOnRapid,
   toolpathDwellBurn,
   toolpathNotAnalysed,
   toolpathOffBed,
+  wasteOverBudget,
 ];
 
 const byId = new Map(RULES.map((rule) => [rule.id, rule]));

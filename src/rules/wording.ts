@@ -1,7 +1,7 @@
 import type { CutFact, JobFacts } from '../facts/facts.ts';
 import { fixed, formatCount, roundTo, trimmed } from '../units/format.ts';
 
-export { formatCount, roundTo };
+export { fixed, formatCount, roundTo };
 
 /** Longest piece of a user's text that a message repeats, UTF-16 units. */
 const QUOTE_LIMIT = 60;

@@ -22,13 +22,16 @@ const AREAS = [
 /** Rules about what can hurt someone. Written out here, so that leaving a caution out does not go unseen. */
 const HAZARDS = [
   'cut/below-clean-speed',
+  'cut/overburn',
   'cut/short-of-through',
   'cut/too-many-passes',
   'material/hazardous',
+  'material/hidden-glue',
   'material/mirror-unmasked',
   'material/not-cut-by-source',
   'material/transparent-to-source',
   'material/unknown',
+  'power/uneven-bed',
   'toolpath/beam-left-on',
   'toolpath/beam-on-rapid',
   'toolpath/dwell-burn',

@@ -1,6 +1,6 @@
 import type { Prediction, RemedyFact } from '../../../src/facts/facts.ts';
 import type { Change } from '../build-facts.ts';
-import { cut, facts, machine, pass, prediction } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, prediction } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const remedy = (text: string): RemedyFact => ({
@@ -22,6 +22,9 @@ const predicted = (change: Change<Prediction>, remedies: RemedyFact[] = []) =>
 const slow = (speed: number, aim: 'through' | 'surface' = 'through') =>
   facts({ cuts: [cut({ aim, passes: [pass({ programmedMmPerS: speed })] })] });
 const passes = (n: number) => [cut({ passes: Array.from({ length: n }, () => pass()) })];
+
+const uneven = (fewest: number, most: number) =>
+  cut({ uneven: { fewest, most, shortMm: 12.5, location: at('coaster.gcode', 22) } });
 
 export const cutCases = [
   ...casesOf('cut/short-of-through', [
@@ -107,5 +110,37 @@ export const cutCases = [
       facts({ cuts: passes(40), machine: machine({ source: { kind: 'fibre' } }) }),
       'many passes',
     ],
+  ]),
+  ...casesOf('cut/overburn', [
+    ['accepts the surplus of a good recipe', predicted({ energyRatio: 1.6 }), []],
+    [
+      'warns of several times the energy, once a task',
+      facts({ cuts: [1, 2].map(() => cut({ prediction: prediction({ energyRatio: 5.2 }) })) }),
+      [{ messageId: 'surplus', says: ['6.0 mm birch plywood 5.2 times', 'above 4 times'] }],
+    ],
+    [
+      'warns of corners at constant power',
+      facts({
+        cuts: [cut({ prediction: prediction({ energyRatio: 1.5 }), cornerOverburn: 6, slowestMmPerS: 2 })],
+      }),
+      [{ messageId: 'corners', says: ['2 mm/s', '9 times'] }],
+    ],
+    ['accepts corners where power follows the speed', predicted({ energyRatio: 3.9 }), []],
+    ['obeys its surplus', predicted({ energyRatio: 1.6 }), [{ messageId: 'surplus' }], { surplus: 1.5 }],
+    ['is not applicable without a through cut', facts({ cuts: [] }), 'no cut'],
+  ]),
+  ...casesOf('cut/uneven', [
+    ['accepts outlines run equally often', facts(), []],
+    [
+      'warns of a stretch that gets fewer passes, once a task',
+      facts({ cuts: [uneven(1, 2), uneven(1, 2)] }),
+      [{ messageId: 'fewer', says: ['12.5 mm', '1 pass and the rest 2'], at: 'coaster.gcode:22' }],
+    ],
+    [
+      'counts in the plural',
+      facts({ cuts: [uneven(2, 3)] }),
+      [{ messageId: 'fewer', says: ['2 passes and the rest 3'] }],
+    ],
+    ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
 ];

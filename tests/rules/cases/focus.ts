@@ -1,7 +1,19 @@
-import { cut, facts, machine, material, pass, plannedTask, task } from '../build-facts.ts';
+import { cut, facts, machine, material, pass, plannedTask, prediction, sidecar, task } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const focused = (...focusMm: number[]) => facts({ cuts: [cut({ passes: focusMm.map((f) => pass({ focusMm: f })) })] });
+
+const passes = (probability: number, withStep: number | null, ...focusMm: number[]) =>
+  facts({
+    cuts: [
+      cut({
+        passes: focusMm.map((f) => pass({ focusMm: f })),
+        prediction: prediction({ throughProbability: probability }),
+        throughWithFocusStep: withStep,
+      }),
+    ],
+  });
+const bowed = (bowMm: number) => facts({ input: { sidecar: sidecar({ bowMm }) } });
 
 export const focusCases = [
   // Sheet over depth of focus of MODEL §4 at a 7 mm beam, M² 1.2: 6 mm under 2 in 3.5; 12.7 mm under 1.5 in 13; 12.7 mm under 4 in 1.9.
@@ -50,5 +62,41 @@ export const focusCases = [
     ],
     ['leaves surfaces alone', facts({ cuts: [cut({ aim: 'surface', passes: [pass({ focusMm: 8 })] })] }), []],
     ['has nothing to judge without a lens', facts({ beam: null }), 'lens'],
+  ]),
+  ...casesOf('focus/unchanged-over-passes', [
+    ['accepts passes that suffice as they are', passes(0.95, 0.99, 0, 0), []],
+    [
+      'warns where lowering the focus would bring the cut through',
+      passes(0.6, 0.94, 0, 0),
+      [
+        {
+          messageId: 'unchanged',
+          says: ['2 passes', 'on the face each time', '60 % likely', '94 % if', '90 % is asked'],
+        },
+      ],
+    ],
+    ['accepts a focus that moves', passes(0.6, null, 0, -2), []],
+    ['leaves cuts alone that a moving focus does not help', passes(0.6, 0.65, 0, 0), []],
+    ['obeys its gain', passes(0.6, 0.65, 0, 0), [{ messageId: 'unchanged' }], { gain: 0.02 }],
+    ['is not applicable without a through cut', facts({ cuts: [] }), 'no cut'],
+  ]),
+  ...casesOf('focus/lens-unknown', [
+    ['accepts one of the machine’s lenses', facts(), []],
+    [
+      'refuses another and lists the machine’s',
+      facts({ lens: null, input: { sidecar: sidecar({ lens: '3in' }) } }),
+      [{ messageId: 'unknown', says: ['"3in"', '"shed-60w"', '"2in", "4in"'] }],
+    ],
+    [
+      'has nothing to judge when none is named',
+      facts({ input: { sidecar: sidecar({ lens: null }) } }),
+      'no lens is named',
+    ],
+  ]),
+  ...casesOf('focus/sheet-not-flat', [
+    ['accepts a bow within the Rayleigh range', bowed(1.2), []],
+    ['warns of a larger one', bowed(2), [{ messageId: 'bow', says: ['2.0 mm', '1.2 mm'] }]],
+    ['obeys its option', bowed(2), [], { 'rayleigh-ranges': 2 }],
+    ['has nothing to judge when no bow is stated', facts(), 'no bow'],
   ]),
 ];

@@ -6,6 +6,7 @@ import { materialCases } from './material.ts';
 import { powerCases } from './power.ts';
 import { speedCases } from './speed.ts';
 import { toolpathCases } from './toolpath.ts';
+import { wasteCases } from './waste.ts';
 
 export const cases = [
   ...artworkCases,
@@ -16,4 +17,5 @@ export const cases = [
   ...powerCases,
   ...speedCases,
   ...toolpathCases,
+  ...wasteCases,
 ];

@@ -11,6 +11,7 @@ const steel = material({
 const clear = material({ name: 'Clear acrylic', sources: { diode: 'does-not-absorb' }, transmits: { diode: 0.9 } });
 const diode = machine({ source: { kind: 'diode', wavelengthUm: 0.45 } });
 const mirrored = material({ name: 'Mirrored acrylic', traits: { mirrored: true } });
+const glued = material({ name: 'Construction plywood', traits: { hiddenGlue: true } });
 const withSidecar = (change: Parameters<typeof sidecar>[0]) => ({ sidecar: sidecar(change) });
 
 export const materialCases = [
@@ -122,5 +123,23 @@ export const materialCases = [
     ],
     ['obeys its slack', facts({ thicknessMm: 28 }), [{ messageId: 'unusual' }], { slack: 0 }],
     ['has nothing to judge without a thickness', facts({ thicknessMm: null }), 'no thickness'],
+  ]),
+  ...casesOf('material/hidden-glue', [
+    ['accepts a grade without it', facts(), []],
+    [
+      'warns of construction plywood that must be parted',
+      facts({ material: glued }),
+      [{ messageId: 'glue', says: ['Construction plywood hides'] }],
+    ],
+    ['has nothing to judge where it is only marked', facts({ material: glued, tasks: [surface] }), 'go through'],
+  ]),
+  ...casesOf('material/thickness-unmeasured', [
+    ['accepts a measured thickness', facts(), []],
+    [
+      'notes a nominal one with the doubt it brings',
+      facts({ thicknessSpreadMm: 0.3, input: withSidecar({ thickness: { nominal: true, plusMinusMm: null } }) }),
+      [{ messageId: 'nominal', says: ['6.0 mm is nominal', '± 0.3 mm'] }],
+    ],
+    ['has nothing to judge for a bare file', facts({ input: { sidecar: null } }), 'no sidecar'],
   ]),
 ];

@@ -1,5 +1,5 @@
 import type { RasterArea } from '../../../src/gcode/toolpath.ts';
-import { at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const area = (maxSetting: number): RasterArea => ({
@@ -92,5 +92,81 @@ export const powerCases = [
       [{ messageId: 'planned', says: ['"outline"'] }],
     ],
     ['has nothing to judge without tasks', facts({ tasks: [] }), 'no task'],
+  ]),
+  ...casesOf('power/above-recommended', [
+    ['accepts the ceiling', facts({ toolpath: toolpath({ highestSetting: { value: 0.85, raw: 850 } }) }), []],
+    [
+      'warns above it, with what the beam time costs in tube life',
+      facts({
+        toolpath: toolpath({ highestSetting: { value: 0.95, raw: 950 } }),
+        time: { cuttingS: 3600, rasterS: 0 },
+      }),
+      // 420 EUR for 2000 h is 0.21 EUR for the hour of beam.
+      [
+        {
+          messageId: 'above',
+          says: ['95 %', '85 %', '2000 h', '60 min of beam cost 0.21 EUR', '89.5 %'],
+          at: 'coaster.gcode:6',
+        },
+      ],
+    ],
+    [
+      'reads planned settings where there is no toolpath, and leaves the cost out where it is not known',
+      artworkOnly({
+        cuts: [cut({ passes: [pass({ setting: 1 })] })],
+        machine: machine({ rates: { tube: null } }),
+      }),
+      [{ messageId: 'above', says: ['100 %', 'ages faster. Set'] }],
+    ],
+    [
+      'has nothing to judge when the profile states no ceiling',
+      facts({ machine: machine({ source: { ceiling: null } }) }),
+      'no ceiling',
+    ],
+  ]),
+  ...casesOf('power/rated-only', [
+    ['accepts a measured source', facts(), []],
+    [
+      'notes a source that was never measured',
+      facts({ power: { basis: 'rated', spread: 0.15 } }),
+      [{ messageId: 'rated', says: ['60 W', '± 15 %'] }],
+    ],
+    ['has nothing to judge without a machine', facts({ machine: null, power: null }), 'machine is not known'],
+  ]),
+  ...casesOf('power/measurement-stale', [
+    ['accepts a reading of this year', facts(), []],
+    // 2025-09-01 to 2026-11-25 by the calendar: 365 + 85 days.
+    [
+      'notes one of last year, by the run’s own date',
+      facts({ machine: machine({ source: { measuredOn: '2025-09-01' } }) }),
+      [{ messageId: 'old', says: ['2025-09-01, 450 days ago', 'after 365 days'] }],
+    ],
+    [
+      'counts leap days',
+      facts({ machine: machine({ source: { measuredOn: '2024-02-28' } }), today: '2024-03-01' }),
+      [{ messageId: 'old', says: ['2 days ago'] }],
+      { days: 1 },
+    ],
+    ['accepts the last day', facts({ machine: machine({ source: { measuredOn: '2025-11-25' } }) }), []],
+    [
+      'notes a reading without a date',
+      facts({ machine: machine({ source: { measuredOn: null } }) }),
+      [{ messageId: 'undated' }],
+    ],
+    ['leaves a date that is none alone', facts({ machine: machine({ source: { measuredOn: 'spring' } }) }), []],
+    ['has nothing to judge when the power was never measured', facts({ power: { basis: 'rated' } }), 'never measured'],
+  ]),
+  ...casesOf('power/uneven-bed', [
+    ['accepts 95 % at the far corner', facts(), []],
+    [
+      'warns of 80 %',
+      facts({ machine: machine({ source: { atCorners: 0.8 } }) }),
+      [{ messageId: 'uneven', says: ['80 %', 'below 90 %'] }],
+    ],
+    [
+      'has nothing to judge when it is not stated',
+      facts({ machine: machine({ source: { atCorners: null } }) }),
+      'corners',
+    ],
   ]),
 ];

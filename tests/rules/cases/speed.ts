@@ -1,7 +1,10 @@
-import { artworkOnly, at, facts, machine, plannedTask, problem, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, problem, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMmPerS }))];
+
+const reaching = (belowShare: number, reachedMmPerS: number) =>
+  facts({ speeds: [{ belowShare, reachedMmPerS, programmedMmPerS: 12, location: at('coaster.gcode', 7) }] });
 
 export const speedCases = [
   ...casesOf('speed/above-machine', [
@@ -39,5 +42,25 @@ export const speedCases = [
     ],
     ['accepts artwork alone with a planned speed', artworkOnly({ tasks: planning(12) }), []],
     ['has nothing to judge in bare artwork', artworkOnly({ tasks: [task({}, null)] }), 'states a speed'],
+  ]),
+  ...casesOf('speed/never-reached', [
+    ['accepts a speed that is reached', facts(), []],
+    ['accepts one that is missed in corners only', reaching(0.3, 6), []],
+    [
+      'warns of a speed that is never reached at constant power',
+      facts({ ...reaching(0.9, 4), cuts: [cut({ passes: [pass({ scaled: false })] })] }),
+      [{ messageId: 'constant', says: ['12 mm/s and reaches 4 mm/s', '90 %', '3 times'], at: 'coaster.gcode:7' }],
+    ],
+    [
+      'only notes it where power follows the speed',
+      reaching(0.9, 4),
+      [{ messageId: 'scaled', severity: 'note', says: ['only takes longer'] }],
+    ],
+    ['obeys its share', reaching(0.3, 4), [{ messageId: 'scaled', severity: 'note' }], { share: 0.2 }],
+    [
+      'has nothing to judge when the profile states no motion',
+      facts({ machine: machine({ motion: { stated: false } }) }),
+      'motion',
+    ],
   ]),
 ];

@@ -1,0 +1,72 @@
+import type { Draft } from '../../findings/draft.ts';
+import { FIRE } from '../cautions.ts';
+import { throughCuts } from '../predictions.ts';
+import { defineRule } from '../rule.ts';
+import { plain, quoted, recipe, roundTo, sheet } from '../wording.ts';
+
+export default defineRule({
+  id: 'cut/overburn',
+  summary: 'A through cut gets several times the energy that it needs.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['prediction', 'toolpath', 'sidecar', 'machine', 'material'],
+  messages: {
+    surplus:
+      'Task {task} gives {sheet} {ratio} times the energy it needs to part ({recipe}); above {limit} times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
+    corners:
+      'At its corners task {task} slows to {slowest} mm/s at constant power and gives {ratio} times the energy that the sheet needs to part; above {limit} times (rule option `corner-surplus`) the corners burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
+  },
+  options: {
+    surplus: {
+      type: 'number',
+      default: 4,
+      minimum: 1,
+      description:
+        'Energy delivered over energy needed, along straight stretches, from which a cut is said to over-burn.',
+    },
+    'corner-surplus': {
+      type: 'number',
+      default: 8,
+      minimum: 1,
+      description: 'The same at the slowest corner of a cut with constant power.',
+    },
+  },
+  why: 'Energy that the cut does not need goes into the edge: char in wood, a melted and rounded edge in acrylic, fire in card and foam. A good recipe has some surplus, which is why only multiples of it are reported.',
+  remedy:
+    'Raise the speed until the predicted depth is a little more than the sheet, or lower the power. For corners, let the power follow the speed or lower the speed of the whole cut.',
+  sources: [
+    'Surplus: the cut model of docs/model.md; corners by the planner’s junction deviation',
+    'The limits: common practice, no source',
+  ],
+  caution: FIRE,
+  check(facts, options) {
+    const through = throughCuts(facts);
+    if ('notApplicable' in through) return through;
+    const found = new Map<string, Draft>();
+    for (const { cut, prediction } of through) {
+      const ratio = roundTo(prediction.energyRatio, 2);
+      const corner = roundTo(prediction.energyRatio * cut.cornerOverburn, 2);
+      const place = { location: cut.settingLocation, subject: cut.task };
+      if (found.has(cut.task)) continue;
+      if (ratio > options.surplus) {
+        const args = {
+          task: quoted(cut.task),
+          sheet: sheet(facts),
+          ratio: plain(ratio),
+          recipe: recipe(cut),
+          limit: options.surplus,
+        };
+        found.set(cut.task, { messageId: 'surplus', args, ...place });
+      } else if (cut.cornerOverburn > 1 && corner > options['corner-surplus']) {
+        const args = {
+          task: quoted(cut.task),
+          slowest: plain(cut.slowestMmPerS),
+          ratio: plain(corner),
+          limit: options['corner-surplus'],
+        };
+        found.set(cut.task, { messageId: 'corners', args, ...place });
+      }
+    }
+    return found.values();
+  },
+});

@@ -1,0 +1,58 @@
+import { throughCuts } from '../predictions.ts';
+import { defineRule } from '../rule.ts';
+import { chance, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'focus/unchanged-over-passes',
+  summary: 'The focus stays where it is from pass to pass, and that costs the cut.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['prediction', 'toolpath', 'sidecar', 'machine'],
+  messages: {
+    unchanged:
+      'Task {task} makes {passes} with the waist {focus} each time: {chance} likely to part the sheet, and {better} if the focus followed the cut down ({limit} is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
+  },
+  options: {
+    gain: {
+      type: 'number',
+      default: 0.1,
+      minimum: 0,
+      maximum: 1,
+      description: 'Least gain in probability for which it is worth a word.',
+    },
+  },
+  why: 'Every pass starts deeper, in a wider and weaker beam, so returns diminish. Following the cut with the focus keeps the narrow part of the beam where the work is. Where the passes suffice as they are, nothing is reported.',
+  remedy:
+    'Lower the focus by about the depth of a pass after each, where the machine has a controlled Z. Otherwise lower it once, into the sheet, for all passes.',
+  sources: [
+    'The cut model and its closed form for several passes: docs/model.md',
+    'Lowering the focus from pass to pass: common practice, no source',
+  ],
+  check(facts, options) {
+    const through = throughCuts(facts);
+    if ('notApplicable' in through) return through;
+    return through.flatMap(({ cut, prediction }) => {
+      const stays = new Set(cut.passes.map((pass) => roundTo(pass.focusMm, 3))).size === 1;
+      const first = cut.passes[0];
+      const better = cut.throughWithFocusStep;
+      if (cut.passes.length < 2 || !stays || first === undefined || better === null) return [];
+      const now = roundTo(prediction.throughProbability, 3);
+      if (now >= prediction.limit || roundTo(better, 3) < roundTo(now + options.gain, 3)) return [];
+      return [
+        {
+          messageId: 'unchanged',
+          args: {
+            task: quoted(cut.task),
+            passes: formatCount(cut.passes.length, 'pass', 'passes'),
+            focus: focusPlace(first.focusMm),
+            chance: chance(now),
+            better: chance(better),
+            limit: chance(prediction.limit),
+          },
+          location: cut.settingLocation,
+          subject: cut.task,
+        },
+      ];
+    });
+  },
+});

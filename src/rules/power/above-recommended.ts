@@ -1,0 +1,76 @@
+import type { JobFacts } from '../../facts/facts.ts';
+import type { Location } from '../../facts/types.ts';
+import { inToolpath } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { fixed, percent, plain, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'power/above-recommended',
+  summary: 'The source is driven above its recommended maximum.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar', 'machine', 'prediction'],
+  messages: {
+    above:
+      'The job sets {setting} of full power; {ceiling} is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster{cost}. Set {ceiling} and slow down to about {slower} of the speed.',
+  },
+  options: {
+    slack: {
+      type: 'number',
+      default: 0.005,
+      minimum: 0,
+      maximum: 0.5,
+      description: 'Excess, as a share of full, that is taken for rounding.',
+    },
+  },
+  why: 'A glass tube driven near its limit loses gas and mirror coating fast: a tenth more power is paid for with a good part of its life, and the power sinks from job to job. The last few watts are better replaced by a slower speed.',
+  remedy:
+    'Stay at the ceiling and lower the speed in proportion. If the maker’s limit is higher, correct `source.ceiling`.',
+  sources: [
+    'The ceiling comes from the machine’s profile; tube price and life from its `rates`',
+    'That tubes age faster near full power: common practice, no source',
+  ],
+  check(facts, options) {
+    const machine = facts.machine;
+    if (machine === null) return { notApplicable: 'the machine is not known' };
+    const ceiling = machine.source.ceiling;
+    if (ceiling === null) return { notApplicable: 'the machine’s profile states no ceiling' };
+    const highest = highestSetting(facts);
+    if (highest === null || !(roundTo(highest.setting, 4) > roundTo(ceiling + options.slack, 4))) return [];
+    return [
+      {
+        messageId: 'above',
+        args: {
+          setting: percent(highest.setting),
+          ceiling: percent(ceiling),
+          cost: tubeCost(facts),
+          slower: percent(ceiling / highest.setting),
+        },
+        location: highest.location,
+        data: { setting: highest.setting, ceiling },
+      },
+    ];
+  },
+});
+
+function highestSetting(facts: JobFacts): { setting: number; location: Location } | null {
+  const programmed = facts.toolpath?.highestSetting ?? null;
+  let highest =
+    programmed === null ? null : { setting: programmed.value, location: inToolpath(facts, programmed.place) };
+  for (const cut of facts.cuts) {
+    for (const { setting } of cut.passes) {
+      if (highest === null || setting > highest.setting + 1e-9) highest = { setting, location: cut.settingLocation };
+    }
+  }
+  return highest;
+}
+
+/** What the job's beam time costs in tube life at its rated price, where the profile tells. */
+function tubeCost(facts: JobFacts): string {
+  const tube = facts.machine?.rates.tube ?? null;
+  const time = facts.time;
+  if (tube === null || time === null || !(tube.lifeH > 0)) return '';
+  const beamS = time.cuttingS + time.rasterS;
+  const cost = (tube.price.amount / tube.lifeH) * (beamS / 3600);
+  return ` than the ${plain(tube.lifeH)} h it is priced for (at that life this job’s ${plain(beamS / 60)} min of beam cost ${fixed(cost, 2)} ${tube.price.currency})`;
+}

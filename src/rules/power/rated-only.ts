@@ -1,0 +1,28 @@
+import { inSidecar } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { percent, plain, quoted } from '../wording.ts';
+
+export default defineRule({
+  id: 'power/rated-only',
+  summary: 'The power at the work was never measured.',
+  severity: 'note',
+  since: '0.1.0',
+  oncePerRun: true,
+  reads: ['machine'],
+  messages: {
+    rated:
+      'The profile of machine {machine} states the rated {rated} W and no measured power, so predictions carry a doubt of ± {spread} (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
+  },
+  options: {},
+  why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them.',
+  remedy:
+    'Measure at the work, at full setting or better at several settings (`source.curve`). Without a meter, coupons (`kerflint coupon`, `kerflint calibrate`) do much the same for one material. Follow the meter’s and the machine’s manual: the enclosure is open to the beam while measuring.',
+  sources: ['Rated and delivered power differ by 15 % and more: common practice, no source'],
+  check(facts) {
+    const { machine, power } = facts;
+    if (machine === null || power === null) return { notApplicable: 'the machine is not known' };
+    if (power.basis !== 'rated') return [];
+    const args = { machine: quoted(machine.id), rated: plain(machine.source.ratedW), spread: percent(power.spread) };
+    return [{ messageId: 'rated', args, location: inSidecar(facts, ['machine']), subject: machine.id }];
+  },
+});
