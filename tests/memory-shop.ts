@@ -1,0 +1,102 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import type { JobFacts } from '../src/facts/facts.ts';
+import { buildFacts } from '../src/facts/build.ts';
+import { resolveJob } from '../src/facts/resolve.ts';
+import type { RunResult } from '../src/findings/result.ts';
+import type { Entry, FileAccess } from '../src/job/access.ts';
+import { discoverJobs } from '../src/job/discovery.ts';
+import { createLibrary, type Library } from '../src/job/library.ts';
+import { collectShop } from '../src/job/shop.ts';
+import { preflight, type PreflightInput } from '../src/preflight.ts';
+import { bytesSource, type Source, SourceUnreadable, textSource } from '../src/source/source.ts';
+
+/** Files by path, as texts or bytes. */
+export type Files = Record<string, string | Uint8Array>;
+
+export const TODAY = '2026-11-25';
+
+/** The files as the core sees them, without a disk. */
+export function memoryAccess(files: Files): FileAccess {
+  const paths = Object.keys(files);
+  const isFolder = (path: string) => path === '' || paths.some((file) => file.startsWith(`${path}/`));
+  return {
+    list(folder) {
+      const inside = folder === '' ? paths : paths.flatMap((p) => (p.startsWith(`${folder}/`) ? [p.slice(folder.length + 1)] : []));
+      const entries = new Map<string, Entry>();
+      for (const path of inside) {
+        const [name, ...rest] = path.split('/');
+        entries.set(name!, { name: name!, kind: rest.length > 0 ? 'folder' : 'file' });
+      }
+      return [...entries.values()];
+    },
+    stat(path) {
+      if (Object.hasOwn(files, path)) return { kind: 'file', size: files[path]!.length };
+      return isFolder(path) ? { kind: 'folder', size: 0 } : null;
+    },
+    open: (path) => sourceOf(files, path),
+  };
+}
+
+function sourceOf(files: Files, path: string): Source {
+  const content = files[path];
+  if (content === undefined) {
+    return {
+      name: path,
+      size: 0,
+      // biome-ignore lint/correctness/useYield: a source whose bytes cannot be had
+      *chunks() {
+        throw new SourceUnreadable('there is no such file');
+      },
+    };
+  }
+  return typeof content === 'string' ? textSource(path, content) : bytesSource(path, content);
+}
+
+const DATA = new URL('../data/', import.meta.url);
+
+/** What ships with kerflint, read from the repository. */
+export function catalogueSources(): Source[] {
+  return ['materials', 'machines'].flatMap((folder) =>
+    readdirSync(new URL(`${folder}/`, DATA)).map((name) =>
+      textSource(`kerflint/data/${folder}/${name}`, readFileSync(new URL(`${folder}/${name}`, DATA), 'utf8')),
+    ),
+  );
+}
+
+export function libraryOf(files: Files, untrusted = false): Library {
+  const access = memoryAccess(files);
+  const shop = collectShop(access, true);
+  return createLibrary({ catalogue: catalogueSources(), shop: untrusted ? [] : shop.sources, untrusted });
+}
+
+/** Runs the whole street over files in memory. */
+export function run(files: Files, options: Partial<PreflightInput['options']> = {}, paths: string[] = ['']): RunResult {
+  const full = { today: TODAY, untrusted: false, ...options };
+  const access = memoryAccess(files);
+  return preflight({
+    jobs: discoverJobs(access, paths, Object.keys(options).length > 0).jobs,
+    library: libraryOf(files, full.untrusted),
+    settings: null,
+    options: full,
+    toolVersion: '0.0.0-test',
+  });
+}
+
+/** The facts of the one job among the files. */
+export function factsOf(files: Files, options: Partial<PreflightInput['options']> = {}): JobFacts {
+  const access = memoryAccess(files);
+  const [job] = discoverJobs(access, [''], Object.keys(options).length > 0).jobs;
+  if (!job) throw new Error('no job among the files');
+  const resolved = resolveJob(job, libraryOf(files), { untrusted: false, ...options });
+  return buildFacts({ ...resolved, budget: null, today: TODAY });
+}
+
+const EXAMPLES = new URL('../examples/', import.meta.url);
+
+/** The files of the demo, by name. */
+export function demoFiles(...names: string[]): Files {
+  return Object.fromEntries(names.map((name) => [name, readFileSync(new URL(name, EXAMPLES), 'utf8')]));
+}
+
+/** The demo's machine, as a shop of one. */
+export const shed = (): Files => demoFiles('machines/shed-60w.machine.yaml');
