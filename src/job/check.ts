@@ -133,30 +133,26 @@ function plainText(issue: v.BaseIssue<unknown>): string {
     case 'picklist': {
       const allowed = optionsOf(issue.expected);
       const near = typeof input === 'string' ? nearestWord(input, allowed) : undefined;
-      return `${quotedInput(input)} is not one of ${allowed.join(', ')}${near ? `: did you mean ${near}?` : ''}`;
+      return `${quoted(input)} is not one of ${allowed.join(', ')}${near ? `: did you mean ${near}?` : ''}`;
     }
     case 'string':
       return typeof input === 'object'
         ? 'a text belongs here'
-        : `${quotedInput(input)} is not read as text: put it in quotes`;
+        : `${quoted(input)} is not read as text: put it in quotes`;
     case 'number':
-      return `${quotedInput(input)} is not a plain number`;
+      return `${quoted(input)} is not a plain number`;
     case 'boolean':
-      return `${quotedInput(input)} is neither true nor false`;
+      return `${quoted(input)} is neither true nor false`;
     case 'array':
       return 'a list belongs here (lines that begin with "- ", or [ … ])';
     case 'strict_object':
     case 'record':
       return 'keys with values belong here (one on each line, or { … })';
     default:
-      return `${quotedInput(input)} does not belong here`;
+      return `${quoted(input)} does not belong here`;
   }
 }
 
 function optionsOf(expected: string | null): string[] {
   return [...(expected ?? '').matchAll(/"([^"]*)"/g)].map((match) => match[1]!);
-}
-
-function quotedInput(input: unknown): string {
-  return typeof input === 'object' ? 'this' : quoted(input);
 }

@@ -14,9 +14,10 @@ const LONGEST = 120;
 export const NUMBER_PATTERN = '(?:\\d+\\s+\\d+\\s*/\\s*\\d+|\\d+\\s*/\\s*\\d+|\\d+(?:\\.\\d+)?|\\.\\d+)';
 const NUMBER = new RegExp(`^([+\\-−]?)\\s*(${NUMBER_PATTERN})(?![\\d.])\\s*(.*)$`, 's');
 
-/** The input as quoted in a message. */
+/** The input as quoted in a message; never throws, whatever a file held. */
 export function quoted(input: unknown): string {
-  const text = typeof input === 'string' ? input : String(input);
+  if (typeof input === 'object' && input !== null) return Array.isArray(input) ? 'a list' : 'a set of keys';
+  const text = String(input);
   return `"${text.length > 40 ? text.slice(0, 39) + '…' : text}"`;
 }
 

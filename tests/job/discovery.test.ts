@@ -1,0 +1,243 @@
+import { describe, expect, it } from 'vitest';
+import { findRoot, walkFolder } from '../../src/job/access.ts';
+import { discoverJobs } from '../../src/job/discovery.ts';
+import { joinPath, pathProblem } from '../../src/job/paths.ts';
+import { collectShop } from '../../src/job/shop.ts';
+import { example, MACHINE, SIDECAR } from './examples.ts';
+import { type Content, memoryAccess } from './memory-access.ts';
+
+const sidecar = example(SIDECAR);
+const naming = (toolpath: string, artwork: string) =>
+  sidecar.replace('coaster.gcode', toolpath).replace('coaster.svg', artwork);
+
+const shed: Record<string, Content> = {
+  'labels/labels.job.yaml': naming('labels.gcode', '../shared/labels.svg'),
+  'labels/labels.gcode': 'G0 X0\n',
+  'labels/left-over.nc': 'G0 X0\n',
+  'labels/bench-60w.machine.yaml': example(MACHINE),
+  'shared/labels.svg': '<svg/>',
+  'gate/gate.job.yaml': naming('gate.gcode', 'gate.svg'),
+  'gate/gate.gcode': 'G0 X0\n',
+  'gate/gate.svg': '<svg/>',
+  'node_modules/thing/thing.job.yaml': sidecar,
+  '.git/hooks/x.job.yaml': sidecar,
+  'README.md': 'hello',
+};
+
+describe('finding jobs', () => {
+  it('finds every sidecar below a folder with the files it names, in order', () => {
+    const { jobs, unclaimed, unmatched } = discoverJobs(memoryAccess(shed), [''], false);
+    expect(jobs.map((job) => [job.name, job.toolpath?.name, job.artwork?.name, job.problems.length])).toEqual([
+      ['gate/gate', 'gate/gate.gcode', 'gate/gate.svg', 0],
+      ['labels/labels', 'labels/labels.gcode', 'shared/labels.svg', 0],
+    ]);
+    expect(jobs[1]!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
+    expect(unclaimed).toEqual([{ path: 'labels/left-over.nc', kind: 'toolpath' }]);
+    expect(unmatched).toEqual([]);
+  });
+
+  it('makes jobs of unclaimed files when asked to', () => {
+    const { jobs, unclaimed } = discoverJobs(memoryAccess(shed), [''], true);
+    expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
+    expect(jobs[2]).toMatchObject({ sidecar: null, artwork: null, toolpath: { name: 'labels/left-over.nc' } });
+    expect(unclaimed).toEqual([]);
+  });
+
+  it('runs the sidecar beside a bare file that names it, once', () => {
+    const { jobs } = discoverJobs(
+      memoryAccess(shed),
+      ['gate/gate.svg', 'gate/gate.gcode', 'gate', 'gate/gate.job.yaml'],
+      false,
+    );
+    expect(jobs.map((job) => job.name)).toEqual(['gate/gate']);
+  });
+
+  it('takes a bare file that nothing names as a job of its own', () => {
+    const { jobs } = discoverJobs(memoryAccess(shed), ['shared/labels.svg'], false);
+    expect(jobs).toMatchObject([{ name: 'shared/labels.svg', sidecar: null, artwork: { name: 'shared/labels.svg' } }]);
+  });
+
+  it.each([
+    ['gone.svg', 'gone.svg does not exist'],
+    ['README.md', 'neither a sidecar'],
+    ['empty', 'holds no *.job.yaml'],
+  ])('says that %s matches nothing', (path, text) => {
+    const { jobs, unmatched } = discoverJobs(memoryAccess({ ...shed, 'empty/note.txt': '' }), [path], false);
+    expect(jobs).toEqual([]);
+    expect(unmatched[0]!.text).toContain(text);
+  });
+
+  it.each<[string, string, Record<string, Content>, string, string]>([
+    ['a path that leaves the root', '../../secrets.gcode', {}, 'outside-root', 'leads outside the root'],
+    [
+      'a path that leaves the root and comes back',
+      '../../shed/gate/gate.gcode',
+      {},
+      'outside-root',
+      'leads outside the root',
+    ],
+    [
+      'a link out of the root',
+      'link.gcode',
+      { 'gate/link.gcode': { link: 'file' } },
+      'outside-root',
+      'leads outside the root',
+    ],
+    [
+      'a file below a link out of the root',
+      'out/x.gcode',
+      { 'gate/out': { link: 'folder' } },
+      'outside-root',
+      'leads outside the root',
+    ],
+    ['a missing file', 'gate.gcod', {}, 'unreadable', 'there is no file "gate.gcod": did you mean gate.gcode?'],
+    ['a folder where a file belongs', '../labels', {}, 'unreadable', '"../labels" is a folder where a file belongs'],
+    ['the root itself', '..', {}, 'unreadable', 'there is no file'],
+  ])('points at the key of %s and leaves the other jobs alone', (_, path, more, code, text) => {
+    const files = { ...shed, ...more, 'gate/gate.job.yaml': naming(path, 'gate.svg') };
+    const { jobs } = discoverJobs(memoryAccess(files), [''], false);
+    const [gate, labels] = jobs;
+    expect(gate!.problems).toMatchObject([{ code, place: { file: 'gate/gate.job.yaml', line: 9, column: 11 } }]);
+    expect(gate!.problems[0]!.args.text).toContain(text);
+    expect(gate!.toolpath).toBeNull();
+    expect(gate!.artwork?.name).toBe('gate/gate.svg');
+    expect(labels!.problems).toEqual([]);
+  });
+
+  it('keeps a job whose sidecar is broken, and does not also complain of its files', () => {
+    const files = { ...shed, 'gate/gate.job.yaml': sidecar.replace('12 mm/s', '12') };
+    const { jobs, unclaimed } = discoverJobs(memoryAccess(files), [''], true);
+    expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
+    expect(jobs[0]).toMatchObject({ toolpath: null, artwork: null, problems: [{ code: 'wrong-value' }] });
+    expect(unclaimed).toEqual([]);
+  });
+
+  it('follows a path to a machine profile', () => {
+    const files = {
+      ...shed,
+      'gate/gate.job.yaml': sidecar
+        .replaceAll('coaster.', 'gate.')
+        .replace('machine: bench-60w', 'machine: ../labels/bench-60w.machine.yaml'),
+    };
+    const [gate] = discoverJobs(memoryAccess(files), ['gate'], false).jobs;
+    expect(gate!.machinePath).toBe('labels/bench-60w.machine.yaml');
+    expect(gate!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
+  });
+
+  it('walks no links, and says where a checkout is too deep to walk', () => {
+    const deep = `${'d/'.repeat(60)}x.svg`;
+    const walk = walkFolder(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>', 'b.svg': { link: 'file' } }), '');
+    expect(walk.files).toEqual(['a.svg']);
+    expect(walk.cutShortAt).toMatch(/^d\/d\//);
+    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>' }), [''], true);
+    expect(unmatched[0]!.text).toContain('too many files');
+  });
+});
+
+describe('the root', () => {
+  const has =
+    (...present: string[]) =>
+    (path: string) =>
+      present.includes(path);
+
+  it.each<[string, string[], string[], boolean, string]>([
+    ['the nearest .git', ['/shed/.git', '/.git'], ['/shed/jobs/gate'], false, '/shed'],
+    ['a nearer .kerflint.yaml', ['/shed/.git', '/shed/jobs/.kerflint.yaml'], ['/shed/jobs/gate'], false, '/shed/jobs'],
+    [
+      'no .kerflint.yaml of an untrusted checkout',
+      ['/shed/.git', '/shed/jobs/.kerflint.yaml'],
+      ['/shed/jobs/gate'],
+      true,
+      '/shed',
+    ],
+    ['the folder itself when nothing marks one', [], ['/shed/jobs/gate'], false, '/shed/jobs/gate'],
+    ['what holds all arguments', [], ['/shed/jobs/gate', '/shed/jobs/labels'], false, '/shed/jobs'],
+    [
+      'above all arguments',
+      ['/shed/jobs/gate/.kerflint.yaml', '/shed/.git'],
+      ['/shed/jobs/gate', '/shed/jobs/labels'],
+      false,
+      '/shed',
+    ],
+    ['no sibling by a shared beginning', [], ['/shed/gate', '/shed/gateway'], false, '/shed'],
+    ['the top', ['/.git'], ['/a/b'], false, '/'],
+    ['a drive', ['C:/shed/.git'], ['C:/shed/jobs'], false, 'C:/shed'],
+  ])('is %s', (_, present, folders, untrusted, root) => {
+    expect(findRoot(has(...present), folders, untrusted)).toBe(root);
+  });
+});
+
+describe('a path that a file names', () => {
+  it.each([
+    ['jobs', 'a.svg', 'jobs/a.svg'],
+    ['jobs/gate', '../shared/./a.svg', 'jobs/shared/a.svg'],
+    ['', '..', null],
+    ['jobs', '../../a.svg', null],
+    ['jobs', '../../jobs/a.svg', null],
+    ['jobs', '..', ''],
+  ])('from %j, %s is %j', (folder, path, joined) => {
+    expect(joinPath(folder, path)).toBe(joined);
+  });
+
+  it.each(['/etc/passwd', '~/x.svg', 'C:\\x.svg', 'c:/x.svg', 'file:///x.svg', 'a\\b.svg', '//host/share'])(
+    '%s is refused',
+    (path) => {
+      expect(pathProblem(path)).not.toBeNull();
+    },
+  );
+});
+
+describe('a shop', () => {
+  const machine = example(MACHINE);
+
+  it('is a whole folder when it names no folders of its own', () => {
+    const files = { 'bench-60w.machine.yaml': machine, 'sub/other.material.yaml': 'x', 'x.txt': '' };
+    const { sources, problems } = collectShop(memoryAccess(files), true);
+    expect(sources.map((source) => source.name)).toEqual(['bench-60w.machine.yaml', 'sub/other.material.yaml']);
+    expect(problems).toEqual([]);
+  });
+
+  it('is only what its settings name', () => {
+    const files = {
+      '.kerflint.yaml': 'kerflint: 1\nmachines: [shop]\n',
+      'shop/bench-60w.machine.yaml': machine,
+      'shop/x.material.yaml': 'x',
+      'job/bench-80w.machine.yaml': machine,
+    };
+    for (const whole of [true, false]) {
+      expect(collectShop(memoryAccess(files), whole).sources.map((source) => source.name)).toEqual([
+        'shop/bench-60w.machine.yaml',
+      ]);
+    }
+  });
+
+  it('is nothing in a checkout without settings', () => {
+    expect(collectShop(memoryAccess({ 'bench-60w.machine.yaml': machine }), false).sources).toEqual([]);
+  });
+
+  it.each<[string, string, string]>([
+    ['a folder outside', 'machines: [../other]', 'lies outside this folder'],
+    ['an absolute folder', 'machines: [/etc]', 'is not a relative path'],
+    ['a folder that is not there', 'materials: [nowhere]', 'there is no folder "nowhere"'],
+    ['a misspelt key', 'machnes: [shop]', 'did you mean machines?'],
+    ['a rule switched off', 'rules: { material/hazardous: off }', 'is not known'],
+  ])('cannot name %s', (_, line, text) => {
+    const { problems } = collectShop(memoryAccess({ '.kerflint.yaml': `kerflint: 1\n${line}\n` }), false);
+    expect(problems[0]).toMatchObject({ place: { file: '.kerflint.yaml', line: 2 } });
+    expect(problems[0]!.args.text).toContain(text);
+  });
+
+  it('is not found through links', () => {
+    const settings = 'kerflint: 1\nmachines: [shop]\n';
+    const linked = collectShop(memoryAccess({ '.kerflint.yaml': settings, shop: { link: 'folder' } }), true);
+    expect(linked.sources).toEqual([]);
+    expect(linked.problems[0]!.code).toBe('outside-root');
+    const file = collectShop(
+      memoryAccess({ '.kerflint.yaml': settings, 'shop/a.machine.yaml': { link: 'file' }, 'shop/b.txt': '' }),
+      true,
+    );
+    expect(file.sources).toEqual([]);
+    const own = collectShop(memoryAccess({ '.kerflint.yaml': { link: 'file' }, 'shop/a.machine.yaml': machine }), true);
+    expect(own.problems[0]!.args.text).toContain('is a link or a folder');
+  });
+});
