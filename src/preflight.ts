@@ -130,7 +130,11 @@ function judge(
         notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
       } else for (const draft of answer) drafts.push({ rule, draft });
     } catch (error) {
-      notChecked.push({ rule: rule.id, kind: 'failed', reason: error instanceof Error ? error.message : String(error) });
+      notChecked.push({
+        rule: rule.id,
+        kind: 'failed',
+        reason: error instanceof Error ? error.message : String(error),
+      });
     }
   }
   return { drafts, notChecked };
@@ -145,7 +149,8 @@ function defaultsOf(rule: Rule): OptionValues<Record<string, RuleOption>> {
 /** Why this job cannot read as checked, besides rules that failed. */
 function incompleteReasons(facts: JobFacts): string[] {
   const reasons = [...facts.incomplete];
-  for (const { file, unreadable } of facts.inputProblems) if (unreadable) reasons.push(`a file named in ${file} cannot be read`);
+  for (const { file, unreadable } of facts.inputProblems)
+    if (unreadable) reasons.push(`a file named in ${file} cannot be read`);
   if (facts.materialUnknown) reasons.push('the material is unknown');
   else if (facts.material === null && facts.materialName !== null) reasons.push('the material is not known here');
   if (facts.toolpath && !facts.toolpath.analysed) reasons.push('beam or motion of the toolpath could not be analysed');

@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import type { JobFacts } from '../src/facts/facts.ts';
 import { buildFacts } from '../src/facts/build.ts';
+import type { JobFacts } from '../src/facts/facts.ts';
 import { resolveJob } from '../src/facts/resolve.ts';
 import type { RunResult } from '../src/findings/result.ts';
 import type { Entry, FileAccess } from '../src/job/access.ts';
 import { discoverJobs } from '../src/job/discovery.ts';
 import { createLibrary, type Library } from '../src/job/library.ts';
 import { collectShop } from '../src/job/shop.ts';
-import { preflight, type PreflightInput } from '../src/preflight.ts';
+import { type PreflightInput, preflight } from '../src/preflight.ts';
 import { bytesSource, type Source, SourceUnreadable, textSource } from '../src/source/source.ts';
 
 /** Files by path, as texts or bytes. */
@@ -21,7 +21,8 @@ export function memoryAccess(files: Files): FileAccess {
   const isFolder = (path: string) => path === '' || paths.some((file) => file.startsWith(`${path}/`));
   return {
     list(folder) {
-      const inside = folder === '' ? paths : paths.flatMap((p) => (p.startsWith(`${folder}/`) ? [p.slice(folder.length + 1)] : []));
+      const inside =
+        folder === '' ? paths : paths.flatMap((p) => (p.startsWith(`${folder}/`) ? [p.slice(folder.length + 1)] : []));
       const entries = new Map<string, Entry>();
       for (const path of inside) {
         const [name, ...rest] = path.split('/');

@@ -52,7 +52,9 @@ export function buildFacts(input: FactsInput): JobFacts {
     ? reading(input.toolpath, inputProblems, (source) =>
         readToolpath(
           source,
-          toolpathOptionsOf(machine, beam?.spotMm ?? null, (bytes) => input.onProgress?.(source.name, bytes, source.size)),
+          toolpathOptionsOf(machine, beam?.spotMm ?? null, (bytes) =>
+            input.onProgress?.(source.name, bytes, source.size),
+          ),
         ),
       )
     : null;
@@ -115,7 +117,9 @@ export function buildFacts(input: FactsInput): JobFacts {
     through.length > 0 ? Math.min(...through.map((cut) => cut.prediction!.throughProbability)) : null;
   const kerfs = found.cuts.flatMap((cut) => (cut.prediction?.kerfTopMm ? [cut.prediction.kerfTopMm] : []));
   const kerfMm = kerfs.length > 0 ? Math.max(...kerfs) : (beam?.spotMm ?? null);
-  const match = toolpath ? matchFact({ job, sidecar, toolpath, artwork, laid, assignment, cuts: found.cuts, kerfMm }) : null;
+  const match = toolpath
+    ? matchFact({ job, sidecar, toolpath, artwork, laid, assignment, cuts: found.cuts, kerfMm })
+    : null;
   markUnpowered(tasks, match?.missing ?? []);
   const box = toolpath ? toolpath.boundsMm : (artwork?.boundsMm ?? null);
   return {
@@ -170,11 +174,7 @@ function chooseLens(machine: Machine, wanted: string | null): Lens | null {
   return machine.lenses.find((lens) => lens.id === wanted) ?? null;
 }
 
-function reading<T>(
-  source: Source | null,
-  problems: JobFacts['inputProblems'],
-  read: (source: Source) => T,
-): T | null {
+function reading<T>(source: Source | null, problems: JobFacts['inputProblems'], read: (source: Source) => T): T | null {
   if (!source) return null;
   try {
     return read(source);
@@ -286,4 +286,3 @@ function append(to: Cuts, more: Cuts): void {
   to.cuts.push(...more.cuts);
   to.speeds.push(...more.speeds);
 }
-

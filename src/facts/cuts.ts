@@ -6,8 +6,8 @@ import type { Artwork } from '../svg/artwork.ts';
 import type { CutFact, JobInput, PassFact } from './facts.ts';
 import type { SpeedFact } from './geometry-facts.ts';
 import { farCorner, type OnBed } from './on-bed.ts';
-import type { PlannedOutline } from './planned-time.ts';
 import { groupByRecipe, type ProgrammedPass, type RecipeGroup } from './passes.ts';
+import type { PlannedOutline } from './planned-time.ts';
 import { type CutPredictor, wattsAt } from './prediction.ts';
 import { settingOf } from './selecting.ts';
 import { type Assignment, lineLocation } from './tasks.ts';
@@ -157,10 +157,7 @@ function predicted(context: CutContext, parts: CutParts): CutFact {
   else if (!context.predictor) cut.notPredicted = context.notPredicted;
   else if (parts.passes.some((pass) => !(pass.speedMmPerS > 0))) cut.notPredicted = 'a pass has no speed';
   else {
-    const spread = Math.max(
-      0,
-      ...parts.passes.map((pass) => wattsAt(context.machine, pass.setting, at)?.spread ?? 0),
-    );
+    const spread = Math.max(0, ...parts.passes.map((pass) => wattsAt(context.machine, pass.setting, at)?.spread ?? 0));
     const wanted = parts.aim === 'through' ? 'through' : 'depth';
     const answer = context.predictor.predict(parts.passes, spread, at, wanted, cutTimeS);
     if ('problem' in answer) cut.notPredicted = answer.problem;

@@ -50,7 +50,16 @@ export interface OrderFact {
   /** Small parts set free that may tip up: width between the smallest that stands and the nozzle's reach. */
   freed: ContourFact[];
   /** Places where much cut length is crowded into little area and time. */
-  crowded: { location: Location; x: number; y: number; cuts: number; lengthMm: number; areaMm2: number; withinS: number; jPerMm2: number }[];
+  crowded: {
+    location: Location;
+    x: number;
+    y: number;
+    cuts: number;
+    lengthMm: number;
+    areaMm2: number;
+    withinS: number;
+    jPerMm2: number;
+  }[];
   /** Travel length over total length, 0..1. */
   travelShare: number;
 }

@@ -129,19 +129,18 @@ function missingOf(job: JobInput, artwork: Artwork, coverage: Coverage, assignme
 }
 
 /** Powered strokes that the artwork does not have; without artwork, strokes that no task claims. */
-function extraOf(
-  job: JobInput,
-  toolpath: Toolpath,
-  laid: LaidOver | null,
-  assignment: Assignment,
-): MatchFact['extra'] {
+function extraOf(job: JobInput, toolpath: Toolpath, laid: LaidOver | null, assignment: Assignment): MatchFact['extra'] {
   const file = job.files.toolpath ?? job.home.file;
   const { strokes } = toolpath;
   if (laid?.toolpath) {
-    return laid.toolpath.missing
+    return joinRuns(laid.toolpath.missing)
       .filter((run) => run.lengthMm >= SHORT_MM)
       .slice(0, MOST_LISTED)
-      .map((run) => ({ location: lineLocation(file, strokes.line[run.owner]!), lengthMm: run.lengthMm, strokes: 1 }));
+      .map((run) => ({
+        location: lineLocation(file, strokes.line[run.first]!),
+        lengthMm: run.lengthMm,
+        strokes: run.strokes,
+      }));
   }
   if (laid || assignment.unclaimed < 0) return [];
   let lengthMm = 0;
@@ -154,6 +153,20 @@ function extraOf(
     count++;
   }
   return first < 0 ? [] : [{ location: lineLocation(file, strokes.line[first]!), lengthMm, strokes: count }];
+}
+
+/** Runs that follow each other end to end become one: a circle of chords is one extra circle. */
+function joinRuns(runs: Coverage['missing']): { first: number; lengthMm: number; strokes: number }[] {
+  const joined: { first: number; lengthMm: number; strokes: number; last: Coverage['missing'][number] }[] = [];
+  for (const run of runs) {
+    const before = joined.at(-1);
+    if (before && Math.hypot(run.x0 - before.last.x1, run.y0 - before.last.y1) <= SAME_LINE_MM) {
+      before.lengthMm += run.lengthMm;
+      if (run.owner !== before.last.owner) before.strokes++;
+      before.last = run;
+    } else joined.push({ first: run.owner, lengthMm: run.lengthMm, strokes: 1, last: run });
+  }
+  return joined;
 }
 
 function unmatchedTasks(assignment: Assignment, toolpath: Toolpath): MatchFact['unmatchedTasks'] {

@@ -122,7 +122,11 @@ function openEnded(runs: readonly Run[]): ContourFact[] {
       owner.push(r);
     }
   }
-  const grid = new SegmentGrid(2, owner.length, runs.reduce((sum, run) => sum + run.fact.lengthMm, 0));
+  const grid = new SegmentGrid(
+    2,
+    owner.length,
+    runs.reduce((sum, run) => sum + run.fact.lengthMm, 0),
+  );
   for (let s = 0; s < owner.length; s++) grid.insert(s, xs[4 * s]!, xs[4 * s + 1]!, xs[4 * s + 2]!, xs[4 * s + 3]!);
   const touches = (x: number, y: number, self: number): boolean => {
     const found = grid.search(x, y, x, y, ON_ANOTHER_MM);

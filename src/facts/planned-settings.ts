@@ -15,11 +15,7 @@ const SHORT_MM = 3;
 const SMALL_SHARE = 0.05;
 
 /** Where the toolpath does something else than the sidecar plans, by task and setting, each difference once. */
-export function settingsThatDiffer(
-  sidecar: Sidecar,
-  assignment: Assignment,
-  cuts: readonly CutFact[],
-): Setting[] {
+export function settingsThatDiffer(sidecar: Sidecar, assignment: Assignment, cuts: readonly CutFact[]): Setting[] {
   const found = new Map<string, Setting>();
   const total = new Map<number, number>();
   for (const cut of cuts) total.set(cut.taskIndex, (total.get(cut.taskIndex) ?? 0) + cut.lengthMm);
@@ -47,7 +43,11 @@ export function settingsThatDiffer(
   return [...found.values()];
 }
 
-function* differences(task: Task, cut: CutFact, overlap: boolean): Iterable<Pick<Setting, 'what' | 'planned' | 'found'>> {
+function* differences(
+  task: Task,
+  cut: CutFact,
+  overlap: boolean,
+): Iterable<Pick<Setting, 'what' | 'planned' | 'found'>> {
   if (task.power && 'fraction' in task.power) {
     const { fraction } = task.power;
     const other = cut.passes.find((pass) => Math.abs(pass.setting - fraction) > SAME_SETTING);

@@ -1,6 +1,6 @@
+import { segmentTimeS } from '../geometry/motion.ts';
 import type { Box } from '../geometry/outline.ts';
 import { planPath } from '../geometry/planner.ts';
-import { segmentTimeS } from '../geometry/motion.ts';
 import type { Machine, Task } from '../job/model.ts';
 import type { Artwork } from '../svg/artwork.ts';
 import type { TimeFact } from './facts.ts';
@@ -42,7 +42,8 @@ export function planOutlines(artwork: Artwork, machine: Machine, task: Task, out
     plan.reachedMmPerS = Math.max(plan.reachedMmPerS, path.reachedMmPerS);
     plan.peakMmPerS = Math.max(plan.peakMmPerS, path.peakMmPerS);
     if (path.reachedMmPerS > 0) {
-      plan.slowestMmPerS = plan.slowestMmPerS === 0 ? path.reachedMmPerS : Math.min(plan.slowestMmPerS, path.reachedMmPerS);
+      plan.slowestMmPerS =
+        plan.slowestMmPerS === 0 ? path.reachedMmPerS : Math.min(plan.slowestMmPerS, path.reachedMmPerS);
     }
   }
   if (box.minX <= box.maxX) plan.box = box;

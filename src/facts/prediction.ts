@@ -254,7 +254,10 @@ export class CutPredictor {
     if (passes.length < 2 || passes.some((pass) => pass.focusMm !== passes[0]!.focusMm)) return null;
     const step = thicknessMm / passes.length;
     return round(
-      throughProbability({ ...input, passes: passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step })) }),
+      throughProbability({
+        ...input,
+        passes: passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step })),
+      }),
       3,
     );
   }

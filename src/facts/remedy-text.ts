@@ -23,7 +23,8 @@ export function remedyFact(
     layerThicknessMm: null,
     throughProbability: Number(remedy.throughProbability.toFixed(3)),
   };
-  const settingFor = (powerW: number) => powerChoices.find((choice) => choice.powerW >= powerW - 1e-9)?.fraction ?? null;
+  const settingFor = (powerW: number) =>
+    powerChoices.find((choice) => choice.powerW >= powerW - 1e-9)?.fraction ?? null;
   const plannedW = Math.max(...planned.map((pass) => pass.powerW));
   const atPower = (powerW: number) => {
     const setting = settingFor(powerW);
@@ -31,7 +32,12 @@ export function remedyFact(
   };
   switch (remedy.kind) {
     case 'slower':
-      return { ...none, kind: 'slower', text: `Slow to ${formatSpeed(remedy.speedMmPerS)}`, speedMmPerS: remedy.speedMmPerS };
+      return {
+        ...none,
+        kind: 'slower',
+        text: `Slow to ${formatSpeed(remedy.speedMmPerS)}`,
+        speedMmPerS: remedy.speedMmPerS,
+      };
     case 'more-power':
       return {
         ...none,
@@ -50,10 +56,14 @@ export function remedyFact(
         speedMmPerS: remedy.speedMmPerS,
       };
     case 'other-focus':
-      return { ...none, kind: 'other-focus', text: `Set the focus ${focusText(remedy.focusMm)}`, focusMm: remedy.focusMm };
+      return {
+        ...none,
+        kind: 'other-focus',
+        text: `Set the focus ${focusText(remedy.focusMm)}`,
+        focusMm: remedy.focusMm,
+      };
     case 'more-passes': {
-      const step =
-        remedy.focusStepMm < 0 ? ` with the focus lowered ${formatMm(-remedy.focusStepMm)} after each` : '';
+      const step = remedy.focusStepMm < 0 ? ` with the focus lowered ${formatMm(-remedy.focusStepMm)} after each` : '';
       return {
         ...none,
         kind: 'more-passes',
@@ -91,7 +101,10 @@ export function remedyFact(
         passes: 1,
       };
     case 'out-of-reach':
-      return { ...none, text: `This source cannot cut ${formatMm(thicknessMm)} of it: use thinner stock or a stronger source` };
+      return {
+        ...none,
+        text: `This source cannot cut ${formatMm(thicknessMm)} of it: use thinner stock or a stronger source`,
+      };
   }
 }
 

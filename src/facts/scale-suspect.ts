@@ -32,8 +32,7 @@ export function scaleSuspect(
   const sheet = sidecar?.sheet;
   if (sheet) {
     const slip = SLIPS.find(
-      ({ factor }) =>
-        near(artwork.widthMm * factor, sheet.widthMm) && near(artwork.heightMm * factor, sheet.heightMm),
+      ({ factor }) => near(artwork.widthMm * factor, sheet.widthMm) && near(artwork.heightMm * factor, sheet.heightMm),
     );
     if (slip) {
       return { ...slip, evidence: `the page would then be the sheet's ${sheet.widthMm} × ${sheet.heightMm} mm` };

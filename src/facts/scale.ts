@@ -20,5 +20,7 @@ const SAME_RATIO = 0.003;
 export function scaleCause(scale: number): string | null {
   if (Math.abs(scale - 1) <= SAME_SIZE) return null;
   const slip = SLIPS.find(({ ratio }) => Math.abs(scale / ratio - 1) <= SAME_RATIO);
-  return slip?.cause ?? 'no slip of units explains this ratio: it was scaled on purpose, or the files do not belong together';
+  return (
+    slip?.cause ?? 'no slip of units explains this ratio: it was scaled on purpose, or the files do not belong together'
+  );
 }

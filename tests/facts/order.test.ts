@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { type Files, factsOf, shed } from '../memory-shop.ts';
+
+const job = (gcode: string): Files => ({
+  ...shed(),
+  'part.job.yaml':
+    'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm ± 0.1 mm\nzero: machine\ntoolpath: part.gcode\n',
+  'part.gcode': `G21 G90\nM8\nM4 S800 F600\n${gcode}\nM5\nM9\nM2\n`,
+});
+
+const square = (x: number, y: number, side: number) =>
+  `G0 X${x} Y${y}\nG1 X${x + side}\nG1 Y${y + side}\nG1 X${x}\nG1 Y${y}\n`;
+
+const order = (gcode: string) => factsOf(job(gcode)).order!;
+
+describe('order of the cuts', () => {
+  it('a hole cut before its part is in order', () => {
+    expect(order(square(20, 20, 10) + square(10, 10, 40)).innerAfterOuter).toEqual([]);
+  });
+
+  it('a hole cut after its part was set free is named, with both places', () => {
+    const found = order(square(10, 10, 40) + square(20, 20, 10)).innerAfterOuter;
+    expect(found).toHaveLength(1);
+    expect(found[0]!.inner.location.line).toBe(10);
+    expect(found[0]!.outer.location.line).toBe(5);
+  });
+
+  it('passes taken in turn free the part with the last pass of its outline only', () => {
+    const hole = square(20, 20, 10);
+    const part = square(10, 10, 40);
+    expect(order(part + hole + part).innerAfterOuter).toEqual([]);
+    expect(order(part + hole + part + hole).innerAfterOuter).toHaveLength(1);
+  });
+
+  it('a contour that does not close is open by the distance of its ends', () => {
+    const { open } = order('G0 X10 Y10\nG1 X50\nG1 Y50\nG1 X10\nG1 Y13');
+    expect(open.map((one) => one.gapMm)).toEqual([expect.closeTo(3, 6)]);
+  });
+
+  it('a line that ends on other cuts is a dividing cut and not open', () => {
+    expect(order(`${square(10, 10, 40)}G0 X30 Y10\nG1 Y50`).open).toEqual([]);
+  });
+
+  it('contours know area, width and depth', () => {
+    const { freed } = order(square(20, 20, 10) + square(10, 10, 40));
+    expect(freed.map((one) => [one.areaMm2, one.widthMm, one.depth])).toEqual([
+      [expect.closeTo(100, 6), expect.closeTo(10, 6), 1],
+      [expect.closeTo(1600, 6), expect.closeTo(40, 6), 0],
+    ]);
+  });
+
+  it('the share of travel is travel over all motion', () => {
+    // 10√2 mm to the start, 40 mm of cutting.
+    expect(order('G0 X10 Y10\nG1 X50').travelShare).toBeCloseTo((10 * Math.SQRT2) / (10 * Math.SQRT2 + 40), 6);
+  });
+
+  it('many cuts in one small place are a crowd, with their energy', () => {
+    const slits = Array.from({ length: 20 }, (_, i) => `G0 X${20 + i * 0.45} Y22\nG1 Y28`).join('\n');
+    const { crowded } = order(slits);
+    expect(crowded[0]!.cuts).toBe(20);
+    expect(crowded[0]!.lengthMm).toBeCloseTo(120, 6);
+    expect(crowded[0]!.jPerMm2).toBeGreaterThan(1);
+  });
+});
