@@ -1,0 +1,154 @@
+import { formatPercent, formatTime } from '../units/format.ts';
+import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, tongueName } from './coupon-piece.ts';
+import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
+import { movesWaist, pieceProgram } from './piece-gcode.ts';
+import { pieceArtwork } from './piece-svg.ts';
+import { done, type OnBench, type Outcome, refused } from './set-up.ts';
+import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
+
+export interface CouponRequest extends OnBench {
+  /** Name of the files, without their endings. */
+  name: string;
+  tongues: number;
+  passes: number | null;
+  focusMm: number;
+  focusStepMm: number;
+}
+
+/** The files of a test piece, by name, and what to tell the person. */
+export interface BenchFiles {
+  files: { name: string; text: string }[];
+  /** What to do with them, a line each. */
+  steps: string[];
+}
+
+/** A test piece with its program, artwork, sidecar and results sheet, or why there is none. */
+export function coupon(request: CouponRequest): Outcome<BenchFiles & { plan: CouponPlan }> {
+  const { machine, tongues } = request;
+  if (!(Number.isInteger(tongues) && tongues >= FEWEST_TONGUES && tongues <= MOST_TONGUES)) {
+    return refused(`a test piece has ${FEWEST_TONGUES} to ${MOST_TONGUES} tongues, not ${tongues}`);
+  }
+  let problem = '';
+  for (const size of TONGUE_SIZES) {
+    const { widthMm, heightMm } = couponSize(tongues, size, machine.travel.xMm);
+    if (widthMm > machine.travel.xMm || heightMm > machine.travel.yMm) {
+      problem ||= `a piece of ${mmText(widthMm)} by ${mmText(heightMm)} does not fit on the bed: ask for fewer tongues`;
+      break;
+    }
+    const options: CouponOptions = {
+      ...request,
+      at: { xMm: widthMm / 2, yMm: heightMm / 2 },
+      fastestMmPerS: Math.min(machine.motion.speedMmPerS, fastestWithin(size, machine.motion.accelerationMmPerS2)),
+    };
+    const planned = planCoupon(request, options);
+    if (planned.value === null) {
+      problem = planned.problem;
+      continue;
+    }
+    const plan = planned.value;
+    const piece = couponPiece(titleOf(request), plan, size, machine.travel.xMm);
+    const { name } = request;
+    return done({
+      plan,
+      files: [
+        { name: `${name}.gcode`, text: pieceProgram(piece, machine, notesOf(request)) },
+        { name: `${name}.svg`, text: pieceArtwork(piece) },
+        { name: `${name}.job.yaml`, text: sidecarText(request, plan, { widthMm, heightMm }) },
+        { name: `${name}.results.yaml`, text: resultsText(request, plan, options.at) },
+      ],
+      steps: stepsOf(request, plan, { widthMm, heightMm }),
+    });
+  }
+  return refused(problem);
+}
+
+function titleOf({ material, machine, lens, thickness }: CouponRequest): string {
+  return `test piece: ${thicknessText(thickness)} ${material.name}, ${machine.id}, ${lens.id} lens`;
+}
+
+function notesOf(request: CouponRequest): string[] {
+  const focus = request.focusMm === 0 ? 'on the face' : `at ${mmText(request.focusMm)} from the face`;
+  const notes = ['X0 Y0 is the corner of the sheet; nothing may lie under it but the bed'];
+  if (!movesWaist(request.machine)) notes.push(`set the focus by hand, waist ${focus}`);
+  return notes;
+}
+
+function stepsOf(request: CouponRequest, plan: CouponPlan, size: { widthMm: number; heightMm: number }): string[] {
+  const { name, machine } = request;
+  const first = plan.tongues[0]!;
+  const last = plan.tongues.at(-1)!;
+  const timeS = plan.tongues.reduce((sum, tongue) => sum + (40 * plan.passes) / tongue.speedMmPerS, 5);
+  return [
+    `Lay a flat scrap of the same sheet, ${mmText(size.widthMm)} by ${mmText(size.heightMm)} or more, at the machine's own corner; measure its thickness and write it into ${name}.results.yaml.`,
+    `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on, extraction on, stay with it).`,
+    movesWaist(machine)
+      ? 'The program moves the focus itself.'
+      : 'Set the focus by hand as the program says, and do not touch it between the tongues.',
+    'Do not press: lift the sheet straight up. A tongue that stays on the bed or drops out by its own weight has parted; one that hangs by a fibre has not.',
+    `Tongue 1 (${formatPercent(first.throughProbability)} likely to part) to tongue ${last.number} (${formatPercent(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
+    `Then: kerflint calibrate ${name}.results.yaml`,
+  ];
+}
+
+/** Every tongue is a test: declared as a groove, because nobody knows yet whether it parts. */
+function sidecarText(request: CouponRequest, plan: CouponPlan, size: { widthMm: number; heightMm: number }): string {
+  const { machine, lens, material, thickness, name } = request;
+  const task = (taskName: string, id: string, recipe: { setting: number; speedMmPerS: number }, tongue: boolean) => [
+    `  - name: ${taskName}`,
+    '    aim: groove',
+    `    strokes: { layer: ${id} }`,
+    `    program: { comment: ${taskName} }`,
+    `    power: ${shareText(recipe.setting)}`,
+    `    speed: ${speedText(recipe.speedMmPerS)}`,
+    ...(tongue && plan.passes > 1 ? [`    passes: ${plan.passes}`] : []),
+    ...(tongue && plan.focusMm !== 0 ? [`    focus: ${mmText(plan.focusMm)}`] : []),
+    ...(tongue && plan.focusStepMm !== 0 ? [`    focus-step: ${mmText(plan.focusStepMm)}`] : []),
+  ];
+  return [
+    '# A test piece. Its tongues have the aim groove: whether each parts is what the test is to tell.',
+    'kerflint: 1',
+    `machine: ${scalar(machine.id)}`,
+    `lens: ${scalar(lens.id)}`,
+    `material: ${scalar(material.id)}`,
+    `thickness: ${thicknessText(thickness)}`,
+    `sheet: { width: ${mmText(size.widthMm)}, height: ${mmText(size.heightMm)} }`,
+    'zero: sheet-corner',
+    `toolpath: ${scalar(`${name}.gcode`)}`,
+    `artwork: ${scalar(`${name}.svg`)}`,
+    'tasks:',
+    ...task(MARKS, MARKS, plan.mark, false),
+    ...plan.tongues.flatMap((tongue) => task(tongueName(tongue.number), tongueId(tongue.number), tongue, true)),
+    '',
+  ].join('\n');
+}
+
+function resultsText(request: CouponRequest, plan: CouponPlan, at: { xMm: number; yMm: number }): string {
+  const { machine, lens, material, thickness } = request;
+  const wide = (text: string, width: number) => text.padEnd(width);
+  const rows = plan.tongues.map((tongue) => {
+    const recipe = [
+      wide(`tongue: ${tongue.number},`, 11),
+      wide(`power: ${shareText(tongue.setting)},`, 14),
+      wide(`speed: ${speedText(tongue.speedMmPerS)},`, 18),
+      ...(plan.passes > 1 ? [`passes: ${plan.passes},`] : []),
+      ...(plan.focusMm !== 0 ? [`focus: ${mmText(plan.focusMm)},`] : []),
+      ...(plan.focusStepMm !== 0 ? [`focus-step: ${mmText(plan.focusStepMm)},`] : []),
+    ];
+    return `  - { ${recipe.join(' ')} through:  }`;
+  });
+  return [
+    '# Fill in, then: kerflint calibrate <this file>',
+    '# Behind each "through:" write yes (it parted) or no. Where it did not part and you can measure how deep it is,',
+    '# write "depth: 2.1 mm" in place of "through:". A tongue that is left empty does not count.',
+    'kerflint: 1',
+    `machine: ${scalar(machine.id)}`,
+    `lens: ${scalar(lens.id)}`,
+    `material: ${scalar(material.id)}`,
+    `thickness: ${thicknessText(thickness)} # measure this piece, and correct it`,
+    `at: { x: ${mmText(at.xMm)}, y: ${mmText(at.yMm)} } # where on the bed the piece lay`,
+    'date: # the day it was cut, as 2026-11-25',
+    'coupons:',
+    ...rows,
+    '',
+  ].join('\n');
+}
