@@ -142,6 +142,26 @@ export function roughShare(samples: Samples, b: Drawing, place: Similarity, reac
   return near / samples.count;
 }
 
+/** Share of B's samples that lie within reach (mm of B) of A. */
+export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach: number): number {
+  const turn = orientationOf(place);
+  const back = reach / place.scale;
+  const hit = newHit();
+  let near = 0;
+  for (let i = 0; i < samples.count; i++) {
+    const x = (samples.x[i]! - place.dx) / place.scale;
+    const y = (samples.y[i]! - place.dy) / place.scale;
+    const ux = samples.ux[i]!;
+    const uy = samples.uy[i]!;
+    // The inverse of an orientation is its transpose.
+    const fromX = turn.a * x + turn.b * y;
+    const fromY = turn.c * x + turn.d * y;
+    nearestLine(a, fromX, fromY, turn.a * ux + turn.b * uy, turn.c * ux + turn.d * uy, back, hit);
+    if (hit.distanceMm <= back) near++;
+  }
+  return samples.count === 0 ? 0 : near / samples.count;
+}
+
 export function placed(
   samples: Samples,
   i: number,
@@ -191,7 +211,7 @@ export function refine(
       }
     }
     const solved = solve3(m);
-    if (!solved) break;
+    if (!solved || Math.abs(solved[0]) > 0.2) break;
     const [growth, dx, dy] = solved;
     place.scale *= 1 + growth;
     place.dx = (place.dx - mx) * (1 + growth) + mx + dx;

@@ -1,4 +1,15 @@
-import { type Drawing, nearestLine, newHit, placed, prepare, refine, roughShare, type Samples, sample } from './fit.ts';
+import {
+  type Drawing,
+  nearestLine,
+  newHit,
+  placed,
+  prepare,
+  refine,
+  roughShare,
+  type Samples,
+  sample,
+  shareBack,
+} from './fit.ts';
 import type { Box, Polyline } from './outline.ts';
 import { boxOfSegments } from './segments.ts';
 import { likelyMoves, likelyScales, longestSignatures, type Signature } from './signature.ts';
@@ -57,12 +68,16 @@ export function findPlacement(
   const mostOffsetMm = Math.min(options.mostOffsetMm ?? 0.5, 0.03 * size);
 
   const coarse = sample(drawnA, 128);
+  const coarseB = sample(drawnB, 128);
   // A scale that was read off outlines with a kerf offset is wrong by about a hundredth at first.
   const doubt = 2 * unit + Math.min(10, 0.01 * size);
   const candidates: { place: Similarity; share: number }[] = [];
   for (const first of suggestions(a, b, boxA, boxB, options.expectYFlip ?? false, mostOffsetMm, unit)) {
     const place = first.scale === 1 ? first : refine(coarse, drawnB, first, true, doubt, 0.6 * unit);
-    candidates.push({ place, share: roughShare(coarse, drawnB, place, unit) });
+    // A bad start shrinks the drawing onto a single line, where everything seems to fit.
+    if (Math.abs(Math.log(place.scale / first.scale)) > 0.05) continue;
+    const share = roughShare(coarse, drawnB, place, unit);
+    candidates.push({ place, share: share + (share > 0 ? shareBack(coarseB, drawnA, place, unit) : 0) });
   }
   candidates.sort((p, q) => q.share - p.share || changes(p.place) - changes(q.place));
 
@@ -72,12 +87,13 @@ export function findPlacement(
   const judged: Placement[] = [];
   for (const { place, share } of candidates) {
     if (judged.length >= MOST_JUDGED || share < LEAST_SHARE / 4) break;
-    if (judged.some((known) => sameEffect(known, place, boxA, 0.2 * unit))) continue;
+    if (judged.some((known) => alike(known, place) && sameEffect(known, place, boxA, 0.2 * unit))) continue;
     const fitted = refine(medium, drawnB, place, place.scale !== 1, 2 * unit, 0.6 * unit);
-    if (judged.some((known) => sameEffect(known, fitted, boxA, 0.05 * unit))) continue;
+    if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05) continue;
+    if (judged.some((known) => alike(known, fitted) && sameEffect(known, fitted, boxA, 0.05 * unit))) continue;
     judged.push(judge(fineA, fineB, drawnA, drawnB, fitted, toleranceMm, mostOffsetMm));
   }
-  return choose(judged, boxA);
+  return choose(judged, boxA, unit);
 }
 
 /** Candidates that are refined and measured finely. */
@@ -85,7 +101,7 @@ const MOST_JUDGED = 16;
 
 const score = (p: Placement): number => p.coveredShare + p.explainedShare;
 
-function choose(judged: readonly Placement[], boxA: Box): Placement | null {
+function choose(judged: readonly Placement[], boxA: Box, unit: number): Placement | null {
   let best: Placement | null = null;
   for (const p of judged) {
     if (Math.max(p.coveredShare, p.explainedShare) < LEAST_SHARE) continue;
@@ -96,7 +112,7 @@ function choose(judged: readonly Placement[], boxA: Box): Placement | null {
   if (!best) return null;
   const chosen = best;
   const ambiguous = judged.some(
-    (p) => p !== chosen && score(p) >= score(chosen) - 2 * TIE && !sameEffect(p, chosen, boxA, 1),
+    (p) => p !== chosen && score(p) >= score(chosen) - 2 * TIE && !sameEffect(p, chosen, boxA, 2 * unit),
   );
   return { ...chosen, ambiguous };
 }
@@ -107,11 +123,12 @@ function changes(place: Similarity): number {
   return (place.scale === 1 ? 0 : 4) + (place.mirrored ? 2 : 0) + turns;
 }
 
+/** Placements at the scale of 1 are kept beside others, however near: they are preferred. */
+const alike = (p: Similarity, q: Similarity): boolean => (p.scale === 1) === (q.scale === 1);
+
 /** Whether two placements turn A alike and bring the corners of its box to places within `nearMm`. */
 function sameEffect(p: Similarity, q: Similarity, box: Box, nearMm: number): boolean {
-  if (p.quarterTurns !== q.quarterTurns || p.mirrored !== q.mirrored || (p.scale === 1) !== (q.scale === 1)) {
-    return false;
-  }
+  if (p.quarterTurns !== q.quarterTurns || p.mirrored !== q.mirrored) return false;
   const turn = orientationOf(p);
   for (const [x, y] of [
     [box.minX, box.minY],
@@ -214,28 +231,10 @@ function judge(
   let covered = open.filter((d) => d <= toleranceMm).length;
   for (const d of offsets) if (Math.abs(d - offsetMm) <= toleranceMm) covered++;
 
-  let explained = 0;
-  const back = (Math.abs(offsetMm) + toleranceMm) / place.scale;
-  for (let i = 0; i < fineB.count; i++) {
-    const x = (fineB.x[i]! - place.dx) / place.scale;
-    const y = (fineB.y[i]! - place.dy) / place.scale;
-    const [ux, uy] = [fineB.ux[i]!, fineB.uy[i]!];
-    // The inverse of the orientation is its transpose.
-    nearestLine(
-      a,
-      turn.a * x + turn.b * y,
-      turn.c * x + turn.d * y,
-      turn.a * ux + turn.b * uy,
-      turn.c * ux + turn.d * uy,
-      back,
-      hit,
-    );
-    if (hit.distanceMm <= back) explained++;
-  }
   return {
     ...place,
     coveredShare: covered / fineA.count,
-    explainedShare: fineB.count === 0 ? 0 : explained / fineB.count,
+    explainedShare: shareBack(fineB, a, place, Math.abs(offsetMm) + toleranceMm),
     offsetMm,
     ambiguous: false,
   };
