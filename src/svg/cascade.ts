@@ -1,5 +1,5 @@
 import { compile, type Options } from 'css-select';
-import type { SvgDocument, SvgNode } from './document.ts';
+import type { SvgDocument } from './document.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
 import { accepts, PROPERTIES } from './properties.ts';
 import {
@@ -10,6 +10,7 @@ import {
   parseStyleSheet,
   type StyleRule,
 } from './style-sheet.ts';
+import type { SvgNode } from './svg-node.ts';
 
 /** The value that won for one property of one element. */
 export interface Declared {

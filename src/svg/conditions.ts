@@ -1,4 +1,4 @@
-import type { SvgNode } from './document.ts';
+import type { SvgNode } from './svg-node.ts';
 
 /** The language that conditional drawing is read for; a machine has none, and most files that ask are tested in English. */
 const LANGUAGE = 'en';

@@ -3,6 +3,7 @@ import type { Place } from '../source/place.ts';
 import { LineIndex } from '../source/text.ts';
 import { plainEntities } from './entities.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
+import type { SvgNode } from './svg-node.ts';
 import { alignWithTree } from './tree.ts';
 
 const SVG_NAMESPACE = 'http://www.w3.org/2000/svg';
@@ -17,24 +18,6 @@ export const MOST_ELEMENTS = 1_000_000;
 interface Scope {
   bound: Map<string, string>;
   outer: Scope | null;
-}
-
-/** An element as it stands in the file. */
-export interface SvgNode {
-  /** Local name for elements of SVG, else an empty string: foreign elements draw nothing. */
-  tag: string;
-  /** Name as written, with its prefix. */
-  name: string;
-  attributes: Readonly<Record<string, string>>;
-  parent: SvgNode | null;
-  children: SvgNode[];
-  /** Own character data, kept for `style` and text elements only. */
-  text: string;
-  /** Offset of `<` and the offset behind the `>` of the opening tag. */
-  start: number;
-  end: number;
-  /** Position in document order. */
-  order: number;
 }
 
 /** The elements of a file with everything that is needed to point at them. */
@@ -101,16 +84,6 @@ function lengthOfOne(value: string, at: number): number {
   if (value[at] !== '&') return 1;
   const end = value.indexOf(';', at);
   return end < 0 ? 1 : end - at + 1;
-}
-
-/** `href` of an element: SVG 2's own, else the one of XLink. */
-export function hrefOf(node: SvgNode): { attribute: string; href: string } | null {
-  const plain = node.attributes['href'];
-  if (plain !== undefined) return { attribute: 'href', href: plain.trim() };
-  for (const attribute of Object.keys(node.attributes)) {
-    if (attribute.endsWith(':href')) return { attribute, href: node.attributes[attribute]!.trim() };
-  }
-  return null;
 }
 
 function boundTo(scope: Scope | null, prefix: string): string | undefined {

@@ -1,7 +1,7 @@
 import type { DrawnElement, Outline } from './artwork.ts';
+import { clipOutlines } from './clip.ts';
 import { strokeWidthPx } from './computed-style.ts';
 import type { Curves } from './curves.ts';
-import type { SvgNode } from './document.ts';
 import { flatten } from './flatten.ts';
 import type { Visit } from './frame.ts';
 import { IDENTITY, isFiniteMatrix, isFlat, uniteBoxes } from './matrix.ts';
@@ -11,6 +11,7 @@ import { quote } from './problem-log.ts';
 import { parseUrl } from './properties.ts';
 import { lengthContext, type Reading, readLength } from './reading.ts';
 import { type Shape, shapeOf } from './shapes.ts';
+import type { SvgNode } from './svg-node.ts';
 
 /** The curves of a shape element in its own user space. */
 export function curvesOf(reading: Reading, visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Shape {
@@ -59,7 +60,12 @@ export function drawShape(reading: Reading, visit: Visit): void {
     return;
   }
   const userSpace = measure(shape.curves, IDENTITY);
-  const outlines = outlinesOf(reading, visit, shape.curves, userSpace);
+  const drawn = outlinesOf(reading, visit, shape.curves, userSpace);
+  if (drawn.length === 0) return;
+  const couldClip = reading.clipWork.left >= 0;
+  const { outlines, why } = clipOutlines(drawn, visit.clips, reading.toleranceMm, reading.clipWork);
+  if (couldClip && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
+  if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
   if (strokeValue !== null) reportMarkers(reading, visit);
   const { id, class: classes } = node.attributes;

@@ -2,7 +2,7 @@ import type { Matrix } from './artwork.ts';
 import type { DeclaredStyle } from './cascade.ts';
 import type { Region } from './clip-region.ts';
 import type { ComputedStyle } from './computed-style.ts';
-import type { SvgNode } from './document.ts';
+import type { SvgNode } from './svg-node.ts';
 
 /** Targets of the `use` elements that led here. */
 export interface UseChain {

@@ -1,9 +1,10 @@
 import type { Place } from '../source/place.ts';
 import type { Matrix } from './artwork.ts';
-import type { SvgDocument, SvgNode } from './document.ts';
+import type { SvgDocument } from './document.ts';
 import { isPhysical, type Length, type LengthContext, parseLength, toPx } from './length.ts';
 import { IDENTITY } from './matrix.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
+import type { SvgNode } from './svg-node.ts';
 import { MEET_IN_THE_MIDDLE, parseAspectRatio, parseViewBox, type ViewBox, viewBoxTransform } from './viewport.ts';
 
 /** What CSS takes for a replaced element without any size (CSS 2 §10.3.2). */

@@ -2,6 +2,7 @@ import { START_OF_FILE } from '../source/place.ts';
 import { type Source, wholeText } from '../source/source.ts';
 import type { Artwork, ArtworkOptions } from './artwork.ts';
 import { Cascade } from './cascade.ts';
+import { MOST_CLIP_WORK } from './clip.ts';
 import { readDocument, type SvgDocument } from './document.ts';
 import { uniteBoxes } from './matrix.ts';
 import { type Page, pageOf } from './page.ts';
@@ -54,6 +55,8 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     pointsLeft: pointsLimit,
     pointsLimit,
     rootFontSize: 16,
+    regions: new Map(),
+    clipWork: { left: MOST_CLIP_WORK },
     elements: [],
     outlines: [],
     whole: document.whole,

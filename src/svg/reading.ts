@@ -1,11 +1,13 @@
 import type { DrawnElement, Matrix, Outline } from './artwork.ts';
 import type { Cascade, DeclaredStyle } from './cascade.ts';
-import type { SvgDocument, SvgNode } from './document.ts';
+import type { Region } from './clip-region.ts';
+import type { SvgDocument } from './document.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './length.ts';
 import { IDENTITY, isFiniteMatrix, multiply, translation } from './matrix.ts';
 import type { Page } from './page.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
 import { PROPERTIES } from './properties.ts';
+import type { SvgNode } from './svg-node.ts';
 import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './transform.ts';
 
 /** Everything that one reading of one file shares. */
@@ -19,6 +21,10 @@ export interface Reading {
   pointsLeft: number;
   pointsLimit: number;
   rootFontSize: number;
+  /** Regions of clipPaths and masks by what they came from; null where they are not known. */
+  regions: Map<string, Region | null>;
+  /** What clipping may still cost. */
+  clipWork: { left: number };
   elements: DrawnElement[];
   outlines: Outline[];
   /** False once something was left out that could have been outlines. */

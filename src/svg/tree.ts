@@ -1,5 +1,5 @@
 import { type ElementNode, parse, type TextNode } from 'svg-parser';
-import type { SvgNode } from './document.ts';
+import type { SvgNode } from './svg-node.ts';
 
 /** Beyond this many UTF-16 units the tree parser, which goes character by character, is left out: it would only repeat. */
 const LONGEST_FOR_TREE = 4_000_000;

@@ -1,8 +1,8 @@
-import { hrefOf, type SvgNode } from './document.ts';
 import type { Visit } from './frame.ts';
 import { pixelSize } from './image-size.ts';
 import { quote } from './problem-log.ts';
 import { lengthContext, type Reading, readLength } from './reading.ts';
+import { hrefOf, type SvgNode } from './svg-node.ts';
 
 /** Live text: its shape depends on a font, which the machine may not have. */
 export function reportText(reading: Reading, visit: Visit): void {

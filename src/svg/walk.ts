@@ -1,8 +1,10 @@
+import type { Box } from '../geometry/outline.ts';
 import { computeStyle, INITIAL_STYLE } from './computed-style.ts';
 import { conditionsHold } from './conditions.ts';
-import { DEEPEST_NESTING, hrefOf, type SvgNode } from './document.ts';
+import { DEEPEST_NESTING } from './document.ts';
 import { curvesOf, drawShape, hidden } from './draw.ts';
 import type { Frame, Visit } from './frame.ts';
+import { rectangleRegion, withOwnRegions } from './hiding.ts';
 import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './matrix.ts';
 import { measure } from './measure.ts';
 import { viewportOf } from './page.ts';
@@ -10,6 +12,7 @@ import { quote } from './problem-log.ts';
 import { parseOpacity } from './properties.ts';
 import { lengthContext, ownTransform, type Reading, readLength } from './reading.ts';
 import { SHAPES } from './shapes.ts';
+import { hrefOf, type SvgNode } from './svg-node.ts';
 import type { ReferenceBox } from './transform.ts';
 import { reportForeign, reportImage, reportText } from './undrawn.ts';
 
@@ -65,13 +68,17 @@ export class Walk {
     if (node.parent === null && frame.uses === null) reading.rootFontSize = style.fontSize;
     const ownContext = lengthContext(reading, frame.viewport, style.fontSize);
     const partial = { node, declared, style, frame };
-    const box = (): ReferenceBox | null => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null);
+    const box = (): ReferenceBox | null => {
+      const own = SHAPES.has(node.tag) ? this.#boundingBox(partial) : null;
+      return own && { x: own.minX, y: own.minY, width: own.maxX - own.minX, height: own.maxY - own.minY };
+    };
     const matrix = multiply(frame.matrix, ownTransform(reading, node, declared, ownContext, box));
     if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0) {
       if (draws(node)) hidden(reading, node, 'opacity');
       return;
     }
     const visit: Visit = { ...partial, matrix, clips: frame.clips };
+    visit.clips = withOwnRegions(reading, visit, () => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null));
     if (SHAPES.has(node.tag)) drawShape(reading, visit);
     else if (node.tag === 'text') reportText(reading, visit);
     else if (node.tag === 'image') reportImage(reading, visit);
@@ -81,9 +88,8 @@ export class Walk {
     else this.#group(visit);
   }
 
-  #boundingBox(visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): ReferenceBox | null {
-    const box = uniteBoxes(measure(curvesOf(this.#reading, visit).curves, IDENTITY).map((m) => m.box));
-    return box && { x: box.minX, y: box.minY, width: box.maxX - box.minX, height: box.maxY - box.minY };
+  #boundingBox(visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Box | null {
+    return uniteBoxes(measure(curvesOf(this.#reading, visit).curves, IDENTITY).map((m) => m.box));
   }
 
   #stop(code: 'too-many-elements' | 'too-deep', node: SvgNode, limit: number): void {
@@ -132,7 +138,18 @@ export class Walk {
         };
     const inner = viewportOf(reading.document, node, at, reading.log);
     if (!inner) return;
+    const overflow = declared.get('overflow')?.value.toLowerCase();
+    const { x, y, width, height } = at;
+    // What lies outside the page itself is kept: a machine would cut it, and a person should see it.
+    const clips =
+      outermost || overflow === 'visible' || overflow === 'auto'
+        ? visit.clips
+        : {
+            region: rectangleRegion(matrix, { minX: x, minY: y, maxX: x + width, maxY: y + height }),
+            outer: visit.clips,
+          };
     this.#push(visit, node.children, {
+      clips,
       matrix: multiply(matrix, inner.matrix),
       viewport: { width: inner.width, height: inner.height },
     });

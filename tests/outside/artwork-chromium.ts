@@ -72,7 +72,7 @@ const LOOK = `function () {
     document.documentElement.append(large);
     const magnified = (attempt(() => large.getTotalLength()) ?? 0) / 1000;
     large.remove();
-    if (Math.abs(magnified - length) < 0.12 * length) length = magnified;
+    if (Math.abs(magnified - length) < 0.112 * length) length = magnified;
   }
   const strokes = stroke !== 'none' && Number.parseFloat(strokeWidth) > 0 && strokeOpacity !== '0';
   const fills = fill !== 'none' && fillOpacity !== '0' && this.localName !== 'line';
