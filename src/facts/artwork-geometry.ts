@@ -5,13 +5,13 @@ import type { Polyline } from '../geometry/outline.ts';
 import { findOverlaps } from '../geometry/overlap.ts';
 import { segmentsOf } from '../geometry/segments.ts';
 import type { Sidecar } from '../job/model.ts';
-import type { Location } from '../source/place.ts';
-import type { Artwork, Outline } from '../svg/artwork.ts';
+import type { Artwork } from '../svg/artwork.ts';
 import type { TaskFact } from './facts.ts';
 import { jointsOf, narrowOf, websOf } from './fine-detail.ts';
 import type { ArtworkGeometry, MatchFact } from './geometry-facts.ts';
 import { scaleSuspect } from './scale-suspect.ts';
 import { offSheet } from './sheet-fit.ts';
+import type { View } from './through-lines.ts';
 
 /** Ends this near to each other are one point, mm. */
 const SAME_POINT_MM = 0.05;
@@ -61,14 +61,6 @@ export function artworkGeometry(input: {
     scaleSuspect: scaleSuspect(artwork, input.sidecar, input.match),
     kerfMm,
   };
-}
-
-/** The lines that part the sheet, with their numbers among the artwork's outlines. */
-export interface View {
-  artwork: Artwork;
-  numbers: number[];
-  lines: Outline[];
-  locationOf: (outline: number) => Location;
 }
 
 /** Open lines that do not join others into a closed contour, and those that all but do. */

@@ -202,6 +202,7 @@ function whyNotPredicted(input: FactsInput, lens: Lens | null, optics: string | 
   if (!power) return "the profile's power figures cannot be used";
   if (!material) return 'the material is not known';
   if (!input.thickness) return 'the thickness is not known';
+  if (material.hazard.class === 'never') return `${material.name} must not be cut`;
   if (material.sources[machine.source.kind] !== 'cuts') return `this source does not cut ${material.name}`;
   if (!material.removal) return `no removal energy is known for ${material.name}`;
   return null;

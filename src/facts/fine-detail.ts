@@ -1,5 +1,5 @@
-import type { View } from './artwork-geometry.ts';
 import type { ArtworkGeometry } from './geometry-facts.ts';
+import type { View } from './through-lines.ts';
 
 export function websOf(_view: View, _kerfMm: number | null): ArtworkGeometry['webs'] {
   return [];
