@@ -3,12 +3,13 @@ import { type Source, SourceUnreadable, wholeText } from '../source/source.ts';
 import { stem } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
 
-/** How names are compared: case, spaces, `-` and `_`, and look-alike forms of one character (Unicode NFKC) make no difference. */
+/** How names are compared: case, spaces, `-` and `_`, invisible characters and forms of one character (Unicode NFKC) make no difference. */
 export function nameKey(name: string): string {
   return name
     .normalize('NFKC')
     .toLowerCase()
-    .replace(/[\s_\u00ad\u200b-\u200f\u2060\ufeff-]+/g, '-')
+    .replace(/\p{Cf}/gu, '')
+    .replace(/[\s_-]+/g, '-')
     .replace(/^-|-$/g, '');
 }
 
