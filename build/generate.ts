@@ -1,11 +1,12 @@
 import { jsonSchemas } from './json-schemas.ts';
+import { readmeOutputs } from './readme-outputs.ts';
 import { rulePages } from './rule-pages.ts';
 
 /** Path relative to the repository's root → its whole text. */
 export type Generated = Map<string, string>;
 
 /** One kind of generated file; add a line for a new kind. */
-const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas, rulePages];
+const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas, rulePages, readmeOutputs];
 
 export async function generated(): Promise<Generated> {
   const all: Generated = new Map();
