@@ -1,5 +1,6 @@
 import { getInput } from '@actions/core';
 import { type CheckOptions, severity, wholeNumber } from '../src/cli/check-options.ts';
+import { parseShard, type Shard } from '../src/cli/shard.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { Severity } from '../src/findings/finding.ts';
 
@@ -12,6 +13,9 @@ export interface Inputs {
   shop: string | null;
   untrusted: boolean | 'auto';
   bare: CheckOptions['bare'];
+  baseline: string | null;
+  changedFiles: string | null;
+  shard: Shard | null;
   annotations: boolean;
   summary: boolean;
   sarifFile: string | null;
@@ -30,6 +34,7 @@ export function readInputs(): Inputs {
     if (value !== null) bare[name] = value;
   }
   const maxWarnings = text('max-warnings');
+  const shard = text('shard');
   return {
     paths: lines(getInput('paths')),
     workingDirectory: text('working-directory') ?? '.',
@@ -38,6 +43,9 @@ export function readInputs(): Inputs {
     shop: text('shop'),
     untrusted: text('untrusted') === 'auto' || text('untrusted') === null ? 'auto' : choice('untrusted', true),
     bare,
+    baseline: text('baseline'),
+    changedFiles: text('changed-files'),
+    shard: shard === null ? null : parseShard(shard),
     annotations: choice('annotations', true),
     summary: choice('summary', true),
     sarifFile: text('sarif-file'),

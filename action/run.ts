@@ -2,6 +2,8 @@ import { randomUUID } from 'node:crypto';
 import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
 import { writeAtomically } from '../src/cli/atomic-write.ts';
+import { withBaseline } from '../src/cli/baselining.ts';
+import { changedList } from '../src/cli/changed-list.ts';
 import { today } from '../src/cli/check-options.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { type Judged, judge } from '../src/cli/judge.ts';
@@ -40,9 +42,32 @@ async function run(env: Env, here: string): Promise<number> {
   const workspace = env['GITHUB_WORKSPACE'] ?? here;
   const cwd = resolve(workspace, inputs.workingDirectory);
   const untrusted = inputs.untrusted === 'auto' ? comesFromFork(env) : inputs.untrusted;
-  const judged = judge({ cwd, paths: inputs.paths, shop: inputs.shop, untrusted, bare: inputs.bare, today: today() });
-  await report(judged, inputs, { env, cwd, workspace, untrusted });
-  return exitCodeOf(judged.result, inputs);
+  const { shop, changedFiles } = inputs;
+  const judged = judge({
+    cwd,
+    paths: inputs.paths,
+    shop,
+    untrusted,
+    bare: inputs.bare,
+    today: today(),
+    // An action is fed by files; nothing comes in by stdin.
+    changed: changedFiles === null ? null : await changedList(resolve(cwd, changedFiles), cwd, []),
+    shard: inputs.shard,
+  });
+  const result =
+    inputs.baseline === null
+      ? judged.result
+      : withBaseline(
+          judged.result,
+          { file: inputs.baseline, how: 'apply' },
+          { cwd, root: judged.root, untrusted, shop, tell },
+        );
+  await report({ ...judged, result }, inputs, { env, cwd, workspace, untrusted });
+  return exitCodeOf(result, inputs);
+}
+
+function tell(line: string): void {
+  say(`::notice title=kerflint::${commandData(line)}`);
 }
 
 interface Where {

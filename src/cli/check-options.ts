@@ -1,7 +1,9 @@
 import { SEVERITIES, type Severity } from '../findings/finding.ts';
 import { nearestWord } from '../units/nearest-word.ts';
+import type { BaselineUse } from './baselining.ts';
 import type { ColourChoice } from './colour.ts';
 import { type OutputSpec, outputSpecs } from './outputs.ts';
+import { parseShard, type Shard } from './shard.ts';
 import { UsageError } from './usage-error.ts';
 
 /** The options of `check` as typed. */
@@ -18,6 +20,11 @@ export interface TypedOptions {
   today?: string;
   quiet?: boolean;
   color: ColourChoice;
+  baseline?: string;
+  writeBaseline?: boolean;
+  pruneBaseline?: boolean;
+  changedFiles?: string;
+  shard?: string;
 }
 
 /** The options of `check`, checked. */
@@ -32,6 +39,10 @@ export interface CheckOptions {
   today: string;
   quiet: boolean;
   colour: ColourChoice;
+  baseline: BaselineUse | null;
+  /** A file, or `-` for stdin. */
+  changedFiles: string | null;
+  shard: Shard | null;
 }
 
 /** @throws UsageError for a value that is none */
@@ -53,7 +64,37 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     today: typed.today === undefined ? today() : date(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
+    baseline: baselineUse(typed),
+    changedFiles: typed.changedFiles ?? null,
+    shard: typed.shard === undefined ? null : parseShard(typed.shard),
   };
+}
+
+function baselineUse(typed: TypedOptions): BaselineUse | null {
+  const renew = [
+    ...(typed.writeBaseline ? (['write'] as const) : []),
+    ...(typed.pruneBaseline ? (['prune'] as const) : []),
+  ];
+  const [how = 'apply', another] = renew;
+  if (another !== undefined)
+    throw new UsageError(
+      '--write-baseline and --prune-baseline exclude each other.',
+      'Writing leaves nothing to prune.',
+    );
+  if (typed.baseline === undefined) {
+    if (how === 'apply') return null;
+    throw new UsageError(
+      `--${how}-baseline needs to know which file.`,
+      'For instance --baseline kerflint-baseline.json.',
+    );
+  }
+  if (how !== 'apply' && typed.untrusted) {
+    throw new UsageError(
+      `--${how}-baseline does not go with --untrusted.`,
+      'A baseline is written by those who are trusted.',
+    );
+  }
+  return { file: typed.baseline, how };
 }
 
 /** @throws UsageError when it is none */

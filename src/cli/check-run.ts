@@ -1,5 +1,7 @@
 import { exitCodeOf } from '../findings/verdict.ts';
 import { RULES } from '../rules/index.ts';
+import { withBaseline } from './baselining.ts';
+import { changedList } from './changed-list.ts';
 import { checkOptions, type TypedOptions } from './check-options.ts';
 import { wantsColour } from './colour.ts';
 import type { Io } from './io.ts';
@@ -10,17 +12,26 @@ import { Progress } from './progress.ts';
 /** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
 export async function runCheck(paths: readonly string[], typed: TypedOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
+  const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
-  const { result, rootInRepository } = judge({
+  const judged = judge({
     cwd: io.cwd,
     paths,
-    shop: options.shop,
-    untrusted: options.untrusted,
+    shop,
+    untrusted,
     bare: options.bare,
     today: options.today,
+    changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
+    shard: options.shard,
     onBytes: (file, bytes, size) => progress.read(file, bytes, size),
   });
   progress.clear();
+  const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
+  const { root, rootInRepository } = judged;
+  const result =
+    options.baseline === null
+      ? judged.result
+      : withBaseline(judged.result, options.baseline, { cwd: io.cwd, root, untrusted, shop, tell });
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,

@@ -7,7 +7,7 @@ export interface Out {
 }
 
 /** Somewhere to read bytes from, once. */
-export type In = AsyncIterable<Uint8Array | string>;
+export type In = AsyncIterable<Uint8Array | string> | Iterable<Uint8Array | string>;
 
 /** All that the command line has of the world. */
 export interface Io {

@@ -2,23 +2,32 @@ import { existsSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
 import { summarise } from '../findings/verdict.ts';
-import { createLibrary } from '../job/library.ts';
+import type { Discovery } from '../job/discovery.ts';
+import { createLibrary, type Library } from '../job/library.ts';
 import { preflight } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import { parseThickness } from '../units/bench-values.ts';
+import { changedPaths, touchedJobs } from './changed-jobs.ts';
 import type { CheckOptions } from './check-options.ts';
 import { type GatherRequest, gather, settled } from './gather.ts';
 import { packageVersion } from './package-files.ts';
+import { type Shard, shareOf } from './shard.ts';
 import { UsageError } from './usage-error.ts';
 
 /** What `check` judges: everything of its options that has a bearing on the result. */
 export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
   bare: CheckOptions['bare'];
   today: string;
+  /** A list of changed files, whose jobs alone are judged; null for all jobs. */
+  changed: string | null;
+  /** The part of the run that is done here; null for the whole. */
+  shard: Shard | null;
 }
 
 export interface Judged {
   result: RunResult;
+  /** Absolute. */
+  root: string;
   /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
   rootInRepository: string;
 }
@@ -41,7 +50,8 @@ export function judge(request: JudgeRequest): Judged {
     untrusted: request.untrusted,
   });
   settled(library.shopProblems());
-  const { jobs, unclaimed } = gathered.discovery;
+  const rootInRepository = pathInRepository(gathered.root);
+  const { jobs, unclaimed } = chosen(gathered.discovery, library, request, rootInRepository);
   const result = preflight({
     jobs,
     library,
@@ -51,9 +61,33 @@ export function judge(request: JudgeRequest): Judged {
   });
   const reason = 'no sidecar names it, and no --machine, --material and --thickness say what it is';
   const notCheckedFiles = [...result.notCheckedFiles, ...unclaimed.map(({ path }) => ({ file: path, reason }))];
+  const whole = { ...result, notCheckedFiles, summary: summarise(result.jobs, notCheckedFiles) };
   return {
-    result: { ...result, notCheckedFiles, summary: summarise(result.jobs, notCheckedFiles) },
-    rootInRepository: pathInRepository(gathered.root),
+    result: request.shard === null ? whole : { ...whole, shard: request.shard },
+    root: gathered.root,
+    rootInRepository,
+  };
+}
+
+/** The jobs of this run: those that a change touches, and of them this part's share. */
+function chosen(
+  { jobs, unclaimed }: Discovery,
+  library: Library,
+  { changed, shard, bare }: JudgeRequest,
+  rootInRepository: string,
+): Pick<Discovery, 'jobs' | 'unclaimed'> {
+  if (changed === null) return { jobs: shareOf(jobs, shard), unclaimed: shareOf(unclaimed, shard) };
+  // git names paths from the top of the repository.
+  const paths = changedPaths(changed).flatMap((path) =>
+    path.startsWith(rootInRepository) ? path.slice(rootInRepository.length) : [],
+  );
+  const names = new Set(paths);
+  return {
+    jobs: shareOf(touchedJobs(jobs, paths, library, bare), shard),
+    unclaimed: shareOf(
+      unclaimed.filter(({ path }) => names.has(path)),
+      shard,
+    ),
   };
 }
 

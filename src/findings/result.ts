@@ -76,6 +76,8 @@ export interface RunResult {
     notChecked: number;
   };
   jobs: JobResult[];
+  /** Which part of a divided run this is; `join` asks for all of them. Absent when the run is whole. */
+  shard?: { index: number; of: number };
   /** Files that were seen and not checked, with the reason. */
   notCheckedFiles: { file: string; reason: string }[];
 }

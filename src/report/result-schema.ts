@@ -109,6 +109,9 @@ export const resultSchema = v.pipe(
       notChecked: count,
     }),
     jobs: v.array(job),
+    shard: v.optional(
+      v.pipe(v.object({ index: fromOne, of: fromOne }), v.description('which part of a divided run this is')),
+    ),
     notCheckedFiles: v.array(v.object({ file: text, reason: text })),
   }),
   v.title('kerflint result'),

@@ -1,4 +1,5 @@
 import { Option } from 'commander';
+import { collect } from '../collect.ts';
 import { COLOUR_CHOICES } from '../colour.ts';
 import type { AddCommand } from '../command.ts';
 
@@ -9,16 +10,17 @@ const EXAMPLES = `Examples:
   kerflint check . --format text --format json=result.json
   kerflint check . --fail-on warning --shop ../shop`;
 
-function collect(value: string, before: string[]): string[] {
-  return [...before, value];
-}
-
 export const check: AddCommand = (program, io, exit) =>
   program
     .command('check')
     .argument('[paths...]', 'sidecars, folders, or bare toolpaths and artwork (default: this folder)')
     .description('judge jobs before they are run: the main command')
-    .option('--format <name[=file]>', 'how to report; repeatable: text, json, annotations (default: text)', collect, [])
+    .option(
+      '--format <name[=file]>',
+      'how to report, repeatable: text, json, sarif, annotations, summary, csv (default: text)',
+      collect,
+      [],
+    )
     .option('--fail-on <severity>', 'the least severity that makes the exit code 1: error, warning or note', 'error')
     .option('--max-warnings <n>', 'more warnings than this make the exit code 1')
     .option('--shop <folder>', 'folder with the machines, materials and settings that are trusted')
@@ -28,6 +30,11 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--material <id>', 'for bare files: the material, or "unknown"')
     .option('--thickness <length>', 'for bare files: the sheet\'s thickness, with its unit ("6 mm")')
     .option('--today <date>', 'the date that waivers are held against, as 2026-11-25 (default: the clock)')
+    .option('--baseline <file>', 'findings counted in this file do not fail the run')
+    .option('--write-baseline', 'count the findings of now into the --baseline file')
+    .option('--prune-baseline', 'lower the counts in the --baseline file to what is still there')
+    .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-only -z)')
+    .option('--shard <i/n>', 'judge the i-th of n parts of the jobs; kerflint join puts the JSON results together')
     .option('--quiet', 'show only errors and what was not checked; the exit code stays the same')
     .addOption(new Option('--color <when>', 'colour on stdout').choices(COLOUR_CHOICES).default('auto'))
     .addHelpText('after', `\n${EXAMPLES}`)
