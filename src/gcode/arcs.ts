@@ -51,7 +51,7 @@ export function arcByCentre(
   const sweepRad = full ? turn : sweepBetween(startAngle, Math.atan2(b1 - centreB, a1 - centreA), clockwise);
   const arc: Arc = { centreA, centreB, radius: startRadiusMm, sweepRad };
   const accepted = Math.max(toleranceMm, RADIUS_SHARE * startRadiusMm);
-  if (Math.abs(startRadiusMm - endRadiusMm) > accepted) {
+  if (Math.abs(startRadiusMm - endRadiusMm) > accepted + 1e-9) {
     return { arc, mismatch: { startRadiusMm, endRadiusMm, toleranceMm: accepted } };
   }
   return { arc, mismatch: null };

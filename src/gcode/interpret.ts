@@ -88,7 +88,11 @@ export class Interpreter {
     const state = this.#state;
     this.#evidence.note(block);
     this.#conflicts(block);
-    for (let i = 0; i < block.gCount; i++) this.#feedMode(block.g[i]!);
+    // Units bear on the feed of their own line too, as controllers have it that convert a whole line at once.
+    for (let i = 0; i < block.gCount; i++) {
+      this.#feedMode(block.g[i]!);
+      this.#unitsOf(block.g[i]!, block, i);
+    }
     if (mask & FEED && state.feedMode !== 'inverse-time') this.drive.feed(block);
     if (mask & POWER && this.beam.ownsS(block)) this.beam.sWord(block);
     if (mask & bit('T')) this.drive.tool(block.values[slot('T')]!);
@@ -187,14 +191,10 @@ export class Interpreter {
       case 190:
         state.plane = 'YZ';
         return true;
-      // G70 and G71 are the units of ISO 6983-1.
       case 200:
-      case 700:
-        this.#setUnits('inch', place);
-        return true;
       case 210:
+      case 700:
       case 710:
-        this.#setUnits('mm', place);
         return true;
       case 900:
         state.absolute = true;
@@ -235,6 +235,12 @@ export class Interpreter {
   #notApplied(what: string, code: number, place: Place): true {
     this.#problems.add('not-analysed', place, { what, text: codeName('G', code), lines: 1 }, what);
     return true;
+  }
+
+  /** G20 and G21; G70 and G71 are the units of ISO 6983-1. */
+  #unitsOf(code: number, block: Block, i: number): void {
+    if (code === 200 || code === 700) this.#setUnits('inch', block.placeOfG(i));
+    else if (code === 210 || code === 710) this.#setUnits('mm', block.placeOfG(i));
   }
 
   #setUnits(to: 'mm' | 'inch', place: Place): void {

@@ -7,6 +7,8 @@ import { type Bounds, type HotRapids, STROKE_STARTS_PATH, type ToolpathOptions }
 
 /** Bends flatter than this do not end a run: sine of the angle, squared. Their corner speed is far beyond any machine's. */
 const STRAIGHT = 1e-6;
+/** Coordinates are rounded: short pieces may leave the line by this much, mm, squared. */
+const ROUNDING = 0.002 ** 2;
 
 function emptyBounds(): Bounds {
   const high = Number.POSITIVE_INFINITY;
@@ -83,10 +85,12 @@ export class Moves {
       const cx = run.y * uz - run.z * uy;
       const cy = run.z * ux - run.x * uz;
       const cz = run.x * uy - run.y * ux;
-      if (!run.open || cx * cx + cy * cy + cz * cz > STRAIGHT || run.x * ux + run.y * uy + run.z * uz < 0)
-        this.#turn(ux, uy, uz);
+      const bend = cx * cx + cy * cy + cz * cz;
+      const straight = bend <= STRAIGHT || bend * length * length <= ROUNDING;
+      if (!run.open || !straight || run.x * ux + run.y * uy + run.z * uz < 0) this.#turn(ux, uy, uz);
     }
-    this.moves++;
+    // Where the head was before is not known; where its first move ends is.
+    if (this.moves++ === 0) widen(this.bounds, this.toX, this.toY, this.toZ);
     const powered = !rapid && this.setting > 0;
     const machine = rapid ? this.#options.rapidMmPerS : this.#options.speedMmPerS;
     const nominal = !rapid && this.speedMmPerS > 0 && this.speedMmPerS < machine ? this.speedMmPerS : machine;
@@ -101,14 +105,14 @@ export class Moves {
         segment.poweredTo = segment.lengthMm + length;
         segment.toSetting = this.setting;
         segment.line = line;
-        run.power(length, this.setting, this.speedMmPerS > 0 ? this.speedMmPerS : nominal, line);
+        this.#power(length, nominal, line);
       } else {
         run.idle(length, rapid);
       }
     } else if (powered) {
       this.#stretch(CUT, nominal);
       if (run.pieces === 0) this.#notesOnRun();
-      run.power(length, this.setting, this.speedMmPerS > 0 ? this.speedMmPerS : nominal, line);
+      this.#power(length, nominal, line);
       this.cutLengthMm += length;
       this.#stroke(line, Number.NaN, Number.NaN, 0);
     } else {
@@ -216,13 +220,18 @@ export class Moves {
   /** Does this piece belong to the open area? A powered one that does not closes it. */
   #inArea(powered: boolean, length: number): boolean {
     const run = this.#run;
-    if (!powered) return true;
+    if (!powered) {
+      if (this.raster.reaches(this.toX, this.toY)) return true;
+      this.#turn(run.x, run.y, run.z);
+      this.raster.close();
+      return false;
+    }
     const speed = this.speedMmPerS > 0 ? this.speedMmPerS : this.#options.speedMmPerS;
     if (run.inArea) {
       const fits = run.speedMmPerS === speed && run.flags === this.flags;
       if (
         fits &&
-        (this.raster.area!.isParallel(run.x, run.y, run.z) || run.lengthMm + length <= 2 * this.#options.spotMm)
+        (this.raster.area!.isParallel(run.x, run.y, run.z, length) || run.lengthMm + length <= 2 * this.#options.spotMm)
       )
         return true;
       this.#turn(run.x, run.y, run.z);
@@ -234,6 +243,20 @@ export class Moves {
     }
     this.#turn(run.x, run.y, run.z);
     return false;
+  }
+
+  /** Adds a powered piece to the run. */
+  #power(length: number, nominal: number, line: number): void {
+    const run = this.#run;
+    if (run.pieces === 0) {
+      run.fromX = this.x;
+      run.fromY = this.y;
+      run.fromZ = this.z;
+    }
+    run.toX = this.toX;
+    run.toY = this.toY;
+    run.toZ = this.toZ;
+    run.power(length, this.setting, this.speedMmPerS > 0 ? this.speedMmPerS : nominal, line);
   }
 
   #notesOnRun(): void {
@@ -253,22 +276,13 @@ export class Moves {
   #endRun(): void {
     const run = this.#run;
     if (!run.open) return;
-    run.open = false;
     this.#closeSegment();
+    run.end(this.x, this.y, this.z);
     widen(this.bounds, this.x, this.y, this.z);
     if (run.pieces > 0) {
-      widen(
-        this.poweredBounds,
-        run.startX + run.x * run.poweredFrom,
-        run.startY + run.y * run.poweredFrom,
-        run.startZ + run.z * run.poweredFrom,
-      );
-      widen(
-        this.poweredBounds,
-        run.startX + run.x * run.poweredTo,
-        run.startY + run.y * run.poweredTo,
-        run.startZ + run.z * run.poweredTo,
-      );
+      widen(this.bounds, run.fromX, run.fromY, run.fromZ);
+      widen(this.poweredBounds, run.fromX, run.fromY, run.fromZ);
+      widen(this.poweredBounds, run.toX, run.toY, run.toZ);
     }
     const area = this.raster.area;
     if (area) {
@@ -297,7 +311,7 @@ export class Moves {
     const segment = this.#segment;
     if (segment.lengthMm === 0) return;
     const { x, y, z } = this.#run;
-    segment.scan = segment.kind >= 0 && this.raster.areas[segment.kind]!.isParallel(x, y, z);
+    segment.scan = segment.poweredFrom >= 0 && this.raster.areas[segment.kind]!.isParallel(x, y, z, segment.lengthMm);
     this.ledger.push(segment, x, y, z, x, y, z);
     segment.lengthMm = 0;
   }

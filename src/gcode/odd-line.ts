@@ -57,10 +57,11 @@ export function readOddLine(text: string, line: number, block: Block): OddLine {
   result.comment = comment;
   block.comment = comment;
   if (fault) {
-    // What a controller runs of the line after a comment's wrong end is unknown, if words stand in it.
-    const loses =
-      fault.reason !== 'stray' &&
-      /[A-Za-z]\s*[-+.\d]/.test(text.slice(fault.start + 1, fault.end).replace(/^[^(]*/, ''));
+    // Words inside: some controllers take the comment to end at the first parenthesis, or at the end of the line, and run them.
+    const inside = text.slice(fault.start + 1, fault.end);
+    const unsure =
+      fault.reason === 'nested' ? inside.slice(inside.indexOf(')') + 1) : fault.reason === 'open' ? inside : '';
+    const loses = /[A-Za-z]\s*[-+.\d]/.test(unsure);
     const reasons = {
       open: 'the comment is not closed',
       stray: 'a closing parenthesis without a comment',

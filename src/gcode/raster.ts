@@ -12,6 +12,8 @@ const LINES_AGAIN = 3;
 const SAME_LINE = 0.008;
 /** Sine of the angle up to which lines are parallel. */
 const PARALLEL = 2e-3;
+/** Coordinates are rounded: a short piece may leave the line by this much, mm. */
+const ROUNDING = 0.003;
 /** Blank stretch across the lines that an area may span, mm. */
 const BLANK = 10;
 /** Gaps that are kept for the median. */
@@ -84,8 +86,10 @@ export class AreaSums {
     return from < to ? [from, to] : [to, from];
   }
 
-  isParallel(x: number, y: number, z: number): boolean {
-    return Math.abs(this.x * y - this.y * x) <= PARALLEL && Math.abs(z) <= PARALLEL;
+  /** Is a stretch of this direction and length parallel to the lines, as far as rounded coordinates tell? */
+  isParallel(x: number, y: number, z: number, lengthMm: number): boolean {
+    const allowed = Math.max(PARALLEL, ROUNDING / lengthMm);
+    return Math.abs(this.x * y - this.y * x) <= allowed && Math.abs(z) <= PARALLEL;
   }
 
   /** Notes that the lines have advanced to `offset`. */
@@ -110,15 +114,11 @@ export class AreaSums {
     this.maxSetting = Math.max(this.maxSetting, run.maxSetting);
     this.minSetting = Math.min(this.minSetting, run.minSetting);
     this.lastLine = run.lastLine;
-    for (const distance of [run.poweredFrom, run.poweredTo]) {
-      const x = run.startX + run.x * distance;
-      const y = run.startY + run.y * distance;
-      this.minX = Math.min(this.minX, x);
-      this.maxX = Math.max(this.maxX, x);
-      this.minY = Math.min(this.minY, y);
-      this.maxY = Math.max(this.maxY, y);
-    }
-    if (this.isParallel(run.x, run.y, run.z)) {
+    this.minX = Math.min(this.minX, run.fromX, run.toX);
+    this.maxX = Math.max(this.maxX, run.fromX, run.toX);
+    this.minY = Math.min(this.minY, run.fromY, run.toY);
+    this.maxY = Math.max(this.maxY, run.fromY, run.toY);
+    if (this.isParallel(run.x, run.y, run.z, run.lengthMm)) {
       this.runOutMm += run.leadMm + run.trailMm;
       this.runOuts += 2;
     }
@@ -212,12 +212,12 @@ export class RasterFinder {
       last.speedMmPerS === candidate.speedMmPerS &&
       last.flags === candidate.flags &&
       candidate.maxSetting <= last.maxSetting &&
-      candidate.isParallel(last.x, last.y, 0);
+      candidate.isParallel(last.x, last.y, 0, Number.POSITIVE_INFINITY);
     return again ? LINES_AGAIN : LINES;
   }
 
   #extends(candidate: AreaSums, run: Run): boolean {
-    if (!candidate.isParallel(run.x, run.y, run.z)) return this.#connects(run.lengthMm);
+    if (!candidate.isParallel(run.x, run.y, run.z, run.lengthMm)) return this.#connects(run.lengthMm);
     if (run.mixed || run.speedMmPerS !== candidate.speedMmPerS || run.flags !== candidate.flags) return false;
     const offset = candidate.offsetOf(run.startX, run.startY);
     const step = offset - candidate.offset;
@@ -259,7 +259,7 @@ export class RasterFinder {
   ): boolean {
     const area = this.area;
     if (!area) return false;
-    if (!area.isParallel(run.x, run.y, run.z)) {
+    if (!area.isParallel(run.x, run.y, run.z, lengthMm)) {
       if (this.#connects(run.lengthMm + lengthMm)) return true;
       this.close();
       return false;
@@ -278,6 +278,12 @@ export class RasterFinder {
     }
     if (!same) area.advance(offset);
     return true;
+  }
+
+  /** Is a way to (x, y) still one inside the open area, and not the way to the next job? */
+  reaches(x: number, y: number): boolean {
+    const area = this.area!;
+    return Math.abs(area.offsetOf(x, y) - area.offset) <= BLANK;
   }
 
   /** What follows belongs to no area and continues no candidate. */

@@ -27,9 +27,13 @@ export class Run {
   /** Speed of the first powered piece, mm/s; `mixed` when another differs. */
   speedMmPerS = 0;
   mixed = false;
-  /** Distances from the start: where power begins, and where it last ends. */
-  poweredFrom = 0;
-  poweredTo = 0;
+  /** Where power begins, and where it last ends. */
+  fromX = 0;
+  fromY = 0;
+  fromZ = 0;
+  toX = 0;
+  toY = 0;
+  toZ = 0;
   /** Unpowered feed right before the first powered piece, and right after the last. */
   leadMm = 0;
   trailMm = 0;
@@ -81,14 +85,12 @@ export class Run {
   /** One more powered piece. */
   power(lengthMm: number, setting: number, speedMmPerS: number, line: number): void {
     if (this.pieces === 0) {
-      this.poweredFrom = this.lengthMm;
       this.speedMmPerS = speedMmPerS;
       this.firstLine = line;
     } else if (speedMmPerS !== this.speedMmPerS) this.mixed = true;
     this.pieces++;
     this.lengthMm += lengthMm;
     this.poweredMm += lengthMm;
-    this.poweredTo = this.lengthMm;
     this.trailMm = 0;
     this.#trailing = true;
     const density = setting / speedMmPerS;
@@ -100,5 +102,21 @@ export class Run {
     if (setting > this.maxSetting) this.maxSetting = setting;
     if (setting < this.minSetting) this.minSetting = setting;
     this.lastLine = line;
+  }
+
+  /**
+   * The run is over at this point: its direction becomes that from end to end, which rounded coordinates disturb less than
+   * that of its first piece.
+   */
+  end(x: number, y: number, z: number): void {
+    this.open = false;
+    const dx = x - this.startX;
+    const dy = y - this.startY;
+    const dz = z - this.startZ;
+    const length = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    if (length === 0) return;
+    this.x = dx / length;
+    this.y = dy / length;
+    this.z = dz / length;
   }
 }
