@@ -28,8 +28,9 @@ export function load<S extends Schema, T>(
   if (yaml.problems.length > 0) return { file, value: null, problems: bounded(yaml.problems), placeOf };
   const result = v.safeParse(schema, yaml.tree);
   if (!result.success) {
-    const problems = once(result.issues.flatMap((issue) => explain(issue, [], schema, placeOf)));
-    return { file, value: null, problems: bounded(problems), placeOf };
+    const told = result.issues.slice(0, 2 * MOST_PROBLEMS);
+    const problems = once(told.flatMap((issue) => explain(issue, [], schema, placeOf)));
+    return { file, value: null, problems: bounded(problems, result.issues.length - told.length), placeOf };
   }
   const problems: FileProblem[] = [];
   const value = toModel(result.output, placeOf, (path, text, code = 'wrong-value') => {
@@ -46,10 +47,12 @@ function once(problems: FileProblem[]): FileProblem[] {
   });
 }
 
-function bounded(problems: FileProblem[]): FileProblem[] {
-  if (problems.length <= MOST_PROBLEMS) return problems;
+function bounded(problems: FileProblem[], untold = 0): FileProblem[] {
+  const more = Math.max(0, problems.length - MOST_PROBLEMS) + untold;
   const kept = problems.slice(0, MOST_PROBLEMS);
-  kept[MOST_PROBLEMS - 1] = { ...kept[MOST_PROBLEMS - 1]!, more: problems.length - MOST_PROBLEMS };
+  const last = kept.at(-1);
+  if (more === 0 || !last) return kept;
+  kept[kept.length - 1] = { ...last, more };
   return kept;
 }
 
@@ -60,7 +63,7 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   if (issue.type === 'union' && nested && nested.length > 0 && typeof issue.input === 'object') {
     return nested.flatMap((inner) => explain(inner, path, root, placeOf));
   }
-  if (issue.type === 'strict_object' && Array.isArray(issue.path?.at(-1)?.input)) {
+  if (issue.type === 'strict_object' && issue.expected !== 'Object' && Array.isArray(issue.path?.at(-1)?.input)) {
     return [fileProblem('wrong-value', placeOf(path.slice(0, -1)), 'a list stands where keys with values belong')];
   }
   const atKey = issue.path?.at(-1)?.origin === 'key';

@@ -89,6 +89,21 @@ describe('the sidecar', () => {
     ['an address', 'coaster.svg', 'https://example.org/x.svg', 'no addresses', [10, 10]],
     ['one file twice', 'coaster.svg', 'coaster.gcode', 'name the same file', [10, 10]],
     ['a selector of nothing', '{ stroke: "#0b7285" }', '{}', 'at least one of stroke, layer, class or id', [14, 14]],
+    [
+      'a task that is a word',
+      '  - name: outline',
+      '  - outline\n  - name: outline',
+      'task 1: keys with values belong here',
+      [12, 5],
+    ],
+    [
+      'a sheet that is a list',
+      /sheet: .*/,
+      'sheet: [600 mm, 300 mm]',
+      'a list stands where keys with values belong',
+      [7, 8],
+    ],
+    ['tasks that are keys', /^tasks:[\s\S]*/m, 'tasks: { name: outline }\n', 'tasks: a list belongs here', [11, 8]],
     ['a path to no profile', 'bench-60w', '../machines/big.yaml', 'ends in .machine.yaml', [2, 10]],
   ])('refuses %s', (_, from, to, text, [line, column]) => {
     const { value, problems } = readSidecar(changed(SIDECAR, from, to));
