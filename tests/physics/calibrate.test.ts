@@ -1,0 +1,219 @@
+import { describe, expect, it } from 'vitest';
+import { type Calibration, calibrate, spreadFor } from '../../src/physics/calibrate.ts';
+import type { CouponRow } from '../../src/physics/coupon.ts';
+import { firstCoupon, nextCoupon } from '../../src/physics/next-coupon.ts';
+import { BEAM, cutCoupon, Dice, PRIOR, type Shop } from './synthetic-shop.ts';
+
+function calibrated(rows: readonly CouponRow[]): Calibration {
+  const result = calibrate(PRIOR, rows);
+  if (result.calibration === null) throw new Error(result.problem);
+  return result.calibration;
+}
+
+const row = (
+  thicknessMm: number,
+  speedMmPerS: number,
+  through: boolean | null,
+  depthMm: number | null = null,
+): CouponRow => ({
+  beam: BEAM,
+  lens: '2in',
+  passes: [{ powerW: 50, speedMmPerS, focusMm: 0 }],
+  thicknessMm,
+  through,
+  depthMm,
+});
+
+/** Every number of a calibration, for finding one that is none. */
+function numbersIn(value: unknown): number[] {
+  if (typeof value === 'number') return [value];
+  if (value === null || typeof value !== 'object') return [];
+  return Object.values(value).flatMap(numbersIn);
+}
+
+describe('calibrating on thin or odd evidence leaves a wide band and never NaN', () => {
+  const wide = 0.5 * PRIOR.removalSpread;
+  it.each([
+    ['one coupon that parted', [row(6, 10, true)], wide],
+    ['one coupon that did not', [row(6, 10, false)], wide],
+    ['one measured depth', [row(9, 10, false, 6)], wide],
+    ['all parted', [3, 4, 5, 6, 7, 8].map((speed) => row(6, speed, true)), wide],
+    [
+      'all parted, far beyond what the catalogue expects',
+      [20, 30, 40, 60, 80].map((speed) => row(6, speed, true)),
+      wide,
+    ],
+    ['none parted', [12, 14, 16, 18, 20, 25].map((speed) => row(6, speed, false)), wide],
+    [
+      'none parted, far below what the catalogue expects',
+      [1, 1.5, 2, 2.5, 3].map((speed) => row(6, speed, false)),
+      wide,
+    ],
+    ['rows that contradict each other', [row(6, 16, true), row(6, 14, true), row(6, 8, false), row(6, 7, false)], 0.12],
+  ])('%s', (_, rows, least) => {
+    const found = calibrated(rows);
+    expect(found.spread).toBeGreaterThan(least);
+    expect(found.removalLow).toBeLessThan(found.removalJPerMm3);
+    expect(found.removalHigh).toBeGreaterThan(found.removalJPerMm3);
+    for (const number of numbersIn(found)) expect(Number.isFinite(number)).toBe(true);
+  });
+
+  it('says that only one side of the boundary was seen', () => {
+    expect(calibrated([row(6, 5, true), row(6, 6, true)]).oneSided).toBe('all-parted');
+    expect(calibrated([row(6, 15, false)]).oneSided).toBe('none-parted');
+    expect(calibrated([row(6, 5, true), row(6, 15, false)]).oneSided).toBeNull();
+  });
+});
+
+describe('calibrating', () => {
+  const shop = (scatter: number): Shop => ({
+    stock: { ...PRIOR.stock, removalJPerMm3: 4.5 },
+    scatter,
+    dice: new Dice(3),
+  });
+  const comb = (scatter: number, thicknesses = [6]) => {
+    const at = shop(scatter);
+    return thicknesses.flatMap((thicknessMm) =>
+      [4, 5, 6, 7, 8, 9, 10, 12].map((speed) =>
+        cutCoupon(at, thicknessMm, { powerW: 50, speedMmPerS: (speed * 8) / thicknessMm, focusMm: 0 }),
+      ),
+    );
+  };
+
+  it('draws the removal energy towards what was cut, surer than the catalogue', () => {
+    const found = calibrated(comb(0.03));
+    expect(found.removalJPerMm3).toBeGreaterThan(4);
+    expect(found.removalJPerMm3).toBeLessThan(5);
+    expect(found.spread).toBeLessThan(PRIOR.removalSpread / 2);
+  });
+
+  it('is less sure of coupons that scatter', () => {
+    expect(calibrated(comb(0.3)).spread).toBeGreaterThan(calibrated(comb(0.02)).spread);
+  });
+
+  it('moves the divergence share only when the coupons span thicknesses', () => {
+    const one = calibrated(comb(0.03));
+    expect(one.shareFitted).toBe(false);
+    expect(one.divergenceShare).toBe(PRIOR.stock.divergenceShare);
+    expect(one.divergence).toEqual(PRIOR.divergence);
+    expect(calibrated(comb(0.03, [3, 6, 9])).shareFitted).toBe(true);
+  });
+
+  it('names the pair where less energy did what more did not, and no other', () => {
+    const rows = [row(6, 5, true), row(6, 12, true), row(6, 9, false), row(6, 14, false), row(4, 8, false)];
+    expect(calibrated(rows).contradictions).toEqual([{ parted: 1, stayed: 2 }]);
+  });
+
+  it('does not compare lenses, thicknesses or focus with each other', () => {
+    const other = { ...row(6, 9, false), lens: '4in' };
+    const lowered = { ...row(6, 9, false), passes: [{ powerW: 50, speedMmPerS: 9, focusMm: -2 }] };
+    expect(calibrated([row(6, 12, true), other, lowered, row(5, 9, false)]).contradictions).toEqual([]);
+  });
+
+  it('shows as a residual what does not agree with the fit', () => {
+    const rows = [...comb(0.02), row(6, 3, false), row(12, 10, false, 1)];
+    const residuals = calibrated(rows).residuals;
+    const odd = residuals.find((each) => each.index === rows.length - 2)!;
+    expect(odd.logMiss).toBeLessThan(-0.3);
+    expect(odd.probability).toBeLessThan(0.1);
+    expect(residuals[rows.length - 1]!.logMiss).toBeLessThan(-1);
+    expect(residuals.filter((each) => each.logMiss === 0).length).toBeGreaterThanOrEqual(6);
+  });
+
+  it('is not bent by one blunder', () => {
+    const clean = calibrated(comb(0.03));
+    const spoilt = calibrated([...comb(0.03), row(6, 2, false)]);
+    expect(Math.abs(spoilt.removalJPerMm3 / clean.removalJPerMm3 - 1)).toBeLessThan(0.1);
+  });
+
+  it('does not hang on the order of the rows', () => {
+    const rows = comb(0.1, [4, 8]);
+    expect(calibrated([...rows].reverse()).removalJPerMm3).toBeCloseTo(calibrated(rows).removalJPerMm3, 9);
+  });
+
+  it('widens the band away from the coupons, up to the catalogue’s', () => {
+    const found = calibrated(comb(0.03));
+    const near = spreadFor(found, { thicknessMm: 6, powerW: 50, lens: '2in' });
+    expect(near).toBe(found.spread);
+    const far = { thicknessMm: 12, powerW: 50, lens: '2in' };
+    expect(spreadFor(found, far)).toBeGreaterThan(near);
+    expect(spreadFor(found, { ...far, powerW: 200 })).toBeGreaterThan(spreadFor(found, far));
+    expect(spreadFor(found, { thicknessMm: 6, powerW: 50, lens: '4in' })).toBeGreaterThan(near);
+    expect(spreadFor(found, { thicknessMm: 1e6, powerW: 1e6, lens: '4in' })).toBe(PRIOR.removalSpread);
+  });
+});
+
+describe('rows that cannot be used', () => {
+  it.each<[string, CouponRow, RegExp]>([
+    ['zero power', { ...row(6, 5, true), passes: [{ powerW: 0, speedMmPerS: 5, focusMm: 0 }] }, /power/],
+    ['a speed of 0', row(6, 0, true), /speed/],
+    ['no pass', { ...row(6, 5, true), passes: [] }, /no pass/],
+    ['thickness 0', row(0, 5, true), /thickness/],
+    ['no outcome', row(6, 5, null), /neither/],
+    ['a depth of 0', row(6, 5, null, 0), /depth/],
+    ['parted at half the depth', row(6, 5, true, 3), /cannot have parted/],
+    ['a depth beyond the sheet that stayed whole', row(6, 5, false, 7), /parts 6 mm/],
+    ['a spot of 0', { ...row(6, 5, true), beam: { ...BEAM, spotMm: 0 } }, /spot/],
+  ])('%s: left out and named, the others counted', (_, bad, message) => {
+    const found = calibrated([row(6, 5, true), bad, row(6, 14, false)]);
+    expect(found.coupons).toBe(2);
+    expect(found.problems).toHaveLength(1);
+    expect(found.problems[0]!.index).toBe(1);
+    expect(found.problems[0]!.problem).toMatch(message);
+    expect(found.residuals.map((each) => each.index)).toEqual([0, 2]);
+  });
+
+  it('leave no calibration when there is no other', () => {
+    const result = calibrate(PRIOR, [row(6, 0, true)]);
+    expect(result.calibration).toBeNull();
+    expect(result.problem).toMatch(/no coupon/);
+  });
+
+  it('neither does a prior that cannot be', () => {
+    expect(calibrate({ ...PRIOR, removalSpread: Number.NaN }, [row(6, 5, true)]).problem).toMatch(/spread/);
+    expect(calibrate({ ...PRIOR, stock: { ...PRIOR.stock, removalJPerMm3: -1 } }, [row(6, 5, true)]).problem).toMatch(
+      /removal/,
+    );
+  });
+});
+
+describe('the next coupon', () => {
+  const options = {
+    beam: BEAM,
+    powerW: 50,
+    focusMm: 0,
+    passes: 1,
+    thicknessesMm: [6],
+    slowestMmPerS: 2,
+    fastestMmPerS: 40,
+  };
+
+  it('lies where the outcome is open', () => {
+    const first = firstCoupon(PRIOR, options)!;
+    expect(first.throughProbability).toBeGreaterThan(0.3);
+    expect(first.throughProbability).toBeLessThan(0.7);
+    const rows = [row(6, 5, true), row(6, 7, true), row(6, 12, false), row(6, 14, false)];
+    const next = nextCoupon(calibrated(rows), options)!;
+    expect(next.speedMmPerS).toBeGreaterThan(7);
+    expect(next.speedMmPerS).toBeLessThan(12);
+  });
+
+  it('tells less and less', () => {
+    const rows = [
+      row(6, 5, true),
+      row(6, 8, true),
+      row(6, 9, true),
+      row(6, 11, false),
+      row(6, 12, false),
+      row(6, 14, false),
+    ];
+    expect(nextCoupon(calibrated(rows), options)!.informationBits).toBeLessThan(
+      firstCoupon(PRIOR, options)!.informationBits,
+    );
+  });
+
+  it('is none where no thickness or speed is offered', () => {
+    expect(firstCoupon(PRIOR, { ...options, thicknessesMm: [] })).toBeNull();
+    expect(firstCoupon(PRIOR, { ...options, slowestMmPerS: 50, fastestMmPerS: 40 })).toBeNull();
+  });
+});

@@ -1,0 +1,61 @@
+import type { CouponRow } from '../../src/physics/coupon.ts';
+import { type CutPass, marchDepth } from '../../src/physics/march.ts';
+import type { CalibrationPrior } from '../../src/physics/posterior.ts';
+import type { Stock } from '../../src/physics/stock.ts';
+import { co2Beam, PINE } from './sample-cuts.ts';
+
+/** A catalogue entry to start from. */
+export const PRIOR: CalibrationPrior = { stock: PINE, removalSpread: 0.3, divergence: { low: 0.05, high: 0.4 } };
+
+/** A fixed stream of numbers, so that every run tests the same shops. */
+export class Dice {
+  #state: number;
+
+  constructor(seed: number) {
+    this.#state = seed >>> 0;
+  }
+
+  /** Even between 0 and 1 (mulberry32). */
+  uniform(): number {
+    this.#state = (this.#state + 0x6d2b79f5) >>> 0;
+    let t = this.#state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return (((t ^ (t >>> 14)) >>> 0) + 0.5) / 2 ** 32;
+  }
+
+  normal(): number {
+    return Math.sqrt(-2 * Math.log(this.uniform())) * Math.cos(2 * Math.PI * this.uniform());
+  }
+
+  pick<T>(items: readonly T[], weights: readonly number[]): T {
+    let left = this.uniform() * weights.reduce((sum, weight) => sum + weight, 0);
+    for (const [i, item] of items.entries()) {
+      left -= weights[i]!;
+      if (left <= 0) return item;
+    }
+    return items[items.length - 1]!;
+  }
+}
+
+/** A shop whose material is known to the test alone. */
+export interface Shop {
+  stock: Stock;
+  /** Coupon-to-coupon 1σ of the logarithm of the depth. */
+  scatter: number;
+  dice: Dice;
+}
+
+export const BEAM = co2Beam(2);
+
+/** Cuts a coupon in a shop and looks whether it parted. */
+export function cutCoupon(shop: Shop, thicknessMm: number, pass: CutPass): CouponRow {
+  const depthMm = marchDepth(BEAM, shop.stock, [pass]).depthMm * Math.exp(shop.scatter * shop.dice.normal());
+  return { beam: BEAM, lens: '2in', passes: [pass], thicknessMm, through: depthMm >= thicknessMm, depthMm: null };
+}
+
+/** Cuts too deep a sheet and measures the groove. */
+export function measureGroove(shop: Shop, pass: CutPass): CouponRow {
+  const depthMm = marchDepth(BEAM, shop.stock, [pass]).depthMm * Math.exp(shop.scatter * shop.dice.normal());
+  return { beam: BEAM, lens: '2in', passes: [pass], thicknessMm: 1000, through: null, depthMm };
+}
