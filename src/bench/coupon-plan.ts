@@ -50,6 +50,8 @@ const POWER_SHARES = [1, 0.85, 0.7];
 const LOWEST_SETTING = 0.1;
 /** The marks are scored to a tenth of the sheet, and no deeper than this, mm. */
 const MARK_DEPTH_MM = 0.4;
+/** On strokes as short as a numeral's, the head reaches the speed whose ramps take this length, mm. */
+const MARK_STROKE_MM = 1;
 /** Slowest speed where a material has no clean-speed floor, mm/s. */
 const SLOWEST_MM_PER_S = 1;
 
@@ -192,7 +194,8 @@ function markRecipe(setup: Setup, chances: Chances, thicknessMm: number, options
       cut.passes.map((pass) => ({ ...pass, focusMm: 0 })),
     ).depthMm;
   };
-  const fastest = Math.min(setup.machine.motion.speedMmPerS, options.fastestMmPerS);
+  const { speedMmPerS: machineSpeed, accelerationMmPerS2 } = setup.machine.motion;
+  const fastest = Math.min(machineSpeed, options.fastestMmPerS, Math.sqrt(accelerationMmPerS2 * MARK_STROKE_MM));
   let speedMmPerS = fastest;
   while (speedMmPerS > 5 && depthAt(speedMmPerS) < depthMm) speedMmPerS *= 0.8;
   return { setting, speedMmPerS: typed(speedMmPerS) };

@@ -1,0 +1,64 @@
+import { type Document, isMap, parseDocument } from 'yaml';
+import type { Coupon } from '../job/model.ts';
+import { trimmed } from '../units/format.ts';
+import type { Calibrated } from './calibrate.ts';
+import { mmText, shareText, speedText } from './yaml-text.ts';
+
+/**
+ * The material's file with what was measured written into it: everything else, comments too, stays as it is.
+ * @param text the file in force, which has been read without a problem.
+ * @param from in words, what the coupons were cut on and when.
+ */
+export function calibratedMaterial(text: string, calibrated: Calibrated, from: string): string {
+  const document = parseDocument(withoutEditorLine(text));
+  const { fit, focus, coupons } = calibrated;
+  if (fit !== null) {
+    const { calibration, prior } = fit;
+    document.set('removal-energy', {
+      value: `${trimmed(calibration.removalJPerMm3, 3)} J/mm3`,
+      spread: shareText(calibration.spread),
+      coupons: calibration.coupons,
+      source: `measured here: ${from}; before: ${trimmed(prior.jPerMm3, 2)} J/mm3 ± ${shareText(prior.spread)}`,
+    });
+    if (calibration.shareFitted) {
+      document.set('divergence-share', {
+        value: Number(trimmed(calibration.divergenceShare, 3)),
+        low: Number(trimmed(calibration.divergence.low, 3)),
+        high: Number(trimmed(calibration.divergence.high, 3)),
+        source: `measured here: ${from}`,
+      });
+    }
+  }
+  if (focus !== null) {
+    document.set('focus', {
+      offset: mmText(focus.offsetMm),
+      spread: mmText(focus.spreadMm),
+      source: `measured here: a focus ramp, ${from}`,
+    });
+  }
+  for (const coupon of coupons) addCoupon(document, coupon);
+  return document.toString({ lineWidth: 0 });
+}
+
+/** The path to the schema would be another one in the shop's folder. */
+function withoutEditorLine(text: string): string {
+  return text.replace(/^\uFEFF?(?:# yaml-language-server:[^\r\n]*\r?\n)?/, '');
+}
+
+function addCoupon(document: Document, coupon: Coupon): void {
+  const row = document.createNode({
+    ...(coupon.machine === null ? {} : { machine: coupon.machine }),
+    ...(coupon.lens === null ? {} : { lens: coupon.lens }),
+    thickness: mmText(coupon.thicknessMm),
+    power: `${trimmed(coupon.powerW, 2)} W`,
+    speed: speedText(coupon.speedMmPerS),
+    ...(coupon.passes === 1 ? {} : { passes: coupon.passes }),
+    ...(coupon.focusMm === 0 ? {} : { focus: mmText(coupon.focusMm) }),
+    ...(coupon.focusStepMm === 0 ? {} : { 'focus-step': mmText(coupon.focusStepMm) }),
+    ...(coupon.through === null ? { depth: mmText(coupon.depthMm ?? 0) } : { through: coupon.through }),
+    ...(coupon.date === null ? {} : { date: coupon.date }),
+  });
+  if (isMap(row)) row.flow = true;
+  if (document.has('coupons')) document.addIn(['coupons'], row);
+  else document.set('coupons', document.createNode([row]));
+}
