@@ -31,6 +31,7 @@ import powerAboveSourceLimit from './power/above-source-limit.ts';
 import powerBelowFiringFloor from './power/below-firing-floor.ts';
 import powerMeasurementStale from './power/measurement-stale.ts';
 import powerRatedOnly from './power/rated-only.ts';
+import powerScaleMismatch from './power/scale-mismatch.ts';
 import powerUnevenBed from './power/uneven-bed.ts';
 import powerZeroOnCut from './power/zero-on-cut.ts';
 import { retired } from './retired.ts';
@@ -38,11 +39,25 @@ import type { Rule } from './rule.ts';
 import speedAboveMachine from './speed/above-machine.ts';
 import speedMissingFeed from './speed/missing-feed.ts';
 import speedNeverReached from './speed/never-reached.ts';
+import speedUnitsSuspect from './speed/units-suspect.ts';
+import toolpathAirOff from './toolpath/air-off.ts';
+import toolpathArcMismatch from './toolpath/arc-mismatch.ts';
 import toolpathBeamLeftOn from './toolpath/beam-left-on.ts';
 import toolpathBeamOnRapid from './toolpath/beam-on-rapid.ts';
 import toolpathDwellBurn from './toolpath/dwell-burn.ts';
+import toolpathHeatCrowding from './toolpath/heat-crowding.ts';
+import toolpathInnerAfterOuter from './toolpath/inner-after-outer.ts';
+import toolpathModalConflict from './toolpath/modal-conflict.ts';
+import toolpathNoEnd from './toolpath/no-end.ts';
 import toolpathNotAnalysed from './toolpath/not-analysed.ts';
 import toolpathOffBed from './toolpath/off-bed.ts';
+import toolpathOpenCut from './toolpath/open-cut.ts';
+import toolpathRasterPeakEnergy from './toolpath/raster-peak-energy.ts';
+import toolpathRasterPitch from './toolpath/raster-pitch.ts';
+import toolpathTipUp from './toolpath/tip-up.ts';
+import toolpathUnitsSuspect from './toolpath/units-suspect.ts';
+import toolpathWrongKind from './toolpath/wrong-kind.ts';
+import toolpathZCollision from './toolpath/z-collision.ts';
 import wasteOverBudget from './waste/over-budget.ts';
 
 /** All rules, sorted by id. What is not in this list is not judged. */
@@ -79,16 +94,31 @@ export const RULES: readonly Rule[] = [
   powerBelowFiringFloor,
   powerMeasurementStale,
   powerRatedOnly,
+  powerScaleMismatch,
   powerUnevenBed,
   powerZeroOnCut,
   speedAboveMachine,
   speedMissingFeed,
   speedNeverReached,
+  speedUnitsSuspect,
+  toolpathAirOff,
+  toolpathArcMismatch,
   toolpathBeamLeftOn,
   toolpathBeamOnRapid,
   toolpathDwellBurn,
+  toolpathHeatCrowding,
+  toolpathInnerAfterOuter,
+  toolpathModalConflict,
+  toolpathNoEnd,
   toolpathNotAnalysed,
   toolpathOffBed,
+  toolpathOpenCut,
+  toolpathRasterPeakEnergy,
+  toolpathRasterPitch,
+  toolpathTipUp,
+  toolpathUnitsSuspect,
+  toolpathWrongKind,
+  toolpathZCollision,
   wasteOverBudget,
 ];
 

@@ -22,13 +22,18 @@ const ONCE = new Set([
   'after-end',
 ]);
 
-/** The values for a reading's template: a user's text quoted, numbers roundTo, and how often it happens besides. */
+/** Values that repeat what the file says; the others are the reader's own words and numbers. */
+const FROM_THE_FILE = new Set(['text', 'href', 'attribute', 'root', 'name']);
+
+/** The values for a reading's template: a file's words quoted, numbers rounded, and how often it happens besides. */
 export function argumentsOf(reading: Reading, group: ProblemGroup): Record<string, string | number> {
   const { args, code } = group.first;
   const said = reading.args.map((name): [string, string | number] => {
-    const value = args[name];
+    const value = args[name] ?? '';
+    // Lines are counted place by place: the reader sums up repetitions.
+    if (name === 'lines') return [name, Math.max(group.count, Number(value) || 0)];
     if (typeof value === 'number') return [name, plain(value)];
-    return [name, name === 'reason' ? String(value ?? 'no reason given') : quoted(value ?? '')];
+    return [name, FROM_THE_FILE.has(name) ? quoted(value) : value];
   });
   const more = group.count > 1 ? ` (${formatCount(group.count, 'time')} in this file)` : '';
   return Object.fromEntries(ONCE.has(code) ? said : [...said, ['more', more]]);

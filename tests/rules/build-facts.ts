@@ -269,7 +269,7 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
       highestSpeed: { mmPerS: 12, place: at('', 6) },
       offsets: { used: [], place: null },
       units: 'mm',
-      codesSeen: {},
+      codesSeen: { M3: { count: 1, place: at('', 5) }, M8: { count: 1, place: at('', 5) } },
     },
     change,
   );

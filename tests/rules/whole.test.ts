@@ -32,9 +32,12 @@ const HAZARDS = [
   'material/transparent-to-source',
   'material/unknown',
   'power/uneven-bed',
+  'toolpath/air-off',
   'toolpath/beam-left-on',
   'toolpath/beam-on-rapid',
   'toolpath/dwell-burn',
+  'toolpath/heat-crowding',
+  'toolpath/raster-peak-energy',
 ];
 const root = new URL('../../', import.meta.url);
 

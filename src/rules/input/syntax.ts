@@ -72,7 +72,7 @@ export default defineRule({
       'A power of {value} is set while neither M3 nor M4 is in force{more}: on most controllers the beam stays off. Switch on by M3 or M4 first.',
     toolpathNumber: 'The number {text} is beyond {limit}{more} and was not used. Correct it.',
     checksum: 'The checksum of {text} is wrong{more}: the file was damaged or changed by hand. Export it again.',
-    afterEnd: '{lines} lines with motion stand behind M2 or M30 and will not run. Take out the early end, or the rest.',
+    afterEnd: 'Motion stands behind M2 or M30 and will not run (lines: {lines}). Take out the early end, or the rest.',
     notXml: 'The file is not well-formed XML: {reason}{more}. Export it again as plain SVG.',
     notSvg: 'The file’s root element is {root} and not svg. Export the artwork as SVG.',
     emptyArtwork: 'The artwork file is empty. Export it again.',
@@ -88,7 +88,7 @@ export default defineRule({
     missingReference:
       'The reference to {href} leads nowhere{more}, so nothing is drawn for it. Restore what it names, or take it out.',
     badPath:
-      'Path data is malformed at {at}, near {text}{more}; as SVG asks, the path is drawn up to there and no further. Correct the path.',
+      'Path data is malformed at character {at}, near {text}{more}; as SVG asks, the path is drawn up to there and no further. Correct the path.',
     badValue: 'The value {text} of {attribute} cannot be read{more} and is ignored. Correct it.',
     badTransform:
       'The transform {text} cannot be read{more} and is ignored, so what it moves lies in the wrong place. Correct it.',

@@ -14,6 +14,7 @@ const WHAT: Record<string, { words: string; harmless: Severity }> = {
   'tool-length-offset': { words: 'A tool length offset', harmless: 'warning' },
   'unknown-code': { words: 'An unknown code', harmless: 'note' },
   setting: { words: 'A controller setting', harmless: 'note' },
+  'too-many-strokes': { words: 'The rest of a program with more strokes than are kept:', harmless: 'warning' },
   spline: { words: 'A spline', harmless: 'warning' },
 };
 

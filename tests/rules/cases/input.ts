@@ -84,7 +84,7 @@ export const inputCases = [
       inProgram(['line-too-long', { length: 200000, limit: 65536 }]),
       [{ messageId: 'lineTooLong', says: ['200000', '65536'] }],
     ],
-    ['names a binary file', inProgram(['binary', { byte: '0x00' }]), [{ messageId: 'binary', says: ['0x00'] }]],
+    ['names a binary file', inProgram(['binary', { byte: 0 }]), [{ messageId: 'binary', says: ['byte 0'] }]],
     ['names an empty program', inProgram(['empty']), [{ messageId: 'emptyToolpath' }]],
     ['names an arc without a centre', inProgram(['arc-no-centre']), [{ messageId: 'arcNoCentre' }]],
     [
@@ -104,8 +104,8 @@ export const inputCases = [
     ],
     [
       'names a number out of range',
-      inProgram(['number-out-of-range', { text: '1e400', limit: 1e9 }]),
-      [{ messageId: 'toolpathNumber', says: ['"1e400"'] }],
+      inProgram(['number-out-of-range', { text: '1e400', limit: '1000000 mm' }]),
+      [{ messageId: 'toolpathNumber', says: ['"1e400" is beyond 1000000 mm'] }],
     ],
     [
       'warns of a checksum',
@@ -115,7 +115,7 @@ export const inputCases = [
     [
       'warns of motion behind the end',
       inProgram(['after-end', { lines: 4 }]),
-      [{ messageId: 'afterEnd', severity: 'warning', says: ['4 lines'] }],
+      [{ messageId: 'afterEnd', severity: 'warning', says: ['lines: 4'] }],
     ],
     ['leaves other codes to their rules', inProgram(['missing-feed'], ['arc-mismatch'], ['modal-conflict']), []],
     [
@@ -158,7 +158,7 @@ export const inputCases = [
     ],
     [
       'names broken path data',
-      inDrawing(['bad-path', { text: 'L x', at: 'character 14' }]),
+      inDrawing(['bad-path', { text: 'L x', at: 14 }]),
       [{ messageId: 'badPath', says: ['"L x"', 'character 14'] }],
     ],
     [

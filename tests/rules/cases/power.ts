@@ -169,4 +169,29 @@ export const powerCases = [
       'corners',
     ],
   ]),
+  ...casesOf('power/scale-mismatch', [
+    ['accepts the planned share on the controller’s scale', facts(), []],
+    [
+      // 0.8 × 255 = 204.
+      'warns of 204 of 1000 where 80 % is planned',
+      facts({ toolpath: toolpath({ highestSetting: { value: 0.204, raw: 204 } }) }),
+      [{ messageId: 'planned', says: ['204', '20.4 %', '80 % is planned', 'scale of 255', '80 %'] }],
+    ],
+    [
+      'leaves another difference to match/settings-differ',
+      facts({ toolpath: toolpath({ highestSetting: { value: 0.5, raw: 500 } }) }),
+      [],
+    ],
+    [
+      'warns of exactly 255 when nothing is planned',
+      facts({ tasks: [task({}, null)], toolpath: toolpath({ highestSetting: { value: 0.255, raw: 255 } }) }),
+      [{ messageId: 'topped', says: ['255', '25.5 %'] }],
+    ],
+    [
+      'accepts a round share',
+      facts({ tasks: [], toolpath: toolpath({ highestSetting: { value: 0.1, raw: 100 } }) }),
+      [],
+    ],
+    ['has nothing to judge without power', facts({ toolpath: toolpath({ highestSetting: null }) }), 'sets no power'],
+  ]),
 ];

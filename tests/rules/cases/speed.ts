@@ -6,6 +6,8 @@ const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMm
 const reaching = (belowShare: number, reachedMmPerS: number) =>
   facts({ speeds: [{ belowShare, reachedMmPerS, programmedMmPerS: 12, location: at('coaster.gcode', 7) }] });
 
+const running = (programmedMmPerS: number) => facts({ cuts: [cut({ passes: [pass({ programmedMmPerS })] })] });
+
 export const speedCases = [
   ...casesOf('speed/above-machine', [
     ['accepts the machine’s top speed', facts({ toolpath: toolpath({ highestSpeed: { mmPerS: 500 } }) }), []],
@@ -62,5 +64,31 @@ export const speedCases = [
       facts({ machine: machine({ motion: { stated: false } }) }),
       'motion',
     ],
+  ]),
+  ...casesOf('speed/units-suspect', [
+    ['accepts the planned speed', facts(), []],
+    ['leaves another difference to match/settings-differ', running(20), []],
+    [
+      'refuses a speed sixty times too slow',
+      running(0.2),
+      [
+        {
+          messageId: 'planned',
+          severity: 'error',
+          says: ['0.2 mm/s', '12 mm/s is planned, 60 times slower', 'written in mm/s', 'F720'],
+        },
+      ],
+    ],
+    [
+      'refuses one sixty times too fast',
+      running(720),
+      [{ messageId: 'planned', severity: 'error', says: ['60 times faster'] }],
+    ],
+    [
+      'warns of a crawl when nothing is planned',
+      facts({ ...running(0.2), tasks: [task({}, null)] }),
+      [{ messageId: 'crawling', says: ['F12 mm/min', 'F720'] }],
+    ],
+    ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
 ];

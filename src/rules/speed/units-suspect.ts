@@ -1,0 +1,78 @@
+import type { Draft } from '../../findings/draft.ts';
+import { defineRule } from '../rule.ts';
+import { plain, quoted, roundTo } from '../wording.ts';
+
+const SECONDS_PER_MINUTE = 60;
+
+export default defineRule({
+  id: 'speed/units-suspect',
+  summary: 'A speed seems to have been written in mm/s where mm/min is read, or the other way round.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'sidecar'],
+  messages: {
+    planned:
+      'Task {task} runs at {found} mm/s and {planned} mm/s is planned, {times} times {direction}: the feed was probably written in {written} where {read} is read. Write F{feed} for {planned} mm/s (mm/min with G21).',
+    crawling:
+      'Task {task} runs at {found} mm/s (F{feed} mm/min), below {limit} mm/s (rule option `slowest`): was F{feed} meant in mm/s? Then write F{meant}.',
+  },
+  options: {
+    slowest: {
+      type: 'number',
+      default: 0.5,
+      unit: 'mm/s',
+      minimum: 0,
+      description: 'Slower cuts are taken for a slip of units when nothing is planned.',
+    },
+    slack: {
+      type: 'number',
+      default: 0.05,
+      minimum: 0,
+      maximum: 0.5,
+      description: 'How far from a ratio of 60 a speed may be and still count as a slip of units.',
+    },
+  },
+  why: 'F is in units per minute, and people speak of mm/s. A cut 60 times too slow burns through sheet and bed; one 60 times too fast leaves no trace. A slip against the plan is an error, a suspicion without one a warning.',
+  remedy: 'Multiply mm/s by 60 for the F word. Check the export’s unit for speeds.',
+  sources: [
+    'F in units per minute under G94: RS274/NGC (NISTIR 6556, 2000)',
+    'The slowest sensible cut: common practice, no source',
+  ],
+  check(facts, options) {
+    if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
+    const found = new Map<string, Draft>();
+    for (const cut of facts.cuts) {
+      const programmed = cut.passes[0]?.programmedMmPerS ?? Number.NaN;
+      if (!(programmed > 0) || found.has(cut.task)) continue;
+      const planned = facts.tasks[cut.taskIndex]?.planned?.speedMmPerS ?? null;
+      const place = { location: cut.settingLocation, subject: cut.task };
+      if (planned !== null && planned > 0) {
+        const ratio = Math.max(programmed / planned, planned / programmed);
+        if (roundTo(Math.abs(ratio / SECONDS_PER_MINUTE - 1), 4) > options.slack) continue;
+        const slow = programmed < planned;
+        const args = {
+          task: quoted(cut.task),
+          found: plain(programmed),
+          planned: plain(planned),
+          times: SECONDS_PER_MINUTE,
+          direction: slow ? 'slower' : 'faster',
+          written: slow ? 'mm/s' : 'mm/min',
+          read: slow ? 'mm/min' : 'mm/s',
+          feed: plain(planned * SECONDS_PER_MINUTE),
+        };
+        found.set(cut.task, { messageId: 'planned', severity: 'error', args, ...place });
+      } else if (roundTo(programmed, 4) < options.slowest) {
+        const feed = programmed * SECONDS_PER_MINUTE;
+        const args = {
+          task: quoted(cut.task),
+          found: plain(programmed),
+          feed: plain(feed),
+          limit: options.slowest,
+          meant: plain(feed * SECONDS_PER_MINUTE),
+        };
+        found.set(cut.task, { messageId: 'crawling', args, ...place });
+      }
+    }
+    return found.values();
+  },
+});

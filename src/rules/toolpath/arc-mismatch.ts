@@ -1,0 +1,46 @@
+import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'toolpath/arc-mismatch',
+  summary: 'Start and end of an arc do not lie on one circle.',
+  severity: 'error',
+  since: '0.1.0',
+  reads: ['toolpath', 'machine'],
+  messages: {
+    mismatch:
+      '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart; the controller accepts {tolerance} mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
+    place: 'this arc as well',
+  },
+  options: {},
+  why: 'A controller that finds two radii stops with an alarm in the middle of the sheet, or bends the arc to fit. Too few decimals, a wrong centre mode (G90.1/G91.1) or an edited file are the usual causes.',
+  remedy:
+    'Raise the number of decimals in the export, check whether the controller counts I and J from the start (G91.1) or absolutely (G90.1), or have arcs written as lines.',
+  sources: [
+    'RS274/NGC (NISTIR 6556, 2000): radii may differ by 0.002 mm; later controllers allow 0.5 mm, or 0.005 mm and 0.1 %, so the machine’s profile decides',
+  ],
+  check(facts) {
+    if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
+    const group = groupOf(toolpathProblems(facts), 'arc-mismatch');
+    if (group === null) return [];
+    const value = (name: string) => roundTo(Number(group.first.args[name] ?? 0), 4);
+    return [
+      {
+        messageId: 'mismatch',
+        args: {
+          arcs: formatCount(group.count, 'arc does not close up', 'arcs do not close up'),
+          start: value('startRadiusMm'),
+          end: value('endRadiusMm'),
+          difference: value('differenceMm'),
+          tolerance: value('toleranceMm'),
+        },
+        location: inToolpath(facts, group.first.place),
+        related: relatedPlaces(
+          group.others.map((problem) => inToolpath(facts, problem.place)),
+          'place',
+        ),
+      },
+    ];
+  },
+});

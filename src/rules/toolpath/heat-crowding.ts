@@ -1,0 +1,65 @@
+import { FIRE } from '../cautions.ts';
+import { relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, plain, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'toolpath/heat-crowding',
+  summary: 'Many cuts follow each other within a small patch of the sheet.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'machine', 'sidecar'],
+  messages: {
+    crowded:
+      '{places} of the sheet {take} cut after cut without a rest; the worst, at X{x} Y{y}, gets {energy} J/mm² in {seconds} s from {cuts} cuts, more than the {limit} J/mm² of rule option `energy`. Heat gathers there: spread the order over the sheet, or go in two rounds.',
+    place: 'crowded as well',
+  },
+  options: {
+    energy: {
+      type: 'number',
+      default: 2,
+      unit: 'J/mm²',
+      minimum: 0,
+      description: 'Energy per area of a patch of 10 mm by 10 mm from which it counts as crowded.',
+    },
+    rest: {
+      type: 'number',
+      default: 60,
+      unit: 's',
+      minimum: 0,
+      description: 'When the cuts of a patch are spread over a longer time than this, heat has time to leave.',
+    },
+  },
+  why: 'Each cut leaves part of its energy in the sheet around it. Where many run side by side in quick order, acrylic softens and crazes, wood dries out and flares, thin webs curl into the head. Ordinary hinges stay below the limit.',
+  remedy: 'Have the program jump between distant places, raise the speed, or put a pause between rounds.',
+  sources: ['Spreading cuts over the sheet: common practice, no source', 'The limits: common practice, no source'],
+  caution: FIRE,
+  check(facts, options) {
+    if (facts.order === null) return { notApplicable: 'the job has no toolpath' };
+    const crowded = facts.order.crowded.filter(
+      (one) => roundTo(one.jPerMm2, 3) > options.energy && roundTo(one.withinS, 1) <= options.rest,
+    );
+    const worst = crowded.reduce((most, one) => (one.jPerMm2 > most.jPerMm2 ? one : most), crowded[0]!);
+    if (worst === undefined) return [];
+    return [
+      {
+        messageId: 'crowded',
+        args: {
+          places: formatCount(crowded.length, 'patch', 'patches'),
+          take: crowded.length === 1 ? 'takes' : 'take',
+          x: roundTo(worst.x, 1),
+          y: roundTo(worst.y, 1),
+          energy: plain(worst.jPerMm2),
+          seconds: plain(worst.withinS),
+          cuts: worst.cuts,
+          limit: options.energy,
+        },
+        location: worst.location,
+        related: relatedPlaces(
+          crowded.filter((one) => one !== worst).map((one) => one.location),
+          'place',
+        ),
+      },
+    ];
+  },
+});

@@ -1,0 +1,97 @@
+import type { JobFacts } from '../../facts/facts.ts';
+import type { Draft } from '../../findings/draft.ts';
+import { groupOf, inToolpath, lineOfToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { mm, roundTo } from '../wording.ts';
+
+const MM_PER_INCH = 25.4;
+
+export default defineRule({
+  id: 'toolpath/units-suspect',
+  summary: 'Inches and millimetres seem to have been confused in the program.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'artwork', 'machine'],
+  messages: {
+    changed:
+      'The program changes from {from} to {to} after it has moved: what stands in force by then is read in the other unit. State G20 or G21 once, ahead of the first move.',
+    large:
+      'Read in {unit}, the job is {width} × {height} mm and larger than the machine’s travel of {travelX} × {travelY} mm; read as millimetres it would fit ({fitWidth} × {fitHeight} mm). Check G20 and G21.',
+    small:
+      'Read in {unit}, the job is {width} × {height} mm, 25.4 times smaller than the artwork ({artworkWidth} × {artworkHeight} mm): it was probably written in inches. Put G20 ahead of the first move, or export in millimetres.',
+    notStated:
+      'The program states neither G20 nor G21 and was read as millimetres; the controller takes whatever it was last set to. Put G21 ahead of the first move.',
+    place: 'changes again here',
+  },
+  options: {
+    slack: {
+      type: 'number',
+      default: 0.05,
+      minimum: 0,
+      maximum: 0.5,
+      description: 'How far from a ratio of 25.4 a size may be and still count as a slip of units.',
+    },
+  },
+  why: 'A factor of 25.4 cuts a postage stamp out of the middle of the sheet, or runs the head into its end stop.',
+  remedy: 'Export in one unit and state it at the top. That the unit is not stated at all is a note.',
+  sources: ['G20 and G21: RS274/NGC (NISTIR 6556, 2000)', '1 in = 25.4 mm by definition'],
+  check(facts, options) {
+    const toolpath = facts.toolpath;
+    if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
+    const found: Draft[] = [];
+    const group = groupOf(toolpathProblems(facts), 'units-changed');
+    if (group !== null) {
+      found.push({
+        messageId: 'changed',
+        args: { from: String(group.first.args['from'] ?? ''), to: String(group.first.args['to'] ?? '') },
+        location: inToolpath(facts, group.first.place),
+        related: relatedPlaces(
+          group.others.map((problem) => inToolpath(facts, problem.place)),
+          'place',
+        ),
+        subject: 'changed',
+      });
+    }
+    const size = sizeOf(facts);
+    const location = lineOfToolpath(facts, 1);
+    if (size !== null && size.slip !== null) {
+      const unit = toolpath.units === 'inch' ? 'inches' : 'millimetres';
+      found.push({ messageId: size.slip, args: { unit, ...size.args }, location, subject: size.slip });
+    } else if (toolpath.units === 'none-stated' && toolpath.moves > 0) {
+      found.push({ messageId: 'notStated', severity: 'note', args: {}, location, subject: 'not-stated' });
+    }
+    return found;
+
+    /** Which slip of units the size of the powered motion speaks for, if any. */
+    function sizeOf({
+      artwork,
+      machine,
+    }: JobFacts): { slip: 'large' | 'small' | null; args: Record<string, string> } | null {
+      const bounds = toolpath?.poweredBoundsMm ?? null;
+      if (bounds === null) return null;
+      const width = bounds.maxX - bounds.minX;
+      const height = bounds.maxY - bounds.minY;
+      const args = { width: mm(width), height: mm(height) };
+      const drawn = artwork?.boundsMm ?? null;
+      if (drawn !== null) {
+        const drawnWidth = drawn.maxX - drawn.minX;
+        const drawnHeight = drawn.maxY - drawn.minY;
+        const near = (a: number, b: number) => roundTo(Math.abs(a - b), 3) <= roundTo(b * options.slack, 3);
+        if (near(width * MM_PER_INCH, drawnWidth) && near(height * MM_PER_INCH, drawnHeight) && width + height > 0) {
+          return { slip: 'small', args: { ...args, artworkWidth: mm(drawnWidth), artworkHeight: mm(drawnHeight) } };
+        }
+      }
+      if (machine !== null && toolpath?.units === 'inch') {
+        const { xMm, yMm } = machine.travel;
+        const fits = (w: number, h: number) => w <= xMm && h <= yMm;
+        const fitWidth = width / MM_PER_INCH;
+        const fitHeight = height / MM_PER_INCH;
+        if (!fits(width, height) && fits(fitWidth, fitHeight)) {
+          const fit = { travelX: mm(xMm), travelY: mm(yMm), fitWidth: mm(fitWidth), fitHeight: mm(fitHeight) };
+          return { slip: 'large', args: { ...args, ...fit } };
+        }
+      }
+      return { slip: null, args };
+    }
+  },
+});
