@@ -28,9 +28,14 @@ export function load<S extends Schema, T>(
   if (yaml.problems.length > 0) return { file, value: null, problems: bounded(yaml.problems), placeOf };
   const result = v.safeParse(schema, yaml.tree);
   if (!result.success) {
-    const told = result.issues.slice(0, 2 * MOST_PROBLEMS);
+    // A list where keys belong answers to the names of its own methods ("at"): whatever else is said about it is noise.
+    const lists = new Set(result.issues.filter(isListForKeys).map((issue) => issue.path?.at(-1)?.input));
+    const all = result.issues.filter(
+      (issue) => isListForKeys(issue) || !issue.path?.some((item) => lists.has(item.input)),
+    );
+    const told = all.slice(0, 2 * MOST_PROBLEMS);
     const problems = once(told.flatMap((issue) => explain(issue, [], schema, placeOf)));
-    return { file, value: null, problems: bounded(problems, result.issues.length - told.length), placeOf };
+    return { file, value: null, problems: bounded(problems, all.length - told.length), placeOf };
   }
   const problems: FileProblem[] = [];
   const value = toModel(result.output, placeOf, (path, text, code = 'wrong-value') => {
@@ -63,7 +68,7 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   if (issue.type === 'union' && nested && nested.length > 0 && typeof issue.input === 'object') {
     return nested.flatMap((inner) => explain(inner, path, root, placeOf));
   }
-  if (issue.type === 'strict_object' && issue.expected !== 'Object' && Array.isArray(issue.path?.at(-1)?.input)) {
+  if (isListForKeys(issue)) {
     return [fileProblem('wrong-value', placeOf(path.slice(0, -1)), 'a list stands where keys with values belong')];
   }
   const atKey = issue.path?.at(-1)?.origin === 'key';
@@ -76,6 +81,10 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
   const own = !issue.message.startsWith('Invalid ');
   const text = own ? issue.message : plainText(issue);
   return [fileProblem('wrong-value', placeOf(path, atKey ? 'key' : 'value'), name === '' ? text : `${name}: ${text}`)];
+}
+
+function isListForKeys(issue: v.BaseIssue<unknown>): boolean {
+  return issue.type === 'strict_object' && issue.expected !== 'Object' && Array.isArray(issue.path?.at(-1)?.input);
 }
 
 /** All keys of an object that its schema does not know; the checking library stops at the first. */
