@@ -9,7 +9,7 @@ const NOTABLE = 0.15;
 /** What a fit found, for the person who cut the coupons. */
 export function calibrationReport(calibrated: Calibrated): string {
   const lines: string[] = [];
-  const { fit, focus, material, unused } = calibrated;
+  const { fit, focus, material, unused, keptAlready } = calibrated;
   if (focus !== null) {
     const side = focus.offsetMm > 0 ? 'above' : 'below';
     const where =
@@ -17,6 +17,11 @@ export function calibrationReport(calibrated: Calibrated): string {
     lines.push(`Focus: the waist stands ${where} (± ${mmText(focus.spreadMm)}, one standard deviation).`, '');
   }
   if (fit !== null) lines.push(...fitLines(material.name, fit));
+  if (keptAlready > 0) {
+    lines.push(
+      `${formatCount(keptAlready, 'tongue is', 'tongues are')} in the material's file already and ${keptAlready === 1 ? 'counts' : 'count'} once; give a second test piece its own date.`,
+    );
+  }
   for (const text of unused) lines.push(`Not used, machine or lens unknown: ${text}`);
   while (lines.at(-1) === '') lines.pop();
   return `${lines.join('\n')}\n`;

@@ -36,6 +36,8 @@ export interface Calibrated {
   focus: FocusOffset | null;
   /** New coupons, to be kept with those that the file has. */
   coupons: Coupon[];
+  /** Tongues that the file has already, date and outcome alike; they count once. */
+  keptAlready: number;
   /** Kept coupons that could not be used, and why. */
   unused: string[];
 }
@@ -48,19 +50,24 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
   const focus = results.ramp === null ? null : focusOffset(results.ramp);
   const converted = couponsOf(results, machine, lens);
   if (converted.value === null) return converted;
-  const coupons = converted.value;
-  if (coupons.length === 0) return done({ material, fit: null, focus, coupons, unused: [] });
+  const known = new Set(material.coupons.map(keyOf));
+  const fresh = converted.value.map((coupon, i) => ({ coupon, tongue: results.tongues[i]!.tongue }));
+  const added = fresh.filter(({ coupon }) => !known.has(keyOf(coupon)));
+  const coupons = added.map(({ coupon }) => coupon);
+  const keptAlready = fresh.length - added.length;
+  if (fresh.length === 0) return done({ material, fit: null, focus, coupons, keptAlready, unused: [] });
   const offsetMm = focus?.offsetMm ?? material.focusCalibration?.offsetMm ?? 0;
   const prior = catalogue ?? material;
   const stock = stockOf(prior);
   if (stock === null || prior.removal === null) return refused(`${material.name} has no removal energy to begin with`);
   const kept = catalogue === null ? { rows: [], unknown: [] } : keptRows(material, request.machineOf, offsetMm);
   const rows = [...kept.rows];
-  for (const [i, coupon] of coupons.entries()) {
+  for (const { coupon, tongue } of catalogue === null ? fresh : added) {
     const row = rowOf(coupon, machine, lens, offsetMm);
     if (row.value === null) return row;
-    rows.push({ name: `tongue ${results.tongues[i]!.tongue}`, coupon, row: row.value });
+    rows.push({ name: `tongue ${tongue}`, coupon, row: row.value });
   }
+  if (rows.length === 0) return refused(kept.unknown[0] ?? 'no coupon can be used');
   const { calibration, problem } = calibrate(
     {
       stock,
@@ -82,8 +89,28 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
     },
     focus,
     coupons,
+    keptAlready,
     unused: kept.unknown,
   });
+}
+
+/** What tells one coupon from another. */
+function keyOf(coupon: Coupon): string {
+  const { machine, lens, thicknessMm, powerW, speedMmPerS, passes, focusMm, focusStepMm, through, depthMm, date } =
+    coupon;
+  return JSON.stringify([
+    machine,
+    lens,
+    thicknessMm,
+    powerW,
+    speedMmPerS,
+    passes,
+    focusMm,
+    focusStepMm,
+    through,
+    depthMm,
+    date,
+  ]);
 }
 
 /** Slowest and fastest speed that is proposed where nothing else bounds it, mm/s. */

@@ -27,7 +27,7 @@ const MOST_TASKS = 12;
 export function sidecarDraft(input: DraftInput): string {
   const { toolpath, artwork } = input;
   const tasks = artwork?.drawing
-    ? tasksOfDrawing(artwork.drawing, artwork.file)
+    ? tasksOfDrawing(artwork.drawing, artwork.file, toolpath === null)
     : toolpath?.program
       ? tasksOfProgram(toolpath.program)
       : [];
@@ -61,7 +61,7 @@ function filled(key: string, value: string | null, how: string): string {
 }
 
 /** One task for each stroke colour of the drawing, longest first. No colour means anything by itself, so all are through. */
-function tasksOfDrawing(drawing: Artwork, file: string): string[] {
+function tasksOfDrawing(drawing: Artwork, file: string, alone: boolean): string[] {
   const lengths = new Map<string, number>();
   for (const outline of drawing.outlines) {
     const stroke = drawing.elements[outline.element]?.stroke;
@@ -72,8 +72,15 @@ function tasksOfDrawing(drawing: Artwork, file: string): string[] {
     `  - name: ${groups.length === 1 ? 'cut' : `group ${i + 1}`}`,
     '    aim: through             # or groove (a line of limited depth), or surface (an area is marked)',
     `    strokes: { stroke: "${stroke}" }  # ${formatMm(lengthMm, 0)} of ${file.replace(/\s/g, ' ')}`,
-    '    # power: 80 %            # as planned; from artwork alone nothing is predicted without power and speed',
-    '    # speed: 10 mm/s',
+    ...(alone
+      ? [
+          '    power:                   # fill in: as planned, for instance 80 %',
+          '    speed:                   # fill in: as planned, for instance 10 mm/s',
+        ]
+      : [
+          '    # power: 80 %            # as planned: what stands here is held against the toolpath',
+          '    # speed: 10 mm/s',
+        ]),
     '    # passes: 1',
   ]);
 }

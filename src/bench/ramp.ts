@@ -1,0 +1,222 @@
+import type { Setup } from '../facts/prediction.ts';
+import { marchDepth } from '../physics/march.ts';
+import { formatMm } from '../units/format.ts';
+import type { BenchFiles } from './coupon.ts';
+import { numberStrokes, numberWidthMm } from './digits.ts';
+import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
+import { movesWaist, pieceProgram } from './piece-gcode.ts';
+import { pieceArtwork } from './piece-svg.ts';
+import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from './set-up.ts';
+import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
+
+export interface RampRequest extends OnBench {
+  name: string;
+  /** `driven`: the program moves the waist; `tilted`: the board is raised at one end; null: driven where the machine can. */
+  kind: 'driven' | 'tilted' | null;
+}
+
+/** How a ramp lies: where the waist is over the face at its two ends. */
+interface Slope {
+  kind: 'driven' | 'tilted';
+  nearMm: number;
+  farMm: number;
+  lengthMm: number;
+}
+
+/** The ramp reaches so many Rayleigh ranges to either side, where the line is plainly wider, and at least this far, mm. */
+const RAYLEIGH_RANGES = 3;
+const USEFUL_REACH_MM = 3;
+/** The nozzle comes no nearer to the sheet than this, mm, and a ramp shorter than that tells nothing. */
+const CLEARANCE_MM = 1;
+const LEAST_REACH_MM = 1;
+/** Where a profile states no standoff, mm (common practice, no source). */
+const USUAL_STANDOFF_MM = 4;
+const LENGTH_MM = 100;
+const MARGIN_MM = 8;
+const TICK_MM = 3;
+const DIGIT_MM = 3;
+/** Numerals stand at every so many mm of the ramp. */
+const NUMERAL_EVERY_MM = 10;
+const LINES = 3;
+const LINE_GAP_MM = 4;
+/** The line is scored so deep where it is in focus: narrow enough to be judged by eye, mm. */
+const DEPTH_MM = 0.5;
+/** The fastest a line of a ramp is run, mm/s (common practice, no source). */
+const FASTEST_MM_PER_S = 60;
+
+/** A focus ramp with its program, artwork, sidecar and results sheet, or why there is none. */
+export function ramp(request: RampRequest): Outcome<BenchFiles> {
+  const { machine } = request;
+  const built = setUp(request);
+  if (built.value === null) return built;
+  const kind = request.kind ?? (movesWaist(machine) ? 'driven' : 'tilted');
+  if (kind === 'driven' && !movesWaist(machine)) {
+    return refused(
+      `${machine.id} has no controlled Z (controller, z-zero: waist-on-face, and travel, z): use the tilted board`,
+    );
+  }
+  const standoffMm = request.lens.standoffMm ?? USUAL_STANDOFF_MM;
+  if (standoffMm - CLEARANCE_MM < LEAST_REACH_MM) {
+    return refused(
+      `the nozzle stands ${mmText(standoffMm)} over the sheet (lens ${request.lens.id}, standoff): a ramp would bring them together. Take the nozzle off or raise it, and state the standoff in the profile`,
+    );
+  }
+  const slope = slopeOf(built.value, kind, standoffMm);
+  if (machine.travel.xMm < LENGTH_MM + 2 * MARGIN_MM)
+    return refused(`the bed of ${machine.id} is too short for a ramp`);
+  const piece = rampPiece(request, built.value, slope);
+  if (piece.value === null) return piece;
+  const { name } = request;
+  return done({
+    files: [
+      { name: `${name}.gcode`, text: pieceProgram(piece.value, machine, notesOf(request, slope)) },
+      { name: `${name}.svg`, text: pieceArtwork(piece.value) },
+      { name: `${name}.job.yaml`, text: sidecarText(request, piece.value) },
+      { name: `${name}.results.yaml`, text: resultsText(request, slope) },
+    ],
+    steps: stepsOf(request, slope, piece.value),
+  });
+}
+
+function slopeOf(setup: Setup, kind: Slope['kind'], standoffMm: number): Slope {
+  const wanted = Math.max(USEFUL_REACH_MM, Math.ceil(RAYLEIGH_RANGES * setup.beam.rayleighMm));
+  const travel =
+    kind === 'driven' ? (setup.machine.travel.zMm ?? Number.POSITIVE_INFINITY) / 2 : Number.POSITIVE_INFINITY;
+  const reachMm = Math.max(LEAST_REACH_MM, Math.floor(Math.min(wanted, travel, standoffMm - CLEARANCE_MM)));
+  return { kind, nearMm: reachMm, farMm: -reachMm, lengthMm: LENGTH_MM };
+}
+
+function rampPiece(request: RampRequest, setup: Setup, slope: Slope): Outcome<Piece> {
+  const recipe = lineRecipe(setup);
+  if (recipe.value === null) return recipe;
+  const left = MARGIN_MM;
+  const low = MARGIN_MM + DIGIT_MM + 1 + TICK_MM + 1;
+  const height = low + (LINES - 1) * LINE_GAP_MM + MARGIN_MM;
+  const ticks: PieceStroke[] = [];
+  for (let mm = 0; mm <= slope.lengthMm; mm += NUMERAL_EVERY_MM / 2) {
+    const long = mm % NUMERAL_EVERY_MM === 0;
+    const top = low - 1;
+    ticks.push(line(left + mm, top, left + mm, top - (long ? TICK_MM : TICK_MM / 2)));
+    if (!long) continue;
+    const digits = left + mm - numberWidthMm(mm, DIGIT_MM) / 2;
+    ticks.push(...numberStrokes(mm, digits, low - 1 - TICK_MM - 1 - DIGIT_MM, DIGIT_MM));
+  }
+  const common = { ...recipe.value, passes: 1, focusStepMm: 0 };
+  // On a tilted board the marks lie in the same slope; with a driven waist they are scored in focus.
+  const marks: PieceGroup = { id: 'marks', name: 'marks', ...common, focusMm: 0, strokes: ticks };
+  const lines: PieceGroup = {
+    id: 'ramp',
+    name: 'ramp',
+    ...common,
+    focusMm: slope.kind === 'driven' ? slope.nearMm : 0,
+    strokes: Array.from({ length: LINES }, (_, i) => {
+      const y = low + i * LINE_GAP_MM;
+      const end = { x: left + slope.lengthMm, y };
+      return {
+        x: left,
+        y,
+        segments: [slope.kind === 'driven' ? { ...end, waistMm: slope.farMm } : end],
+      };
+    }),
+  };
+  const title = `focus ramp: ${request.machine.id}, ${request.lens.id} lens, ${slope.kind === 'driven' ? 'the waist is driven' : 'the board is tilted'}`;
+  return done({ title, widthMm: slope.lengthMm + 2 * MARGIN_MM, heightMm: height, groups: [marks, lines] });
+}
+
+/** A setting and speed that score the sheet lightly: the weakest power that reaches the depth at a brisk speed. */
+function lineRecipe(setup: Setup): Outcome<{ setting: number; speedMmPerS: number }> {
+  const { machine } = setup;
+  const speedMmPerS = Math.min(FASTEST_MM_PER_S, machine.motion.speedMmPerS);
+  const depthMm = Math.min(DEPTH_MM, setup.thicknessMm / 4);
+  const lowest = Math.ceil((machine.source.floor ?? 0.1) * 100 + 1);
+  const highest = Math.floor((machine.source.ceiling ?? 1) * 100);
+  for (let percent = lowest; percent <= highest; percent++) {
+    const power = fullPower(machine, percent / 100, { xMm: LENGTH_MM / 2, yMm: 0 });
+    if (power.value === null) return power;
+    const cut = cutOf(setup, { ...power.value, speedMmPerS, passes: 1, focusMm: 0 });
+    if (percent === highest || marchDepth(cut.beam, cut.stock, cut.passes).depthMm >= depthMm) {
+      return done({ setting: percent / 100, speedMmPerS });
+    }
+  }
+  return refused(`the firing floor of ${machine.id} is not below its ceiling`);
+}
+
+function notesOf(request: RampRequest, slope: Slope): string[] {
+  if (slope.kind === 'driven') {
+    return [
+      `the waist runs from ${mmText(slope.nearMm)} above the face to ${mmText(-slope.farMm)} below it`,
+      `focus with the gauge as always, standoff ${request.lens.standoffMm === null ? 'of the lens' : mmText(request.lens.standoffMm)}`,
+    ];
+  }
+  return [
+    `raise the end at 100 by ${mmText(slope.nearMm - slope.farMm)} over the end at 0`,
+    'focus with the gauge as always, at the tick 50',
+  ];
+}
+
+function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
+  const { name } = request;
+  const size = `${mmText(piece.widthMm)} by ${mmText(piece.heightMm)}`;
+  const lay =
+    slope.kind === 'driven'
+      ? [`Lay a flat scrap, ${size} or more, at the machine's own corner and set the focus with the gauge as always.`]
+      : [
+          `Lay a flat board, ${size} or more, at the machine's own corner, and pack it up so that over the ${mmText(slope.lengthMm)} of the ramp it rises by ${mmText(slope.nearMm - slope.farMm)}, low at the end marked 0. See that the nozzle clears the high end.`,
+          'Set the focus with the gauge as always, over the tick 50.',
+        ];
+  return [
+    ...lay,
+    `Run ${name}.gcode (air on, extraction on, stay with it).`,
+    'Reading rule: find the stretch in which the lines are at their narrowest and all alike; read where it begins and where it ends against the ticks (mm from the end marked 0), over all three lines.',
+    `Write both into ${name}.results.yaml, then: kerflint calibrate ${name}.results.yaml`,
+    `If the focus is where it should be, the middle of that stretch is at ${formatMm(slope.lengthMm / 2, 0)}.`,
+  ];
+}
+
+function sidecarText(request: RampRequest, piece: Piece): string {
+  const { machine, lens, material, thickness, name } = request;
+  const tasks = piece.groups.flatMap((group) => [
+    `  - name: ${group.name}`,
+    '    aim: groove',
+    `    strokes: { layer: ${group.id} }`,
+    `    program: { comment: ${group.name} }`,
+    `    power: ${shareText(group.setting)}`,
+    `    speed: ${speedText(group.speedMmPerS)}`,
+  ]);
+  return [
+    '# A focus ramp: lines that are scored from out of focus through it and out again.',
+    'kerflint: 1',
+    `machine: ${scalar(machine.id)}`,
+    `lens: ${scalar(lens.id)}`,
+    `material: ${scalar(material.id)}`,
+    `thickness: ${thicknessText(thickness)}`,
+    `sheet: { width: ${mmText(piece.widthMm)}, height: ${mmText(piece.heightMm)} }`,
+    'zero: sheet-corner',
+    `toolpath: ${scalar(`${name}.gcode`)}`,
+    `artwork: ${scalar(`${name}.svg`)}`,
+    'tasks:',
+    ...tasks,
+    '',
+  ].join('\n');
+}
+
+function resultsText(request: RampRequest, slope: Slope): string {
+  const { machine, lens, material, thickness } = request;
+  return [
+    '# Fill in where the lines are at their narrowest, then: kerflint calibrate <this file>',
+    'kerflint: 1',
+    `machine: ${scalar(machine.id)}`,
+    `lens: ${scalar(lens.id)}`,
+    `material: ${scalar(material.id)}`,
+    `thickness: ${thicknessText(thickness)}`,
+    'date: # the day it was cut, as 2026-11-25',
+    'ramp:',
+    `  near: ${mmText(slope.nearMm)} # where the waist stood over the face at the end marked 0`,
+    `  far: ${mmText(slope.farMm)} # and at the end marked 100`,
+    `  length: ${mmText(slope.lengthMm)}`,
+    '  sharpest:',
+    '    from: # mm from the end marked 0, as 44 mm',
+    '    to:',
+    '',
+  ].join('\n');
+}
