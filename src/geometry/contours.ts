@@ -62,6 +62,8 @@ export interface Nesting {
   parent: Int32Array;
   /** Number of contours around each one: 0 for outer contours, 1 for holes, 2 for parts inside holes. */
   depth: Uint32Array;
+  /** Index of the smallest contour around a place; −1 when there is none. */
+  around(x: number, y: number): number;
 }
 
 /**
@@ -74,23 +76,25 @@ export function nestContours(lines: readonly Polyline[]): Nesting {
   const parent = new Int32Array(lines.length).fill(-1);
   const depth = new Uint32Array(lines.length);
   const edges = segmentsOf(lines.map((line) => (line.closed ? line : { xy: new Float64Array(0), closed: false })));
-  if (edges.count === 0) return { parent, depth };
   const anticlockwise = lines.map((line) => signedAreaMm2(line) > 0);
   const leftmost = leftmostPoints(edges, lines.length);
   const order = Array.from(lines.keys()).filter((i) => Number.isFinite(leftmost.x[i]!));
   order.sort((a, b) => leftmost.x[a]! - leftmost.x[b]! || a - b);
 
   const ray = new LeftRay(edges);
-  for (const c of order) {
-    const edge = ray.firstHit(leftmost.x[c]!, leftmost.y[c]!, c);
-    if (edge < 0) continue;
+  const around = (x: number, y: number, except = -1): number => {
+    const edge = ray.firstHit(x, y, except);
+    if (edge < 0) return -1;
     const other = edges.owner[edge]!;
     // Going down along an anticlockwise outline, the inside lies to the right: towards where the ray came from.
     const enclosed = edges.y1[edge]! < edges.y0[edge]! === anticlockwise[other];
-    parent[c] = enclosed ? other : parent[other]!;
+    return enclosed ? other : parent[other]!;
+  };
+  for (const c of order) {
+    parent[c] = around(leftmost.x[c]!, leftmost.y[c]!, c);
     depth[c] = parent[c]! < 0 ? 0 : depth[parent[c]!]! + 1;
   }
-  return { parent, depth };
+  return { parent, depth, around: (x, y) => around(x, y) };
 }
 
 function leftmostPoints(edges: Segments, contours: number): { x: Float64Array; y: Float64Array } {
@@ -128,6 +132,7 @@ class LeftRay {
 
   /** The nearest edge of another owner on the ray from (x, y) towards −X; −1 when there is none. */
   firstHit(x: number, y: number, owner: number): number {
+    if (!(x >= this.#left && x < Infinity)) return -1;
     let right = x;
     for (let reach = this.#grid.cellMm; ; reach *= 2) {
       const left = right - reach;

@@ -1,4 +1,5 @@
 import { SegmentGrid } from './grid.ts';
+import { type Neighbours, neighbours } from './neighbours.ts';
 import type { Polyline } from './outline.ts';
 import { distanceToSegment, type Segments, segmentsOf, totalLengthMm } from './segments.ts';
 
@@ -37,34 +38,6 @@ export function findCrossings(lines: readonly Polyline[]): Crossings {
   const segments = segmentsOf(lines);
   const search = new CrossingSearch(segments, neighbours(segments, lines));
   return search.run();
-}
-
-interface Neighbours {
-  before: Int32Array;
-  after: Int32Array;
-}
-
-/** The segment before and after each one along its outline; −1 at open ends. */
-function neighbours(segments: Segments, lines: readonly Polyline[]): Neighbours {
-  const n = segments.count;
-  const before = new Int32Array(n).fill(-1);
-  const after = new Int32Array(n).fill(-1);
-  let first = 0;
-  for (let i = 0; i < n; i++) {
-    const last = i + 1 === n || segments.owner[i + 1] !== segments.owner[i];
-    if (!last) {
-      after[i] = i + 1;
-      before[i + 1] = i;
-      continue;
-    }
-    const home = segments.x1[i] === segments.x0[first] && segments.y1[i] === segments.y0[first];
-    if (i > first && (lines[segments.owner[i]!]!.closed || home)) {
-      after[i] = first;
-      before[first] = i;
-    }
-    first = i + 1;
-  }
-  return { before, after };
 }
 
 class CrossingSearch {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { findOverlaps, type Stretches } from '../../src/geometry/overlap.ts';
+import { findOverlaps } from '../../src/geometry/overlap.ts';
 import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments.ts';
+import type { Stretches } from '../../src/geometry/stretches.ts';
 
 /** Length by number of passes. */
 function lengths(stretches: Stretches): Record<number, number> {
