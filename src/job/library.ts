@@ -1,5 +1,6 @@
 import type { Source } from '../source/source.ts';
 import { nearestWord } from '../units/nearest-word.ts';
+import { byCodeUnit } from './access.ts';
 import { readMachine } from './machine.ts';
 import { readMaterial } from './material.ts';
 import type { Machine, Material, Rank } from './model.ts';
@@ -31,7 +32,7 @@ export interface Found<T> {
   notes: FileNote[];
   /** Of the files that were opened for this lookup. Those of the catalogue and the shop are configuration, those beside a job are findings. */
   problems: (FileProblem & { rank: Rank })[];
-  /** The nearest known id when there is no value. */
+  /** The known ids that may have been meant, as in `a, b or c`, when there is no value; null when none comes near. */
   near: string | null;
 }
 
@@ -168,7 +169,23 @@ class Lookup<T> {
   }
 
   result(name: string, known: readonly string[]): Found<T> {
-    const near = this.value === null ? (nearestWord(nameKey(name), known) ?? null) : null;
+    const near = this.value === null ? meant(nameKey(name), known) : null;
     return { value: this.value, trusted: this.trusted, notes: this.notes, problems: this.#problems, near };
   }
+}
+
+/** More ids than this are a listing and no hint. */
+const MOST_HINTS = 4;
+
+/** The id that differs by a slip, or those that share the most words with what was written. */
+function meant(key: string, known: readonly string[]): string | null {
+  const ids = [...new Set(known)].sort(byCodeUnit);
+  const slip = nearestWord(key, ids);
+  if (slip !== undefined) return slip;
+  const words = new Set(key.split('-').filter((word) => word.length > 2));
+  const shared = (id: string) => id.split('-').filter((word) => words.has(nameKey(word))).length;
+  const most = Math.max(0, ...ids.map(shared));
+  if (most === 0) return null;
+  const near = ids.filter((id) => shared(id) === most).slice(0, MOST_HINTS);
+  return near.length === 1 ? near[0]! : `${near.slice(0, -1).join(', ')} or ${near.at(-1)}`;
 }

@@ -1,4 +1,7 @@
-/** The word people most likely meant, or undefined when none is near: at most a third of the letters differ (swaps of neighbours count once). */
+/** More slips than this in one word are a different word. */
+const MOST_SLIPS = 2;
+
+/** The word people most likely meant, or undefined when none is near: at most a third of the letters differ, and two (swaps of neighbours count once). */
 export function nearestWord(written: string, known: Iterable<string>): string | undefined {
   const short = written.slice(0, 64).toLowerCase();
   let best: string | undefined;
@@ -11,7 +14,8 @@ export function nearestWord(written: string, known: Iterable<string>): string | 
     }
   }
   if (best === undefined) return undefined;
-  return bestDistance <= Math.max(1, Math.floor(Math.max(best.length, short.length) / 3)) ? best : undefined;
+  const slips = Math.floor(Math.max(best.length, short.length) / 3);
+  return bestDistance <= Math.max(1, Math.min(slips, MOST_SLIPS)) ? best : undefined;
 }
 
 /** Optimal string alignment: insertions, deletions, replacements and swaps of neighbours. */

@@ -186,4 +186,20 @@ describe('whatever a file holds', () => {
       { numRuns: 1500 },
     );
   });
+
+  it('is answered without a throw when any value stands at any key', () => {
+    const values = fc.jsonValue({ maxDepth: 3 });
+    fc.assert(
+      fc.property(fc.constantFrom(...files), fc.nat(60), values, ([name, reader], at, value) => {
+        const text = name === '.kerflint.yaml' ? 'kerflint: 1\nmachines: [shop]\nbudget: 1 EUR\n' : example(name);
+        const lines = text.split('\n');
+        const slot = at % lines.length;
+        // JSON is YAML: whatever it holds can stand in the place of a value.
+        const edited = lines.with(slot, lines[slot]!.replace(/: .*/, `: ${JSON.stringify(value)}`)).join('\n');
+        const loaded = reader(textSource(name, edited));
+        expect(loaded.value === null).toBe(loaded.problems.length > 0);
+      }),
+      { numRuns: 600 },
+    );
+  });
 });
