@@ -1,8 +1,8 @@
 import type { Beam } from './beam.ts';
+import { kerfOf } from './cut-kerf.ts';
 import { doubtProblem, drawsOf } from './doubt.ts';
 import { powerFactorFor } from './inverse.ts';
-import { taperDeg, thresholdKerfMm } from './kerf.ts';
-import { type CutPass, type March, marchDepth, passProblem } from './march.ts';
+import { type CutPass, marchDepth, passProblem } from './march.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
 
@@ -72,7 +72,6 @@ export function predictCut(input: CutInput): PredictionResult {
   const { beam, stock, passes, thicknessMm } = input;
   const { depths, margins } = sampleDepths(input);
   const alone = marchDepth(beam, stock, passes);
-  const kerf = kerfOf(input, marchDepth(beam, stock, passes, thicknessMm));
   return {
     problem: null,
     prediction: {
@@ -80,7 +79,7 @@ export function predictCut(input: CutInput): PredictionResult {
       depthLowMm: quantile(depths, 0.05),
       depthHighMm: quantile(depths, 0.95),
       throughProbability: shareAboveZero(margins),
-      ...kerf,
+      ...kerfOf(input),
       energyRatio: 1 / powerFactorFor(beam, stock, passes, thicknessMm),
       depthAfterPassMm: alone.depthAfterPassMm,
     },
@@ -114,20 +113,6 @@ export function sampleDepths(input: CutInput): { depths: Float64Array; margins: 
     margins[i] = depth - (input.thicknessMm + draw.thicknessShiftMm);
   });
   return { depths: depths.sort(), margins: margins.sort() };
-}
-
-function kerfOf(input: CutInput, march: March): { kerfTopMm: number; kerfBottomMm: number; taperDeg: number } {
-  const { thicknessMm, kerfThresholdJPerMm2: threshold } = input;
-  const through = march.depthMm >= thicknessMm;
-  let kerfTopMm = march.topWidthMm;
-  let kerfBottomMm = through ? march.bottomWidthMm : 0;
-  if (threshold !== null && threshold !== undefined && threshold > 0) {
-    const lineEnergies = input.passes.map((pass) => pass.powerW / pass.speedMmPerS);
-    kerfTopMm = thresholdKerfMm(march.topWidthMm, Math.max(...lineEnergies), threshold);
-    const last = input.passes[input.passes.length - 1]!;
-    kerfBottomMm = through ? thresholdKerfMm(march.bottomWidthMm, march.powerLeftW / last.speedMmPerS, threshold) : 0;
-  }
-  return { kerfTopMm, kerfBottomMm, taperDeg: taperDeg(kerfTopMm, kerfBottomMm, thicknessMm) };
 }
 
 /** How many recipes a predictor remembers before it starts afresh. */
