@@ -1,0 +1,54 @@
+import { joinChains } from '../src/geometry/chains.ts';
+import { nestContours } from '../src/geometry/contours.ts';
+import { coverageOf } from '../src/geometry/coverage.ts';
+import { findCrossings } from '../src/geometry/crossings.ts';
+import { narrowPlaces } from '../src/geometry/distance.ts';
+import type { Polyline } from '../src/geometry/outline.ts';
+import { findOverlaps } from '../src/geometry/overlap.ts';
+import { findPlacement } from '../src/geometry/placement.ts';
+import { segmentsOf } from '../src/geometry/segments.ts';
+import { findJoints } from '../src/geometry/widths.ts';
+
+/**
+ * A sheet of 1,000 seed-tray dividers: each a plate with two slots and a ring of 96 chords, about 106 segments. Method:
+ * each search runs once, in one process, on the same drawing; its wall time is printed.
+ */
+function sheet(count: number): Polyline[] {
+  const lines: Polyline[] = [];
+  for (let k = 0; k < count; k++) {
+    const x = 30 * (k % 40);
+    const y = 22 * Math.floor(k / 40);
+    const plate = [0, 0, 10, 0, 10, 8, 13, 8, 13, 0, 28, 0, 28, 20, 0, 20];
+    lines.push({ xy: Float64Array.from(plate, (v, i) => v + (i % 2 === 0 ? x : y)), closed: true });
+    const ring = new Float64Array(192);
+    for (let c = 0; c < 96; c++) {
+      ring[2 * c] = x + 20 + 4 * Math.cos((2 * Math.PI * c) / 96);
+      ring[2 * c + 1] = y + 12 + 4 * Math.sin((2 * Math.PI * c) / 96);
+    }
+    lines.push({ xy: ring, closed: true });
+  }
+  return lines;
+}
+
+function timed(what: string, work: () => string): void {
+  const start = performance.now();
+  const result = work();
+  console.log(`${what.padEnd(34)} ${(performance.now() - start).toFixed(0).padStart(6)} ms   ${result}`);
+}
+
+export function run(): void {
+  const lines = sheet(962);
+  const once = segmentsOf(lines);
+  const twice = segmentsOf([...lines, ...lines.map((line) => ({ ...line, xy: line.xy.slice().map((v) => v + 0.01) }))]);
+  const moved = lines.map((line) => ({ ...line, xy: line.xy.map((v, i) => (i % 2 === 0 ? v + 7 : 600 - v)) }));
+  console.log(`${once.count} segments in ${lines.length} outlines`);
+  timed('overlaps, drawn once', () => `${findOverlaps(once).count} stretches`);
+  timed(`overlaps, drawn twice (${twice.count})`, () => `${findOverlaps(twice).count} stretches`);
+  timed('chains', () => `${joinChains(once, 0.01).count} chains`);
+  timed('nesting', () => `${nestContours(lines).depth.reduce((a, b) => Math.max(a, b), 0)} deep`);
+  timed('crossings', () => `${findCrossings(lines).count} crossings`);
+  timed('narrow places below 2.5 mm', () => `${narrowPlaces(lines, 2.5).places.length} places`);
+  timed('joints', () => `${findJoints(lines, 30).length} joints`);
+  timed('coverage by itself', () => `${coverageOf(once, once, { toleranceMm: 0.05 }).coveredMm.toFixed(0)} mm`);
+  timed('placement', () => JSON.stringify(findPlacement(lines, moved, { expectYFlip: true })));
+}

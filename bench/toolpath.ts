@@ -1,0 +1,190 @@
+import { spawnSync } from 'node:child_process';
+import { closeSync, createReadStream, existsSync, openSync, readSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { parseLine } from 'gcode-parser';
+import { readToolpath } from '../src/gcode/read.ts';
+import { Scanner } from '../src/gcode/scan.ts';
+import type { ToolpathOptions } from '../src/gcode/toolpath.ts';
+import type { Source } from '../src/source/source.ts';
+import { rasterFile, vectorFile } from './programs.ts';
+
+// Side by side in one run, each in a process of its own: time around the work (start-up not counted) and peak memory.
+
+const OPTIONS: ToolpathOptions = {
+  power: { word: 'S', full: 1000 },
+  m4: 'scaled-with-speed',
+  arcToleranceMm: 0.5,
+  rapidMmPerS: 600,
+  speedMmPerS: 500,
+  accelerationMmPerS2: 3000,
+  cornerDeviationMm: 0.02,
+  airDelayS: 0.5,
+  spotMm: 0.15,
+};
+
+/** A file as a source: one reused buffer, as the command line reads it. */
+function fileSource(path: string): Source {
+  return {
+    name: path,
+    size: statSync(path).size,
+    *chunks() {
+      const file = openSync(path, 'r');
+      const buffer = new Uint8Array(1 << 18);
+      try {
+        for (;;) {
+          const length = readSync(file, buffer, 0, buffer.length, null);
+          if (length === 0) return;
+          yield buffer.subarray(0, length);
+        }
+      } finally {
+        closeSync(file);
+      }
+    },
+  };
+}
+
+const PARSER = 'gcode-parser parseLine over readline';
+
+const SUBJECTS: Record<string, (path: string) => unknown> = {
+  'newline count': (path) => {
+    let count = 0;
+    for (const chunk of fileSource(path).chunks()) for (let i = 0; i < chunk.length; i++) if (chunk[i] === 10) count++;
+    return count;
+  },
+  [PARSER]: async (path) => {
+    let words = 0;
+    for await (const line of createInterface({ input: createReadStream(path), crlfDelay: Number.POSITIVE_INFINITY })) {
+      words += parseLine(line).words.length;
+    }
+    return words;
+  },
+  'gcode-interpreter': async (path) => {
+    const { default: Interpreter } = await import('gcode-interpreter');
+    let moves = 0;
+    const count = () => {
+      moves++;
+    };
+    const runner = new Interpreter({ handlers: { G0: count, G1: count, G2: count, G3: count } });
+    await new Promise((resolve) => runner.loadFromStream(createReadStream(path, 'utf8'), resolve));
+    return moves;
+  },
+  'gcode-toolpath': async (path) => {
+    const { default: Toolpath } = await import('gcode-toolpath');
+    let moves = 0;
+    const count = () => {
+      moves++;
+    };
+    const runner = new Toolpath({ addLine: count, addArcCurve: count });
+    await new Promise((resolve) => runner.loadFromStream(createReadStream(path, 'utf8'), resolve));
+    return moves;
+  },
+  'kerflint scan': (path) => {
+    let words = 0;
+    const scanner = new Scanner({
+      words: () => {
+        words++;
+      },
+      odd: () => undefined,
+      tooLong: () => undefined,
+    });
+    scanner.scan(fileSource(path));
+    return words;
+  },
+  'kerflint scan + interpret': (path) => {
+    const toolpath = readToolpath(fileSource(path), OPTIONS);
+    return `${toolpath.moves} moves, ${toolpath.strokes.count} strokes, ${toolpath.areas.length} areas`;
+  },
+};
+
+const CHECK = 'kerflint check';
+/** What runs on 500 MB too; the reference libraries would hold over ten gigabytes. */
+const LARGE = ['newline count', PARSER, 'kerflint scan', 'kerflint scan + interpret', CHECK];
+
+interface Row {
+  seconds: number;
+  megabytes: number;
+  answer: string;
+}
+
+/** One subject in this process: prints its row as JSON. */
+async function measure(subject: string, path: string): Promise<void> {
+  const start = process.hrtime.bigint();
+  const answer = await SUBJECTS[subject]!(path);
+  const seconds = Number(process.hrtime.bigint() - start) / 1e9;
+  console.log(JSON.stringify({ seconds, megabytes: process.resourceUsage().maxRSS / 1024, answer: String(answer) }));
+}
+
+/** Runs one subject in a process of its own; null when it failed. */
+function run(subject: string, path: string): Row | null {
+  const child = spawnSync(process.execPath, [process.argv[1]!, subject, path], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 26,
+  });
+  if (child.status !== 0) return null;
+  return JSON.parse(child.stdout.trim().split('\n').at(-1)!) as Row;
+}
+
+/** Tells the peak memory of the process that it is loaded into, on the last line of stderr. */
+const WATCH = "process.on('exit', () => process.stderr.write('\\n' + process.resourceUsage().maxRSS / 1024 + '\\n'))";
+
+/** The whole command, start-up and all. Null when it is not built. */
+function runCheck(path: string): Row | null {
+  const command = join(process.cwd(), 'dist', 'kerflint.js');
+  if (!existsSync(command)) return null;
+  const watch = join(tmpdir(), 'kerflint-bench-watch.cjs');
+  writeFileSync(watch, WATCH);
+  const options = ['--shop', 'examples', '--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '6 mm'];
+  const start = process.hrtime.bigint();
+  const child = spawnSync(process.execPath, ['--require', watch, command, 'check', path, ...options], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 28,
+  });
+  const seconds = Number(process.hrtime.bigint() - start) / 1e9;
+  const megabytes = Number(child.stderr.trim().split('\n').at(-1));
+  if (child.status === null || child.status === 2) return null;
+  return { seconds, megabytes, answer: `exit code ${child.status}` };
+}
+
+/** A kilobyte of program: what starting up costs. */
+function startUp(): string {
+  const path = join(tmpdir(), 'kerflint-bench-small.gcode');
+  writeFileSync(path, `G21 G90\nM3 S0 F600\n${'G1 X10 Y10 S800\nG1 X20\n'.repeat(40)}M5\nM2\n`);
+  const bare = Math.min(...[1, 2, 3, 4, 5].map(() => timed(['-e', '0'])));
+  const check = Math.min(...[1, 2, 3].map(() => runCheck(path)?.seconds ?? Number.NaN));
+  return `start-up: node -e 0 ${bare.toFixed(3)} s, kerflint check of one kilobyte ${check.toFixed(3)} s (${(check / bare).toFixed(1)} ×)`;
+}
+
+function timed(args: string[]): number {
+  const start = process.hrtime.bigint();
+  spawnSync(process.execPath, args);
+  return Number(process.hrtime.bigint() - start) / 1e9;
+}
+
+function table(title: string, path: string, subjects: string[]): void {
+  console.log(`\n${title}: ${(statSync(path).size / 1e6).toFixed(0)} MB\n`);
+  console.log('| | s | × parseLine | peak MB | |\n|---|---|---|---|---|');
+  const rows = subjects.map((subject) => [subject, subject === CHECK ? runCheck(path) : run(subject, path)] as const);
+  const base = rows.find(([subject]) => subject === PARSER)?.[1]?.seconds ?? Number.NaN;
+  for (const [subject, row] of rows) {
+    if (!row) console.log(`| ${subject} | did not run | | | |`);
+    else {
+      const ratio = (row.seconds / base).toFixed(3);
+      console.log(
+        `| ${subject} | ${row.seconds.toFixed(2)} | ${ratio} | ${row.megabytes.toFixed(0)} | ${row.answer} |`,
+      );
+    }
+  }
+}
+
+const [, , subject, path] = process.argv;
+if (subject && path) await measure(subject, path);
+else {
+  console.log(`Node ${process.version}, ${new Date().toISOString().slice(0, 10)}`);
+  const all = [...Object.keys(SUBJECTS), CHECK];
+  table('Raster', rasterFile(50), all);
+  table('Vector', vectorFile(50), all);
+  if (!process.env['BENCH_SMALL']) table('Large raster', rasterFile(500), LARGE);
+  console.log(`\n${startUp()}`);
+}
