@@ -21,11 +21,19 @@ export function writeAtomically(path: string, text: string): void {
     renameSync(beside, path);
   } catch (error) {
     if (error instanceof UsageError) throw error;
-    rmSync(beside, { force: true });
+    removeIfThere(beside);
     const { code } = error as { code?: string };
     throw new UsageError(
       `${path} cannot be written (${code ?? String(error)}).`,
       'Name a file in a folder that you may write to.',
     );
+  }
+}
+
+function removeIfThere(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // What could not be made need not be removed; the error that is told is the first one.
   }
 }

@@ -1,3 +1,4 @@
+import { terminal } from '../report/escape.ts';
 import type { Out } from './io.ts';
 
 /** A file is read in silence for so long. */
@@ -32,14 +33,14 @@ export class Progress {
       this.clear();
       this.#file = file;
       this.#started = now;
-      this.#told = 0;
+      this.#told = Number.NEGATIVE_INFINITY;
     }
     const elapsed = now - this.#started;
     if (elapsed < SILENT_MS || now - this.#told < (this.#out.isTTY ? TERMINAL_MS : LOG_MS)) return;
     this.#told = now;
     const rate = (bytes / elapsed) * 1000;
     const left = Math.max(0, (size - bytes) / rate);
-    const line = `${file}: ${(bytes / MB).toFixed(1)} of ${(size / MB).toFixed(1)} MB, ${(rate / MB).toFixed(1)} MB/s, ${Math.ceil(left)} s left`;
+    const line = `reading ${terminal(file)}: ${(bytes / MB).toFixed(1)} of ${(size / MB).toFixed(1)} MB, ${(rate / MB).toFixed(1)} MB/s, ${Math.ceil(left)} s left`;
     if (this.#out.isTTY) {
       const shown = line.slice(0, Math.max(20, (this.#out.columns ?? 80) - 1));
       this.#out.write(`\r${shown.padEnd(this.#width)}`);
