@@ -33,6 +33,8 @@ const DEEPEST = 40;
 export interface Walk {
   /** Paths of files, in code-unit order. */
   files: string[];
+  /** Paths of symbolic links, which were not followed. */
+  links: string[];
   /** Where the walk gave up; null when it saw everything. */
   cutShortAt: string | null;
 }
@@ -40,6 +42,7 @@ export interface Walk {
 /** All files below a folder. Hidden folders, `node_modules` and symbolic links are passed by. */
 export function walkFolder(access: FileAccess, start: string): Walk {
   const files: string[] = [];
+  const links: string[] = [];
   let cutShortAt: string | null = null;
   let seen = 0;
   const waiting: { folder: string; depth: number }[] = [{ folder: start, depth: 0 }];
@@ -50,15 +53,15 @@ export function walkFolder(access: FileAccess, start: string): Walk {
     }
     for (const entry of access.list(next.folder)) {
       seen++;
-      if (entry.symlink) continue;
       const path = next.folder === '' ? entry.name : `${next.folder}/${entry.name}`;
-      if (entry.kind === 'file') files.push(path);
+      if (entry.symlink) links.push(path);
+      else if (entry.kind === 'file') files.push(path);
       else if (entry.kind === 'folder' && !entry.name.startsWith('.') && !PASSED_BY.has(entry.name)) {
         waiting.push({ folder: path, depth: next.depth + 1 });
       }
     }
   }
-  return { files: files.sort(byCodeUnit), cutShortAt };
+  return { files: files.sort(byCodeUnit), links: links.sort(byCodeUnit), cutShortAt };
 }
 
 /** The same order on every machine. */

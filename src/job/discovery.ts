@@ -26,6 +26,8 @@ export interface Discovery {
   jobs: JobInput[];
   /** Toolpaths and artwork in the given folders that no sidecar names. */
   unclaimed: { path: string; kind: 'toolpath' | 'artwork' }[];
+  /** Symbolic links in the given folders that lead to a folder, or are named like a file of a job: none was followed. */
+  links: string[];
   /** Arguments that do not exist or match nothing, each with a sentence; they end a run. */
   unmatched: { path: string; text: string }[];
 }
@@ -44,7 +46,7 @@ function kindOf(path: string): 'toolpath' | 'artwork' | 'sidecar' | null {
  * name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the unclaimed files of folders too.
  */
 export function discoverJobs(access: FileAccess, paths: readonly string[], bareInFolders: boolean): Discovery {
-  const found: Discovery = { jobs: [], unclaimed: [], unmatched: [] };
+  const found: Discovery = { jobs: [], unclaimed: [], links: [], unmatched: [] };
   const jobs = new Map<string, JobInput>();
   const read = new Map<string, Loaded<Sidecar>>();
   const sidecarAt = (path: string): Loaded<Sidecar> => {
@@ -63,6 +65,7 @@ export function discoverJobs(access: FileAccess, paths: readonly string[], bareI
     else if (stat.leavesRoot) found.unmatched.push({ path, text: `${shown} is a link that leads outside the root` });
     else if (stat.kind === 'folder') {
       const walk = walkFolder(access, path);
+      found.links.push(...walk.links.filter((link) => kindOf(link) !== null || access.stat(link)?.kind === 'folder'));
       const known = walk.files.filter((file) => kindOf(file) !== null);
       if (walk.cutShortAt !== null) {
         found.unmatched.push({

@@ -124,6 +124,16 @@ describe('finding jobs', () => {
     expect(gate!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
   });
 
+  it('tells of the links that it passed by', () => {
+    const files: Record<string, Content> = {
+      ...shed,
+      elsewhere: { link: 'folder' },
+      'gate/old.job.yaml': { link: 'file' },
+      'gate/notes.txt': { link: 'file' },
+    };
+    expect(discoverJobs(memoryAccess(files), [''], false).links).toEqual(['elsewhere', 'gate/old.job.yaml']);
+  });
+
   it('walks no links, and says where a checkout is too deep to walk', () => {
     const deep = `${'d/'.repeat(60)}x.svg`;
     const walk = walkFolder(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>', 'b.svg': { link: 'file' } }), '');
