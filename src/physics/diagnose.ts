@@ -111,7 +111,7 @@ const PLAUSIBILITY: Record<CauseKind, Plausibility> = {
   },
   'sheet-bowed': {
     before: 0.4,
-    usual: 2,
+    usual: 1,
     where: { everywhere: 0.1, 'far-corner': 0.5, patches: 1 },
     since: { always: 0.1, gradually: 0.1, suddenly: 0.3, 'this-sheet': 1 },
     edge: { clean: 0.5, charred: 0.7, wide: 1 },
