@@ -54,6 +54,7 @@ class Flattener implements Pen {
     // The closing edge is implied: a last point on the start would be an edge of no length.
     const xy = this.#xy;
     if (xy.length > 4 && x0 === x && y0 === y) xy.length -= 2;
+    if (xy.length === 2) this.#point(x, y);
     this.#closed = true;
   }
 

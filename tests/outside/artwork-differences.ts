@@ -16,6 +16,8 @@ const FONT = 'The unit depends on a font; the reader looks up none and takes a t
 const ROOT_DISPLAY =
   'CSS Display 3 §2.5: an element with `display: none` makes no box; Chromium draws the outermost svg all the same.';
 
+const FILL_ONLY = 'The outline lies wholly outside its clip and is not cut; what the browser shows is the fill alone.';
+
 export const DIFFERENCES: readonly Difference[] = [
   { file: 'corpus/svg/painting/display/none-on-svg.svg', element: 'rect1', reason: ROOT_DISPLAY },
   { file: 'corpus/svg/painting/display/none-on-svg.svg', element: 'frame', reason: ROOT_DISPLAY },
@@ -30,4 +32,11 @@ export const DIFFERENCES: readonly Difference[] = [
   { file: 'corpus/svg/shapes/rect/rlh-values.svg', element: 'rect1', reason: FONT },
   { file: 'corpus/svg/structure/svg/zero-size.svg', element: 'rect1', reason: NO_AREA },
   { file: 'corpus/svg/structure/svg/zero-size.svg', element: 'frame', reason: NO_AREA },
+  { file: 'corpus/svg/painting/display/none-on-clipPath.svg', element: 'rect1', reason: FILL_ONLY },
+  { file: 'corpus/svg/structure/systemLanguage/on-clipPath.svg', element: 'rect1', reason: FILL_ONLY },
+  {
+    file: 'corpus/svg/structure/transform-origin/on-clippath-objectBoundingBox.svg',
+    element: 'rect2',
+    reason: FILL_ONLY,
+  },
 ];
