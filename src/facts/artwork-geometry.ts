@@ -30,6 +30,7 @@ export function artworkGeometry(input: {
   tasks: readonly TaskFact[];
   file: string;
   kerfMm: number | null;
+  thicknessMm: number | null;
   sidecar: Sidecar | null;
   toolpath: Toolpath | null;
   match: MatchFact | null;
@@ -49,7 +50,7 @@ export function artworkGeometry(input: {
     ...openOf(view),
     duplicates: duplicatesOf(view),
     ...crossings,
-    webs: websOf(view, kerfMm),
+    webs: websOf(view, kerfMm, input.thicknessMm),
     narrow: narrowOf(view, kerfMm),
     joints: jointsOf(view),
     strays: strays.slice(0, 1).map((i) => ({

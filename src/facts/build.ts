@@ -153,7 +153,16 @@ export function buildFacts(input: FactsInput): JobFacts {
     areas: toolpath && machine ? areaFacts(toolpath, tasks, machine, fullW, beam?.spotMm ?? null, job) : [],
     order: toolpath ? orderFact(toolpath, assignment, job, fullW) : null,
     geometry: artwork
-      ? artworkGeometry({ artwork, tasks, file: job.files.artwork ?? job.home.file, kerfMm, sidecar, toolpath, match })
+      ? artworkGeometry({
+          artwork,
+          tasks,
+          file: job.files.artwork ?? job.home.file,
+          kerfMm,
+          thicknessMm: input.thickness?.mm ?? null,
+          sidecar,
+          toolpath,
+          match,
+        })
       : null,
     match,
     speeds: found.speeds,

@@ -159,6 +159,27 @@ export interface BeamFact {
   spotBasis: 'measured' | 'computed';
 }
 
+/** A waiver as stated, held against the findings of its job. */
+export interface WaiverFact {
+  /** As written. */
+  rule: string;
+  /** A rule of that id exists. */
+  known: boolean;
+  /** The rule that was probably meant, or that took over from a retired one. */
+  suggestion: string | null;
+  /** The rule is about what can hurt someone: see `Rule.safety`. */
+  safety: boolean;
+  where: 'sidecar' | 'inline';
+  reason: string | null;
+  /** ISO date, the last day on which it counts. */
+  until: string | null;
+  location: Location;
+  /** It has all that it needs and has not run out. */
+  counts: boolean;
+  /** Findings of this job that it marked as waived. */
+  covered: number;
+}
+
 /** Everything that was computed about one job; rules only judge. Absent parts are null, with the reason in `absent`. */
 export interface JobFacts {
   input: JobInput;
@@ -209,4 +230,6 @@ export interface JobFacts {
   budget: Money | null;
   /** ISO date of the run. */
   today: string;
+  /** Waivers held against the findings of all other rules; absent until those have judged, and when there are none. */
+  waivers?: WaiverFact[];
 }

@@ -1,6 +1,7 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
 import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../geometry/contours.ts';
 import { SegmentGrid } from '../geometry/grid.ts';
+import { leastWidthMm } from '../geometry/widths.ts';
 import type { JobInput } from './facts.ts';
 import type { ContourFact, OrderFact } from './geometry-facts.ts';
 import { crowdedPlaces } from './heat.ts';
@@ -76,14 +77,13 @@ function contourFact(
   assignment: Assignment,
   first: number,
 ): ContourFact {
-  const box = boxOfPolyline(contour);
   return {
     location: lineLocation(file, toolpath.strokes.line[first]!),
     closed: contour.closed,
     gapMm: contour.gapMm,
     lengthMm: polylineLengthMm(contour),
     areaMm2: contour.closed ? Math.abs(signedAreaMm2(contour)) : 0,
-    widthMm: contour.closed && box ? Math.min(box.maxX - box.minX, box.maxY - box.minY) : 0,
+    widthMm: contour.closed ? leastWidthMm(contour) : 0,
     depth: 0,
     task: assignment.tasks[assignment.ofStroke[first]!]!.name,
   };
