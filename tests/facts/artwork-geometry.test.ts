@@ -1,0 +1,122 @@
+import { describe, expect, it } from 'vitest';
+import { type Files, factsOf, shed } from '../memory-shop.ts';
+
+const svg = (inside: string, size = 'width="200mm" height="100mm" viewBox="0 0 200 100"') =>
+  `<svg xmlns="http://www.w3.org/2000/svg" ${size}>\n<g stroke="#1864ab" fill="none">\n${inside}\n</g></svg>`;
+
+const files = (artwork: string, sidecar = ''): Files => ({
+  ...shed(),
+  'part.job.yaml': `kerflint: 1
+machine: shed-60w
+lens: 2in
+material: birch-plywood
+thickness: 3 mm ± 0.1 mm
+zero: sheet-corner
+artwork: part.svg
+${sidecar}tasks:
+  - { name: parts, aim: through, strokes: { stroke: "#1864ab" }, power: 80 %, speed: 9 mm/s, air: 1 bar }
+`,
+  'part.svg': artwork,
+});
+
+const geometry = (inside: string, sidecar?: string) => factsOf(files(svg(inside), sidecar)).geometry!;
+
+describe('geometry of the artwork', () => {
+  it('a closed part alone has nothing against it', () => {
+    const found = geometry('<rect x="10" y="10" width="60" height="40"/>');
+    for (const list of [
+      found.open,
+      found.nearlyClosed,
+      found.duplicates,
+      found.selfCrossing,
+      found.overlappingParts,
+      found.narrow,
+      found.strays,
+      found.offSheet,
+      found.webs,
+    ]) {
+      expect(list).toEqual([]);
+    }
+    expect(found.scaleSuspect).toBeNull();
+  });
+
+  it('an open line is open, unless lines join to a closed contour', () => {
+    expect(geometry('<path d="M10 10 H60 V40"/>').open).toHaveLength(1);
+    const four = '<path d="M10 10 H60"/><path d="M60 10 V40"/><path d="M10 40 H60"/><path d="M10 10 V40"/>';
+    expect(geometry(four).open).toEqual([]);
+  });
+
+  it('a gap of less than a millimetre is nearly closed', () => {
+    const found = geometry('<path d="M10 10 H60 V40 H10 V10.4"/>');
+    expect(found.open).toEqual([]);
+    expect(found.nearlyClosed.map((one) => one.gapMm)).toEqual([expect.closeTo(0.4, 6)]);
+  });
+
+  it('a line drawn twice is a double burn, with both places', () => {
+    const found = geometry('<rect x="10" y="10" width="60" height="40"/>\n<path d="M70 50 H10 V10 H70 Z"/>').duplicates;
+    expect(found).toHaveLength(1);
+    expect(found[0]!.lengthMm).toBeCloseTo(200, 3);
+    expect([found[0]!.other.line, found[0]!.location.line]).toEqual([3, 4]);
+  });
+
+  it('parts that share one edge are a double burn on that edge only', () => {
+    const found = geometry('<rect x="10" y="10" width="30" height="40"/><rect x="40" y="10" width="30" height="40"/>');
+    expect(found.duplicates.map((one) => one.lengthMm)).toEqual([expect.closeTo(40, 3)]);
+    expect(found.overlappingParts).toEqual([]);
+  });
+
+  it('an outline that crosses itself, and parts that overlap', () => {
+    expect(geometry('<path d="M10 10 L60 50 L60 10 L10 50 Z"/>').selfCrossing).toHaveLength(1);
+    const two = '<rect x="10" y="10" width="30" height="40"/><rect x="30" y="20" width="30" height="40"/>';
+    expect(geometry(two).overlappingParts).toHaveLength(1);
+  });
+
+  it('the web between two parts is their distance', () => {
+    const found = geometry(
+      '<rect x="10" y="10" width="30" height="40"/><rect x="40.6" y="10" width="30" height="40"/>',
+    );
+    expect(found.webs[0]!.widthMm).toBeCloseTo(0.6, 3);
+  });
+
+  it('a hole that the kerf eats up is narrow', () => {
+    const found = geometry('<rect x="10" y="10" width="60" height="40"/><circle cx="30" cy="30" r="0.2"/>');
+    expect(found.narrow).toMatchObject([{ kind: 'hole' }]);
+    // Flattened to 0.01 mm: each side may lie in by so much.
+    expect(Math.abs(found.narrow[0]!.widthMm - 0.4)).toBeLessThanOrEqual(0.02);
+  });
+
+  it('slots are counted by the width they are drawn with', () => {
+    const comb = '<path d="M10 50 V10 H20 V30 H23 V10 H40 V30 H43 V10 H60 V30 H63 V10 H80 V50 Z"/>';
+    const joints = geometry(comb).joints.filter((one) => one.kind === 'slot');
+    expect(joints).toMatchObject([{ widthMm: expect.closeTo(3, 6), count: 3 }]);
+  });
+
+  it('what reaches over the sheet is off it by so much', () => {
+    const sheet = 'sheet: { width: 100 mm, height: 60 mm }\n';
+    const found = geometry('<rect x="10" y="10" width="95" height="40"/>', sheet).offSheet;
+    expect(found.map((one) => one.byMm)).toEqual([expect.closeTo(5, 6)]);
+  });
+
+  it('strays are counted', () => {
+    const found = geometry(
+      '<rect x="10" y="10" width="60" height="40"/><path d="M90 90 h0.1"/><path d="M95 90 h0.1"/>',
+    );
+    expect(found.strays).toMatchObject([{ count: 2 }]);
+  });
+});
+
+describe('a scale that slipped', () => {
+  // A plate meant to be 121 × 62 mm, written in px at 72 to the inch and without a physical size.
+  const px = (mm: number) => ((mm / 25.4) * 72).toFixed(4);
+  const plate = `<rect x="0" y="0" width="${px(121)}" height="${px(62)}"/>`;
+
+  it('is told from whole millimetres', () => {
+    const found = factsOf(files(svg(plate, 'viewBox="0 0 600 300" width="600" height="300"'))).geometry!.scaleSuspect;
+    expect(found!.factor).toBeCloseTo(96 / 72, 6);
+    expect(found!.evidence).toContain('121 × 62');
+  });
+
+  it('is not suspected of a drawing with a physical size', () => {
+    expect(factsOf(files(svg(plate))).geometry!.scaleSuspect).toBeNull();
+  });
+});
