@@ -21,8 +21,19 @@ const files = FOLDERS.filter((folder) => existsSync(folder)).flatMap((folder) =>
 );
 if (files.length < 50) console.warn('The comparison of boxes with resvg ran without the corpus.');
 
-/** Files where the two read something differently, with the reason. */
-const EXPLAINED: Readonly<Record<string, string>> = {};
+const UNITS = 'resvg does not know one of the units (rem, cap, ic, rlh); the browser does.';
+/** Files where the two read something differently, by the end of their name, with the reason. */
+const EXPLAINED: Readonly<Record<string, string>> = {
+  'artwork/clips.svg': 'resvg leaves clips out of its boxes.',
+  'artwork/structure.svg':
+    'resvg lets a later rule win over !important, and leaves the inner viewport out of its boxes.',
+  'artwork/style-cascade.svg': 'one element keeps its stroke by !important, and resvg counts the stroke.',
+  'artwork/units-and-boxes.svg': UNITS,
+  'rect/cap-values.svg': UNITS,
+  'rect/ic-values.svg': UNITS,
+  'rect/rlh-values.svg': UNITS,
+  'path/M-T-T.svg': 'resvg reaches beyond the curve after two T commands; the browser agrees with the box here.',
+};
 
 /** What the file draws, filled instead of stroked, so that boxes are those of the outlines. */
 function filled(text: string): string {
@@ -52,17 +63,12 @@ describe('the box of all outlines against resvg', () => {
     const artwork = readArtwork(textSource(name, text), { pxPerInch: 96 });
     const theirs = new Resvg(text, { font: { loadSystemFonts: false } }).getBBox();
     const ours = artwork.boundsMm;
-    if (EXPLAINED[name] !== undefined) return;
-    if (!ours || !theirs) {
-      expect([ours, theirs?.width ?? null]).toEqual([null, null]);
-      return;
-    }
-    const box = inRootUnits(ours, artwork, text);
-    const other = [theirs.x, theirs.y, theirs.x + theirs.width, theirs.y + theirs.height];
-    for (const [i, value] of box.entries()) {
-      expect(Math.abs(value - other[i]!), `${box.join(' ')} against ${other.join(' ')}`).toBeLessThan(
-        0.05 + 0.005 * Math.abs(other[i]!),
-      );
-    }
+    const box = ours ? inRootUnits(ours, artwork, text) : [];
+    const other = theirs ? [theirs.x, theirs.y, theirs.x + theirs.width, theirs.y + theirs.height] : [];
+    const same =
+      box.length === other.length &&
+      box.every((value, i) => Math.abs(value - other[i]!) < 0.05 + 0.005 * Math.abs(other[i]!));
+    const reason = Object.keys(EXPLAINED).find((end) => name.endsWith(end));
+    expect(same, `${box.join(' ')} against ${other.join(' ')}`).toBe(reason === undefined);
   });
 });
