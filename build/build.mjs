@@ -1,5 +1,5 @@
 // Bundles what is shipped into dist/ (never committed): the command line, the action, and the core for a browser.
-import { chmodSync, existsSync, readFileSync, rmSync } from 'node:fs';
+import { chmodSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -54,17 +54,20 @@ export async function buildAll() {
     plugins: [shebang],
   });
   chmodSync(join(dist, 'kerflint.js'), 0o755);
-  if (existsSync(at('action/main.ts'))) {
-    await build({
-      ...shared,
-      entryPoints: { action: at('action/main.ts') },
-      outdir: dist,
-      platform: 'node',
-      target: 'node24',
-      banner: { js: nodeBanner },
-    });
-  }
+  await buildAction(join(dist, 'action.js'));
   await buildCore(join(dist, 'core.browser.js'));
+}
+
+/** The action in one file: a runner installs nothing. */
+export async function buildAction(outfile) {
+  await build({
+    ...shared,
+    entryPoints: [at('action/main.ts')],
+    outfile,
+    platform: 'node',
+    target: 'node24',
+    banner: { js: nodeBanner },
+  });
 }
 
 /** The core alone, for a browser: fails when anything in it still needs Node. */
@@ -86,12 +89,11 @@ export async function buildCore(outfile) {
 const shebang = {
   name: 'shebang',
   setup(builder) {
-    builder.onEnd(async () => {
-      const { writeFileSync } = await import('node:fs');
+    builder.onEnd(() => {
       const path = join(dist, 'kerflint.js');
       writeFileSync(path, `#!/usr/bin/env node\n${readFileSync(path, 'utf8')}`);
     });
   },
 };
 
-await buildAll();
+if (process.argv[1] === fileURLToPath(import.meta.url)) await buildAll();

@@ -111,7 +111,8 @@ class TextPage {
       const text = line.mark ? this.#paint(SEVERITY_STYLE[finding.severity], line.text) : line.text;
       this.lines.push(`    ${this.#paint('dim', line.gutter)}${text}`);
     }
-    for (const related of finding.related) {
+    const { file, line } = finding.location;
+    for (const related of finding.related.filter((one) => one.file !== file || one.line !== line)) {
       this.#say('    ', '      ', `${related.file}:${related.line}:${related.column}: ${related.message}`);
     }
     for (const hint of finding.hints) this.#say('    → ', '      ', hint);
