@@ -17,6 +17,8 @@ export class Beam {
   value = 0;
   highest: Toolpath['highestSetting'] = null;
   lowest: Toolpath['lowestPoweredSetting'] = null;
+  /** The next feed move has something to note: a new setting, or none that counts. */
+  news = true;
   /** The S word carries the power. */
   readonly byS: boolean;
   readonly #state: ModalState;
@@ -24,6 +26,8 @@ export class Beam {
   readonly #moves: Moves;
   readonly #problems: ProblemList;
   readonly #evidence: Evidence;
+  readonly #full: number;
+  #highest = 0;
   #lowest = Number.POSITIVE_INFINITY;
   #raw = 0;
   /** Where the setting in force was given. */
@@ -39,6 +43,7 @@ export class Beam {
     this.#moves = moves;
     this.#problems = problems;
     this.#evidence = evidence;
+    this.#full = options.power.full;
     this.byS = options.power.word === 'S';
   }
 
@@ -52,9 +57,19 @@ export class Beam {
 
   sWord(block: Block): void {
     const raw = block.values[S]!;
+    const value = raw / this.#full;
+    // Nothing new: no record either way, nothing to report.
+    if (value <= this.#highest && (value >= this.#lowest || value === 0) && this.#state.mode !== 'off') {
+      this.#raw = raw;
+      this.#state.setting = value;
+      this.value = value;
+      return;
+    }
+    this.news = true;
+    const place = block.placeOf('S');
     this.#line = block.line;
-    this.#start = block.starts[S]!;
-    this.#end = block.ends[S]!;
+    this.#start = place.column - 1;
+    this.#end = place.endColumn - 1;
     if (raw > this.#evidence.highestS) this.#evidence.highestS = raw;
     this.#set(raw);
     if (raw > 0 && this.#state.mode === 'off') this.#idleS = true;
@@ -83,7 +98,7 @@ export class Beam {
         this.#setAir(false, false);
         return true;
       case 1060:
-        if (word === 'M106') this.#set(this.#notePlace(block, i, 'S') ? block.values[S]! : this.#options.power.full);
+        if (word === 'M106') this.#set(this.#notePlace(block, i, 'S') ? block.values[S]! : this.#full);
         return word === 'M106';
       case 1070:
         if (word === 'M106') this.#set(0);
@@ -104,6 +119,7 @@ export class Beam {
 
   /** A move at the feed is about to be made. */
   beforeFeedMove(block: Block): void {
+    this.news = false;
     if (this.#idleS) {
       this.#idleS = false;
       if (this.#state.setting > 0) {
@@ -130,8 +146,9 @@ export class Beam {
   #notePlace(block: Block, i: number, letter: string): boolean {
     const given = (block.mask & bit(letter)) !== 0;
     this.#line = block.line;
-    this.#start = given ? block.starts[slot(letter)]! : block.mStarts[i]!;
-    this.#end = given ? block.ends[slot(letter)]! : block.mEnds[i]!;
+    const place = given ? block.placeOf(letter) : block.placeOfM(i);
+    this.#start = place.column - 1;
+    this.#end = place.endColumn - 1;
     return given;
   }
 
@@ -142,10 +159,11 @@ export class Beam {
       this.#problems.add('negative-power', this.#place(), { value: raw });
       given = 0;
     }
-    const value = given / this.#options.power.full;
+    const value = given / this.#full;
     this.#raw = given;
     this.#state.setting = value;
-    if (value > 0 && (this.highest === null || value > this.highest.value)) {
+    if (value > this.#highest) {
+      this.#highest = value;
       this.highest = { value, raw: given, place: this.#place() };
     }
     this.value = this.byS && this.#state.mode === 'off' ? 0 : value;

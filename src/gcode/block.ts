@@ -22,6 +22,12 @@ export class Block {
   /** One bit for each letter present, G and M included. */
   mask = 0;
   readonly values = new Float64Array(26);
+  /**
+   * Bytes and start of a line of plain words, valid while the block is carried out: columns are found in them when somebody
+   * asks. Null when the columns have been given with the words.
+   */
+  bytes: Uint8Array | null = null;
+  lineStart = 0;
   /** Column of the letter, and of the character after the number; 0-based UTF-16 offsets. */
   readonly starts = new Uint32Array(26);
   readonly ends = new Uint32Array(26);
@@ -42,6 +48,7 @@ export class Block {
     this.gCount = 0;
     this.mCount = 0;
     this.comment = null;
+    this.bytes = null;
   }
 
   /** Adds one word; false when the block cannot hold it: the letter is there already, or there are too many codes. */
@@ -69,20 +76,24 @@ export class Block {
 
   /** Place of the word with this letter. */
   placeOf(letter: string): Place {
+    this.#locate();
     const i = slot(letter);
     return onLine(this.line, this.starts[i]!, this.ends[i]!);
   }
 
   placeOfG(i: number): Place {
+    this.#locate();
     return onLine(this.line, this.gStarts[i]!, this.gEnds[i]!);
   }
 
   placeOfM(i: number): Place {
+    this.#locate();
     return onLine(this.line, this.mStarts[i]!, this.mEnds[i]!);
   }
 
   /** From the first word of the line to the last. */
   place(): Place {
+    this.#locate();
     let start = Number.POSITIVE_INFINITY;
     let end = 0;
     const widen = (from: number, to: number) => {
@@ -93,6 +104,34 @@ export class Block {
     for (let i = 0; i < this.gCount; i++) widen(this.gStarts[i]!, this.gEnds[i]!);
     for (let i = 0; i < this.mCount; i++) widen(this.mStarts[i]!, this.mEnds[i]!);
     return end === 0 ? onLine(this.line, 0, 0) : onLine(this.line, start, end);
+  }
+
+  /** Finds the columns of a line of plain words. */
+  #locate(): void {
+    const { bytes } = this;
+    if (bytes === null) return;
+    this.bytes = null;
+    let g = 0;
+    let m = 0;
+    let at = this.lineStart;
+    while (bytes[at] !== 10 && bytes[at] !== 13) {
+      const start = at - this.lineStart;
+      const letter = (bytes[at++]! | 32) - 97;
+      if (letter < 0 || letter > 25) continue;
+      let end = at;
+      while (bytes[at] !== 10 && bytes[at] !== 13 && bytes[at]! < 65) if (bytes[at++]! > 32) end = at;
+      end -= this.lineStart;
+      if (letter === 6) {
+        this.gStarts[g] = start;
+        this.gEnds[g++] = end;
+      } else if (letter === 12) {
+        this.mStarts[m] = start;
+        this.mEnds[m++] = end;
+      } else {
+        this.starts[letter] = start;
+        this.ends[letter] = end;
+      }
+    }
   }
 }
 

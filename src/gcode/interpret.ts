@@ -14,6 +14,8 @@ const AXES = bit('X') | bit('Y') | bit('Z');
 const CENTRES = bit('I') | bit('J') | bit('K') | bit('R');
 const FEED = bit('F');
 const POWER = bit('S');
+const X = bit('X');
+const PIXEL = X | POWER;
 const EXTRA_AXES = ['A', 'B', 'C', 'U', 'V', 'W'];
 const EXTRA = EXTRA_AXES.reduce((mask, letter) => mask | bit(letter), 0);
 /** Words of an ordinary move: no code but one G. */
@@ -31,6 +33,8 @@ export class Interpreter {
   units: Toolpath['units'] = 'none-stated';
   /** False when something that bears on motion or beam could not be followed. */
   followed = true;
+  /** The program runs, S is the power and F a feed per minute. */
+  #simple = false;
   readonly #state = new ModalState();
   readonly #moves: Moves;
   readonly #problems: ProblemList;
@@ -43,18 +47,25 @@ export class Interpreter {
     this.#problems = problems;
     this.#evidence = evidence;
     this.beam = new Beam(this.#state, options, moves, problems, evidence);
+    this.#simple = this.beam.byS;
     this.frames = new Frames(this.#state, moves, problems);
     this.drive = new Drive(this.#state, options, moves, this.beam, this.frames, problems, evidence);
   }
 
   block(block: Block): void {
     const { mask } = block;
+    // The hot path of a raster: X and S under a G1 that is in force.
+    if ((mask & ~PIXEL) === 0 && mask & X && this.#state.motion === 10 && this.#simple && block.comment === null) {
+      if (mask & POWER) this.beam.sWord(block);
+      this.drive.alongX(block);
+      return;
+    }
     if (this.#end !== null) {
       this.#evidence.note(block);
       if (mask & AXES) this.#problems.add('after-end', block.place(), { lines: 1 });
       return;
     }
-    // The hot path: one move, nothing else.
+    // The next: one move, nothing else.
     if (block.mCount > 0 || block.gCount > 1 || mask & ~ORDINARY || this.#state.feedMode !== 'per-minute') {
       this.#whole(block);
       return;
@@ -171,11 +182,15 @@ export class Interpreter {
 
   #feedMode(code: number): void {
     const state = this.#state;
-    if (code === 930) state.feedMode = 'inverse-time';
+    if (code === 930) {
+      state.feedMode = 'inverse-time';
+      this.#simple = false;
+    }
     if (code !== 940) return;
     // A feed given as an inverse time is no feed per minute.
     if (state.feedMode === 'inverse-time') state.feed = Number.NaN;
     state.feedMode = 'per-minute';
+    this.#simple = this.beam.byS;
   }
 
   /** Codes that change what is in force; false when the code is not followed. */
@@ -273,6 +288,7 @@ export class Interpreter {
       this.#keepDwell(block.placeOfM(i), 0, true);
     } else if (code === 20 || code === 300) {
       const programEnd = code === 20 ? 'M2' : 'M30';
+      this.#simple = false;
       this.#end = { place: block.placeOfM(i), programEnd, mode: this.beam.mode(), setting: this.beam.value };
       this.#moves.stop();
       this.#state.endProgram();

@@ -66,6 +66,47 @@ export class Moves {
     this.ledger = new Ledger(options, this.strokes, this.raster);
   }
 
+  /**
+   * The hot path of a raster: one more pixel to `toX` on a line along X that the open area has accepted, all else
+   * as before. False when it is anything else, and nothing has been done. It does what `line` would.
+   */
+  pixel(line: number): boolean {
+    const run = this.#run;
+    const setting = this.setting;
+    const dx = this.toX - this.x;
+    if (!run.scan || run.y !== 0 || run.z !== 0 || run.flags !== this.flags) return false;
+    if (run.speedMmPerS !== this.speedMmPerS || this.toY !== this.y || this.toZ !== this.z) return false;
+    const segment = this.#segment;
+    if (segment.poweredFrom < 0 || segment.kind < 0 || segment.lengthMm === 0) return false;
+    const length = dx * run.x;
+    if (!(length > 0)) return false;
+    this.moves++;
+    if (!(setting > 0)) {
+      run.idle(length, false);
+      segment.lengthMm += length;
+      this.startsPath = true;
+      this.x = this.toX;
+      return true;
+    }
+    run.pieces++;
+    run.lengthMm += length;
+    run.trailMm = 0;
+    run.settingMm += setting * length;
+    run.lastLine = line;
+    if (setting > run.maxSetting) {
+      run.maxSetting = setting;
+      run.peakLine = line;
+    }
+    if (setting < run.minSetting) run.minSetting = setting;
+    segment.lengthMm += length;
+    segment.poweredTo = segment.lengthMm;
+    segment.toSetting = setting;
+    segment.line = line;
+    run.toX = this.toX;
+    this.x = this.toX;
+    return true;
+  }
+
   /** A straight move to (toX, toY, toZ). `hot`: a rapid while power is commanded. */
   line(line: number, rapid: boolean, hot: boolean): void {
     const dx = this.toX - this.x;
@@ -238,6 +279,7 @@ export class Moves {
     }
     if (this.raster.accepts(run, length, this.x, this.y, this.setting, speed, this.flags)) {
       run.inArea = true;
+      run.scan = this.raster.area!.isParallel(run.x, run.y, run.z, length);
       this.#notesOnRun();
       return true;
     }

@@ -106,9 +106,10 @@ export class AreaSums {
     this.strokes += run.pieces;
     this.lengthMm += run.poweredMm + run.idleMm;
     this.poweredMm += run.poweredMm;
-    this.settingS += run.settingS;
-    if (run.peak > this.peak) {
-      this.peak = run.peak;
+    this.settingS += run.settingMm / run.speedMmPerS;
+    const peak = run.maxSetting / run.speedMmPerS;
+    if (peak > this.peak) {
+      this.peak = peak;
       this.peakLine = run.peakLine;
     }
     this.maxSetting = Math.max(this.maxSetting, run.maxSetting);

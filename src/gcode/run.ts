@@ -12,15 +12,14 @@ export class Run {
   startY = 0;
   startZ = 0;
   lengthMm = 0;
-  poweredMm = 0;
-  /** Unpowered moves at the feed; rapids not counted. */
+  /** Unpowered moves, and of these the ones at the feed. */
+  unpoweredMm = 0;
   idleMm = 0;
   /** Powered moves. */
   pieces = 0;
-  /** Sum of setting × time at the programmed speed, s. */
-  settingS = 0;
-  /** Highest setting over speed, s/mm, and the line where it stands. */
-  peak = 0;
+  /** Sum of setting × length, mm. */
+  settingMm = 0;
+  /** Line of the highest setting. */
   peakLine = 0;
   maxSetting = 0;
   minSetting = 0;
@@ -46,8 +45,9 @@ export class Run {
   strokesBefore = 0;
   travelsBefore = 0;
   segmentsBefore = 0;
-  /** Belongs to the raster area that is open. */
+  /** Belongs to the raster area that is open; a line of it, and not a way from line to line. */
   inArea = false;
+  scan = false;
 
   begin(x: number, y: number, z: number, startX: number, startY: number, startZ: number): void {
     this.open = true;
@@ -58,11 +58,10 @@ export class Run {
     this.startY = startY;
     this.startZ = startZ;
     this.lengthMm = 0;
-    this.poweredMm = 0;
+    this.unpoweredMm = 0;
     this.idleMm = 0;
     this.pieces = 0;
-    this.settingS = 0;
-    this.peak = 0;
+    this.settingMm = 0;
     this.maxSetting = 0;
     this.minSetting = Number.POSITIVE_INFINITY;
     this.speedMmPerS = 0;
@@ -71,11 +70,13 @@ export class Run {
     this.trailMm = 0;
     this.#trailing = false;
     this.inArea = false;
+    this.scan = false;
   }
 
   /** One more piece without power. */
   idle(lengthMm: number, rapid: boolean): void {
     this.lengthMm += lengthMm;
+    this.unpoweredMm += lengthMm;
     if (!rapid) this.idleMm += lengthMm;
     if (this.pieces === 0) this.leadMm = rapid ? 0 : this.leadMm + lengthMm;
     else if (rapid) this.#trailing = false;
@@ -90,18 +91,19 @@ export class Run {
     } else if (speedMmPerS !== this.speedMmPerS) this.mixed = true;
     this.pieces++;
     this.lengthMm += lengthMm;
-    this.poweredMm += lengthMm;
     this.trailMm = 0;
     this.#trailing = true;
-    const density = setting / speedMmPerS;
-    this.settingS += density * lengthMm;
-    if (density > this.peak) {
-      this.peak = density;
+    this.settingMm += setting * lengthMm;
+    if (setting > this.maxSetting) {
+      this.maxSetting = setting;
       this.peakLine = line;
     }
-    if (setting > this.maxSetting) this.maxSetting = setting;
     if (setting < this.minSetting) this.minSetting = setting;
     this.lastLine = line;
+  }
+
+  get poweredMm(): number {
+    return this.lengthMm - this.unpoweredMm;
   }
 
   /**

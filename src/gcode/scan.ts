@@ -1,5 +1,5 @@
 import type { Source } from '../source/source.ts';
-import { Block, CODES_PER_BLOCK } from './block.ts';
+import { Block, CODES_PER_BLOCK, tenfold } from './block.ts';
 
 /** Longest line that is read, bytes. RS274 allows 256 characters; the rest is for long comments. */
 export const LINE_LIMIT = 4096;
@@ -106,7 +106,7 @@ export class Scanner {
   #lines(bytes: Uint8Array, from: number, end: number): void {
     const block = this.block;
     const sink = this.#sink;
-    const { values, starts, ends } = block;
+    const { values } = block;
     let line = this.lines;
     let at = from;
     while (at < end) {
@@ -126,7 +126,6 @@ export class Scanner {
           plain = false;
           break;
         }
-        const wordStart = at;
         c = bytes[++at]!;
         while (c === 32 || c === 9) c = bytes[++at]!;
         let negative = false;
@@ -161,7 +160,6 @@ export class Scanner {
         }
         let value = decimals === 0 ? mantissa : mantissa / POWERS[decimals]!;
         if (negative) value = -value;
-        const wordEnd = at;
         c = bytes[at]!;
         // A glued E may be meant as an exponent.
         if ((c | 32) === 101) {
@@ -169,16 +167,18 @@ export class Scanner {
           break;
         }
         if (letter === 6) {
-          if (block.gCount === CODES_PER_BLOCK || !block.add(6, value, wordStart - lineStart, wordEnd - lineStart)) {
+          if (block.gCount === CODES_PER_BLOCK) {
             plain = false;
             break;
           }
+          block.g[block.gCount++] = tenfold(value);
           mask |= 64;
         } else if (letter === 12) {
-          if (TEXT_CODES.has(value * 10) || !block.add(12, value, wordStart - lineStart, wordEnd - lineStart)) {
+          if (block.mCount === CODES_PER_BLOCK || TEXT_CODES.has(value * 10)) {
             plain = false;
             break;
           }
+          block.m[block.mCount++] = tenfold(value);
           mask |= 4096;
         } else if (letter === 13) {
           // N is a line number only as the first word.
@@ -195,8 +195,6 @@ export class Scanner {
           }
           mask |= seen;
           values[letter] = value;
-          starts[letter] = wordStart - lineStart;
-          ends[letter] = wordEnd - lineStart;
         }
         // A digit or sign after blanks would belong to the same number.
         while (c === 32 || c === 9) c = bytes[++at]!;
@@ -209,6 +207,8 @@ export class Scanner {
           block.line = line;
           block.mask = mask;
           block.comment = null;
+          block.bytes = bytes;
+          block.lineStart = lineStart;
           sink.words(block);
         }
       } else {

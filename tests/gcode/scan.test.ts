@@ -12,6 +12,8 @@ interface Seen {
 
 /** What a block holds, as a list: letter, value (codes tenfold), start, end. */
 function contents(block: Block): Seen {
+  // Columns are found when a place is asked for.
+  block.place();
   const words: Seen['words'] = [];
   for (let i = 0; i < 26; i++) {
     if (i === 6 || i === 12 || !(block.mask & (1 << i))) continue;
