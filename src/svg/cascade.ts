@@ -23,7 +23,7 @@ export type DeclaredStyle = ReadonlyMap<string, Declared>;
 
 const NOTHING: DeclaredStyle = new Map();
 /** Nodes that selectors may look at in all before the style sheets are given up: some thousand per element of a large file. */
-const MOST_LOOKS = 50_000_000;
+const MOST_LOOKS = 500_000_000;
 
 type CompiledRule = StyleRule & { matches: (node: SvgNode) => boolean };
 

@@ -38,7 +38,8 @@ export function lengthContext(
   fontSize: number,
 ): LengthContext {
   const { page, rootFontSize } = reading;
-  return { ...viewport, fontSize, rootFontSize, pageWidth: page.widthPx, pageHeight: page.heightPx };
+  const { width, height } = viewport;
+  return { width, height, fontSize, rootFontSize, pageWidth: page.widthPx, pageHeight: page.heightPx };
 }
 
 /** A geometry property (from the cascade) or a plain attribute in px; null when absent, `auto` or unreadable. */

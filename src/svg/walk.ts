@@ -22,10 +22,17 @@ export const MOST_USED = 200_000;
 const GROUPS = new Set(['g', 'a', 'switch', 'svg', 'use']);
 const OTHERS = new Set(['text', 'image', 'foreignObject']);
 
+/** Elements still to be taken, which share all but their node. */
+interface Row {
+  frame: Frame;
+  children: readonly SvgNode[];
+  next: number;
+}
+
 /** Goes through the drawing in paint order, without recursion, and takes in what is drawn. */
 export class Walk {
   readonly #reading: Reading;
-  readonly #open: Frame[] = [];
+  readonly #open: Row[] = [];
   #used = 0;
 
   constructor(reading: Reading) {
@@ -34,7 +41,7 @@ export class Walk {
 
   run(root: SvgNode): void {
     const { page } = this.#reading;
-    this.#open.push({
+    const frame = {
       node: root,
       matrix: scaling(page.mmPerPx, page.mmPerPx),
       style: INITIAL_STYLE,
@@ -44,8 +51,13 @@ export class Walk {
       uses: null,
       depth: 0,
       given: null,
-    });
-    for (let frame = this.#open.pop(); frame; frame = this.#open.pop()) this.#enter(frame);
+    };
+    this.#open.push({ frame, children: [root], next: 0 });
+    for (let row = this.#open.at(-1); row; row = this.#open.at(-1)) {
+      const node = row.children[row.next++];
+      if (node) this.#enter({ ...row.frame, node });
+      else this.#open.pop();
+    }
   }
 
   #enter(frame: Frame): void {
@@ -99,15 +111,15 @@ export class Walk {
     if (code === 'too-many-elements') this.#open.length = 0;
   }
 
-  /** Puts children on the stack so that they are taken in document order. */
+  /** Has children taken next, in document order. */
   #push(visit: Visit, children: readonly SvgNode[], over: Partial<Frame>): void {
     const { frame, style, matrix, clips } = visit;
     if (frame.depth >= DEEPEST_NESTING) {
       if (children.length > 0) this.#stop('too-deep', visit.node, DEEPEST_NESTING);
       return;
     }
-    const shared = { ...frame, style, matrix, clips, given: null, depth: frame.depth + 1, ...over };
-    for (let i = children.length - 1; i >= 0; i--) this.#open.push({ ...shared, node: children[i]! });
+    const inner = { ...frame, style, matrix, clips, given: null, depth: frame.depth + 1, ...over };
+    this.#open.push({ frame: inner, children, next: 0 });
   }
 
   #group(visit: Visit): void {
