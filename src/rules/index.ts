@@ -1,9 +1,23 @@
 import { nearestWord } from '../units/nearest-word.ts';
+import artworkActiveContent from './artwork/active-content.ts';
+import artworkDuplicateLine from './artwork/duplicate-line.ts';
+import artworkExternalReference from './artwork/external-reference.ts';
+import artworkFeatureBelowKerf from './artwork/feature-below-kerf.ts';
+import artworkHiddenGeometry from './artwork/hidden-geometry.ts';
 import artworkLiveText from './artwork/live-text.ts';
+import artworkLowResolutionImage from './artwork/low-resolution-image.ts';
+import artworkNearlyClosed from './artwork/nearly-closed.ts';
 import artworkNoPhysicalSize from './artwork/no-physical-size.ts';
+import artworkNotDrawable from './artwork/not-drawable.ts';
 import artworkOffSheet from './artwork/off-sheet.ts';
 import artworkOpenOutline from './artwork/open-outline.ts';
+import artworkOverlappingParts from './artwork/overlapping-parts.ts';
+import artworkScaleSuspect from './artwork/scale-suspect.ts';
+import artworkSelfCrossing from './artwork/self-crossing.ts';
+import artworkSlotDoesNotFit from './artwork/slot-does-not-fit.ts';
+import artworkStray from './artwork/stray.ts';
 import artworkUnassignedStroke from './artwork/unassigned-stroke.ts';
+import artworkWebTooThin from './artwork/web-too-thin.ts';
 import cutBelowCleanSpeed from './cut/below-clean-speed.ts';
 import cutMarginal from './cut/marginal.ts';
 import cutOverburn from './cut/overburn.ts';
@@ -18,6 +32,12 @@ import focusUnchangedOverPasses from './focus/unchanged-over-passes.ts';
 import inputAssumed from './input/assumed.ts';
 import inputSyntax from './input/syntax.ts';
 import inputUnreadable from './input/unreadable.ts';
+import matchExtraInToolpath from './match/extra-in-toolpath.ts';
+import matchMirrored from './match/mirrored.ts';
+import matchMissingInToolpath from './match/missing-in-toolpath.ts';
+import matchNotFound from './match/not-found.ts';
+import matchScaleDiffers from './match/scale-differs.ts';
+import matchSettingsDiffer from './match/settings-differ.ts';
 import materialHazardous from './material/hazardous.ts';
 import materialHiddenGlue from './material/hidden-glue.ts';
 import materialMirrorUnmasked from './material/mirror-unmasked.ts';
@@ -58,15 +78,33 @@ import toolpathTipUp from './toolpath/tip-up.ts';
 import toolpathUnitsSuspect from './toolpath/units-suspect.ts';
 import toolpathWrongKind from './toolpath/wrong-kind.ts';
 import toolpathZCollision from './toolpath/z-collision.ts';
+import waiverExpired from './waiver/expired.ts';
+import waiverNoReason from './waiver/no-reason.ts';
+import waiverUnknownRule from './waiver/unknown-rule.ts';
+import waiverUnused from './waiver/unused.ts';
 import wasteOverBudget from './waste/over-budget.ts';
 
 /** All rules, sorted by id. What is not in this list is not judged. */
 export const RULES: readonly Rule[] = [
+  artworkActiveContent,
+  artworkDuplicateLine,
+  artworkExternalReference,
+  artworkFeatureBelowKerf,
+  artworkHiddenGeometry,
   artworkLiveText,
+  artworkLowResolutionImage,
+  artworkNearlyClosed,
   artworkNoPhysicalSize,
+  artworkNotDrawable,
   artworkOffSheet,
   artworkOpenOutline,
+  artworkOverlappingParts,
+  artworkScaleSuspect,
+  artworkSelfCrossing,
+  artworkSlotDoesNotFit,
+  artworkStray,
   artworkUnassignedStroke,
+  artworkWebTooThin,
   cutBelowCleanSpeed,
   cutMarginal,
   cutOverburn,
@@ -81,6 +119,12 @@ export const RULES: readonly Rule[] = [
   inputAssumed,
   inputSyntax,
   inputUnreadable,
+  matchExtraInToolpath,
+  matchMirrored,
+  matchMissingInToolpath,
+  matchNotFound,
+  matchScaleDiffers,
+  matchSettingsDiffer,
   materialHazardous,
   materialHiddenGlue,
   materialMirrorUnmasked,
@@ -119,6 +163,10 @@ export const RULES: readonly Rule[] = [
   toolpathUnitsSuspect,
   toolpathWrongKind,
   toolpathZCollision,
+  waiverExpired,
+  waiverNoReason,
+  waiverUnknownRule,
+  waiverUnused,
   wasteOverBudget,
 ];
 

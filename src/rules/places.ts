@@ -33,13 +33,17 @@ export interface ProblemGroup {
   others: Problem[];
 }
 
+/** How often problems occur, those counted that the reader did not list. */
+export function countOf(problems: readonly Problem[]): number {
+  return problems.reduce((sum, problem) => sum + 1 + (problem.more ?? 0), 0);
+}
+
 /** The problems with one code as one group, so that a hundred of one cause are one finding; null when there are none. */
 export function groupOf(problems: readonly Problem[], code: string): ProblemGroup | null {
   const same = problems.filter((problem) => problem.code === code);
   const first = same[0];
   if (first === undefined) return null;
-  const count = same.reduce((sum, problem) => sum + 1 + (problem.more ?? 0), 0);
-  return { first, count, others: same.slice(1) };
+  return { first, count: countOf(same), others: same.slice(1) };
 }
 
 /** Problems of the toolpath's reader; empty without a toolpath. */

@@ -1,4 +1,4 @@
-import { inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { countOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount } from '../wording.ts';
 
@@ -22,7 +22,7 @@ export default defineRule({
     const conflicts = toolpathProblems(facts).filter((problem) => problem.code === 'modal-conflict');
     const first = conflicts[0];
     if (first === undefined) return [];
-    const count = conflicts.reduce((sum, problem) => sum + 1 + (problem.more ?? 0), 0);
+    const count = countOf(conflicts);
     return [
       {
         messageId: 'conflict',

@@ -13,6 +13,52 @@ const open = (gapMm: number, lengthMm: number, outline = 0) => ({
 const off = (byMm: number, outline = 0) => ({ outline, location: at('coaster.svg', 5 + outline), byMm });
 const none = facts({ artwork: null, geometry: null });
 
+const double = (lengthMm: number, times: number, line: number) => ({
+  location: at('coaster.svg', line),
+  other: at('coaster.svg', 4),
+  lengthMm,
+  times,
+});
+const web = (widthMm: number, line = 8) => ({
+  widthMm,
+  location: at('coaster.svg', line),
+  other: at('coaster.svg', 4),
+  xMm: 10,
+  yMm: 10,
+});
+const narrow = (widthMm: number, kind: 'slot' | 'hole', line = 8) => ({
+  widthMm,
+  kind,
+  location: at('coaster.svg', line),
+  xMm: 10,
+  yMm: 10,
+});
+const joint = (widthMm: number, kind: 'slot' | 'tab' = 'slot') => ({
+  widthMm,
+  count: 4,
+  kind,
+  location: at('coaster.svg', 8),
+});
+const jointed = (thicknessMm: number, ...joints: ArtworkGeometry['joints']) =>
+  facts({ thicknessMm, geometry: geometry({ joints }) });
+const almost = (gapMm: number, outline = 0) => ({ outline, location: at('coaster.svg', 5 + outline), gapMm });
+const crossing = (outline: number) => ({
+  outline,
+  location: at('coaster.svg', 5 + outline),
+  xMm: 12.34,
+  yMm: 45.67,
+  count: 3,
+});
+const overlap = (line: number) => ({
+  location: at('coaster.svg', line),
+  other: at('coaster.svg', 4),
+  xMm: 12.34,
+  yMm: 45.67,
+});
+const withProblems = (...problems: ReturnType<typeof artwork>['problems']) => facts({ artwork: artwork({ problems }) });
+const image = (ppi: number, line = 8) =>
+  problem('image-embedded', { type: 'image/png', widthPx: 100, heightPx: 80, widthMm: 60, heightMm: 48, ppi }, line);
+
 export const artworkCases = [
   ...casesOf('artwork/no-physical-size', [
     ['accepts a page in millimetres', facts(), []],
@@ -95,5 +141,226 @@ export const artworkCases = [
       [{ messageId: 'unassigned', says: ['3 outlines', '"#ff0000", "#0b7285"'], at: 'coaster.svg:9', related: 1 }],
     ],
     ['has nothing to judge in bare artwork', facts({ input: { sidecar: null } }), 'no sidecar'],
+  ]),
+  ...casesOf('artwork/scale-suspect', [
+    ['accepts a drawing of the right size', facts(), []],
+    [
+      'warns of a slip of pixels per inch, with what speaks for it',
+      drawn({
+        scaleSuspect: {
+          factor: 96 / 72,
+          cause: 'drawn at 72 px per inch and read at 96',
+          evidence: 'the page would then be the sheet',
+        },
+      }),
+      [{ messageId: 'suspect', says: ['72 px per inch', '80 × 70 mm', 'times 1.33'], at: 'coaster.svg:1' }],
+    ],
+    [
+      'names the page where nothing is drawn',
+      facts({
+        artwork: { ...artwork(), boundsMm: null },
+        geometry: geometry({ scaleSuspect: { factor: 25.4, cause: 'drawn in inches', evidence: 'the page' } }),
+      }),
+      [{ messageId: 'suspect', says: ['100 × 100 mm'] }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/duplicate-line', [
+    ['accepts lines drawn once', facts(), []],
+    ['accepts the touch of two shapes', drawn({ duplicates: [double(1.5, 2, 8)] }), []],
+    [
+      'warns of lines drawn again, in one finding',
+      drawn({ duplicates: Array.from({ length: 9 }, (_, i) => double(30, i === 4 ? 3 : 2, 8 + i)) }),
+      [{ messageId: 'twice', says: ['270.0 mm', 'up to 3 times', '9 pairs'], at: 'coaster.svg:8', related: 5 }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/web-too-thin', [
+    ['accepts the webs of a hinge', drawn({ webs: [web(1), web(2.5)] }), []],
+    [
+      'warns below two kerfs, the thinnest first',
+      drawn({ webs: [web(0.35), web(0.1, 9), web(1)] }),
+      [
+        {
+          messageId: 'thin',
+          says: ['2 webs', 'thinner than 0.4 mm', '0.2 mm (predicted)', '0.1 mm wide'],
+          at: 'coaster.svg:9',
+          related: 2,
+        },
+      ],
+    ],
+    [
+      'goes by its option when no kerf is predicted',
+      facts({ geometry: geometry({ webs: [web(0.5)], kerfMm: null }) }),
+      [{ messageId: 'thin', says: ['0.6 mm', 'rule option `kerf`'] }],
+      { kerf: 0.3 },
+    ],
+    [
+      'notes webs thinner than the sheet where parts bear load',
+      drawn({ webs: [web(2), web(8)] }),
+      [{ messageId: 'weak', severity: 'note', says: ['1 web is', '6.0 mm', '2.0 mm'] }],
+      { 'load-bearing': true },
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/feature-below-kerf', [
+    ['accepts holes wider than the kerf', drawn({ narrow: [narrow(0.3, 'hole')] }), []],
+    [
+      'warns of what is narrower, the narrowest first',
+      drawn({ narrow: [narrow(0.15, 'hole'), narrow(0.05, 'slot', 9)] }),
+      [
+        {
+          messageId: 'narrow',
+          says: ['2 holes or slots are', '0.2 mm (predicted)', 'a slot of 0.05 mm'],
+          at: 'coaster.svg:9',
+          related: 1,
+        },
+      ],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/slot-does-not-fit', [
+    // A 3.0 mm sheet, kerf 0.2 mm: a slot drawn 2.8 mm wide is 3.0 mm after cutting.
+    ['accepts slots drawn for this sheet', jointed(3, joint(2.8), joint(3)), []],
+    [
+      'warns of 3.0 mm joints on a 2.7 mm sheet',
+      jointed(2.7, joint(3)),
+      [{ messageId: 'loose', says: ['4 slots are', '0.5 mm wider than the 2.7 mm sheet', 'Draw them 2.5 mm'] }],
+    ],
+    ['warns of slots that are too tight', jointed(3.4, joint(3)), [{ messageId: 'tight', says: ['0.2 mm narrower'] }]],
+    [
+      'warns of tabs that stand proud',
+      jointed(2.4, joint(3, 'tab')),
+      [{ messageId: 'tabs', says: ['4 tabs stick out 3.0 mm', '0.6 mm less'] }],
+    ],
+    ['warns of tabs that fall short', jointed(3.6, joint(3, 'tab')), [{ messageId: 'tabs', says: ['0.6 mm more'] }]],
+    ['accepts tabs a little proud', jointed(2.7, joint(3, 'tab')), []],
+    ['leaves slots for other things alone', jointed(3, joint(8), { ...joint(3.9), count: 1 }), []],
+    ['has nothing to judge without a thickness', facts({ thicknessMm: null }), 'no thickness'],
+  ]),
+  ...casesOf('artwork/nearly-closed', [
+    ['accepts closed outlines', facts(), []],
+    [
+      'warns of gaps wider than the kerf, the widest first',
+      drawn({ nearlyClosed: [almost(0.3), almost(0.6, 1)] }),
+      [{ messageId: 'gap', says: ['2 outlines miss', '0.6 mm', 'will hang on'], at: 'coaster.svg:6', related: 1 }],
+    ],
+    [
+      'only notes gaps that the beam bridges',
+      drawn({ nearlyClosed: [almost(0.1)] }),
+      [{ messageId: 'gap', severity: 'note', says: ['1 outline misses', 'bridges it'] }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/self-crossing', [
+    ['accepts simple outlines', facts(), []],
+    [
+      'warns of crossings with their place',
+      drawn({ selfCrossing: [crossing(0), crossing(1)] }),
+      [{ messageId: 'crossing', says: ['2 outlines', 'cross themselves', '12.3, 45.7 mm', '3 crossings'], related: 1 }],
+    ],
+    [
+      'speaks of one in the singular',
+      drawn({ selfCrossing: [crossing(0)] }),
+      [{ messageId: 'crossing', says: ['crosses itself'] }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/overlapping-parts', [
+    ['accepts parts apart', facts(), []],
+    [
+      'warns of parts that cross',
+      drawn({ overlappingParts: [overlap(8), overlap(9)] }),
+      [{ messageId: 'overlap', says: ['2 pairs', '12.3, 45.7 mm'], related: 2 }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/stray', [
+    ['accepts drawings without specks', facts(), []],
+    [
+      'notes specks, counted',
+      drawn({
+        strays: [
+          { lengthMm: 0.1, location: at('coaster.svg', 8), count: 6 },
+          { lengthMm: 0.2, location: at('coaster.svg', 9), count: 1 },
+        ],
+      }),
+      [{ messageId: 'stray', says: ['7 specks', '0.1 mm'], related: 1 }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/hidden-geometry', [
+    ['accepts drawings without hidden shapes', facts(), []],
+    [
+      'notes hidden shapes with what hides them',
+      withProblems(
+        { ...problem('hidden', { why: 'display', tag: 'g' }), more: 3 },
+        problem('hidden', { why: 'clip', tag: 'path' }, 12),
+      ),
+      [{ messageId: 'hidden', says: ['5 elements', 'display none, a clip path'], related: 1 }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/external-reference', [
+    ['accepts self-contained files', facts(), []],
+    [
+      'warns of references, linked images among them',
+      withProblems(
+        problem('external-reference', { href: 'http://example.org/a.css', tag: 'style' }),
+        problem('image-linked', { href: 'photo.png' }, 12),
+      ),
+      [{ messageId: 'outside', says: ['refers 2 times', '"http://example.org/a.css"', '"style"'], related: 1 }],
+    ],
+    [
+      'names a linked image',
+      withProblems(problem('image-linked', { href: 'photo.png' })),
+      [{ messageId: 'outside', says: ['a linked image'] }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/active-content', [
+    ['accepts plain drawings', facts(), []],
+    [
+      'warns of scripts and handlers',
+      withProblems(problem('active-content', { what: 'script' }), problem('active-content', { what: 'onload' }, 12)),
+      [{ messageId: 'active', says: ['2 pieces', '"script", "onload"'], related: 1 }],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/low-resolution-image', [
+    ['accepts a fine image', withProblems(image(254)), []],
+    [
+      'warns of coarse ones, the coarsest first',
+      withProblems(image(90), image(40, 12), image(300, 13)),
+      [
+        {
+          messageId: 'coarse',
+          says: ['2 images', 'the first 40', '100 × 80 px', '60.0 × 48.0 mm'],
+          at: 'coaster.svg:12',
+          related: 1,
+        },
+      ],
+    ],
+    ['obeys its limit', withProblems(image(90)), [], { ppi: 72 }],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/not-drawable', [
+    ['accepts paths', facts(), []],
+    [
+      'warns of what has no outline, by kind',
+      withProblems(
+        problem('not-drawable', { tag: 'marker' }),
+        problem('foreign-object', {}, 12),
+        problem('paint-server-stroke', { paint: 'linearGradient' }, 13),
+      ),
+      [
+        {
+          messageId: 'left',
+          says: ['3 elements', '"marker", "foreignObject", "stroke by linearGradient"'],
+          related: 2,
+        },
+      ],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
 ];

@@ -2,10 +2,12 @@ import { artworkCases } from './artwork.ts';
 import { cutCases } from './cut.ts';
 import { focusCases } from './focus.ts';
 import { inputCases } from './input.ts';
+import { matchCases } from './match.ts';
 import { materialCases } from './material.ts';
 import { powerCases } from './power.ts';
 import { speedCases } from './speed.ts';
 import { toolpathCases } from './toolpath.ts';
+import { waiverCases } from './waiver.ts';
 import { wasteCases } from './waste.ts';
 
 export const cases = [
@@ -13,9 +15,11 @@ export const cases = [
   ...cutCases,
   ...focusCases,
   ...inputCases,
+  ...matchCases,
   ...materialCases,
   ...powerCases,
   ...speedCases,
   ...toolpathCases,
+  ...waiverCases,
   ...wasteCases,
 ];

@@ -1,0 +1,45 @@
+import { relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'artwork/self-crossing',
+  summary: 'An outline crosses itself.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['artwork', 'sidecar'],
+  messages: {
+    crossing:
+      '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
+    place: 'crosses itself as well',
+  },
+  options: {},
+  why: 'A crossing cuts the part in two or leaves a sliver. It comes from a node dragged too far, from an offset that folded over, or from a stroke converted to a path.',
+  remedy:
+    'Look at the place at high zoom. Uniting a path with itself removes most crossings. Knots and stars that are meant can be waived.',
+  sources: ['Common practice, no source'],
+  check(facts) {
+    if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
+    const [first, ...others] = facts.geometry.selfCrossing;
+    if (first === undefined) return [];
+    const many = others.length > 0;
+    return [
+      {
+        messageId: 'crossing',
+        args: {
+          outlines: formatCount(others.length + 1, 'outline'),
+          cross: many ? 'cross' : 'crosses',
+          self: many ? 'themselves' : 'itself',
+          x: roundTo(first.xMm, 1),
+          y: roundTo(first.yMm, 1),
+          count: formatCount(first.count, 'crossing'),
+        },
+        location: first.location,
+        related: relatedPlaces(
+          others.map((one) => one.location),
+          'place',
+        ),
+      },
+    ];
+  },
+});

@@ -1,0 +1,37 @@
+import { relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, mm } from '../wording.ts';
+
+export default defineRule({
+  id: 'artwork/stray',
+  summary: 'Specks are left in the artwork that are too short to mean anything.',
+  severity: 'note',
+  since: '0.1.0',
+  reads: ['artwork', 'sidecar'],
+  messages: {
+    stray:
+      '{specks} of tasks that part the sheet {are} left in the artwork, the first {length} mm long: the head goes there and burns a dot. Delete what is not meant.',
+    place: 'a speck here as well',
+  },
+  options: {},
+  why: 'Single nodes and ends of trimmed lines are invisible on the screen. On the machine each costs a travel move and leaves a burnt dot, often on a finished face.',
+  remedy: 'Select short paths in the drawing program and delete them.',
+  sources: ['Common practice, no source'],
+  check(facts) {
+    if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
+    const [first, ...others] = facts.geometry.strays;
+    if (first === undefined) return [];
+    const count = facts.geometry.strays.reduce((sum, one) => sum + one.count, 0);
+    return [
+      {
+        messageId: 'stray',
+        args: { specks: formatCount(count, 'speck'), are: count === 1 ? 'is' : 'are', length: mm(first.lengthMm) },
+        location: first.location,
+        related: relatedPlaces(
+          others.map((one) => one.location),
+          'place',
+        ),
+      },
+    ];
+  },
+});

@@ -1,0 +1,93 @@
+import type { Draft } from '../../findings/draft.ts';
+import { relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, mm, roundTo } from '../wording.ts';
+
+export default defineRule({
+  id: 'artwork/web-too-thin',
+  summary: 'So little material stays between two cuts that it burns away or breaks.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['artwork', 'prediction', 'sidecar'],
+  messages: {
+    thin: '{webs} between neighbouring cuts {are} thinner than {limit} mm, {factor} times the kerf of {kerf} mm ({origin}); the thinnest is drawn {width} mm wide and burns away or breaks. Move the lines apart.',
+    weak: '{webs} {are} thinner than the sheet is thick ({thickness} mm), the thinnest {width} mm; parts that bear load break there. Widen them to the thickness or more.',
+    other: 'the neighbouring cut',
+    place: 'as thin here',
+  },
+  options: {
+    kerfs: {
+      type: 'number',
+      default: 2,
+      minimum: 0,
+      description: 'Least width of a web, in kerfs. Hinges of 1 to 2.5 mm stay well above it.',
+    },
+    kerf: {
+      type: 'number',
+      default: 0.2,
+      unit: 'mm',
+      minimum: 0,
+      description: 'Kerf to go by when none could be predicted.',
+    },
+    'load-bearing': {
+      type: 'boolean',
+      default: false,
+      description: 'Also note webs thinner than the sheet, for parts that bear load.',
+    },
+  },
+  why: 'Each cut takes half its kerf from the web and heats the rest. Below two kerfs hardly anything is left, and what is left is charred.',
+  remedy: 'Leave at least two kerfs, a millimetre in wood, and the thickness of the sheet where a part bears load.',
+  sources: [
+    'The kerf: the cut model, docs/model.md',
+    'Two kerfs as the least; hinges of 1 to 2.5 mm are ordinary: common practice, no source',
+  ],
+  check(facts, options) {
+    const geometry = facts.geometry;
+    if (geometry === null) return { notApplicable: 'the job has no artwork' };
+    const kerf = geometry.kerfMm ?? options.kerf;
+    const limit = roundTo(kerf * options.kerfs, 3);
+    const thickness = facts.thicknessMm ?? 0;
+    const webs = [...geometry.webs].sort((a, b) => a.widthMm - b.widthMm);
+    const thin = webs.filter((web) => roundTo(web.widthMm, 3) < limit);
+    const found: Draft[] = [];
+    const [thinnest, ...others] = thin;
+    if (thinnest !== undefined) {
+      found.push({
+        messageId: 'thin',
+        args: {
+          ...counts(thin.length),
+          limit: mm(limit),
+          factor: options.kerfs,
+          kerf: mm(kerf),
+          origin: geometry.kerfMm === null ? 'rule option `kerf`' : 'predicted',
+          width: mm(thinnest.widthMm),
+        },
+        location: thinnest.location,
+        related: [
+          ...relatedPlaces([thinnest.other], 'other'),
+          ...relatedPlaces(
+            others.slice(0, 4).map((web) => web.location),
+            'place',
+          ),
+        ],
+        subject: 'thin',
+      });
+    }
+    const weak = webs.filter((web) => !thin.includes(web) && roundTo(web.widthMm, 3) < thickness);
+    const [weakest] = weak;
+    if (options['load-bearing'] && weakest !== undefined) {
+      found.push({
+        messageId: 'weak',
+        severity: 'note',
+        args: { ...counts(weak.length), thickness: mm(thickness), width: mm(weakest.widthMm) },
+        location: weakest.location,
+        subject: 'weak',
+      });
+    }
+    return found;
+  },
+});
+
+function counts(count: number): { webs: string; are: string } {
+  return { webs: formatCount(count, 'web'), are: count === 1 ? 'is' : 'are' };
+}

@@ -1,0 +1,55 @@
+import { relatedPlaces } from '../places.ts';
+import { defineRule } from '../rule.ts';
+import { formatCount, mm } from '../wording.ts';
+
+export default defineRule({
+  id: 'match/extra-in-toolpath',
+  summary: 'The toolpath burns lines that the artwork does not have.',
+  severity: 'warning',
+  since: '0.1.0',
+  reads: ['toolpath', 'artwork', 'sidecar'],
+  messages: {
+    drawn:
+      'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
+    planned:
+      'The toolpath burns {length} mm ({stretches}) that no task of the sidecar claims: nothing is planned for them. Add a task with a `program` that selects them, or take them out.',
+    place: 'not in the artwork either',
+  },
+  options: {
+    shortest: {
+      type: 'number',
+      default: 5,
+      unit: 'mm',
+      minimum: 0,
+      description: 'Shorter stretches are taken for lead-ins and lead-outs.',
+    },
+  },
+  why: 'Left-over test lines, a frame or parts of another job cut where nobody expects it: into a finished part, or over the edge of the sheet.',
+  remedy:
+    'Look at the lines named. Marks that belong to the process, such as a frame, are better drawn in the artwork as a task of their own.',
+  sources: ['Common practice, no source'],
+  check(facts, options) {
+    const match = facts.match;
+    if (match === null || facts.toolpath === null)
+      return { notApplicable: 'there is no plan or artwork to hold the toolpath against' };
+    if (facts.artwork !== null && match.placement === null)
+      return { notApplicable: 'the artwork was not found in the toolpath' };
+    const extra = match.extra.filter((one) => one.lengthMm >= options.shortest);
+    const [first, ...others] = extra;
+    if (first === undefined) return [];
+    return [
+      {
+        messageId: facts.artwork === null ? 'planned' : 'drawn',
+        args: {
+          length: mm(extra.reduce((sum, one) => sum + one.lengthMm, 0)),
+          stretches: formatCount(extra.length, 'stretch', 'stretches'),
+        },
+        location: first.location,
+        related: relatedPlaces(
+          others.map((one) => one.location),
+          'place',
+        ),
+      },
+    ];
+  },
+});

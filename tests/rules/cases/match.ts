@@ -1,0 +1,147 @@
+import type { MatchFact } from '../../../src/facts/geometry-facts.ts';
+import { artworkOnly, at, facts, geometry, task, toolpath } from '../build-facts.ts';
+import { casesOf } from '../case.ts';
+
+const placement: NonNullable<MatchFact['placement']> = {
+  scale: 1,
+  quarterTurns: 0,
+  mirrored: false,
+  dxMm: 5,
+  dyMm: 5,
+  offsetMm: 0,
+  ambiguous: false,
+};
+const match = (change: Partial<MatchFact> = {}): MatchFact => ({
+  placement,
+  scaleCause: null,
+  artworkLengthMm: 300,
+  toolpathLengthMm: 300,
+  coveredArtworkMm: 300,
+  coveredToolpathMm: 300,
+  missing: [],
+  extra: [],
+  settings: [],
+  unmatchedTasks: [],
+  ...change,
+});
+const matched = (change: Partial<MatchFact> = {}) => facts({ match: match(change) });
+const placed = (change: Partial<typeof placement>, scaleCause: string | null = null) =>
+  matched({ placement: { ...placement, ...change }, scaleCause });
+const unplaced = matched({ placement: null });
+const missing = (outline: number, lengthMm: number, outlineLengthMm = 100) => ({
+  outline,
+  location: at('coaster.svg', 4 + outline),
+  lengthMm,
+  outlineLengthMm,
+});
+const extra = (lengthMm: number, line = 40) => ({ location: at('coaster.gcode', line), lengthMm, strokes: 2 });
+const setting = (what: MatchFact['settings'][number]['what'], lengthMm = 300) => ({
+  task: 'outline',
+  what,
+  planned: '80 %',
+  found: '60 %',
+  location: at('coaster.gcode', 7),
+  plannedAt: at('coaster.job.yaml', 15),
+  lengthMm,
+});
+
+export const matchCases = [
+  ...casesOf('match/scale-differs', [
+    ['accepts the same size', matched(), []],
+    [
+      'refuses another size with its likely cause',
+      placed({ scale: 1.3333 }, 'the drawing counts 72 px to the inch and was read at 96'),
+      [{ messageId: 'scaled', says: ['1.33 times', '72 px to the inch'], at: 'coaster.gcode:10' }],
+    ],
+    ['says so when no cause fits', placed({ scale: 1.1 }), [{ messageId: 'scaled', says: ['fits no usual slip'] }]],
+    [
+      'names kerf compensation as such, in a note',
+      placed({ offsetMm: 0.1 }),
+      [{ messageId: 'offset', severity: 'note', says: ['0.1 mm outside', 'kerf of 0.2 mm'] }],
+    ],
+    ['names the inner side', placed({ offsetMm: -0.1 }), [{ messageId: 'offset', severity: 'note', says: ['inside'] }]],
+    ['leaves a hair’s breadth alone', placed({ offsetMm: 0.03 }), []],
+    ['has nothing to judge when it was not found', unplaced, 'not found'],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'both toolpath and artwork'],
+  ]),
+  ...casesOf('match/mirrored', [
+    ['accepts the right hand', matched(), []],
+    ['warns of the mirror image', placed({ mirrored: true }), [{ messageId: 'mirrored', at: 'coaster.gcode:10' }]],
+    ['leaves shapes alone that are their own mirror image', placed({ mirrored: true, ambiguous: true }), []],
+    ['has nothing to judge when it was not found', unplaced, 'not found'],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'both toolpath and artwork'],
+  ]),
+  ...casesOf('match/missing-in-toolpath', [
+    ['accepts a toolpath with every line', matched(), []],
+    ['accepts a missing hair', matched({ missing: [missing(0, 0.4)] }), []],
+    [
+      'refuses missing lines, the longest first',
+      matched({ missing: [missing(0, 20), missing(1, 100)] }),
+      [{ messageId: 'missing', says: ['2 outlines', '120.0 of 200.0 mm'], at: 'coaster.svg:5', related: 1 }],
+    ],
+    [
+      'leaves outlines that run without power to power/zero-on-cut',
+      facts({
+        match: match({ missing: [missing(0, 100)] }),
+        tasks: [task({ unpoweredOutlines: [{ outline: 0, location: at('coaster.svg', 4) }] })],
+      }),
+      [],
+    ],
+    ['has nothing to judge when it was not found', unplaced, 'not found'],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'both toolpath and artwork'],
+  ]),
+  ...casesOf('match/extra-in-toolpath', [
+    ['accepts a toolpath with nothing else', matched(), []],
+    ['accepts lead-ins', matched({ extra: [extra(3)] }), []],
+    [
+      'warns of other lines',
+      matched({ extra: [extra(30), extra(12, 60), extra(2, 61)] }),
+      [{ messageId: 'drawn', says: ['42.0 mm (2 stretches)', 'artwork'], at: 'coaster.gcode:40', related: 1 }],
+    ],
+    [
+      'warns of lines that no task claims when there is no artwork',
+      facts({ artwork: null, geometry: null, match: match({ placement: null, extra: [extra(30)] }) }),
+      [{ messageId: 'planned', says: ['no task'] }],
+    ],
+    ['has nothing to judge when it was not found', unplaced, 'not found'],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'no plan or artwork to hold'],
+  ]),
+  ...casesOf('match/settings-differ', [
+    ['accepts the planned settings', matched(), []],
+    [
+      'warns of others, once a task and setting',
+      matched({ settings: [setting('power'), setting('power'), setting('speed')] }),
+      [
+        {
+          messageId: 'differs',
+          says: ['"outline" plans power 80 %', 'has 60 %', '300.0 mm'],
+          at: 'coaster.gcode:7',
+          related: 1,
+        },
+        { messageId: 'differs', says: ['speed'] },
+      ],
+    ],
+    ['accepts a short difference', matched({ settings: [setting('power', 0.5)] }), []],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'no plan'],
+  ]),
+  ...casesOf('match/not-found', [
+    ['accepts artwork that was found', matched(), []],
+    ['refuses artwork that was not', unplaced, [{ messageId: 'artwork', at: 'coaster.gcode:10' }]],
+    ['accepts artwork without outlines', facts({ match: match({ placement: null }), artwork: { outlines: [] } }), []],
+    [
+      'leaves a toolpath alone that could not be followed',
+      facts({ match: match({ placement: null }), toolpath: toolpath({ analysed: false }) }),
+      [],
+    ],
+    [
+      'warns of a task that was not found',
+      matched({
+        unmatchedTasks: [
+          { task: 'fold', reason: 'no powered stroke bears tool 3', location: at('coaster.job.yaml', 20) },
+        ],
+      }),
+      [{ messageId: 'task', severity: 'warning', says: ['"fold"', 'tool 3'], at: 'coaster.job.yaml:20' }],
+    ],
+    ['has nothing to judge without a match', facts({ geometry: geometry() }), 'no plan'],
+  ]),
+];
