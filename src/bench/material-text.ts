@@ -1,6 +1,6 @@
 import { type Document, isMap, parseDocument } from 'yaml';
 import type { Coupon } from '../job/model.ts';
-import { trimmed } from '../units/format.ts';
+import { formatCount, trimmed } from '../units/format.ts';
 import type { Calibrated } from './calibrate.ts';
 import { mmText, shareText, speedText } from './yaml-text.ts';
 
@@ -61,4 +61,17 @@ function addCoupon(document: Document, coupon: Coupon): void {
   if (isMap(row)) row.flow = true;
   if (document.has('coupons')) document.addIn(['coupons'], row);
   else document.set('coupons', document.createNode([row]));
+}
+
+/** What a calibrated value rests on, in one line. */
+export function originText(
+  calibrated: Calibrated,
+  results: { thickness: { mm: number }; date: string | null },
+  machine: { id: string },
+  lens: { id: string },
+): string {
+  const count = calibrated.fit?.calibration.coupons ?? 0;
+  const coupons = calibrated.fit === null ? '' : `${formatCount(count, 'coupon')}, `;
+  const day = results.date === null ? '' : `, ${results.date}`;
+  return `${coupons}the last on ${machine.id} with its ${lens.id} lens in ${mmText(results.thickness.mm)}${day}`;
 }

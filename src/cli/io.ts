@@ -6,8 +6,8 @@ export interface Out {
   on?(event: 'error', listener: (error: Error & { code?: string }) => void): unknown;
 }
 
-/** Somewhere to read bytes from, once. */
-export type In = AsyncIterable<Uint8Array | string> | Iterable<Uint8Array | string>;
+/** Somewhere to read bytes from, once; a terminal can be asked. */
+export type In = (AsyncIterable<Uint8Array | string> | Iterable<Uint8Array | string>) & { readonly isTTY?: boolean };
 
 /** All that the command line has of the world. */
 export interface Io {

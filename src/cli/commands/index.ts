@@ -1,11 +1,29 @@
 import type { AddCommand } from '../command.ts';
+import { calibrate } from './calibrate.ts';
 import { check } from './check.ts';
 import { config } from './config.ts';
+import { coupon } from './coupon.ts';
+import { diagnose } from './diagnose.ts';
 import { explain } from './explain.ts';
 import { init } from './init.ts';
 import { join } from './join.ts';
+import { ramp } from './ramp.ts';
+import { reach } from './reach.ts';
 import { rules } from './rules.ts';
 import { schema } from './schema.ts';
 
 /** All commands, in the order in which help lists them. A new one is a file beside this one and a line here. */
-export const commands: readonly AddCommand[] = [check, join, explain, rules, init, config, schema];
+export const commands: readonly AddCommand[] = [
+  check,
+  init,
+  reach,
+  coupon,
+  ramp,
+  calibrate,
+  diagnose,
+  join,
+  explain,
+  rules,
+  config,
+  schema,
+];

@@ -1,0 +1,19 @@
+import { collect } from '../collect.ts';
+import type { AddCommand } from '../command.ts';
+
+export const reach: AddCommand = (program, io) =>
+  program
+    .command('reach')
+    .description('what a machine and its lenses cut: thickness against speed, and which lens for which sheet')
+    .option('--machine <id>', "the machine (default: the shop's only one)")
+    .option('--material <id>', 'one material; without it, the greatest thickness of each')
+    .option('--lens <id>', 'one lens (default: all)')
+    .option('--passes <n>', 'number of passes', '1')
+    .option('--power <share>', 'setting, for instance "80 %" (default: the recommended maximum)')
+    .option('--focus <length>', "the waist above (+) or below (-) the sheet's face", '0 mm')
+    .option('--format <name[=file]>', 'repeatable: text, json, svg (default: text)', collect, [])
+    .option('--shop <folder>', 'folder with the machines and materials that are trusted')
+    .action(async (options) => {
+      const { runReach } = await import('../reach-run.ts');
+      await runReach(options, io);
+    });
