@@ -139,7 +139,7 @@ export const materialSchema = v.pipe(
     }),
     traits: v.optional(v.array(v.picklist(TRAITS))),
     thickness: strict({ from: length('thinnest sheet sold'), to: length('thickest sheet sold'), source: origin }),
-    coupons: v.optional(v.pipe(v.array(coupon), v.maxLength(5000, 'more than 5000 coupons'))),
+    coupons: v.optional(v.pipe(v.array(coupon), v.maxLength(3000, 'more than 3000 coupons'))),
     focus: v.optional(
       strict({
         offset: length('focus offset found by a ramp', 'any'),

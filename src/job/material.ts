@@ -7,7 +7,7 @@ import { MATERIAL_SUFFIX, stem } from './paths.ts';
 import type { Loaded } from './problem.ts';
 
 /** Room for years of coupons. */
-const LIMIT_BYTES = 1024 * 1024;
+const LIMIT_BYTES = 512 * 1024;
 
 const KINDS: readonly SourceKind[] = ['co2', 'diode', 'fibre'];
 

@@ -5,11 +5,11 @@ import { LineIndex } from '../source/text.ts';
 import { quoted } from '../units/quantity.ts';
 import type { PlaceOf } from './model.ts';
 import { type FileProblem, fileProblem } from './problem.ts';
+import { TOO_DEEP, tooDeepAt } from './yaml-depth.ts';
 
 /** Deeper than any of our formats; keeps every walk shallow. */
 const DEEPEST = 16;
 const EMPTY = 'the file is empty';
-const TOO_DEEP = 'the file is nested too deeply to be read';
 /** Names that reach an object's prototype in JavaScript; no format of ours has them. */
 const PROTOTYPE_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
@@ -52,6 +52,8 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
   const odd = oddCharacter(text);
   if (odd) return failed(fileProblem('syntax', at(odd.at, odd.at + 1), odd.text));
   if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, EMPTY));
+  const deep = tooDeepAt(text);
+  if (deep !== null) return failed(fileProblem('syntax', at(deep, deep + 1), TOO_DEEP));
   const directive = /^(?:[ \t]*(?:#[^\n]*)?\r?\n)*%[^\r\n]*/.exec(text);
   if (directive) {
     const from = directive[0].lastIndexOf('\n') + 1;

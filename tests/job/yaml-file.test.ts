@@ -96,7 +96,7 @@ describe('what is no YAML of ours', () => {
     },
   );
 
-  it.each(['[', '? ', '"', '!!a ', '] ', 'a:\n', '---\n', '%a\n'])(
+  it.each(['"', '!!a ', '] ', 'a:\n', '---\n', '%a\n'])(
     'a quarter of a megabyte of %j ends with a problem',
     (piece) => {
       const { problems } = read(piece.repeat(Math.floor(250_000 / piece.length)));
@@ -104,6 +104,29 @@ describe('what is no YAML of ours', () => {
       expect(problems.length).toBeLessThanOrEqual(50);
     },
   );
+
+  // A parser that recurses this deep can end the whole process, so these must be stopped before they reach it.
+  it.each(['[', '{a: ', '- ', '? ', '- ? ', '[\n', '[ #]\n', '"]" [\n', '[ "]",\n'])(
+    '%j within itself is too deep',
+    (piece) => {
+      const { args, place } = first(piece.repeat(Math.floor(250_000 / piece.length)));
+      expect(args.text).toBe('the file is nested too deeply to be read');
+      expect(place.line).toBeLessThan(30);
+    },
+  );
+
+  it('blocks within blocks are too deep by their indentation', () => {
+    const blocks = Array.from({ length: 600 }, (_, i) => `${' '.repeat(i)}a:\n`).join('');
+    expect(first(blocks).args.text).toBe('the file is nested too deeply to be read');
+  });
+
+  it('is not too deep for brackets in quotes, comments and long lines', () => {
+    const reason = '[{'.repeat(100);
+    const text = whole
+      .replace('proved on coupon 12', reason)
+      .replace('kerflint: 1', `kerflint: 1 # ${'['.repeat(500)}`);
+    expect(read(text).value?.waivers[0]?.reason).toBe(reason);
+  });
 
   it('refuses a file that is larger than any sidecar', () => {
     const problem = first(`${whole}${'# filler\n'.repeat(40_000)}`);
