@@ -1,5 +1,8 @@
 import { roundTo } from '../units/format.ts';
 
+/** Points that are simplified together. */
+const BLOCK = 500;
+
 /** Lines for a picture: simplified, rounded, and bounded in number. */
 export class LineBudget {
   /** Points that may still be drawn. */
@@ -41,7 +44,13 @@ export function simplify(xy: ArrayLike<number>, toleranceMm: number): number[] {
   const keep = new Uint8Array(count);
   keep[0] = 1;
   keep[count - 1] = 1;
-  const waiting: [number, number][] = [[0, count - 1]];
+  // In blocks, so that a line of a million points stays near-linear; the ends of blocks are kept.
+  const waiting: [number, number][] = [];
+  for (let from = 0; from < count - 1; from += BLOCK) {
+    const to = Math.min(count - 1, from + BLOCK);
+    keep[to] = 1;
+    waiting.push([from, to]);
+  }
   for (let range = waiting.pop(); range; range = waiting.pop()) {
     const [from, to] = range;
     let farthest = -1;

@@ -49,8 +49,7 @@ export function setupCard(facts: JobFacts): SetupCard {
 export function leastSure(facts: JobFacts): CutFact | null {
   const through = facts.cuts.filter((cut) => cut.aim === 'through' && cut.prediction);
   return through.reduce<CutFact | null>(
-    (worst, cut) =>
-      !worst || cut.prediction!.throughProbability < worst.prediction!.throughProbability ? cut : worst,
+    (worst, cut) => (!worst || cut.prediction!.throughProbability < worst.prediction!.throughProbability ? cut : worst),
     null,
   );
 }
