@@ -31,10 +31,10 @@ const DEEPEST_MM = 10_000;
 const ROUNDING = 1e-13;
 
 /** Longest step through a slot already cut, where the cost may set in anywhere, as the step's share of this many depths. */
-const SLOT_SHARE = 4;
+const SLOT_SHARE = 3;
 
 /** Step over the length in which the width changes by its own size; halving it moves no depth by 0.2 % (tested). */
-const STEP_SHARE = 0.35;
+const STEP_SHARE = 0.6;
 
 /** The width that one pass removes, as a function of depth. */
 class Profile {
@@ -72,12 +72,10 @@ class Profile {
   }
 }
 
-/** Width of the slot that the earlier passes left, at a depth. */
-function slotAt(earlier: readonly Profile[], depthMm: number): number {
+/** Width of the slot as the widest of the passes that reached there: the first `count` of a list whose reach falls. */
+function slotWidth(byReach: readonly Profile[], count: number, depthMm: number): number {
   let square = 0;
-  for (const profile of earlier) {
-    if (depthMm <= profile.reachMm) square = Math.max(square, profile.squareAt(depthMm));
-  }
+  for (let i = 0; i < count; i++) square = Math.max(square, byReach[i]!.squareAt(depthMm));
   return Math.sqrt(square);
 }
 
@@ -87,6 +85,8 @@ class Cost {
   readonly removalWPerMm2: number;
   readonly conduction: number;
   readonly slot: readonly Profile[] | null;
+  /** How many of the slot's passes reach the stretch that is being marched. */
+  count = 0;
 
   constructor(profile: Profile, removalWPerMm2: number, conduction: number, slot: readonly Profile[] | null) {
     this.profile = profile;
@@ -98,7 +98,7 @@ class Cost {
   at(depthMm: number): number {
     const square = this.profile.squareAt(depthMm);
     const width = Math.sqrt(square);
-    if (this.slot !== null) return this.removalWPerMm2 * Math.max(0, width - slotAt(this.slot, depthMm));
+    if (this.slot !== null) return this.removalWPerMm2 * Math.max(0, width - slotWidth(this.slot, this.count, depthMm));
     if (this.conduction === 0) return this.removalWPerMm2 * width;
     return this.removalWPerMm2 * width + this.conduction * square ** (CONDUCTION_EXPONENT / 2);
   }
@@ -128,15 +128,10 @@ function spend(
     const length = end - depth;
     if (!(length > depth * ROUNDING)) return { depthMm: depth, leftW: 0 };
     const costEnd = cost.at(end);
-    const spent = (length / 6) * (costHere + 4 * cost.at(depth + length / 2) + costEnd);
+    const costMiddle = cost.at(depth + length / 2);
+    const spent = (length / 6) * (costHere + 4 * costMiddle + costEnd);
     if (spent >= left) {
-      let part = (length * left) / spent;
-      for (let i = 0; i < 3; i++) {
-        const costPart = cost.at(depth + part);
-        const sum = (part / 6) * (costHere + 4 * cost.at(depth + part / 2) + costPart);
-        if (costPart > 0) part = Math.min(length, Math.max(0, part + (left - sum) / costPart));
-      }
-      return { depthMm: depth + part, leftW: 0 };
+      return { depthMm: depth + length * partSpent(costHere, costMiddle, costEnd, left / length), leftW: 0 };
     }
     left -= spent;
     depth = end;
@@ -145,23 +140,38 @@ function spend(
   return { depthMm: Math.max(fromMm, toMm), leftW: left };
 }
 
+/**
+ * Share of a step in which a mean power is spent, on the parabola through the step's three costs, whose integral is
+ * Simpson's rule: Newton on that integral, which rises.
+ */
+function partSpent(start: number, middle: number, end: number, leftPerLength: number): number {
+  const slope = -3 * start + 4 * middle - end;
+  const bend = 2 * start - 4 * middle + 2 * end;
+  let part = Math.min(1, (6 * leftPerLength) / (start + 4 * middle + end));
+  for (let i = 0; i < 4; i++) {
+    const here = start + part * (slope + part * bend);
+    if (!(here > 0)) break;
+    const sum = part * (start + part * (slope / 2 + (part * bend) / 3));
+    part = Math.min(1, Math.max(0, part + (leftPerLength - sum) / here));
+  }
+  return part;
+}
+
 /** Pays on the way down for what the slot already cut lacks in width, stretch by stretch between the ends of the earlier passes. */
 function widen(
   profile: Profile,
-  earlier: readonly Profile[],
+  byReach: readonly Profile[],
   removalWPerMm2: number,
   toMm: number,
   powerW: number,
   shareOfLength: number,
 ): { depthMm: number; leftW: number } {
-  const ends = [...new Set(earlier.map((other) => other.reachMm))].filter((end) => end < toMm).sort((a, b) => a - b);
   const step = { share: shareOfLength, longestMm: (toMm * shareOfLength) / SLOT_SHARE };
+  const cost = new Cost(profile, removalWPerMm2, 0, byReach);
   let state = { depthMm: 0, leftW: powerW };
-  for (const end of [...ends, toMm]) {
-    const present = earlier.filter((other) => other.reachMm >= end);
-    const cost = new Cost(profile, removalWPerMm2, 0, present);
-    state = spend(cost, profile, state.depthMm, end, state.leftW, step);
-    if (state.leftW <= 0) break;
+  for (let count = byReach.length; count > 0 && state.leftW > 0; count--) {
+    cost.count = count;
+    state = spend(cost, profile, state.depthMm, Math.min(toMm, byReach[count - 1]!.reachMm), state.leftW, step);
   }
   return state;
 }
@@ -183,7 +193,7 @@ export function marchDepth(
   const limit = Math.min(limitMm, DEEPEST_MM);
   const share = STEP_SHARE / refine;
   const scale = conductionScale(stock);
-  const earlier: Profile[] = [];
+  const byReach: Profile[] = [];
   const depthAfterPassMm: number[] = [];
   let depthMm = 0;
   let powerLeftW = 0;
@@ -196,8 +206,8 @@ export function marchDepth(
     const conduction = scale * speedMmPerS ** CONDUCTION_EXPONENT;
     let left = powerW;
     let reached = depthMm;
-    if (earlier.some((other) => other.focusMm !== pass.focusMm)) {
-      ({ depthMm: reached, leftW: left } = widen(profile, earlier, removal, depthMm, left, share));
+    if (byReach.some((other) => other.focusMm !== pass.focusMm)) {
+      ({ depthMm: reached, leftW: left } = widen(profile, byReach, removal, depthMm, left, share));
     }
     if (left > 0) {
       const cut = new Cost(profile, removal, conduction, null);
@@ -209,14 +219,15 @@ export function marchDepth(
     }
     powerLeftW = left;
     depthAfterPassMm.push(depthMm);
-    const same = earlier.find((other) => other.focusMm === pass.focusMm);
+    const same = byReach.find((other) => other.focusMm === pass.focusMm);
     if (same !== undefined) same.reachMm = Math.max(same.reachMm, reached);
     else {
       profile.reachMm = reached;
-      if (reached > 0) earlier.push(profile);
+      if (reached > 0) byReach.push(profile);
     }
+    if (byReach.length > 1) byReach.sort((a, b) => b.reachMm - a.reachMm);
   }
-  const widthAtMm = (at: number) => slotAt(earlier, at);
+  const widthAtMm = (at: number) => slotWidth(byReach, byReach.filter((each) => each.reachMm >= at).length, at);
   return {
     depthMm,
     depthAfterPassMm,

@@ -42,6 +42,10 @@ export interface CutPrediction {
 /** A prediction, or why there is none, in words for a person. */
 export type PredictionResult = { prediction: CutPrediction; problem: null } | { prediction: null; problem: string };
 
+/** What one prediction may take: no cut is made so, and a slip of the pen must not hang the run. */
+const MOST_PASSES = 500;
+const MOST_FOCUSES = 40;
+
 /** Why no prediction can be made from this input; null when one can. */
 export function cutProblem(input: CutInput): string | null {
   const { beam } = input;
@@ -54,6 +58,10 @@ export function cutProblem(input: CutInput): string | null {
   const problem = stockProblem(input.stock) ?? doubtProblem(input.doubt);
   if (problem !== null) return problem;
   if (input.passes.length === 0) return 'there is no pass';
+  if (input.passes.length > MOST_PASSES) return `more than ${MOST_PASSES} passes over one cut are not computed`;
+  if (new Set(input.passes.map((pass) => pass.focusMm)).size > MOST_FOCUSES) {
+    return `passes at more than ${MOST_FOCUSES} different focus positions are not computed`;
+  }
   for (const pass of input.passes) {
     const wrong = passProblem(pass);
     if (wrong !== null) return wrong;

@@ -106,6 +106,12 @@ describe('what cannot be predicted is said in words', () => {
     ['a speed of 0', { ...good, passes: [{ ...pass, speedMmPerS: 0 }] }, /speed/],
     ['a speed that is no number', { ...good, passes: [{ ...pass, speedMmPerS: Number.NaN }] }, /speed/],
     ['no pass', { ...good, passes: [] }, /no pass/],
+    ['a million passes', { ...good, passes: Array.from({ length: 1e6 }, () => pass) }, /more than 500 passes/],
+    [
+      'fifty focus positions',
+      { ...good, passes: Array.from({ length: 50 }, (_, i) => ({ ...pass, focusMm: -i / 10 })) },
+      /40 different/,
+    ],
     ['thickness 0', { ...good, thicknessMm: 0 }, /thickness/],
     ['a negative bow', { ...good, bowMm: -1 }, /bow/],
     ['a spot of 0', { ...good, beam: { ...good.beam, spotMm: 0 } }, /spot/],
