@@ -1,0 +1,210 @@
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { demo, folder, REPOSITORY } from '../cli/harness.ts';
+import { readCommands } from '../report/runner-grammar.ts';
+import { bundle, heeded, step } from './runner.ts';
+
+let file: string;
+let remove: () => void;
+beforeAll(async () => {
+  ({ file, remove } = await bundle());
+});
+afterAll(() => remove());
+
+/** The demo as a checkout. */
+function checkout(): string {
+  const workspace = demo();
+  mkdirSync(join(workspace, '.git'));
+  return workspace;
+}
+
+describe('the action', () => {
+  it('annotates, summarises, sets its outputs and fails by the exit rule', async () => {
+    const done = await step(file, checkout());
+    expect(done).toMatchObject({ code: 1, stderr: '' });
+    expect(done.outputs).toMatchObject({ verdict: 'fail', errors: '4', 'sarif-file': '' });
+    expect(done.outputs['expected-waste']).toMatch(/^\d+\.\d\d EUR$/);
+    expect(Number(done.outputs['warnings'])).toBeGreaterThan(0);
+    const commands = readCommands(heeded(done.log));
+    expect(commands.filter((one) => one.command === 'error').map((one) => one.properties['file'])).toEqual([
+      'gate-sign.gcode',
+      'plant-labels.job.yaml',
+      'weather-vane-hub.gcode',
+      'weather-vane-hub.gcode',
+    ]);
+    expect(done.summary).toMatch(/^## kerflint: Do not run as it is/);
+    expect(done.log).toContain('DO NOT RUN  weather-vane-hub');
+  });
+
+  it('passes where nothing is found', async () => {
+    const done = await step(file, checkout(), { paths: 'seed-tray-divider.job.yaml' });
+    expect(done).toMatchObject({ code: 0, outputs: { verdict: 'pass', errors: '0' } });
+  });
+
+  it('writes the SARIF file where asked, and names it', async () => {
+    const workspace = checkout();
+    const done = await step(file, workspace, { 'sarif-file': 'out/kerflint.sarif', 'json-file': 'out/kerflint.json' });
+    expect(done.outputs['sarif-file']).toBe('out/kerflint.sarif');
+    const log = JSON.parse(readFileSync(join(workspace, 'out/kerflint.sarif'), 'utf8'));
+    expect(log.runs[0].results.length).toBe(
+      JSON.parse(readFileSync(join(workspace, 'out/kerflint.json'), 'utf8')).jobs.flatMap(
+        (job: { findings: unknown[] }) => job.findings,
+      ).length,
+    );
+  });
+
+  it('names paths from the top of the repository when the jobs lie further down', async () => {
+    const workspace = folder();
+    mkdirSync(join(workspace, '.git'));
+    renameSync(demo(), join(workspace, 'garden'));
+    const done = await step(file, workspace, { 'working-directory': 'garden', paths: 'plant-labels.job.yaml' });
+    expect(readCommands(heeded(done.log))[0]?.properties['file']).toBe('garden/plant-labels.job.yaml');
+  });
+
+  it('keeps silent where it is told to', async () => {
+    const done = await step(file, checkout(), { annotations: 'false', summary: 'false' });
+    expect(done.summary).toBe('');
+    expect(readCommands(heeded(done.log))).toEqual([]);
+    expect(done.code).toBe(1);
+  });
+
+  it('runs without the command files of a runner', async () => {
+    const done = await step(file, checkout(), {}, { commandFiles: false });
+    expect(done).toMatchObject({ code: 1, stderr: '' });
+    expect(done.log).not.toContain('::set-output');
+  });
+
+  it("links the rules' pages at the version that is used", async () => {
+    const env = { GITHUB_ACTION_REPOSITORY: 'allotment/kerflint', GITHUB_ACTION_REF: 'v0.1.0' };
+    const done = await step(file, checkout(), { paths: 'plant-labels.job.yaml' }, { env });
+    expect(done.summary).toContain(
+      '(https://github.com/allotment/kerflint/blob/v0.1.0/docs/rules/material-hazardous.md)',
+    );
+    expect(existsSync(join(REPOSITORY, 'docs/rules/material-hazardous.md'))).toBe(true);
+  });
+
+  it.each<[string, Record<string, string>, RegExp]>([
+    ['a path that does not exist', { paths: 'gone' }, /gone does not exist/],
+    ['a severity that is none', { 'fail-on': 'eror' }, /did you mean error/],
+    ['a choice that is none', { annotations: 'yes' }, /annotations is "yes"/],
+    ['a shard that is none', { shard: '3/2' }, /not a part of a whole/],
+  ])('ends with 2 and an annotation for %s', async (_, inputs, message) => {
+    const done = await step(file, checkout(), inputs);
+    expect(done).toMatchObject({ code: 2, stderr: '', outputs: {} });
+    expect(readCommands(done.log)).toMatchObject([{ command: 'error', data: expect.stringMatching(message) }]);
+  });
+
+  it('checks only what changed', async () => {
+    const workspace = checkout();
+    writeFileSync(join(workspace, 'list'), 'seed-tray-divider.svg\0');
+    expect(await step(file, workspace, { 'changed-files': 'list' })).toMatchObject({
+      code: 0,
+      outputs: { verdict: 'pass' },
+    });
+  });
+
+  it('fails as incomplete when the material is unknown', async () => {
+    const workspace = checkout();
+    const path = join(workspace, 'seed-tray-divider.job.yaml');
+    writeFileSync(path, readFileSync(path, 'utf8').replace('birch-plywood', 'unknown'));
+    expect(await step(file, workspace, { paths: 'seed-tray-divider.job.yaml' })).toMatchObject({
+      code: 3,
+      outputs: { verdict: 'incomplete' },
+    });
+  });
+});
+
+describe('a pull request from a fork', () => {
+  const from = (repository: string | null) => ({
+    name: 'pull_request',
+    payload: { pull_request: { head: { repo: repository === null ? null : { full_name: repository } } } },
+  });
+  const PASSES = { paths: 'seed-tray-divider.job.yaml' };
+
+  it.each<[string, Parameters<typeof step>[3]]>([
+    ['of another repository', { event: from('stranger/tools') }],
+    ['of a repository that is gone', { event: from(null) }],
+    ['whose event cannot be read', { event: from('allotment/tools'), env: { GITHUB_EVENT_PATH: '/nowhere' } }],
+    ['as a target', { event: { ...from('stranger/tools'), name: 'pull_request_target' } }],
+    [
+      'by a run that it set off',
+      {
+        event: {
+          name: 'workflow_run',
+          payload: { workflow_run: { head_repository: { full_name: 'stranger/tools' } } },
+        },
+      },
+    ],
+  ])('%s is not trusted', async (_, runner) => {
+    const done = await step(file, checkout(), PASSES, runner);
+    expect(done.code).toBe(3);
+    expect(done.log).toContain('only the shop folder and the catalogue are trusted');
+  });
+
+  it('passes with the machine of the shop folder', async () => {
+    const shop = folder({
+      'shed-60w.machine.yaml': readFileSync(join(REPOSITORY, 'examples/machines/shed-60w.machine.yaml'), 'utf8'),
+    });
+    expect((await step(file, checkout(), { ...PASSES, shop }, { event: from('stranger/tools') })).code).toBe(0);
+  });
+
+  it('is trusted from a branch of the repository itself, or when it is said so', async () => {
+    expect((await step(file, checkout(), PASSES, { event: from('allotment/tools') })).code).toBe(0);
+    expect(
+      (await step(file, checkout(), { ...PASSES, untrusted: 'false' }, { event: from('stranger/tools') })).code,
+    ).toBe(0);
+    expect((await step(file, checkout(), { ...PASSES, untrusted: 'true' })).code).toBe(3);
+  });
+});
+
+describe('hostile text', () => {
+  it('in names, comments and drawings gives the runner no command', async () => {
+    const workspace = checkout();
+    const evil = '::error::injected';
+    const name = '##[add-mask]x ::warning::y, z.gcode';
+    renameSync(join(workspace, 'seed-tray-divider.gcode'), join(workspace, name));
+    writeFileSync(
+      join(workspace, name),
+      `(${evil})\n(##[error]injected)\nG1 X5 ${evil} %0A::error::injected\n\u001b[2J\n::set-output name=verdict::pass\n`,
+    );
+    const sidecar = join(workspace, 'seed-tray-divider.job.yaml');
+    writeFileSync(sidecar, readFileSync(sidecar, 'utf8').replace('seed-tray-divider.gcode', JSON.stringify(name)));
+    rmSync(join(workspace, 'seed-tray-divider.svg'));
+    writeFileSync(
+      join(workspace, 'seed-tray-divider.svg'),
+      `<svg xmlns="http://www.w3.org/2000/svg"><title>\n::error::injected\n</title><text>##[error]x</text></svg>`,
+    );
+    const done = await step(file, workspace, PATH);
+    expect(done.code).not.toBe(0);
+    for (const one of readCommands(heeded(done.log))) {
+      expect(one.properties['title']).toMatch(/^kerflint/);
+      expect(['error', 'warning', 'notice']).toContain(one.command);
+    }
+    expect(done.log).not.toMatch(/##\[|[^\n\P{Cc}]/u);
+    expect(done.outputs['verdict']).not.toBe('pass');
+  });
+  const PATH = { paths: 'seed-tray-divider.job.yaml' };
+});
+
+describe('action.yml', () => {
+  const declared = parse(readFileSync(join(REPOSITORY, 'action.yml'), 'utf8'));
+
+  it('runs the bundle on a runtime that runners have', () => {
+    expect(declared.runs).toEqual({ using: 'node24', main: 'dist/action.js' });
+  });
+
+  it('declares the outputs that are set', async () => {
+    const done = await step(file, checkout(), { paths: 'plant-labels.job.yaml' });
+    expect(Object.keys(done.outputs).sort()).toEqual(Object.keys(declared.outputs).sort());
+  });
+
+  it('declares the inputs that are read', () => {
+    const read = [
+      ...readFileSync(join(REPOSITORY, 'action/inputs.ts'), 'utf8').matchAll(/(?:text|choice|getInput)\('([a-z-]+)'/g),
+    ].map((match) => match[1]);
+    const bare = ['machine', 'lens', 'material', 'thickness'];
+    expect([...new Set([...read, ...bare])].sort()).toEqual(Object.keys(declared.inputs).sort());
+  });
+});
