@@ -28,6 +28,8 @@ export class Block {
    */
   bytes: Uint8Array | null = null;
   lineStart = 0;
+  /** Line whose columns have been found. */
+  #located = 0;
   /** Column of the letter, and of the character after the number; 0-based UTF-16 offsets. */
   readonly starts = new Uint32Array(26);
   readonly ends = new Uint32Array(26);
@@ -109,8 +111,8 @@ export class Block {
   /** Finds the columns of a line of plain words. */
   #locate(): void {
     const { bytes } = this;
-    if (bytes === null) return;
-    this.bytes = null;
+    if (bytes === null || this.#located === this.line) return;
+    this.#located = this.line;
     let g = 0;
     let m = 0;
     let at = this.lineStart;

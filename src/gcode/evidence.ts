@@ -6,6 +6,8 @@ import type { Toolpath } from './toolpath.ts';
 /** Letters that every program has; the others are noted. */
 const ORDINARY = [...'FGIJKMNRSXYZ'].reduce((mask, letter) => mask | (1 << (letter.charCodeAt(0) - 65)), 0);
 
+const LETTER_E = 1 << ('E'.charCodeAt(0) - 65);
+
 type Seen = Toolpath['codesSeen'];
 
 /** Which codes and unusual letters a program has: what kind of machine it was written for. */
@@ -24,11 +26,14 @@ export class Evidence {
       const code = block.g[i]!;
       if (code >= 0 && this.#g[code]!++ === 0) this.#places.set(codeName('G', code), block.placeOfG(i));
     }
+    let ordinary = ORDINARY;
     for (let i = 0; i < block.mCount; i++) {
       const code = block.m[i]!;
+      // M67 and M68 name their analog output by E: there it is no filament.
+      if (code === 670 || code === 680) ordinary |= LETTER_E;
       if (code >= 0 && this.#m[code]!++ === 0) this.#places.set(codeName('M', code), block.placeOfM(i));
     }
-    if ((block.mask & ~ORDINARY) !== 0) this.#unusual(block);
+    if ((block.mask & ~ordinary) !== 0) this.#unusual(block, ordinary);
   }
 
   /** The hot path's share: a line whose only code is one G word. */
@@ -48,9 +53,9 @@ export class Evidence {
     if (count === 0) this.#places.set(sign, onLine(line, 0, 1));
   }
 
-  #unusual(block: Block): void {
+  #unusual(block: Block, ordinary = ORDINARY): void {
     for (let i = 0; i < 26; i++) {
-      if ((block.mask & ~ORDINARY & (1 << i)) === 0) continue;
+      if ((block.mask & ~ordinary & (1 << i)) === 0) continue;
       const letter = String.fromCharCode(65 + i);
       const count = this.#letters.get(letter) ?? 0;
       this.#letters.set(letter, count + 1);

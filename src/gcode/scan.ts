@@ -1,5 +1,5 @@
 import type { Source } from '../source/source.ts';
-import { Block, CODES_PER_BLOCK, tenfold } from './block.ts';
+import { Block, bit, CODES_PER_BLOCK, tenfold } from './block.ts';
 
 /** Longest line that is read, bytes. RS274 allows 256 characters; the rest is for long comments. */
 export const LINE_LIMIT = 4096;
@@ -15,6 +15,10 @@ export interface LineSink {
 }
 
 const POWERS = Float64Array.from({ length: 16 }, (_, i) => 10 ** i);
+
+const LINE_NUMBER = bit('N');
+/** Letters that are more than a value: there may be several, or they have a place of their own. */
+const SPECIAL = bit('G') | bit('M') | LINE_NUMBER;
 
 /** M codes whose rest of line is text: never read as words. */
 export const TEXT_CODES: ReadonlySet<number> = new Set([16, 23, 28, 32, 117, 118].map((m) => m * 10));
@@ -107,6 +111,7 @@ export class Scanner {
     const block = this.block;
     const sink = this.#sink;
     const { values } = block;
+    block.bytes = bytes;
     let line = this.lines;
     let at = from;
     while (at < end) {
@@ -166,35 +171,30 @@ export class Scanner {
           plain = false;
           break;
         }
-        if (letter === 6) {
+        const seen = 1 << letter;
+        if ((seen & (mask | SPECIAL)) === 0) {
+          mask |= seen;
+          values[letter] = value;
+        } else if (letter === 6) {
           if (block.gCount === CODES_PER_BLOCK) {
             plain = false;
             break;
           }
           block.g[block.gCount++] = tenfold(value);
-          mask |= 64;
+          mask |= seen;
         } else if (letter === 12) {
           if (block.mCount === CODES_PER_BLOCK || TEXT_CODES.has(value * 10)) {
             plain = false;
             break;
           }
           block.m[block.mCount++] = tenfold(value);
-          mask |= 4096;
-        } else if (letter === 13) {
-          // N is a line number only as the first word.
-          if (mask !== 0) {
-            plain = false;
-            break;
-          }
-          mask = 8192;
-        } else {
-          const seen = 1 << letter;
-          if (mask & seen) {
-            plain = false;
-            break;
-          }
           mask |= seen;
-          values[letter] = value;
+        } else if (letter === 13 && mask === 0) {
+          // N is a line number only as the first word.
+          mask = seen;
+        } else {
+          plain = false;
+          break;
         }
         // A digit or sign after blanks would belong to the same number.
         while (c === 32 || c === 9) c = bytes[++at]!;
@@ -202,12 +202,10 @@ export class Scanner {
       line++;
       if (plain) {
         at += c === 13 && bytes[at + 1] === 10 && at + 1 < end ? 2 : 1;
-        mask &= ~8192;
+        mask &= ~LINE_NUMBER;
         if (mask !== 0) {
           block.line = line;
           block.mask = mask;
-          block.comment = null;
-          block.bytes = bytes;
           block.lineStart = lineStart;
           sink.words(block);
         }

@@ -110,6 +110,31 @@ describe('a raster', () => {
   });
 });
 
+describe('the hot path', () => {
+  it('sums a raster as the general path does', () => {
+    // Rows with white pixels, run-outs and rapids; the second program says the same with words that the hot path leaves alone.
+    const s = (i: number, k: number) => (k % 7 === 0 ? 0 : ((i * 7 + k * 13) % 90) + 10);
+    const hot = [...HEAD, ...serpentine(30, 60, 0.1, s), 'M5', 'M2'];
+    const general = hot.map((line) => (line.startsWith('X') ? `${line} (pixel)` : line));
+    const [a, b] = [read(hot), read(general)];
+    expect(b.areas).toEqual(a.areas.map((area) => ({ ...area, label: b.areas[0]!.label })));
+    expect(b.time).toEqual(a.time);
+    expect(b.boundsMm).toEqual(a.boundsMm);
+    expect(b.moves).toBe(a.moves);
+    expect(b.lowestPoweredSetting!.value).toBe(a.lowestPoweredSetting!.value);
+    expect(b.highestSetting).toEqual(a.highestSetting);
+  });
+
+  it('heeds a feed that changes between pixels, and the end of the area', () => {
+    const rows = serpentine(20, 20, 0.1);
+    const toolpath = read([...HEAD, ...rows, 'F600', 'X10 S900', 'X0', 'M2']);
+    expect(toolpath.areas).toHaveLength(1);
+    expect(toolpath.strokes.count).toBe(2);
+    expect(toolpath.strokes.speedMmPerS[0]).toBe(10);
+    expect(toolpath.highestSetting!.value).toBe(0.9);
+  });
+});
+
 describe('no raster is', () => {
   it('a hatch of few lines', () => {
     const toolpath = read([...HEAD, ...serpentine(11, 20, 0.1)]);

@@ -1,0 +1,108 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { profile, segmentTimeS, speedAtMmPerS, timeAtS } from '../../src/geometry/motion.ts';
+import { planPath, WINDOW } from '../../src/geometry/planner.ts';
+import { read } from './reading.ts';
+
+const LIMITS = { accelerationMmPerS2: 2000, cornerDeviationMm: 0.02 };
+
+describe('the planner', () => {
+  it('takes a straight path the same, however it is cut up', () => {
+    const whole = segmentTimeS(300, 100, 2000);
+    for (const parts of [1, 2, 7, 300, 3000]) {
+      const xy = Array.from({ length: parts + 1 }, (_, i) => [(300 * i) / parts, 0]).flat();
+      expect(planPath(xy, false, 100, LIMITS).timeS).toBeCloseTo(whole, 6);
+    }
+  });
+
+  it('is never faster than the speed allows and never slower than stopping at each corner', () => {
+    const point = fc.tuple(fc.double({ min: 0, max: 200, noNaN: true }), fc.double({ min: 0, max: 200, noNaN: true }));
+    fc.assert(
+      fc.property(
+        fc.array(point, { minLength: 2, maxLength: 60 }),
+        fc.boolean(),
+        fc.double({ min: 1, max: 500, noNaN: true }),
+        (points, closed, speed) => {
+          const path = planPath(points.flat(), closed, speed, LIMITS);
+          let stops = 0;
+          for (let i = 1; i <= (closed ? points.length : points.length - 1); i++) {
+            const [x0, y0] = points[i - 1]!;
+            const [x1, y1] = points[i % points.length]!;
+            stops += segmentTimeS(Math.hypot(x1 - x0, y1 - y0), speed, 2000);
+          }
+          expect(path.timeS).toBeGreaterThanOrEqual(path.lengthMm / speed - 1e-9);
+          expect(path.timeS).toBeLessThanOrEqual(stops + 1e-9);
+          expect(path.peakMmPerS).toBeLessThanOrEqual(speed + 1e-9);
+        },
+      ),
+      { seed: 10, numRuns: 300 },
+    );
+  });
+
+  it('looks far enough ahead: a longer path than the window loses next to nothing', () => {
+    const n = 8 * WINDOW;
+    const xy = Array.from({ length: n + 1 }, (_, i) => [i * 0.5, i % 2 === 0 ? 0 : 0.001]).flat();
+    const { timeS, lengthMm } = planPath(xy, false, 100, LIMITS);
+    expect(timeS).toBeCloseTo(segmentTimeS(lengthMm, 100, 2000), 2);
+  });
+
+  it('a profile’s time and speed run from its entry to its exit', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.01, max: 100, noNaN: true }),
+        fc.double({ min: 0, max: 50, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (length, entry, share) => {
+          const exit = Math.min(50, Math.sqrt(entry * entry + 4000 * length)) * share;
+          if (entry * entry > exit * exit + 4000 * length) return;
+          const { peakMmPerS, timeS } = profile(length, 50, 2000, entry, exit);
+          expect(timeAtS(0, length, 2000, entry, peakMmPerS, exit)).toBeCloseTo(0, 9);
+          expect(timeAtS(length, length, 2000, entry, peakMmPerS, exit)).toBeCloseTo(timeS, 6);
+          expect(speedAtMmPerS(0, length, 2000, entry, peakMmPerS, exit)).toBeCloseTo(entry, 5);
+          expect(speedAtMmPerS(length, length, 2000, entry, peakMmPerS, exit)).toBeCloseTo(exit, 5);
+        },
+      ),
+      { seed: 11, numRuns: 300 },
+    );
+  });
+});
+
+describe('a program in time', () => {
+  it('is the sum of its parts, and the strokes’ times are the cutting time', () => {
+    const toolpath = read('M3 S500 F3000\nG0 X10 Y10\nG1 X60\nY40 S600\nX10 F1200\nY10\nG4 P1\nG0 X0 Y0');
+    const { time, strokes } = toolpath;
+    expect(time.totalS).toBeCloseTo(time.cuttingS + time.travelS + time.dwellS, 9);
+    let sum = 0;
+    for (let i = 0; i < strokes.count; i++) {
+      sum +=
+        Math.hypot(strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!) /
+        strokes.reachedMmPerS[i]!;
+      expect(strokes.reachedMmPerS[i]).toBeLessThanOrEqual(strokes.speedMmPerS[i]! + 1e-9);
+      expect(strokes.slowestMmPerS[i]).toBeLessThanOrEqual(strokes.reachedMmPerS[i]! + 1e-9);
+    }
+    expect(sum).toBeCloseTo(time.cuttingS, 6);
+    expect(toolpath.timeByLabelS.reduce((a, b) => a + b, 0)).toBeCloseTo(time.cuttingS, 9);
+  });
+
+  it('pieces of one straight line with different power do not stop in between', () => {
+    const pieces = Array.from({ length: 100 }, (_, i) => `X${i + 1} S${100 + i}`);
+    const toolpath = read(['M3 S100 F6000', 'G1', ...pieces]);
+    expect(toolpath.time.cuttingS).toBeCloseTo(segmentTimeS(100, 100, 3000), 9);
+    expect(toolpath.strokes.slowestMmPerS[50]).toBeCloseTo(100, 9);
+  });
+
+  it('a change of beam mode and a dwell are stops', () => {
+    const through = read('M3 S1 F6000\nG1 X50\nX100').time.cuttingS;
+    for (const between of ['M4', 'M5\nM3', 'G4 P0.001']) {
+      expect(read(`M3 S1 F6000\nG1 X50\n${between}\nX100`).time.cuttingS).toBeCloseTo(
+        2 * segmentTimeS(50, 100, 3000),
+        9,
+      );
+    }
+    expect(through).toBeCloseTo(segmentTimeS(100, 100, 3000), 9);
+  });
+
+  it('no move is faster than the machine', () => {
+    expect(read('M3 S1 F600000\nG1 X5000').time.cuttingS).toBeCloseTo(segmentTimeS(5000, 500, 3000), 9);
+  });
+});
