@@ -24,6 +24,7 @@ import cutOverburn from './cut/overburn.ts';
 import cutShortOfThrough from './cut/short-of-through.ts';
 import cutTooManyPasses from './cut/too-many-passes.ts';
 import cutUneven from './cut/uneven.ts';
+import focusLensAssumed from './focus/lens-assumed.ts';
 import focusLensTooShort from './focus/lens-too-short.ts';
 import focusLensUnknown from './focus/lens-unknown.ts';
 import focusOutsideSheet from './focus/outside-sheet.ts';
@@ -111,6 +112,7 @@ export const RULES: readonly Rule[] = [
   cutShortOfThrough,
   cutTooManyPasses,
   cutUneven,
+  focusLensAssumed,
   focusLensTooShort,
   focusLensUnknown,
   focusOutsideSheet,

@@ -1,6 +1,8 @@
 import type { CutFact, JobFacts, Prediction } from '../facts/facts.ts';
+import type { Draft } from '../findings/draft.ts';
+import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
-import { mm } from './wording.ts';
+import { chance, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
 
 /** A through cut with its prediction. */
 export interface PredictedCut {
@@ -27,13 +29,86 @@ function predicted(cuts: readonly CutFact[], none: string): PredictedCut[] | Not
   return { notApplicable: cuts.find((cut) => cut.notPredicted !== null)?.notPredicted ?? none };
 }
 
-/** "4.1 mm (3.0–5.3)". */
-export function depthWords(prediction: Prediction): string {
-  return `${mm(prediction.depthMm)} mm (${mm(prediction.depthLowMm)}–${mm(prediction.depthHighMm)})`;
+/** "4.1 mm (3.0–5.3)": to a tenth, below a millimetre to a hundredth. */
+function depthWords(prediction: Prediction): string {
+  const decimals = prediction.depthMm < 1 ? 2 : 1;
+  const [middle, low, high] = [prediction.depthMm, prediction.depthLowMm, prediction.depthHighMm].map((depth) =>
+    fixed(depth, decimals),
+  );
+  return `${middle} mm (${low}–${high})`;
+}
+
+/** Cuts that fail for one cause: those of one task, and other tasks that the same remedy puts right. */
+interface LikeCuts {
+  worst: PredictedCut;
+  others: PredictedCut[];
+  tasks: string[];
+}
+
+/** Members with the same key together, in the order in which they come. */
+function grouped<T>(members: readonly T[], keyOf: (member: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const member of members) {
+    const group = groups.get(keyOf(member));
+    if (group === undefined) groups.set(keyOf(member), [member]);
+    else group.push(member);
+  }
+  return [...groups.values()];
+}
+
+/** Groups of cuts, each with its least likely cut in front. */
+function alike(cuts: readonly PredictedCut[]): LikeCuts[] {
+  const byChance = [...cuts].sort((a, b) => a.prediction.throughProbability - b.prediction.throughProbability);
+  const byTask = grouped(byChance, ({ cut }) => cut.task);
+  const byRemedy = grouped(byTask, (group) => group[0]!.cut.remedies[0]?.text ?? '');
+  return byRemedy.map((groups) => {
+    const [worst, ...others] = groups.flat() as [PredictedCut, ...PredictedCut[]];
+    return { worst, others, tasks: groups.map((group) => group[0]!.cut.task) };
+  });
+}
+
+/**
+ * Drafts about cuts that are not likely enough to part the sheet, one for each cause. The message is given the depth, sheet,
+ * task, recipe, chance and remedy, and what `more` makes of the worst cut's prediction; related places use the messages
+ * `begins` and `alike`.
+ */
+export function unlikelyCuts(
+  facts: JobFacts,
+  cuts: readonly PredictedCut[],
+  messageId: string,
+  more: (prediction: Prediction) => Draft['args'],
+): Draft[] {
+  return alike(cuts).map(({ worst, others, tasks }) => {
+    const { cut, prediction } = worst;
+    const count = others.length === 0 ? '' : `, the worst of ${formatCount(others.length + 1, 'cut')}`;
+    return {
+      messageId,
+      args: {
+        depth: depthWords(prediction),
+        sheet: sheet(facts),
+        tasks: `${tasks.length === 1 ? `task ${quoted(cut.task)}` : `tasks ${listed(tasks)}`}${count}`,
+        recipe: recipe(cut),
+        chance: chance(prediction.throughProbability),
+        remedy: remedySentence(cut),
+        ...more(prediction),
+      },
+      location: cut.settingLocation,
+      related: [
+        ...relatedPlaces([cut.location], 'begins'),
+        ...relatedPlaces(
+          others.slice(0, 4).map((other) => other.cut.settingLocation),
+          'alike',
+        ),
+      ],
+      hints: remedyHints(cut),
+      data: { tasks, probability: prediction.throughProbability, remedies: cut.remedies },
+      subject: tasks.join(', '),
+    };
+  });
 }
 
 /** What to do, as one sentence: the cheapest remedy, or that none was found. */
-export function remedySentence(cut: CutFact): string {
+function remedySentence(cut: CutFact): string {
   const text =
     cut.remedies[0]?.text ??
     'No setting of this machine was found that would do it: take a thinner sheet or a stronger source';
@@ -41,6 +116,6 @@ export function remedySentence(cut: CutFact): string {
 }
 
 /** The remedies behind the first, each a way of its own. */
-export function remedyHints(cut: CutFact): string[] {
+function remedyHints(cut: CutFact): string[] {
   return cut.remedies.slice(1, 4).map((remedy) => `Or: ${remedy.text}`);
 }

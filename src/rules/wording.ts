@@ -69,3 +69,8 @@ export function recipe(cut: CutFact): string {
   if (new Set(each).size <= 1) return each[0] === undefined ? count : `${count} at ${each[0]}`;
   return `${count} (${each.slice(0, 3).join('; ')}${each.length > 3 ? '; …' : ''})`;
 }
+
+/** A name at the start of a sentence: its first letter raised. */
+export function atStart(name: string): string {
+  return name.charAt(0).toUpperCase() + name.slice(1);
+}

@@ -1,6 +1,7 @@
-import { depthWords, remedyHints, remedySentence, throughCuts } from '../predictions.ts';
+import type { Prediction } from '../../facts/facts.ts';
+import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, quoted, recipe, roundTo, sheet } from '../wording.ts';
+import { chance, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/marginal',
@@ -10,7 +11,8 @@ export default defineRule({
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
   messages: {
     marginal:
-      'Predicted depth {depth} of {sheet} in task {task} after {recipe}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',
+      'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',
+    alike: 'marginal as well',
     begins: 'the cut begins here',
   },
   options: {
@@ -40,32 +42,16 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    return through.flatMap(({ cut, prediction }) => {
+    const limitOf = (prediction: Prediction) => (options.limit > 0 ? options.limit : prediction.limit);
+    const marginal = through.filter(({ prediction }) => {
       const probability = roundTo(prediction.throughProbability, 3);
-      const limit = options.limit > 0 ? options.limit : prediction.limit;
-      if (!(probability >= options.from && probability < limit)) return [];
-      return [
-        {
-          messageId: 'marginal',
-          args: {
-            depth: depthWords(prediction),
-            sheet: sheet(facts),
-            task: quoted(cut.task),
-            recipe: recipe(cut),
-            chance: chance(probability),
-            limit: chance(limit),
-            basis: prediction.basis.startsWith('calibrated')
-              ? `resting on coupons (${prediction.basis})`
-              : `from the ${prediction.basis}`,
-            remedy: remedySentence(cut),
-          },
-          location: cut.settingLocation,
-          related: [{ file: cut.location.file, place: cut.location, messageId: 'begins', args: {} }],
-          hints: remedyHints(cut),
-          data: { task: cut.task, probability: prediction.throughProbability, remedies: cut.remedies },
-          subject: cut.task,
-        },
-      ];
+      return probability >= options.from && probability < limitOf(prediction);
     });
+    return unlikelyCuts(facts, marginal, 'marginal', (prediction) => ({
+      limit: chance(limitOf(prediction)),
+      basis: prediction.basis.startsWith('calibrated')
+        ? `resting on coupons (${prediction.basis})`
+        : `from the ${prediction.basis}`,
+    }));
   },
 });

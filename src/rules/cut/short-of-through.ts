@@ -1,7 +1,7 @@
 import { FIRE } from '../cautions.ts';
-import { depthWords, remedyHints, remedySentence, throughCuts } from '../predictions.ts';
+import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, quoted, recipe, roundTo, sheet } from '../wording.ts';
+import { chance, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/short-of-through',
@@ -11,7 +11,8 @@ export default defineRule({
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
   messages: {
     short:
-      'Predicted depth {depth} of {sheet} in task {task} after {recipe}: {chance} likely to part it, below the {limit} of this rule’s option `below` (basis: {basis}). {remedy}',
+      'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, and below {limit} (rule option `below`) it counts as falling short (basis: {basis}). {remedy}',
+    alike: 'falls short as well',
     begins: 'the cut begins here',
   },
   options: {
@@ -34,28 +35,7 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    return through.flatMap(({ cut, prediction }) => {
-      if (!(roundTo(prediction.throughProbability, 3) < options.below)) return [];
-      return [
-        {
-          messageId: 'short',
-          args: {
-            depth: depthWords(prediction),
-            sheet: sheet(facts),
-            task: quoted(cut.task),
-            recipe: recipe(cut),
-            chance: chance(prediction.throughProbability),
-            limit: chance(options.below),
-            basis: prediction.basis,
-            remedy: remedySentence(cut),
-          },
-          location: cut.settingLocation,
-          related: [{ file: cut.location.file, place: cut.location, messageId: 'begins', args: {} }],
-          hints: remedyHints(cut),
-          data: { task: cut.task, probability: prediction.throughProbability, remedies: cut.remedies },
-          subject: cut.task,
-        },
-      ];
-    });
+    const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < options.below);
+    return unlikelyCuts(facts, short, 'short', ({ basis }) => ({ basis, limit: chance(options.below) }));
   },
 });

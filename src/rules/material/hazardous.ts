@@ -3,6 +3,7 @@ import type { Severity } from '../../findings/finding.ts';
 import { FUMES } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
+import { atStart } from '../wording.ts';
 
 const SEVERITY: Record<Exclude<HazardClass, 'usual'>, Severity> = {
   never: 'error',
@@ -46,7 +47,7 @@ export default defineRule({
       {
         messageId: hazard,
         severity: SEVERITY[hazard],
-        args: { name: material.name, reason, source },
+        args: { name: atStart(material.name), reason, source },
         location: inSidecar(facts, ['material']),
         subject: material.id,
       },

@@ -2,6 +2,7 @@ import { FUMES } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { tasksThatCut } from '../tasks.ts';
+import { atStart } from '../wording.ts';
 
 export default defineRule({
   id: 'material/hidden-glue',
@@ -27,7 +28,7 @@ export default defineRule({
     return [
       {
         messageId: 'glue',
-        args: { material: material.name },
+        args: { material: atStart(material.name) },
         location: inSidecar(facts, ['material']),
         subject: material.id,
       },

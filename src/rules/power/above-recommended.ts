@@ -37,6 +37,8 @@ export default defineRule({
     if (ceiling === null) return { notApplicable: 'the machine’s profile states no ceiling' };
     const highest = highestSetting(facts);
     if (highest === null || !(roundTo(highest.setting, 4) > roundTo(ceiling + options.slack, 4))) return [];
+    // Beyond full the other rule speaks, and nothing is known of the power that comes.
+    if (roundTo(highest.setting, 4) > 1 + options.slack) return [];
     return [
       {
         messageId: 'above',

@@ -62,7 +62,7 @@ export default defineRule({
         };
         found.set(cut.task, { messageId: 'planned', severity: 'error', args, ...place });
       } else if (roundTo(programmed, 4) < options.slowest) {
-        const feed = programmed * SECONDS_PER_MINUTE;
+        const feed = roundTo(programmed * SECONDS_PER_MINUTE, 1);
         const args = {
           task: quoted(cut.task),
           found: plain(programmed),

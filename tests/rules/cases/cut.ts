@@ -19,6 +19,8 @@ const remedy = (text: string): RemedyFact => ({
 });
 const predicted = (change: Change<Prediction>, remedies: RemedyFact[] = []) =>
   facts({ cuts: [cut({ prediction: prediction(change), remedies })] });
+const failing = (task: string, throughProbability: number, text: string) =>
+  cut({ task, prediction: prediction({ throughProbability }), remedies: [remedy(text)] });
 const slow = (speed: number, aim: 'through' | 'surface' = 'through') =>
   facts({ cuts: [cut({ aim, passes: [pass({ programmedMmPerS: speed })] })] });
 const passes = (n: number) => [cut({ passes: Array.from({ length: n }, () => pass()) })];
@@ -51,6 +53,33 @@ export const cutCases = [
       ],
     ],
     [
+      'makes one finding of cuts with one cause, the worst in front',
+      facts({
+        cuts: [
+          failing('rim', 0.2, 'Slow to 7.5 mm/s'),
+          failing('holes', 0.1, 'Slow to 7.5 mm/s'),
+          failing('holes', 0.3, 'Slow to 8 mm/s'),
+          failing('tabs', 0.4, 'Make 2 passes'),
+        ],
+      }),
+      [
+        { messageId: 'short', says: ['in tasks "holes", "rim", the worst of 3 cuts: 10 %'], related: 3 },
+        { messageId: 'short', says: ['in task "tabs": 40 %'], related: 1 },
+      ],
+    ],
+    [
+      'tells thin sheets to a hundredth',
+      facts({
+        thicknessMm: 0.4,
+        cuts: [
+          cut({
+            prediction: prediction({ depthMm: 0.213, depthLowMm: 0.1, depthHighMm: 0.3, throughProbability: 0.02 }),
+          }),
+        ],
+      }),
+      [{ messageId: 'short', says: ['0.21 mm (0.10–0.30) of 0.4 mm'] }],
+    ],
+    [
       'claims no certainty and says so when nothing helps',
       predicted({ throughProbability: 0 }),
       [{ messageId: 'short', says: ['under 1 % likely', 'No setting of this machine'] }],
@@ -73,6 +102,11 @@ export const cutCases = [
       'holds a calibrated recipe to its higher limit',
       predicted({ throughProbability: 0.93, limit: 0.95, basis: 'calibrated, 9 coupons' }),
       [{ messageId: 'marginal', says: ['short of the 95 %', 'resting on coupons (calibrated, 9 coupons)'] }],
+    ],
+    [
+      'makes one finding of a task’s cuts',
+      facts({ cuts: [failing('rim', 0.8, 'Slow'), failing('rim', 0.7, 'Slow more')] }),
+      [{ messageId: 'marginal', says: ['70 % likely', 'the worst of 2 cuts'], related: 2 }],
     ],
     ['obeys its limit', predicted({ throughProbability: 0.96 }), [{ messageId: 'marginal' }], { limit: 0.98 }],
     ['is not applicable without a through cut', facts({ cuts: [] }), 'no cut has to go through'],

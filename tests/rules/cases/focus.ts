@@ -99,4 +99,9 @@ export const focusCases = [
     ['obeys its option', bowed(2), [], { 'rayleigh-ranges': 2 }],
     ['has nothing to judge when no bow is stated', facts(), 'no bow'],
   ]),
+  ...casesOf('focus/lens-assumed', [
+    ['accepts a lens that is named', facts(), []],
+    ['notes the one that was taken', facts({ lensAssumed: true }), [{ messageId: 'assumed', says: ['2in'] }]],
+    ['has nothing to judge without a lens', facts({ lens: null }), 'no lens'],
+  ]),
 ];

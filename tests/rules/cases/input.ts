@@ -29,7 +29,6 @@ export const inputCases = [
   ]),
   ...casesOf('input/assumed', [
     ['is silent when nothing was assumed', facts(), []],
-    ['names the lens that was taken', facts({ lensAssumed: true }), [{ messageId: 'lens', says: ['2in'] }]],
     [
       'passes on the loader’s remarks',
       facts({

@@ -119,6 +119,11 @@ export const powerCases = [
       [{ messageId: 'above', says: ['100 %', 'ages faster. Set'] }],
     ],
     [
+      'leaves more than full power to its own rule',
+      facts({ toolpath: toolpath({ highestSetting: { value: 24, raw: 24000 } }) }),
+      [],
+    ],
+    [
       'has nothing to judge when the profile states no ceiling',
       facts({ machine: machine({ source: { ceiling: null } }) }),
       'no ceiling',
