@@ -1,0 +1,122 @@
+import { Resvg } from '@resvg/resvg-js';
+import { SaxesParser } from 'saxes';
+import { describe, expect, it } from 'vitest';
+import type { ReachModel } from '../../src/facts/reach-model.ts';
+import { reachPicture } from '../../src/report/reach-picture.ts';
+
+const depth = (speedMmPerS: number, depthMm: number) => ({
+  speedMmPerS,
+  depthMm,
+  lowMm: depthMm * 0.7,
+  highMm: depthMm * 1.4,
+  sureMm: depthMm * 0.75,
+});
+
+function lens(id: string, reach: number) {
+  const speeds = [2, 4, 8, 16, 32, 64];
+  return {
+    id,
+    spotMm: 0.14,
+    depthOfFocusMm: 2.3,
+    points: speeds.map((speed) => depth(speed, reach / speed ** 0.8)),
+    greatest: depth(4, reach / 4 ** 0.8),
+    sureSpeedMmPerS: [20, 9, null, null],
+  };
+}
+
+const MODEL: ReachModel = {
+  machine: 'shed-60w',
+  source: 'CO₂, 45 W at the work',
+  material: 'birch plywood',
+  basis: 'catalogue, ± 58 %',
+  setting: 0.85,
+  powerW: 45,
+  passes: 1,
+  focusMm: -1,
+  limit: 0.9,
+  floorMmPerS: 4,
+  soldMm: [2, 4, 8, 12],
+  lenses: [lens('2in', 24), lens('4in', 20)],
+  choices: [
+    { thicknessMm: 2, lens: '2in', speedMmPerS: 20 },
+    { thicknessMm: 4, lens: '4in', speedMmPerS: 9 },
+    { thicknessMm: 8, lens: null, speedMmPerS: null },
+    { thicknessMm: 12, lens: null, speedMmPerS: null },
+  ],
+};
+
+function textsOf(svg: string): string[] {
+  const texts: string[] = [];
+  let open: string | null = null;
+  const parser = new SaxesParser();
+  parser.on('opentag', (tag) => {
+    if (tag.name === 'text') open = '';
+  });
+  parser.on('text', (text) => {
+    if (open !== null) open += text;
+  });
+  parser.on('closetag', (tag) => {
+    if (tag.name === 'text' && open !== null) texts.push(open);
+    if (tag.name === 'text') open = null;
+  });
+  parser.on('error', (error) => {
+    throw error;
+  });
+  parser.write(svg).close();
+  return texts;
+}
+
+describe('the reach picture', () => {
+  it('answers which lens for which sheet in words that are text', () => {
+    const texts = textsOf(reachPicture(MODEL));
+    expect(texts).toContain('birch plywood on shed-60w');
+    const row = texts.indexOf('4 mm');
+    expect(texts.slice(row, row + 3)).toEqual(['4 mm', '4in', '9 mm/s']);
+    expect(texts.some((text) => text.includes('focus 1.0 mm below the face'))).toBe(true);
+  });
+
+  it('puts all sheets beyond reach in one row, and says what to do about them', () => {
+    const texts = textsOf(reachPicture(MODEL));
+    expect(texts).toContain('8 mm +');
+    expect(texts).not.toContain('12 mm +');
+    expect(texts.some((text) => /more passes/.test(text))).toBe(true);
+  });
+
+  it('tells a reader who hears it the same', () => {
+    expect(reachPicture(MODEL)).toMatch(
+      /<desc id="desc">2 mm: 2in lens at 20 mm\/s; 4 mm: 4in lens at 9 mm\/s; 8 mm: no lens/,
+    );
+  });
+
+  it('is drawn in greys only, so that a grey printer loses nothing', () => {
+    for (const [, red, green, blue] of reachPicture(MODEL).matchAll(/#([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})/g)) {
+      expect(red).toBe(green);
+      expect(green).toBe(blue);
+    }
+  });
+
+  it('never holds a coordinate that is no number, whatever the lenses reach', () => {
+    const flat = { ...lens('weak', 0), points: [depth(2, 0)], sureSpeedMmPerS: [null, null, null, null] };
+    for (const odd of [
+      { ...MODEL, lenses: [flat] },
+      { ...MODEL, floorMmPerS: null },
+      { ...MODEL, soldMm: [2], choices: [] },
+    ]) {
+      expect(reachPicture(odd)).not.toMatch(/NaN|Infinity|undefined/);
+    }
+  });
+
+  it('escapes what a profile calls itself', () => {
+    expect(textsOf(reachPicture({ ...MODEL, material: '<script>&"' }))[0]).toBe('<script>&" on shed-60w');
+  });
+
+  it('renders in another program (resvg) with ink on a white page', () => {
+    const image = new Resvg(reachPicture(MODEL), { fitTo: { mode: 'width', value: 594 } }).render();
+    expect([image.width, image.height]).toEqual([594, 420]);
+    const { pixels } = image;
+    expect([...pixels.subarray(0, 4)]).toEqual([255, 255, 255, 255]);
+    let dark = 0;
+    for (let i = 0; i < pixels.length; i += 4) if (pixels[i]! < 100) dark++;
+    expect(dark).toBeGreaterThan(1000);
+  });
+});
