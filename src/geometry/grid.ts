@@ -48,7 +48,11 @@ export class SegmentGrid {
   search(x0: number, y0: number, x1: number, y1: number, padMm: number): Int32Array {
     this.#stamp++;
     this.#foundCount = 0;
-    this.#walk(x0, y0, x1, y1, padMm, -1);
+    const reach = (2 * padMm) / this.cellMm + 2;
+    const cells = (Math.hypot(x1 - x0, y1 - y0) / this.cellMm + reach) * reach;
+    if (cells <= this.#used + 64) this.#walk(x0, y0, x1, y1, padMm, -1);
+    // So wide a search would meet more empty cells than there are entries, or none at all if it is not finite.
+    else for (let at = 0; at < this.#used; at++) this.#note(this.#items[at]!);
     return this.#found;
   }
 
@@ -117,13 +121,14 @@ export class SegmentGrid {
   }
 
   #gather(slot: number): void {
-    for (let at = this.#heads[slot]!; at >= 0; at = this.#next[at]!) {
-      const item = this.#items[at]!;
-      if (this.#stamps[item] === this.#stamp) continue;
-      this.#stamps[item] = this.#stamp;
-      if (this.#foundCount === this.#found.length) this.#found = doubled(this.#found);
-      this.#found[this.#foundCount++] = item;
-    }
+    for (let at = this.#heads[slot]!; at >= 0; at = this.#next[at]!) this.#note(this.#items[at]!);
+  }
+
+  #note(item: number): void {
+    if (this.#stamps[item] === this.#stamp) return;
+    this.#stamps[item] = this.#stamp;
+    if (this.#foundCount === this.#found.length) this.#found = doubled(this.#found);
+    this.#found[this.#foundCount++] = item;
   }
 }
 

@@ -8,9 +8,9 @@ export type { Stretches } from './stretches.ts';
 import { directionAllowances } from './turning.ts';
 
 /** Candidate pairs that are measured before the search gives up; ordinary jobs need a few per segment. */
-const MOST_PAIRS = 100_000_000;
+const MOST_PAIRS = 60_000_000;
 
-/** Directions this close (radians) count as parallel however long the segments are: they may overlap on a part only. */
+/** Directions this close (radians, or their sine) count as parallel however long the segments are: they may overlap on a part only. */
 const PARALLEL = 0.5 * (Math.PI / 180);
 
 /**
@@ -66,7 +66,10 @@ interface Claim {
 class PieceMatcher {
   readonly #segments: Segments;
   readonly #pieces: Pieces;
-  readonly #allowance: Float64Array;
+  /** Sine of each segment's direction allowance, and its unit direction. */
+  readonly #play: Float64Array;
+  readonly #ux: Float64Array;
+  readonly #uy: Float64Array;
   readonly #tolerance: number;
   #claims: Claim[] = [];
   #segment = 0;
@@ -75,7 +78,14 @@ class PieceMatcher {
   constructor(segments: Segments, pieces: Pieces, allowance: Float64Array, toleranceMm: number) {
     this.#segments = segments;
     this.#pieces = pieces;
-    this.#allowance = allowance;
+    this.#play = allowance.map(Math.sin);
+    this.#ux = new Float64Array(segments.count);
+    this.#uy = new Float64Array(segments.count);
+    for (let i = 0; i < segments.count; i++) {
+      const length = segmentLengthMm(segments, i);
+      this.#ux[i] = (segments.x1[i]! - segments.x0[i]!) / length;
+      this.#uy[i] = (segments.y1[i]! - segments.y0[i]!) / length;
+    }
     this.#tolerance = toleranceMm;
   }
 
@@ -87,21 +97,20 @@ class PieceMatcher {
 
   /** Notes a claim when the segment at hand runs along the piece. */
   measure(piece: number): void {
-    const { x0, y0, x1, y1 } = this.#segments;
     const s = this.#segment;
     const p = this.#pieces.segment[piece]!;
+    const ux = this.#ux[p]!;
+    const uy = this.#uy[p]!;
+    const slope = Math.abs(ux * this.#uy[s]! - uy * this.#ux[s]!);
+    if (slope > this.#play[s]! + this.#play[p]! + PARALLEL) return;
+    const { x0, y0, x1, y1 } = this.#segments;
     const px = x0[p]!;
     const py = y0[p]!;
-    const pLength = Math.hypot(x1[p]! - px, y1[p]! - py);
-    const ux = (x1[p]! - px) / pLength;
-    const uy = (y1[p]! - py) / pLength;
     const startAlong = (x0[s]! - px) * ux + (y0[s]! - py) * uy;
     const endAlong = (x1[s]! - px) * ux + (y1[s]! - py) * uy;
     const startOff = (y0[s]! - py) * ux - (x0[s]! - px) * uy;
     const endOff = (y1[s]! - py) * ux - (x1[s]! - px) * uy;
     const run = endAlong - startAlong;
-    const slope = Math.abs(endOff - startOff) / this.#length;
-    if (slope > Math.sin(this.#allowance[s]! + this.#allowance[p]! + PARALLEL)) return;
 
     const pieceFrom = this.#pieces.from[piece]!;
     const pieceTo = this.#pieces.to[piece]!;
@@ -110,7 +119,7 @@ class PieceMatcher {
     if (!(high > low)) return;
     const offAt = (along: number): number => startOff + ((along - startAlong) / run) * (endOff - startOff);
     if (Math.abs(offAt(low)) > this.#tolerance || Math.abs(offAt(high)) > this.#tolerance) {
-      if (slope > Math.sin(PARALLEL)) return;
+      if (slope > PARALLEL) return;
       // Nearly parallel lines that drift apart share the part that is still within the tolerance.
       const perOff = run / (endOff - startOff);
       const a = startAlong + (this.#tolerance - startOff) * perOff;

@@ -39,6 +39,9 @@ export interface Placement extends Similarity {
 /** Ratios that come from taking one unit for another: px per inch, inch for mm, and powers of ten. */
 const UNIT_SLIPS = [25.4, 10, 96 / 72, 96 / 90, 90 / 72, 96 / 25.4, 72 / 25.4, 90 / 25.4];
 
+/** No slip of units is greater than this: an inch taken for a millimetre, and px for inches, stay below it. */
+const MOST_SCALE = 200;
+
 /** Scores this close are equally good: flattening and sampling account for as much. */
 const TIE = 0.015;
 
@@ -193,6 +196,7 @@ function scales(a: readonly Signature[], b: readonly Signature[], boxA: Box, box
   if (Number.isFinite(whole) && whole > 0) suggested.push(whole);
   const tried = [1];
   for (const scale of suggested) {
+    if (scale < 1 / MOST_SCALE || scale > MOST_SCALE) continue;
     const slip = UNIT_SLIPS.flatMap((s) => [s, 1 / s]).find((s) => Math.abs(Math.log(scale / s)) < 0.03);
     for (const s of slip === undefined ? [scale] : [slip, scale]) {
       if (tried.every((known) => Math.abs(Math.log(s / known)) > 1e-4)) tried.push(s);

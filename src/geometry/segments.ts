@@ -15,10 +15,14 @@ export interface Segments {
 /** Coordinates beyond a kilometre are no laser job; leaving them out keeps every index bounded. */
 export const FARTHEST_MM = 1e6;
 
+/** Anything shorter has no direction that arithmetic could keep. */
+const SHORTEST_MM = 1e-9;
+
 /** Most chords one arc becomes; an arc of many turns or of a vast radius is then coarser than asked. */
 const MOST_CHORDS = 100_000;
 
-const usable = (v: number): boolean => v >= -FARTHEST_MM && v <= FARTHEST_MM;
+/** Whether a coordinate is a number of millimetres that a drawing can have. */
+export const usable = (v: number): boolean => v >= -FARTHEST_MM && v <= FARTHEST_MM;
 
 /**
  * Replaces an arc by chords that stay within `toleranceMm` of it, with their ends on the arc. A start and an end radius
@@ -64,7 +68,7 @@ function chordsFor(radiusMm: number, sweepRad: number, toleranceMm: number): num
   return Math.max(1, Math.min(MOST_CHORDS, Math.ceil(Math.abs(sweepRad) / step - 1e-9)));
 }
 
-/** Gathers segments from lines, arcs and polylines. Segments of no length are dropped. */
+/** Gathers segments from lines, arcs and polylines. Segments of no length to speak of are dropped. */
 export class SegmentBuilder {
   #xy = new Float64Array(256);
   #owner = new Uint32Array(64);
@@ -76,7 +80,7 @@ export class SegmentBuilder {
       this.#ignored++;
       return;
     }
-    if (x0 === x1 && y0 === y1) return;
+    if (Math.abs(x1 - x0) < SHORTEST_MM && Math.abs(y1 - y0) < SHORTEST_MM) return;
     if (this.#count === this.#owner.length) this.#grow();
     const at = this.#count * 4;
     this.#xy[at] = x0;

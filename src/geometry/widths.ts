@@ -1,10 +1,12 @@
 import { nestContours, signedAreaMm2 } from './contours.ts';
 import type { Polyline } from './outline.ts';
+import { usable } from './segments.ts';
 
-/** The convex hull's corners, anticlockwise, as x0, y0, x1, y1, … Points that are not finite are left out. */
+/** The convex hull's corners, anticlockwise, as x0, y0, x1, y1, … Points that are not finite, or beyond a
+ * kilometre, are left out. */
 export function convexHull(xy: ArrayLike<number>): Float64Array {
   const order: number[] = [];
-  for (let i = 0; i + 1 < xy.length; i += 2) if (Number.isFinite(xy[i]! + xy[i + 1]!)) order.push(i);
+  for (let i = 0; i + 1 < xy.length; i += 2) if (usable(xy[i]!) && usable(xy[i + 1]!)) order.push(i);
   order.sort((a, b) => xy[a]! - xy[b]! || xy[a + 1]! - xy[b + 1]!);
   const hull: number[] = [];
   const chain = (points: readonly number[], floor: number): void => {
@@ -133,7 +135,7 @@ function cornersOf(line: Polyline): [number, number][] {
     const x = line.xy[i]!;
     const y = line.xy[i + 1]!;
     const last = points[points.length - 1];
-    if (Number.isFinite(x + y) && !(last && last[0] === x && last[1] === y)) points.push([x, y]);
+    if (usable(x) && usable(y) && !(last && last[0] === x && last[1] === y)) points.push([x, y]);
   }
   while (points.length > 1 && samePoint(points[0]!, points[points.length - 1]!)) points.pop();
   const n = points.length;

@@ -62,6 +62,33 @@ describe('a stretch that is run along again', () => {
   });
 });
 
+describe('any circle', () => {
+  it('overlaps itself all round when it is flattened in two ways', () => {
+    const angle = fc.double({ min: 0, max: 6, noNaN: true });
+    const tolerance = fc.double({ min: 0.0005, max: 0.02, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.2, max: 150, noNaN: true }),
+        angle,
+        angle,
+        tolerance,
+        tolerance,
+        (r, a, b, p, q) => {
+          const builder = new SegmentBuilder();
+          const [ax, ay, bx, by] = [r * Math.cos(a), r * Math.sin(a), r * Math.cos(b), r * Math.sin(b)];
+          builder.addArc(0, 0, ax, ay, ax, ay, 2 * Math.PI, p, 0);
+          builder.addArc(0, 0, bx, by, bx, by, -2 * Math.PI, q, 1);
+          const by2 = lengths(findOverlaps(builder.finish()));
+          // Where the first circle closes, one joint cannot be told from an end.
+          expect(by2[1] ?? 0).toBeLessThan(0.05);
+          expect(by2[3]).toBeUndefined();
+          expect(by2[2]! / (2 * Math.PI * r)).toBeGreaterThan(0.94);
+        },
+      ),
+    );
+  });
+});
+
 describe('what is no overlap', () => {
   it.each([
     ['a crossing at a right angle', lines([0, 0, 10, 0], [5, -5, 5, 5])],

@@ -1,0 +1,79 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { joinChains } from '../../src/geometry/chains.ts';
+import { nestContours } from '../../src/geometry/contours.ts';
+import { coverageOf } from '../../src/geometry/coverage.ts';
+import { findCrossings } from '../../src/geometry/crossings.ts';
+import { narrowPlaces } from '../../src/geometry/distance.ts';
+import type { Polyline } from '../../src/geometry/outline.ts';
+import { findOverlaps } from '../../src/geometry/overlap.ts';
+import { findPlacement } from '../../src/geometry/placement.ts';
+import { segmentsOf } from '../../src/geometry/segments.ts';
+import { findJoints, leastWidthMm } from '../../src/geometry/widths.ts';
+
+/** Every search, on one drawing. */
+function searchAll(lines: Polyline[]): void {
+  const segments = segmentsOf(lines);
+  const overlaps = findOverlaps(segments);
+  expect(overlaps.lengthMm.every((mm) => mm > 0 && Number.isFinite(mm))).toBe(true);
+  const chains = joinChains(segments, 0.01);
+  expect(chains.item).toHaveLength(segments.count);
+  expect(nestContours(lines).parent).toHaveLength(lines.length);
+  expect(findCrossings(lines).places.every((p) => Number.isFinite(p.x + p.y))).toBe(true);
+  expect(narrowPlaces(lines, 1).places.every((p) => p.distanceMm > 0 && p.distanceMm < 1)).toBe(true);
+  const covered = coverageOf(segments, segments, { toleranceMm: 0.05 });
+  expect(covered.missingMm).toBeLessThanOrEqual(1e-9 * (1 + covered.coveredMm));
+  findJoints(lines, 30);
+  for (const line of lines) expect(leastWidthMm(line)).not.toBeNaN();
+  findPlacement(lines, lines);
+}
+
+describe('every search ends with finite numbers', () => {
+  it('on drawings of odd coordinates', () => {
+    const coordinate = fc.oneof(
+      fc.integer({ min: -5, max: 5 }),
+      fc.double({ min: -50, max: 50 }),
+      fc.double(),
+      fc.constantFrom(Number.NaN, Infinity, -Infinity, 1e6, -1e6, 1e-300, Number.MAX_VALUE),
+    );
+    const polyline = fc
+      .record({ values: fc.array(coordinate, { maxLength: 16 }), closed: fc.boolean() })
+      .map(({ values, closed }) => ({ xy: Float64Array.from(values), closed }));
+    fc.assert(
+      fc.property(fc.array(polyline, { maxLength: 5 }), (lines) => {
+        searchAll(lines);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('on ten thousand copies of one line, there and back', () => {
+    const xy = new Float64Array(20_000);
+    for (let i = 2; i < xy.length; i += 4) xy[i] = 100;
+    const found = findOverlaps(segmentsOf([{ xy, closed: false }]));
+    expect(found.count).toBe(1);
+    expect(found.passes[0]).toBe(9_999);
+    expect(found.coverOwner).toHaveLength(255);
+  });
+
+  it('on a thousand lines through one point', () => {
+    const lines = Array.from({ length: 1000 }, (_, k) => {
+      const [c, s] = [50 * Math.cos((k * Math.PI) / 1000), 50 * Math.sin((k * Math.PI) / 1000)];
+      return { xy: Float64Array.of(-c, -s, c, s), closed: false };
+    });
+    const crossings = findCrossings(lines);
+    expect(crossings.count).toBeGreaterThan(400_000);
+    expect(crossings.places.length).toBeLessThanOrEqual(10_000);
+    expect(narrowPlaces(lines, 1).complete).toBe(true);
+  });
+
+  it('on five thousand contours one in another', () => {
+    const lines = Array.from({ length: 5000 }, (_, k) => {
+      const r = 1 + k / 50;
+      return { xy: Float64Array.of(-r, -r, r, -r, r, r, -r, r), closed: true };
+    });
+    const { depth } = nestContours(lines);
+    expect(depth[4999]).toBe(0);
+    expect(depth[0]).toBe(4999);
+  });
+});
