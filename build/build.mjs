@@ -1,5 +1,5 @@
 // Bundles what is shipped into dist/ (never committed): the command line, the action, and the core for a browser.
-import { chmodSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -42,7 +42,6 @@ const withoutNode = {
 };
 
 export async function buildAll() {
-  rmSync(dist, { recursive: true, force: true });
   await build({
     ...shared,
     entryPoints: { kerflint: at('src/cli/kerflint.ts') },

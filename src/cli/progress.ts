@@ -26,8 +26,8 @@ export class Progress {
   /** Called as bytes come in. */
   read(file: string, bytes: number, size: number): void {
     const now = this.#now();
-    // Fewer bytes than before: the same file is read once more.
-    const anew = file !== this.#file || bytes < this.#bytes;
+    // No more bytes than before: the same file is read once more.
+    const anew = file !== this.#file || bytes <= this.#bytes;
     this.#bytes = bytes;
     if (anew) {
       this.clear();

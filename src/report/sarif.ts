@@ -26,6 +26,7 @@ export const sarif: Format = (result, context) => {
             name: result.tool.name,
             version: result.tool.version,
             semanticVersion: result.tool.version,
+            ...(context.docsUrl === null ? {} : { informationUri: `${context.docsUrl}README.md` }),
             rules: context.rules.map((rule) => ruleOf(rule, context)),
           },
         },

@@ -1,0 +1,129 @@
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { buildCore } from '../../build/build.mjs';
+import { RULES } from '../../src/rules/index.ts';
+import { REPOSITORY } from './harness.ts';
+
+/** npm works in folders of its own, so that no setting of the person who runs the tests has a say. */
+function npm(cwd: string, ...argv: string[]): string {
+  return execFileSync('npm', argv, {
+    cwd,
+    encoding: 'utf8',
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, NO_UPDATE_NOTIFIER: '1', npm_config_audit: 'false', npm_config_fund: 'false' },
+  });
+}
+
+describe('the package', () => {
+  let home: string;
+  let installed: string;
+  beforeAll(() => {
+    home = mkdtempSync(join(tmpdir(), 'kerflint-package-'));
+    // Without its scripts: a build of its own would take dist/ away from tests beside this one.
+    expect(readdirSync(REPOSITORY), 'dist/ is there: run "npm run build" first').toContain('dist');
+    npm(REPOSITORY, 'pack', '--ignore-scripts', '--pack-destination', home, '--silent');
+    const [tarball = ''] = readdirSync(home);
+    npm(home, 'init', '--yes', '--silent');
+    npm(
+      home,
+      'install',
+      '--no-save',
+      '--offline',
+      '--ignore-scripts',
+      '--omit=dev',
+      '--no-package-lock',
+      join(home, tarball),
+    );
+    installed = join(home, 'node_modules/kerflint');
+  }, 240_000);
+  afterAll(() => rmSync(home, { recursive: true, force: true }));
+
+  const run = (...argv: string[]) =>
+    spawnSync(join(home, 'node_modules/.bin/kerflint'), argv, { cwd: home, encoding: 'utf8' });
+
+  it('runs the main job on the demo it ships with', () => {
+    const done = run('check', join(installed, 'examples'));
+    expect([done.status, done.stderr]).toEqual([1, '']);
+    expect(done.stdout).toMatch(/^Do not run as it is: 3 of 4 jobs\./);
+  });
+
+  it('explains, knows its schemas and writes every format', () => {
+    expect(run('explain', 'cut/marginal').stdout).toMatch(/^# cut\/marginal/);
+    expect(JSON.parse(run('schema', 'result').stdout).title).toBe('kerflint result');
+    const done = run(
+      'check',
+      join(installed, 'examples'),
+      ...['json', 'sarif', 'csv', 'summary', 'annotations'].flatMap((name) => ['--format', `${name}=out/${name}`]),
+    );
+    expect(done.status).toBe(1);
+    expect(readdirSync(join(home, 'out')).sort()).toEqual(['annotations', 'csv', 'json', 'sarif', 'summary']);
+  });
+
+  it('holds what it needs and no sources or tests', () => {
+    expect(readdirSync(installed).sort()).toEqual(
+      expect.arrayContaining(['data', 'dist', 'docs', 'examples', 'schemas', 'LICENSE', 'README.md']),
+    );
+    for (const folder of ['src', 'tests', 'fixtures', 'action']) expect(readdirSync(installed)).not.toContain(folder);
+    for (const { id } of RULES)
+      expect(statSync(join(installed, `docs/rules/${id.replace('/', '-')}.md`)).isFile()).toBe(true);
+  });
+
+  it('is not cut short by a pipe that is slow', () => {
+    const rules = `"${join(home, 'node_modules/.bin/kerflint')}" rules --json`;
+    const all = spawnSync('sh', ['-c', `${rules} | (sleep 1; wc -c)`], { encoding: 'utf8' });
+    expect(Number(all.stdout)).toBe(Buffer.byteLength(run('rules', '--json').stdout));
+    expect(Number(all.stdout)).toBeGreaterThan(65_536);
+  });
+
+  it('does not mind a pipe that closes early', () => {
+    const rules = `"${join(home, 'node_modules/.bin/kerflint')}" rules --json`;
+    const first = spawnSync('sh', ['-c', `${rules} | head -c 10`], { encoding: 'utf8' });
+    expect([first.stdout.length, first.stderr]).toEqual([10, '']);
+  });
+
+  it('ends by the signal when interrupted, as shells report by 130, and leaves no file', async () => {
+    const argv = ['check', join(installed, 'examples'), '--changed-files', '-', '--format', 'json=late.json'];
+    const child = spawn(join(home, 'node_modules/.bin/kerflint'), argv, {
+      cwd: home,
+      stdio: ['pipe', 'ignore', 'ignore'],
+    });
+    const ended = new Promise((resolve) => child.on('close', (code, signal) => resolve(signal ?? code)));
+    // It waits for the list on stdin once it has read what it is handed.
+    await new Promise((resolve) => child.stdin.write('seed-tray-divider.svg\0', resolve));
+    child.kill('SIGINT');
+    expect(await ended).toBe('SIGINT');
+    expect(readdirSync(home).filter((name) => name.includes('late.json'))).toEqual([]);
+  });
+});
+
+describe('the core', () => {
+  it('bundles for a browser and asks for nothing of Node', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'kerflint-core-'));
+    try {
+      await buildCore(join(folder, 'core.js'));
+      const text = readFileSync(join(folder, 'core.js'), 'utf8');
+      expect(text).not.toMatch(/from\s*["']node:|require\(["']|\bprocess\.(?:env|exit|cwd|stdout)/);
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
+
+  it('has no eval, no child process and no network', () => {
+    const roots = ['src', 'action'].map((name) => join(REPOSITORY, name));
+    const sources = roots.flatMap((root) =>
+      readdirSync(root, { recursive: true, encoding: 'utf8' })
+        .filter((name) => name.endsWith('.ts'))
+        .map((name) => join(root, name)),
+    );
+    expect(sources.length).toBeGreaterThan(100);
+    for (const path of sources) {
+      const text = readFileSync(path, 'utf8');
+      expect(text, path).not.toMatch(
+        /\beval\(|new Function\(|child_process|node:(?:http|https|net|tls|dgram|dns|vm|worker_threads)|\bfetch\(|XMLHttpRequest|WebSocket/,
+      );
+    }
+  });
+});
