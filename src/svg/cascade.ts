@@ -60,14 +60,15 @@ export class Cascade {
     if (applies === null) this.#log.add('bad-style', place, { text: quote(`media="${media}"`) });
     if (!applies) return;
     const sheet = parseStyleSheet(node.text);
-    for (const { text } of sheet.problems) this.#log.add('bad-style', place, { text: quote(text) });
-    for (const { href } of sheet.imports) {
-      this.#log.add('external-reference', place, { href: quote(href), tag: 'style' });
+    const inText = (at: number) => () => this.#document.placeInText(node, at);
+    for (const { text, at } of sheet.problems) this.#log.add('bad-style', inText(at), { text: quote(text) });
+    for (const { href, at } of sheet.imports) {
+      this.#log.add('external-reference', inText(at), { href: quote(href), tag: 'style' });
     }
     for (const rule of sheet.rules) {
       const matches = this.#compile(rule.selector);
       if (matches) rules.push({ ...rule, matches });
-      else this.#log.add('bad-style', place, { text: quote(rule.selector) });
+      else this.#log.add('bad-style', inText(rule.at), { text: quote(rule.selector) });
     }
   }
 

@@ -3,6 +3,7 @@ import type { Place } from '../source/place.ts';
 import { LineIndex } from '../source/text.ts';
 import { plainEntities } from './entities.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
+import { PROPERTIES } from './properties.ts';
 import type { SvgNode } from './svg-node.ts';
 import { alignWithTree } from './tree.ts';
 
@@ -44,6 +45,15 @@ export class SvgDocument {
 
   placeOf(node: SvgNode): Place {
     return this.place(node.start, node.end);
+  }
+
+  /** Where a stretch of an element's own text stands; the element itself where the text was written with references. */
+  placeInText(node: SvgNode, offset: number): Place {
+    const text = node.text.trim();
+    const start = this.source.indexOf(text, node.end);
+    if (text === '' || start < 0) return this.placeOf(node);
+    const at = start + Math.max(0, offset - node.text.indexOf(text));
+    return this.place(at, at + 1);
   }
 
   /** The first element with this id, as references find it. */
@@ -104,6 +114,7 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
   const open: { node: SvgNode | null; scope: Scope | null }[] = [];
   let start = 0;
   let broken = false;
+  let rootClosed = false;
   let whole = true;
   const lines = new SvgDocument(source, [], true);
   const here = (): Place => lines.place(Math.max(0, parser.position - 1), parser.position);
@@ -119,6 +130,8 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
       return;
     }
     broken = true;
+    // What stands behind the end of the root is no loss, unless it is another root.
+    if (!rootClosed || reason.includes('one root')) whole = false;
     log.add('not-xml', here, { reason: quote(reason) });
   });
   parser.on('doctype', (text) => {
@@ -158,7 +171,9 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
       node = {
         tag: localName(name, scope),
         name,
-        attributes: ownLinks(attributes, scope),
+        attributes: withinLength(ownLinks(attributes, scope), (attribute, text) => {
+          log.add('bad-value', () => lines.place(start, parser.position), { attribute, text: quote(text) });
+        }),
         parent: parent?.node ?? null,
         children: [],
         text: '',
@@ -173,6 +188,7 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
   });
   parser.on('closetag', () => {
     open.pop();
+    rootClosed ||= open.length === 0;
   });
   const takeText = (text: string): void => {
     const node = open.at(-1)?.node;
@@ -183,7 +199,7 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
 
   parser.write(source).close();
   if (!broken && whole && nodes[0]) alignWithTree(source, nodes);
-  return new SvgDocument(source, nodes, whole && !broken);
+  return new SvgDocument(source, nodes, whole);
 }
 
 const TEXTUAL = new Set(['style', 'text', 'tspan', 'textPath', 'a', 'script']);
@@ -195,6 +211,25 @@ function localName(name: string, scope: Scope | null): string {
   const uri = boundTo(scope, prefix);
   if (uri === SVG_NAMESPACE) return name.slice(colon + 1);
   return uri === undefined && (prefix === '' || prefix === 'svg') ? name.slice(colon + 1) : '';
+}
+
+/** Longest value of an attribute that is no drawing data: `use` may have each read a hundred thousand times. */
+const LONGEST_VALUE = 10_000;
+const MAY_BE_LONG = new Set(['d', 'points', 'transform', 'style']);
+
+/** Empties values of a length that no drawing needs, so that no reader of attributes has to guard against them. */
+function withinLength(
+  attributes: Record<string, string>,
+  report: (attribute: string, text: string) => void,
+): Record<string, string> {
+  for (const key in attributes) {
+    const value = attributes[key]!;
+    if (value.length <= LONGEST_VALUE || MAY_BE_LONG.has(key)) continue;
+    if (key.endsWith('href') && /^\s{0,9}data:/i.test(value.slice(0, 20))) continue;
+    attributes[key] = '';
+    if (PROPERTIES.has(key) || key === 'id' || key === 'class' || key.endsWith('href')) report(key, value);
+  }
+  return attributes;
 }
 
 /** Attributes called `…:href` in a namespace other than XLink's are no links. */

@@ -1,12 +1,13 @@
-import type { DrawnElement, Outline } from './artwork.ts';
+import type { DrawnElement, Matrix, Outline } from './artwork.ts';
 import { clipOutlines } from './clip.ts';
 import { strokeWidthPx } from './computed-style.ts';
 import type { Curves } from './curves.ts';
 import { flatten } from './flatten.ts';
 import type { Visit } from './frame.ts';
-import { IDENTITY, isFiniteMatrix, isFlat, uniteBoxes } from './matrix.ts';
+import { IDENTITY, isFiniteMatrix, isFlat, mapBox, uniteBoxes } from './matrix.ts';
 import { type Measured, measure, remeasure } from './measure.ts';
 import { type ResolvedPaint, resolvePaint } from './paint.ts';
+import { GREATEST_NUMBER } from './path-data.ts';
 import { quote } from './problem-log.ts';
 import { parseUrl } from './properties.ts';
 import { lengthContext, type Reading, readLength } from './reading.ts';
@@ -17,7 +18,10 @@ import type { SvgNode } from './svg-node.ts';
 export function curvesOf(reading: Reading, visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Shape {
   const { node, declared, style, frame } = visit;
   const context = lengthContext(reading, frame.viewport, style.fontSize);
-  return shapeOf(node.tag, {
+  // Path data and points do not depend on where they are used.
+  const remembered = frame.uses && DATA.has(node.tag) ? reading.shapes.get(node) : undefined;
+  if (remembered) return remembered;
+  const shape = shapeOf(node.tag, {
     length: (name, axis) => readLength(reading, node, declared, name, axis, context),
     text: (name) => {
       const property = name === 'd' ? declared.get('d')?.value : undefined;
@@ -30,7 +34,14 @@ export function curvesOf(reading: Reading, visit: Pick<Visit, 'node' | 'declared
       );
     },
   });
+  if (frame.uses && DATA.has(node.tag)) reading.shapes.set(node, shape);
+  return shape;
 }
+
+/** What is left of the points once it was said that they ran out. */
+export const POINTS_REPORTED = -1;
+
+const DATA = new Set(['path', 'polyline', 'polygon']);
 
 /** Takes a shape element into the artwork, or says why it is not drawn. */
 export function drawShape(reading: Reading, visit: Visit): void {
@@ -60,11 +71,17 @@ export function drawShape(reading: Reading, visit: Visit): void {
     return;
   }
   const userSpace = measure(shape.curves, IDENTITY);
+  if (!withinReach(userSpace, matrix)) {
+    log.add('number-out-of-range', () => document.placeOf(node), {
+      attribute: 'transform',
+      text: quote(matrix.join(' ')),
+    });
+    return;
+  }
   const drawn = outlinesOf(reading, visit, shape.curves, userSpace);
   if (drawn.length === 0) return;
-  const couldClip = reading.clipWork.left >= 0;
   const { outlines, why } = clipOutlines(drawn, visit.clips, reading.toleranceMm, reading.clipWork);
-  if (couldClip && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
+  if (visit.clips && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
   if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
   if (strokeValue !== null) reportMarkers(reading, visit);
@@ -88,15 +105,23 @@ export function drawShape(reading: Reading, visit: Visit): void {
   for (const outline of outlines) reading.outlines.push(outline);
 }
 
+/** Whether a shape stays within what numbers of drawings can be, after its transforms. */
+function withinReach(userSpace: Measured[], matrix: Matrix): boolean {
+  return userSpace.every(({ box }) => {
+    const { minX, minY, maxX, maxY } = mapBox(matrix, box);
+    return Math.max(-minX, -minY, maxX, maxY) <= GREATEST_NUMBER;
+  });
+}
+
 function outlinesOf(reading: Reading, visit: Visit, curves: Curves, userSpace: Measured[]): Outline[] {
   const { log, document } = reading;
   const { matrix, node } = visit;
   const inMm = remeasure(curves, userSpace, matrix);
   const { polylines, ranOut } = flatten(curves, matrix, reading.toleranceMm, reading.pointsLeft);
   if (ranOut) {
-    if (reading.whole) log.add('too-many-points', () => document.placeOf(node), { limit: reading.pointsLimit });
+    log.add('too-many-points', () => document.placeOf(node), { limit: reading.pointsLimit });
     reading.whole = false;
-    reading.pointsLeft = 0;
+    reading.pointsLeft = POINTS_REPORTED;
     return [];
   }
   const element = reading.elements.length;

@@ -21,7 +21,6 @@ export const PROPERTIES: ReadonlySet<string> = new Set([
   ...TRANSFORMS,
   'color',
   'd',
-  'mask-image',
 ]);
 
 /** Motion of an element that CSS has beside `transform`; said to be unread rather than passed over. */
@@ -74,6 +73,9 @@ export function parseOpacity(text: string): number | null {
   return Math.min(1, Math.max(0, length.unit === '%' ? length.value / 100 : length.value));
 }
 
+/** Longest value that is looked at, as inherited values are read again on every element below. */
+const LONGEST_VALUE = 10_000;
+
 const accepted = new Map<string, boolean>();
 const MOST_REMEMBERED = 20_000;
 
@@ -90,6 +92,7 @@ export function accepts(property: string, value: string, css: boolean): boolean 
 }
 
 function check(property: string, value: string, css: boolean): boolean {
+  if (value.length > LONGEST_VALUE && property !== 'transform' && property !== 'd') return false;
   const word = value.trim().toLowerCase();
   if (WIDE_KEYWORDS.has(word)) return true;
   if (lengths.has(property)) {

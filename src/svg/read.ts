@@ -1,8 +1,9 @@
 import { START_OF_FILE } from '../source/place.ts';
-import { type Source, wholeText } from '../source/source.ts';
+import type { Source } from '../source/source.ts';
 import type { Artwork, ArtworkOptions } from './artwork.ts';
 import { Cascade } from './cascade.ts';
 import { MOST_CLIP_WORK } from './clip.ts';
+import { reportLostBytes, xmlText } from './decode.ts';
 import { readDocument, type SvgDocument } from './document.ts';
 import { uniteBoxes } from './matrix.ts';
 import { type Page, pageOf } from './page.ts';
@@ -24,12 +25,13 @@ export const DEFAULT_MOST_POINTS = 4_000_000;
  */
 export function readArtwork(source: Source, options: ArtworkOptions): Artwork {
   const log = new ProblemLog();
-  const text = wholeText(source, LARGEST_ARTWORK_BYTES);
+  const text = xmlText(source, LARGEST_ARTWORK_BYTES, log);
   const refused = refusal(text);
   if (refused) {
     log.add(refused.code, () => START_OF_FILE, refused.args);
     return unread(log);
   }
+  reportLostBytes(text, log);
   const document = readDocument(text, log);
   const root = document.root;
   if (!root) return unread(log);
@@ -56,6 +58,9 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     pointsLimit,
     rootFontSize: 16,
     regions: new Map(),
+    shapes: new Map(),
+    pixels: new Map(),
+    transforms: new Map(),
     clipWork: { left: MOST_CLIP_WORK },
     elements: [],
     outlines: [],

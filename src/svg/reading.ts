@@ -2,11 +2,13 @@ import type { DrawnElement, Matrix, Outline } from './artwork.ts';
 import type { Cascade, DeclaredStyle } from './cascade.ts';
 import type { Region } from './clip-region.ts';
 import type { SvgDocument } from './document.ts';
+import type { PixelSize } from './image-size.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './length.ts';
 import { IDENTITY, isFiniteMatrix, multiply, translation } from './matrix.ts';
 import type { Page } from './page.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
 import { PROPERTIES } from './properties.ts';
+import type { Shape } from './shapes.ts';
 import type { SvgNode } from './svg-node.ts';
 import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './transform.ts';
 
@@ -23,6 +25,10 @@ export interface Reading {
   rootFontSize: number;
   /** Regions of clipPaths and masks by what they came from; null where they are not known. */
   regions: Map<string, Region | null>;
+  /** Read once for elements that `use` repeats. */
+  shapes: Map<SvgNode, Shape>;
+  pixels: Map<SvgNode, PixelSize | null>;
+  transforms: Map<string, Matrix | null>;
   /** What clipping may still cost. */
   clipWork: { left: number };
   elements: DrawnElement[];
@@ -66,6 +72,17 @@ export function readLength(
   return px;
 }
 
+const MOST_TRANSFORMS = 10_000;
+
+function attributeTransform(reading: Reading, text: string): Matrix | null {
+  let matrix = reading.transforms.get(text);
+  if (matrix === undefined) {
+    matrix = parseTransformAttribute(text);
+    if (reading.transforms.size < MOST_TRANSFORMS) reading.transforms.set(text, matrix);
+  }
+  return matrix;
+}
+
 /**
  * An element's own transform: the CSS property where one is declared, else the attribute, about `transform-origin`.
  * `boundingBox` is asked for only where `transform-box` wants it.
@@ -86,7 +103,7 @@ export function ownTransform(
   const box = (ofShape ? boundingBox() : null) ?? viewBox;
   const parsed = transform.css
     ? parseTransformProperty(transform.value, box, context)
-    : parseTransformAttribute(transform.value);
+    : attributeTransform(reading, transform.value);
   const place = () => reading.document.placeOfAttribute(node, transform.css ? 'style' : 'transform');
   if (!parsed) {
     reading.log.add('bad-transform', place, { text: quote(transform.value) });

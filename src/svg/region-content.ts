@@ -15,6 +15,9 @@ import { hrefOf, type SvgNode } from './svg-node.ts';
 /** Elements that one clipPath or mask may hold, with what its `use` elements bring in. */
 const MOST_CONTENT = 20_000;
 
+/** What one of them counts against the file's budget of clipping. */
+const WORK_OF_ONE = 500;
+
 /** How a region is made from what it holds: a clipPath by shape alone, a mask by how bright its fills are. */
 export type RegionKind = 'clip' | 'luminance' | 'alpha';
 
@@ -45,7 +48,8 @@ export function contentOf(
   push(holder.children, matrix, style, 0);
   let count = 0;
   for (let item = open.pop(); item; item = open.pop()) {
-    if (++count > MOST_CONTENT || item.depth > 100) return null;
+    reading.clipWork.left -= WORK_OF_ONE;
+    if (++count > MOST_CONTENT || item.depth > 100 || reading.clipWork.left < 0) return null;
     const { node } = item;
     if (UNKNOWN.has(node.tag)) return null;
     if ((!SHAPES.has(node.tag) && !GROUPS.has(node.tag)) || !conditionsHold(node)) continue;
@@ -108,6 +112,7 @@ function layerOf(reading: Reading, item: Item, frame: Frame, kind: RegionKind): 
 function inheritedStyle(reading: Reading, holder: SvgNode, frame: Frame): ComputedStyle {
   const line: SvgNode[] = [];
   for (let node: SvgNode | null = holder; node; node = node.parent) line.push(node);
+  reading.clipWork.left -= line.length * WORK_OF_ONE;
   let style = INITIAL_STYLE;
   for (const node of line.reverse()) {
     style = computeStyle(reading.cascade.declared(node), style, lengthContext(reading, frame.viewport, style.fontSize));

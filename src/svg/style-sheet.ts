@@ -15,6 +15,8 @@ export interface StyleRule {
   /** What the selector's last compound asks for, to find candidates quickly: `#id`, `.class`, a type, or `*`. */
   key: string;
   declarations: Declaration[];
+  /** Offset of the selector in the sheet. */
+  at: number;
 }
 
 /** What a style sheet says of drawing, and what of it could not be taken. Offsets are into the sheet's text. */
@@ -35,7 +37,7 @@ export function parseStyleSheet(text: string): StyleSheet {
       positions: true,
       parseValue: false,
       parseCustomProperty: false,
-      onParseError: (error) => problem(null, error.message),
+      onParseError: (error) => sheet.problems.push({ text: error.message, at: error.offset }),
     });
     if (tree.type === 'StyleSheet') gather(tree.children, sheet, problem, 0);
   } catch (error) {
@@ -112,6 +114,7 @@ function addRule(node: cssTree.Rule, sheet: StyleSheet, report: Report): void {
       specificity: specificityOf(selector),
       key: keyOf(selector),
       declarations,
+      at: selector.loc?.start.offset ?? 0,
     });
   }
 }

@@ -34,7 +34,11 @@ export function reportImage(reading: Reading, visit: Visit): void {
     log.add('image-linked', place, { href: quote(href) });
     return;
   }
-  const pixels = pixelSize(href);
+  let pixels = reading.pixels.get(node);
+  if (pixels === undefined) {
+    pixels = pixelSize(href);
+    reading.pixels.set(node, pixels);
+  }
   if (!pixels) {
     const type = /^data:([^;,]*)/i.exec(href)?.[1] ?? '';
     log.add('not-drawable', place, { tag: quote(`${node.name} ${type}`) });

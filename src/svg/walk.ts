@@ -2,7 +2,7 @@ import type { Box } from '../geometry/outline.ts';
 import { computeStyle, INITIAL_STYLE } from './computed-style.ts';
 import { conditionsHold } from './conditions.ts';
 import { DEEPEST_NESTING } from './document.ts';
-import { curvesOf, drawShape, hidden } from './draw.ts';
+import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './draw.ts';
 import type { Frame, Visit } from './frame.ts';
 import { rectangleRegion, withOwnRegions } from './hiding.ts';
 import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './matrix.ts';
@@ -17,7 +17,7 @@ import type { ReferenceBox } from './transform.ts';
 import { reportForeign, reportImage, reportText } from './undrawn.ts';
 
 /** Most elements that all `use` elements of a file may bring in. */
-export const MOST_USED = 200_000;
+export const MOST_USED = 100_000;
 
 const GROUPS = new Set(['g', 'a', 'switch', 'svg', 'use']);
 const OTHERS = new Set(['text', 'image', 'foreignObject']);
@@ -34,13 +34,15 @@ export class Walk {
   readonly #reading: Reading;
   readonly #open: Row[] = [];
   #used = 0;
+  readonly #drawing = new Map<SvgNode, boolean>();
 
   constructor(reading: Reading) {
     this.#reading = reading;
   }
 
   run(root: SvgNode): void {
-    const { page } = this.#reading;
+    const reading = this.#reading;
+    const { page } = reading;
     const frame = {
       node: root,
       matrix: scaling(page.mmPerPx, page.mmPerPx),
@@ -55,8 +57,12 @@ export class Walk {
     this.#open.push({ frame, children: [root], next: 0 });
     for (let row = this.#open.at(-1); row; row = this.#open.at(-1)) {
       const node = row.children[row.next++];
-      if (node) this.#enter({ ...row.frame, node });
-      else this.#open.pop();
+      if (!node) this.#open.pop();
+      else if (reading.pointsLeft > 0) this.#enter({ ...row.frame, node });
+      else {
+        if (reading.pointsLeft !== POINTS_REPORTED) this.#stop('too-many-points', node, reading.pointsLimit);
+        return;
+      }
     }
   }
 
@@ -72,7 +78,7 @@ export class Walk {
     if (!conditionsHold(node)) return;
     const declared = reading.cascade.declared(node);
     if (declared.get('display')?.value.toLowerCase() === 'none') {
-      if (draws(node)) hidden(reading, node, 'display');
+      if (this.#draws(node)) hidden(reading, node, 'display');
       return;
     }
     const context = lengthContext(reading, frame.viewport, frame.style.fontSize);
@@ -86,7 +92,7 @@ export class Walk {
     };
     const matrix = multiply(frame.matrix, ownTransform(reading, node, declared, ownContext, box));
     if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0) {
-      if (draws(node)) hidden(reading, node, 'opacity');
+      if (this.#draws(node)) hidden(reading, node, 'opacity');
       return;
     }
     const visit: Visit = { ...partial, matrix, clips: frame.clips };
@@ -100,11 +106,27 @@ export class Walk {
     else this.#group(visit);
   }
 
-  #boundingBox(visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Box | null {
-    return uniteBoxes(measure(curvesOf(this.#reading, visit).curves, IDENTITY).map((m) => m.box));
+  /** Whether an element is, or holds, something that would be drawn. */
+  #draws(node: SvgNode): boolean {
+    let answer = this.#drawing.get(node);
+    if (answer !== undefined) return answer;
+    answer = false;
+    const open = [node];
+    for (let next = open.pop(); next && !answer; next = open.pop()) {
+      answer = SHAPES.has(next.tag) || OTHERS.has(next.tag) || next.tag === 'use';
+      if (GROUPS.has(next.tag)) for (const child of next.children) open.push(child);
+    }
+    this.#drawing.set(node, answer);
+    return answer;
   }
 
-  #stop(code: 'too-many-elements' | 'too-deep', node: SvgNode, limit: number): void {
+  #boundingBox(visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Box | null {
+    const { curves } = curvesOf(this.#reading, visit);
+    this.#reading.pointsLeft = Math.max(0, this.#reading.pointsLeft - curves.steps.length);
+    return uniteBoxes(measure(curves, IDENTITY).map((m) => m.box));
+  }
+
+  #stop(code: 'too-many-elements' | 'too-many-points' | 'too-deep', node: SvgNode, limit: number): void {
     const { document, log } = this.#reading;
     log.add(code, () => document.placeOf(node), { limit });
     this.#reading.whole = false;
@@ -234,14 +256,4 @@ function layersWith(node: SvgNode, outer: readonly string[]): readonly string[] 
       own.push(value);
   }
   return own.length > 0 ? [...own, ...outer] : outer;
-}
-
-/** Whether an element is, or holds, something that would be drawn. */
-function draws(node: SvgNode): boolean {
-  const open = [node];
-  for (let next = open.pop(); next; next = open.pop()) {
-    if (SHAPES.has(next.tag) || OTHERS.has(next.tag) || next.tag === 'use') return true;
-    if (GROUPS.has(next.tag)) for (const child of next.children) open.push(child);
-  }
-  return false;
 }

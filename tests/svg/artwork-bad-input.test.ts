@@ -92,7 +92,7 @@ describe('references that lead in circles or multiply', () => {
     let body = `<defs><rect id="u0" width="1" height="1"/>`;
     for (let i = 1; i <= 6; i++) body += `<g id="u${i}">${`<use href="#u${i - 1}"/>`.repeat(10)}</g>`;
     const artwork = svg(`${body}</defs><use href="#u6"/>`);
-    expect(artwork.problems).toMatchObject([{ code: 'too-many-elements', args: { limit: 200_000 } }]);
+    expect(artwork.problems).toMatchObject([{ code: 'too-many-elements', args: { limit: 100_000 } }]);
     expect(artwork.analysed).toBe(false);
   });
 
@@ -128,6 +128,23 @@ describe('size and depth', () => {
     expect(artwork.analysed).toBe(false);
   });
 
+  it('points that run out between two elements are reported too', () => {
+    const artwork = read(`${SVG}><path d="M0 0L1 1L2 0"/><g><path d="M0 0L1 1"/></g></svg>`, 3);
+    expect(artwork.elements).toHaveLength(1);
+    expect(artwork).toMatchObject({ analysed: false, problems: [{ code: 'too-many-points' }] });
+  });
+
+  it('a long path that is used over and over is read once', () => {
+    const far = `<path id="p" d="${'M0 0'.repeat(500_000)}"/><g id="a">${'<use href="#p"/>'.repeat(1000)}</g>`;
+    const artwork = svg(`<defs>${far}</defs>${'<use href="#a"/>'.repeat(50)}`);
+    expect(artwork).toMatchObject({ elements: [], analysed: true });
+  });
+
+  it('values of a length that no drawing needs are emptied with a problem', () => {
+    const artwork = svg(`<rect width="5" height="5" stroke="url(#${'a'.repeat(20_000)})"/>`);
+    expect(artwork.problems[0]).toMatchObject({ code: 'bad-value', args: { attribute: 'stroke' } });
+  });
+
   it('many problems of one kind stay a short list with a count', () => {
     const artwork = svg(
       '<path d="M0 0Lx"/>'.repeat(50) + Array.from({ length: 50 }, (_, i) => `<use href="#m${i}"/>`).join(''),
@@ -159,6 +176,12 @@ describe('numbers that are no drawing', () => {
     ]);
   });
 
+  it('transforms that multiply beyond all measure leave the shape out', () => {
+    const artwork = svg(`<g transform="scale(1e9)"><g transform="scale(1e9)"><circle r="5"/></g></g>`);
+    expect(artwork.elements).toEqual([]);
+    expect(artwork.problems).toMatchObject([{ code: 'number-out-of-range', args: { attribute: 'transform' } }]);
+  });
+
   it('a negative size is reported and the shape not drawn', () => {
     const artwork = svg(`<rect width="-5" height="5"/><circle r="-1"/>`);
     expect(artwork.elements).toEqual([]);
@@ -174,6 +197,40 @@ describe('numbers that are no drawing', () => {
     );
     expect(codes(artwork)).toEqual(['zero-size']);
     expect(artwork.outlines).toEqual([]);
+  });
+});
+
+describe('encodings', () => {
+  const body = `${SVG}><g id="gr\u00fcn"><rect width="5" height="5"/></g></svg>`;
+  const bytes = (text: string, encoding: BufferEncoding): Uint8Array => new Uint8Array(Buffer.from(text, encoding));
+
+  it.each([
+    ['UTF-16 without a mark', bytes(body, 'utf16le')],
+    ['a declared ISO-8859-1', bytes(`<?xml version="1.0" encoding="ISO-8859-1"?>${body}`, 'latin1')],
+    ['a declared windows-1252', bytes(`<?xml version='1.0' encoding='windows-1252'?>${body}`, 'latin1')],
+  ])('%s is read', (_name, file) => {
+    expect(read(file)).toMatchObject({ problems: [], elements: [{ layers: ['gr\u00fcn'] }] });
+  });
+
+  it('bytes that are not UTF-8 are reported where they stand', () => {
+    expect(read(bytes(body, 'latin1')).problems).toMatchObject([
+      { code: 'not-xml', args: { reason: 'bytes that are not UTF-8' }, place: { line: 1, column: SVG.length + 11 } },
+    ]);
+  });
+
+  it('an unknown encoding is reported, and UTF-8 tried', () => {
+    const artwork = read(`<?xml version="1.0" encoding="klingon"?>${body}`);
+    expect(artwork.problems).toMatchObject([{ code: 'not-xml', place: { column: 31 } }]);
+    expect(artwork.elements).toHaveLength(1);
+  });
+});
+
+describe('what stands behind the root', () => {
+  it('is reported, and the drawing counts as read', () => {
+    expect(read(`${SVG}><rect width="5" height="5"/></svg>\n\0\0`)).toMatchObject({
+      analysed: true,
+      problems: [{ code: 'not-xml', place: { line: 2 } }],
+    });
   });
 });
 

@@ -50,6 +50,13 @@ describe('style sheets', () => {
     expect(artwork.problems.some((problem) => problem.code === 'bad-style')).toBe(true);
   });
 
+  it('point at the line of the sheet', () => {
+    const artwork = svg('<style><![CDATA[\n  path { fill: none }\n  path:unheard-of { stroke: blue }\n]]></style>');
+    expect(artwork.problems).toMatchObject([
+      { code: 'bad-style', args: { text: 'path:unheard-of' }, place: { line: 4, column: 3 } },
+    ]);
+  });
+
   it('a pseudo-class that nothing can be in does not match', () => {
     const artwork = svg('<style>path { stroke: red } path:hover { stroke: blue }</style><path d="M0 0h1"/>');
     expect(artwork.elements[0]?.stroke).toBe('#ff0000');
