@@ -1,12 +1,15 @@
+import type { Place } from '../source/place.ts';
 import { type Arc, arcByCentre, arcByRadius, type CentreArc } from './arcs.ts';
 import { type Block, bit, slot } from './block.ts';
 import type { Moves } from './moves.ts';
 import type { ProblemList } from './problems.ts';
 import type { ModalState, Plane } from './state.ts';
-import type { ToolpathOptions } from './toolpath.ts';
+import type { ToolpathOptions, ToolpathProblemCode } from './toolpath.ts';
 
 /** Most turns of one helix that are followed. */
 const TURNS = 100;
+/** Largest radius, mm: nearly straight arcs have centres far off, but not that far. */
+const CENTRE_LIMIT = 1e7;
 /** Arcs outside the XY plane become chords: longest deviation, mm, and most chords for one arc. */
 const FLAT_MM = 0.01;
 const CHORDS = 10_000;
@@ -41,14 +44,19 @@ export function arcTo(
   const [letterA, letterB] = plane.centre;
   const given = (letter: string) => (block.mask & bit(letter)) !== 0;
   const word = (letter: string) => (given(letter) ? block.values[slot(letter)]! * state.scale : 0);
+  /** An arc that cannot be made: the head is taken to go straight to its end. */
+  const asLine = (code: ToolpathProblemCode, place: Place, args: Record<string, number | string>): false => {
+    problems.add(code, place, args);
+    moves.line(block.line, false, false);
+    return false;
+  };
   let arc: Arc;
   let mismatch: CentreArc['mismatch'] = null;
   if (given('R')) {
     const result = arcByRadius(a0, b0, a1, b1, word('R'), clockwise, options.arcToleranceMm);
     if (!result.ok) {
-      problems.add('arc-radius-too-small', block.placeOf('R'), { radiusMm: word('R'), chordMm: result.chordMm });
-      moves.line(block.line, false, false);
-      return false;
+      const args = { radiusMm: word('R'), chordMm: result.chordMm };
+      return asLine('arc-radius-too-small', block.placeOf('R'), args);
     }
     arc = result.arc;
   } else if (given(letterA) || given(letterB)) {
@@ -57,9 +65,13 @@ export function arcTo(
     const centreB = !given(letterB) && state.absoluteCentres ? b0 : offset(plane.b) + word(letterB);
     ({ arc, mismatch } = arcByCentre(a0, b0, a1, b1, centreA, centreB, clockwise, options.arcToleranceMm));
   } else {
-    problems.add('arc-no-centre', block.place(), {});
-    moves.line(block.line, false, false);
-    return false;
+    return asLine('arc-no-centre', block.place(), {});
+  }
+  // I0 J0: the centre is the start.
+  if (arc.radius === 0) return asLine('arc-no-centre', block.place(), {});
+  if (arc.radius > CENTRE_LIMIT) {
+    const args = { text: `radius ${arc.radius}`, limit: `${CENTRE_LIMIT} mm` };
+    return asLine('number-out-of-range', block.place(), args);
   }
   if (mismatch) {
     const { startRadiusMm, endRadiusMm, toleranceMm } = mismatch;

@@ -23,6 +23,8 @@ const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
 
 /** Dwells that are kept; all are counted in the time. */
 const DWELLS = 10_000;
+/** Nobody waits longer than a day, s. */
+const DWELL_LIMIT = 86_400;
 
 /** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
 export class Interpreter {
@@ -303,6 +305,11 @@ export class Interpreter {
     const letter = ['P', 'X', 'U', 'S'].find((l) => block.mask & bit(l));
     const seconds = letter ? block.values[slot(letter)]! : 0;
     if (!(seconds > 0)) return;
+    if (seconds > DWELL_LIMIT) {
+      const text = `${letter}${seconds}`;
+      this.#problems.add('number-out-of-range', block.place(), { text, limit: `${DWELL_LIMIT} s` });
+      return;
+    }
     this.#moves.wait(seconds);
     this.#keepDwell(block.place(), seconds, false);
   }

@@ -143,7 +143,7 @@ export type ToolpathProblemCode =
   | 'line-too-long' // {length, limit}
   | 'binary' // {byte}: NUL or other control bytes: not a text program
   | 'empty' // no motion words at all
-  | 'not-analysed' // {what: 'o-word' | 'expression' | 'parameter' | 'canned-cycle' | 'cutter-compensation' | 'tool-length-offset' | 'unknown-code' | 'setting' | 'spline' | ..., text, lines}
+  | 'not-analysed' // {what, text, lines}; what: 'o-word' | 'expression' | 'parameter' | 'subprogram' | 'canned-cycle' | 'spline' | 'extra-axis' | 'output' | 'cutter-compensation' | 'tool-length-offset' | 'unknown-code' | 'setting' | 'too-many-strokes'
   | 'arc-mismatch' // {startRadiusMm, endRadiusMm, differenceMm, toleranceMm}
   | 'arc-no-centre' // {}
   | 'arc-radius-too-small' // {radiusMm, chordMm}
