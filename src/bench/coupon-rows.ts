@@ -1,3 +1,4 @@
+import { lensName } from '../facts/coupon-span.ts';
 import { beamOf, wattsAt, widestAcross } from '../facts/prediction.ts';
 import type { CouponResults, TongueResult } from '../job/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
@@ -75,7 +76,7 @@ export function rowOf(coupon: Coupon, machine: Machine, lens: Lens, offsetMm: nu
   const { passes, powerW, speedMmPerS, focusMm, focusStepMm } = coupon;
   return done({
     beam: widestAcross(optics.beam),
-    lens: `${machine.id} ${lens.id}`,
+    lens: lensName(machine.id, lens.id),
     passes: evenPasses(passes, powerW, speedMmPerS, focusMm + offsetMm, focusStepMm),
     thicknessMm: coupon.thicknessMm,
     through: coupon.through,

@@ -6,6 +6,7 @@ import { type CutInput, predictCut, throughProbability } from '../physics/predic
 import { findRemedies, type Remedy } from '../physics/remedy.ts';
 import type { Stock } from '../physics/stock.ts';
 import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from './facts.ts';
+import { removalSpread } from './coupon-span.ts';
 import { remedyFact } from './remedy-text.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (MODEL: ±0.5 mm). */
@@ -198,7 +199,7 @@ export class CutPredictor {
       beam,
       stock,
       doubt: {
-        removal: material.removal?.spread ?? 0,
+        removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
         divergence: { low: material.divergence.low, high: material.divergence.high },
         power: spread,
         focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,

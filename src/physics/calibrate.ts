@@ -64,6 +64,8 @@ export type CalibrationResult =
   | { calibration: Calibration; problem: null }
   | { calibration: null; problem: string; problems: { index: number; problem: string }[] };
 
+/** No shop cuts more; each is weighed against some 19,000 combinations. */
+const MOST_COUPONS = 500;
 /** Thickest over thinnest coupon from which the divergence share is fitted. */
 const SPAN_FOR_SHARE = 1.4;
 /** Below this many coupons, or without a boundary seen, the spread keeps at least this share of the prior's. */
@@ -78,6 +80,9 @@ export function calibrate(prior: CalibrationPrior, rows: readonly CouponRow[]): 
   const doubt = { removal: prior.removalSpread, divergence: prior.divergence, power: 0, focusMm: 0, thicknessMm: 0 };
   const wrong = stockProblem(prior.stock) ?? doubtProblem(doubt);
   if (wrong !== null) return { calibration: null, problem: wrong, problems: [] };
+  if (rows.length > MOST_COUPONS) {
+    return { calibration: null, problem: `more than ${MOST_COUPONS} coupons are not weighed at once`, problems: [] };
+  }
   const problems: { index: number; problem: string }[] = [];
   const used: { index: number; row: CouponRow }[] = [];
   rows.forEach((row, index) => {
@@ -180,7 +185,7 @@ const OTHER_LENS = 0.1;
  * that they did not use; never wider than the catalogue's, unless the coupons left it so.
  */
 export function spreadFor(
-  calibration: Calibration,
+  calibration: Pick<Calibration, 'span' | 'spread' | 'priorSpread'>,
   cut: { thicknessMm: number; powerW: number; lens: string },
 ): number {
   const { span, spread, priorSpread } = calibration;

@@ -3,6 +3,7 @@ import { type Calibrated, calibrateFrom } from '../../src/bench/calibrate.ts';
 import { calibrationReport } from '../../src/bench/calibrate-text.ts';
 import { calibratedMaterial } from '../../src/bench/material-text.ts';
 import { cutOf, setUp } from '../../src/bench/set-up.ts';
+import { removalSpread } from '../../src/facts/coupon-span.ts';
 import { wattsAt } from '../../src/facts/prediction.ts';
 import type { CouponResults } from '../../src/job/coupon-results.ts';
 import { readMaterial } from '../../src/job/material.ts';
@@ -110,6 +111,21 @@ describe('calibrate', () => {
     const before = factsOf({ ...files, 'materials/birch-plywood.material.yaml': materialText('birch-plywood') })
       .cuts[0]!.prediction!;
     expect(prediction!.depthHighMm - prediction!.depthLowMm).toBeLessThan(before.depthHighMm - before.depthLowMm);
+  });
+
+  it('makes the check less sure the farther a cut lies from the coupons: in thickness, in power, under another lens', () => {
+    const back = readBack(fitted(seenAt(1)));
+    const spread = (mm: number, powerW: number, lens = '2in') =>
+      removalSpread({ machine: SHED, lens: { id: lens }, material: back, thicknessMm: mm }, powerW);
+    expect(spread(4, 40)).toBe(back.removal!.spread);
+    expect(spread(8, 40)).toBeGreaterThan(spread(4, 40));
+    expect(spread(16, 40)).toBeGreaterThan(spread(8, 40));
+    expect(spread(1, 40)).toBeGreaterThan(spread(4, 40));
+    expect(spread(4, 100)).toBeGreaterThan(spread(4, 40));
+    expect(spread(4, 40, '4in')).toBeGreaterThan(spread(4, 40));
+    expect(removalSpread({ machine: SHED, lens: { id: '2in' }, material: PLYWOOD, thicknessMm: 40 }, 40)).toBe(
+      PLYWOOD.removal!.spread,
+    );
   });
 
   it('counts kept coupons again from the catalogue’s prior, and one sheet that is read twice only once', () => {
