@@ -1,5 +1,5 @@
 import type { Beam } from './beam.ts';
-import { type CutPass, marchDepth, passProblem } from './march.ts';
+import { type CutPass, marchDepth, passesProblem } from './march.ts';
 import type { Stock } from './stock.ts';
 
 /** A test cut and what came of it. */
@@ -19,12 +19,8 @@ export function couponProblem(row: CouponRow): string | null {
   if (!(Number.isFinite(row.thicknessMm) && row.thicknessMm > 0))
     return `the thickness must be above 0 mm, not ${row.thicknessMm}`;
   if (!(row.beam.spotMm > 0 && row.beam.cone > 0)) return 'the spot must be above 0 mm';
-  if (row.passes.length === 0) return 'there is no pass';
-  for (const pass of row.passes) {
-    const problem = passProblem(pass);
-    if (problem !== null) return problem;
-  }
-  if (!row.passes.some((pass) => pass.powerW > 0)) return 'no pass has any power';
+  const problem = passesProblem(row.passes);
+  if (problem !== null) return problem;
   if (row.through === null && row.depthMm === null) return 'neither through nor a depth is given';
   if (row.depthMm !== null && !(Number.isFinite(row.depthMm) && row.depthMm > 0)) {
     return `a measured depth must be above 0 mm, not ${row.depthMm}`;

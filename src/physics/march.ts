@@ -247,3 +247,21 @@ export function passProblem(pass: CutPass): string | null {
   if (!Number.isFinite(pass.focusMm)) return `the focus cannot be ${pass.focusMm} mm`;
   return null;
 }
+
+/** What one march may take: no cut is made so, and a slip of the pen must not hang a run. */
+export const MOST_PASSES = 500;
+const MOST_FOCUSES = 40;
+
+/** Why a recipe cannot be computed, in words for a person; null when it can. */
+export function passesProblem(passes: readonly CutPass[]): string | null {
+  if (passes.length === 0) return 'there is no pass';
+  if (passes.length > MOST_PASSES) return `more than ${MOST_PASSES} passes over one cut are not computed`;
+  if (new Set(passes.map((pass) => pass.focusMm)).size > MOST_FOCUSES) {
+    return `passes at more than ${MOST_FOCUSES} different focus positions are not computed`;
+  }
+  for (const pass of passes) {
+    const problem = passProblem(pass);
+    if (problem !== null) return problem;
+  }
+  return passes.some((pass) => pass.powerW > 0) ? null : 'no pass has any power';
+}

@@ -1,6 +1,7 @@
 import type { Beam } from './beam.ts';
 import type { Calibration } from './calibrate.ts';
 import { DepthTable } from './coupon.ts';
+import { MOST_PASSES } from './march.ts';
 import { type CalibrationPrior, type Posterior, partingProbability, weigh } from './posterior.ts';
 import { evenPasses, typedSpeeds } from './recipe.ts';
 
@@ -28,7 +29,7 @@ const MOST_SPEEDS = 24;
 
 /**
  * The coupon whose outcome tells most: where parting is about even for what is known, and the scatter does not drown it.
- * Null when the options name no thickness and speed.
+ * Null when the options name no thickness and speed, or too many passes.
  */
 export function nextCoupon(calibration: Calibration, options: NextCouponOptions): NextCoupon | null {
   return mostInformative(calibration.posterior, calibration.prior, options);
@@ -40,6 +41,7 @@ export function firstCoupon(prior: CalibrationPrior, options: NextCouponOptions)
 }
 
 function mostInformative(posterior: Posterior, prior: CalibrationPrior, options: NextCouponOptions): NextCoupon | null {
+  if (!(options.passes <= MOST_PASSES)) return null;
   const typed = typedSpeeds(options.slowestMmPerS, options.fastestMmPerS);
   const every = Math.max(1, typed.length / MOST_SPEEDS);
   const speeds = typed.filter((_, i) => Math.floor(i / every) !== Math.floor((i - 1) / every));

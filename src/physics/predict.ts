@@ -2,7 +2,7 @@ import type { Beam } from './beam.ts';
 import { kerfOf } from './cut-kerf.ts';
 import { doubtProblem, drawsOf } from './doubt.ts';
 import { powerFactorFor } from './inverse.ts';
-import { type CutPass, marchDepth, passProblem } from './march.ts';
+import { type CutPass, marchDepth, passesProblem } from './march.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
 
@@ -42,10 +42,6 @@ export interface CutPrediction {
 /** A prediction, or why there is none, in words for a person. */
 export type PredictionResult = { prediction: CutPrediction; problem: null } | { prediction: null; problem: string };
 
-/** What one prediction may take: no cut is made so, and a slip of the pen must not hang the run. */
-const MOST_PASSES = 500;
-const MOST_FOCUSES = 40;
-
 /** Why no prediction can be made from this input; null when one can. */
 export function cutProblem(input: CutInput): string | null {
   const { beam } = input;
@@ -57,17 +53,7 @@ export function cutProblem(input: CutInput): string | null {
   if (!(Number.isFinite(input.bowMm) && input.bowMm >= 0)) return `the bow cannot be ${input.bowMm} mm`;
   const problem = stockProblem(input.stock) ?? doubtProblem(input.doubt);
   if (problem !== null) return problem;
-  if (input.passes.length === 0) return 'there is no pass';
-  if (input.passes.length > MOST_PASSES) return `more than ${MOST_PASSES} passes over one cut are not computed`;
-  if (new Set(input.passes.map((pass) => pass.focusMm)).size > MOST_FOCUSES) {
-    return `passes at more than ${MOST_FOCUSES} different focus positions are not computed`;
-  }
-  for (const pass of input.passes) {
-    const wrong = passProblem(pass);
-    if (wrong !== null) return wrong;
-  }
-  if (!input.passes.some((pass) => pass.powerW > 0)) return 'no pass has any power';
-  return null;
+  return passesProblem(input.passes);
 }
 
 /**

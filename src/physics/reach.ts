@@ -1,4 +1,5 @@
 import type { Beam } from './beam.ts';
+import { MOST_PASSES } from './march.ts';
 import type { CutInput } from './predict.ts';
 import { cutProblem, sampleDepths, throughProbability } from './predict.ts';
 import { quantile } from './quantile.ts';
@@ -31,7 +32,9 @@ export interface ReachPoint {
 
 /** Why no reach can be computed; null when it can. */
 export function reachProblem(input: ReachInput, speedMmPerS: number): string | null {
-  if (!(Number.isInteger(input.passes) && input.passes > 0)) return `the number of passes cannot be ${input.passes}`;
+  if (!(Number.isInteger(input.passes) && input.passes > 0 && input.passes <= MOST_PASSES)) {
+    return `the number of passes lies between 1 and ${MOST_PASSES}, not at ${input.passes}`;
+  }
   return cutProblem(cutOf(input, speedMmPerS));
 }
 

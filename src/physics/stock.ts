@@ -54,5 +54,7 @@ export function stockProblem(stock: Stock): string | null {
   ] as const) {
     if (!(Number.isFinite(value) && value >= 0)) return `the ${name} cannot be ${value}`;
   }
+  if (stock.conductivityWPerMK > 0 && stock.diffusivityMm2PerS === 0)
+    return 'a material that conducts heat has a diffusivity above 0';
   return null;
 }

@@ -169,6 +169,15 @@ describe('rows that cannot be used', () => {
     expect(result.problem).toMatch(/no coupon/);
   });
 
+  it('nor do more than anyone would cut', () => {
+    expect(
+      calibrate(
+        PRIOR,
+        Array.from({ length: 501 }, () => row(6, 5, true)),
+      ).problem,
+    ).toMatch(/more than 500/);
+  });
+
   it('neither does a prior that cannot be', () => {
     expect(calibrate({ ...PRIOR, removalSpread: Number.NaN }, [row(6, 5, true)]).problem).toMatch(/spread/);
     expect(calibrate({ ...PRIOR, stock: { ...PRIOR.stock, removalJPerMm3: -1 } }, [row(6, 5, true)]).problem).toMatch(

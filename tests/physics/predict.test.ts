@@ -117,6 +117,7 @@ describe('what cannot be predicted is said in words', () => {
     ['a spot of 0', { ...good, beam: { ...good.beam, spotMm: 0 } }, /spot/],
     ['no removal energy', { ...good, stock: { ...good.stock, removalJPerMm3: 0 } }, /removal energy/],
     ['a divergence share above 1', { ...good, stock: { ...good.stock, divergenceShare: 1.2 } }, /divergence/],
+    ['conductivity without diffusivity', { ...good, stock: { ...good.stock, diffusivityMm2PerS: 0 } }, /diffusivity/],
     ['a spread that is no number', { ...good, doubt: { ...DOUBT, removal: Number.NaN } }, /spread/],
     ['a band that falls', { ...good, doubt: { ...DOUBT, divergence: { low: 0.5, high: 0.1 } } }, /band/],
   ])('%s', (_, input, message) => {

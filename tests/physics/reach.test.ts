@@ -39,6 +39,7 @@ describe('reach', () => {
 
   it.each([
     ['no passes', { passes: 0 }, [4]],
+    ['a billion passes', { passes: 1e9 }, [4]],
     ['no power', { powerW: 0 }, [4]],
     ['a speed of 0', {}, [0]],
   ])('refuses %s', (_, change, speeds) => {
