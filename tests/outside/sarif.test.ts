@@ -13,7 +13,7 @@ import { demo, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from '../report/context.ts';
 
-const TOOL = join(REPOSITORY, 'node_modules/@microsoft/sarif-multitool-linux');
+const TOOL = join(REPOSITORY, 'node_modules/.outside/node_modules/@microsoft/sarif-multitool-linux');
 const there = existsSync(TOOL);
 if (!there)
   console.warn(
