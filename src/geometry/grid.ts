@@ -21,10 +21,10 @@ export class SegmentGrid {
 
   /**
    * `expectedItems` and `expectedLengthMm` (the summed length of what will be inserted) size the table. The cells are
-   * widened when the length is so great that cells of `cellMm` would need more than a few million entries.
+   * widened when the length is so great that cells of `cellMm` would need far more entries than there are items.
    */
   constructor(cellMm: number, expectedItems: number, expectedLengthMm: number) {
-    const mostCells = 4_000_000;
+    const mostCells = Math.min(4_000_000, 200_000 + 32 * expectedItems);
     this.cellMm = Math.max(cellMm, expectedLengthMm / mostCells);
     const entries = expectedItems + expectedLengthMm / this.cellMm;
     let size = 1024;
