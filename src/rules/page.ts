@@ -11,7 +11,7 @@ const SEVERITY_MEANS: Record<Rule['severity'], string> = {
 /** The page of one rule as Markdown: what `kerflint explain` prints and `docs/rules/` holds. */
 export function rulePage(rule: Rule): string {
   const facts = [
-    `- Severity: ${SEVERITY_MEANS[rule.severity]}; a message below may carry a lower one`,
+    `- Severity: ${SEVERITY_MEANS[rule.severity]}`,
     `- Since: ${rule.since}`,
     `- Reads: ${rule.reads.join(', ')}`,
   ];

@@ -35,7 +35,7 @@ export default defineRule({
       description: 'Also note webs thinner than the sheet, for parts that bear load.',
     },
   },
-  why: 'Each cut takes half its kerf from the web and heats the rest. Below two kerfs hardly anything is left, and what is left is charred.',
+  why: 'Each cut takes half its kerf from the web and heats the rest. Below two kerfs hardly anything is left, and what is left is charred. Webs thinner than the sheet, where they are asked for, are a note.',
   remedy: 'Leave at least two kerfs, a millimetre in wood, and the thickness of the sheet where a part bears load.',
   sources: [
     'The kerf: the cut model, docs/model.md',

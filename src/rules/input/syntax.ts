@@ -105,7 +105,7 @@ export default defineRule({
       description: 'Problems of one settings file that are listed one by one.',
     },
   },
-  why: 'Programs that read such a file each make something else of it, and so does the machine. What was left out is named, since a check that guesses would look like a check that understood.',
+  why: 'Programs that read such a file each make something else of it, and so does the machine. What was left out is named, since a check that guesses would look like a check that understood. What leaves motion, beam and outlines as they are meant is a warning, and problems of settings files are as severe as their loader says.',
   remedy: 'Put right what is named, at the place that is named, or export the file again.',
   sources: [
     'Toolpaths: RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',

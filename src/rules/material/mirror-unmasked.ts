@@ -15,7 +15,7 @@ export default defineRule({
       'The job does not say whether the {material} is masked. A bare mirror can throw the beam back into the machine: mask the sheet, then state `face: masked`{side}.',
   },
   options: {},
-  why: 'A mirror sends back what it does not absorb: to the lens, the head, or out of the machine. Masking film takes up the first of the beam and keeps soot off the coating. Acrylic mirror is usually cut with the coated side away from the beam.',
+  why: 'A mirror sends back what it does not absorb: to the lens, the head, or out of the machine. Masking film takes up the first of the beam and keeps soot off the coating. Acrylic mirror is usually cut with the coated side away from the beam. For a bare file, which cannot state its face, it is a note.',
   remedy:
     'Mask the face, state `face: masked`, and say which way the mirror looks (`mirror: up` or `mirror: down`). Follow the machine’s manual on reflective stock.',
   sources: ['Mirrored stock is masked first: common practice, no source'],

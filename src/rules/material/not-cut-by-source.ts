@@ -16,7 +16,7 @@ export default defineRule({
       'A {kind} source marks {material} and leaves no depth in it ({reason}), but {tasks} must leave a groove. Plan the task as `surface`, or take another process.',
   },
   options: {},
-  why: 'Bare metal reflects most of a CO₂ or diode beam, glass cracks before it parts, glass fibre does not burn away: the beam heats and marks them at any speed, and what is reflected goes back into the machine. The verdict for each kind of source stands in the material’s entry.',
+  why: 'Bare metal reflects most of a CO₂ or diode beam, glass cracks before it parts, glass fibre does not burn away: the beam heats and marks them at any speed, and what is reflected goes back into the machine. The verdict for each kind of source stands in the material’s entry. For a groove it is a warning: the line will be there, without depth.',
   remedy:
     'Check `source.kind` in the machine’s profile and `material` in the sidecar. If both are right, no setting helps: cut the sheet another way, or mark it only (`aim: surface`).',
   sources: [

@@ -14,7 +14,7 @@ export default defineRule({
       'The strongest tone of the raster area is {setting}, below {floor}, the firing floor in the machine’s profile (`source.floor`): nothing of it will show. Raise the power of the area above {floor}.',
   },
   options: {},
-  why: 'A glass tube does not fire below a certain current, and near it fires irregularly: the line is missing or dotted, and the sheet has to be cut again out of register. Faint tones of a picture below the floor are ordinary and are not reported; a whole area below it is.',
+  why: 'A glass tube does not fire below a certain current, and near it fires irregularly: the line is missing or dotted, and the sheet has to be cut again out of register. Faint tones of a picture below the floor are ordinary and are not reported; a whole area below it is. For an area it is a warning.',
   remedy:
     'Raise setting and speed together, so that the energy per millimetre stays. If the source does fire there, correct `source.floor`.',
   sources: ['The floor comes from the machine’s profile', 'That glass tubes have one: common practice, no source'],

@@ -18,7 +18,7 @@ export default defineRule({
     place: 'here as well',
   },
   options: {},
-  why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight.',
+  why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For artwork alone, where only the prediction is lacking, it is a warning.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',
   sources: [
     'G1 without a feed rate is an error in RS274/NGC (Kramer, Proctor & Messina, NISTIR 6556, 2000)',

@@ -27,7 +27,7 @@ export default defineRule({
       description: 'Longest dwell that is taken for a deliberate pierce.',
     },
   },
-  why: 'Energy per area grows without limit while the head stands. A second at cutting power is enough to light wood, and the P word is seconds on some controllers and milliseconds on others. Under M4 many controllers switch the beam off when the head stops; under M3 it burns on.',
+  why: 'Energy per area grows without limit while the head stands. A second at cutting power is enough to light wood, and the P word is seconds on some controllers and milliseconds on others. Under M4 many controllers switch the beam off when the head stops; under M3 it burns on. Where it is not known what the controller does, it is a note.',
   remedy:
     'Put M5 (or S0) ahead of the G4 and switch on again after it. If the dwell is there for air or fumes, place it ahead of the first M3 or M4.',
   sources: [

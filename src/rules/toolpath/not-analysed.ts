@@ -34,7 +34,7 @@ export default defineRule({
     place: 'here as well',
   },
   options: {},
-  why: 'What is not understood cannot be predicted, and a check that skips it in silence would read like a pass. So it is named with its place, and where it moves the head or switches the beam the verdict is `incomplete`.',
+  why: 'What is not understood cannot be predicted, and a check that skips it in silence would read like a pass. So it is named with its place, and where it moves the head or switches the beam the verdict is `incomplete`. Where motion and beam could be followed all the same it is a warning, and for settings and unknown codes a note.',
   remedy:
     'Have the program written without parameters, flow control and canned cycles. Settings that are sent to the controller (`$`) belong into the machine, not into the job.',
   sources: ['What the words mean: RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009'],

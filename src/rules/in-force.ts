@@ -1,0 +1,104 @@
+import type { Severity } from '../findings/finding.ts';
+import { nearestWord } from '../units/nearest-word.ts';
+import { findRule, RULES } from './index.ts';
+import type { OptionValues, Rule, RuleOption } from './rule.ts';
+
+/** What settings say of one rule, as written. */
+export interface RuleSaid {
+  id: string;
+  severity: 'off' | Severity | null;
+  options: Record<string, string | number | boolean>;
+}
+
+/** A rule as this run judges by it. */
+export interface RuleInForce {
+  rule: Rule;
+  /** Null: as the rule has it. */
+  severity: Severity | null;
+  options: OptionValues<Record<string, RuleOption>>;
+}
+
+/** Something in the settings that no rule understands, with the keys that lead to it below `rules`. */
+export interface SettingProblem {
+  path: string[];
+  text: string;
+}
+
+/**
+ * All rules with the settings applied. A rule about people's safety keeps its severity and cannot be left out: a finding of it can
+ * only be waived, in a sidecar, with a reason and a date.
+ */
+export function rulesInForce(said: readonly RuleSaid[]): { rules: RuleInForce[]; problems: SettingProblem[] } {
+  const problems: SettingProblem[] = [];
+  const byId = new Map<string, RuleSaid>();
+  for (const one of said) {
+    const problem = idProblem(one.id);
+    if (problem !== null) problems.push({ path: [one.id], text: problem });
+    else byId.set(one.id, one);
+  }
+  const rules: RuleInForce[] = [];
+  for (const rule of RULES) {
+    const own = byId.get(rule.id);
+    if (!own) rules.push({ rule, severity: null, options: defaults(rule) });
+    else {
+      const lowered = own.severity !== null && own.severity !== rule.severity;
+      if (rule.safety && lowered) {
+        problems.push({
+          path: [rule.id],
+          text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
+        });
+      }
+      const options = optionsOf(rule, own.options, problems);
+      if (own.severity !== 'off') rules.push({ rule, severity: rule.safety ? null : own.severity, options });
+      else if (rule.safety) rules.push({ rule, severity: null, options });
+    }
+  }
+  return { rules, problems };
+}
+
+function idProblem(id: string): string | null {
+  const found = findRule(id);
+  if (found.kind === 'rule') return found.rule.id === id ? null : `write ${found.rule.id}`;
+  if (found.kind === 'retired') {
+    return found.successor === null ? `${id} is no longer a rule` : `${id} is now ${found.successor.id}`;
+  }
+  const guess = found.suggestions.length === 0 ? '' : `: did you mean ${found.suggestions.join(' or ')}?`;
+  return `there is no rule "${id}"${guess}`;
+}
+
+function defaults(rule: Rule): RuleInForce['options'] {
+  return Object.fromEntries(Object.entries(rule.options).map(([key, option]) => [key, option.default]));
+}
+
+function optionsOf(
+  rule: Rule,
+  said: Record<string, string | number | boolean>,
+  problems: SettingProblem[],
+): RuleInForce['options'] {
+  const options = defaults(rule);
+  for (const [key, value] of Object.entries(said)) {
+    const option = Object.hasOwn(rule.options, key) ? rule.options[key] : undefined;
+    const problem = option ? valueProblem(option, value) : unknownOption(rule, key);
+    if (problem !== null) problems.push({ path: [rule.id, key], text: `${rule.id}: ${problem}` });
+    else options[key] = value;
+  }
+  return options;
+}
+
+function unknownOption(rule: Rule, key: string): string {
+  const known = Object.keys(rule.options);
+  if (known.length === 0) return `it has no options, so "${key}" says nothing`;
+  const near = nearestWord(key, known);
+  return `it has no option "${key}"${near === undefined ? `; it has ${known.join(', ')}` : `: did you mean ${near}?`}`;
+}
+
+function valueProblem(option: RuleOption, value: string | number | boolean): string | null {
+  if (typeof value !== option.type) {
+    const unit = option.unit === undefined ? '' : ` (in ${option.unit}, without the unit)`;
+    return `a ${option.type}${unit} belongs here, not ${JSON.stringify(value)}`;
+  }
+  if (typeof value !== 'number') return null;
+  if (option.minimum !== undefined && value < option.minimum) return `${value} is below ${option.minimum}`;
+  if (option.maximum !== undefined && value > option.maximum) return `${value} is above ${option.maximum}`;
+  return null;
+}
