@@ -128,6 +128,17 @@ describe('remedies for a cut that falls short', () => {
     if (lens >= 0) expect(found.findIndex((each) => each.kind === 'slower')).toBeLessThan(lens);
   });
 
+  it('name another lens only where it saves cutting time', () => {
+    const lowered = { ...pineCut(10), passes: [{ powerW: 36, speedMmPerS: 10, focusMm: -2 }] };
+    const same = findRemedies(problemOf({ cut: lowered, otherLenses: [{ id: 'twin', beam: co2Beam(2) }] }));
+    expect(kinds(same)).toContain('slower');
+    expect(kinds(same)).not.toContain('other-lens');
+    const short = { ...pineCut(10, 9), beam: co2Beam(1.5) };
+    const found = findRemedies(problemOf({ cut: short, otherLenses: [{ id: '4in', beam: co2Beam(4) }] }));
+    const times = found.map((each) => (each.kind === 'out-of-reach' ? Number.NaN : each.relativeTime));
+    expect(Math.min(...times)).toBe(times[kinds(found).indexOf('other-lens')]);
+  });
+
   it('keep to the numbers a person would type', () => {
     const slower = findRemedies(problemOf()).find((each) => each.kind === 'slower')!;
     expect((slower.speedMmPerS * 2) % 1).toBe(0);
