@@ -1,20 +1,22 @@
 import { buildFacts } from './facts/build.ts';
-import type { JobFacts } from './facts/facts.ts';
+import type { JobFacts, WaiverFact } from './facts/facts.ts';
+import { inlineWaivers } from './facts/inline-waivers.ts';
 import { resolveJob } from './facts/resolve.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
 import type { Draft } from './findings/draft.ts';
-import type { Finding, NotChecked } from './findings/finding.ts';
+import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
 import { gatherLines, type LineLookup } from './findings/lines.ts';
 import { sortFindings } from './findings/order.ts';
 import { createDoor, DraftFault, locationsOf } from './findings/report.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
-import { waive } from './findings/waiving.ts';
+import { type HeldWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { JobInput as FoundJob } from './job/discovery.ts';
 import type { Library } from './job/library.ts';
 import type { Settings } from './job/settings.ts';
-import { RULES } from './rules/index.ts';
-import type { OptionValues, Rule, RuleOption } from './rules/rule.ts';
+import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
+import { findRule, RULES } from './rules/index.ts';
+import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 
 /** What a run is about; everything in it is named and already opened, nothing is looked up elsewhere. */
@@ -62,11 +64,23 @@ class Inspector {
   #lines: LineLookup = gatherLines(new Map(), []);
   readonly #door = createDoor({ lookUp: (location) => this.#lines.lookUp(location) });
 
+  readonly #rules: RuleInForce[];
+
   constructor(input: PreflightInput) {
     this.#input = input;
+    this.#rules = rulesInForce(input.settings?.rules ?? []).rules;
   }
 
+  /** A fault of kerflint in one job must not lose the others' results. */
   inspect(job: FoundJob): JobResult {
+    try {
+      return this.#inspect(job);
+    } catch (error) {
+      return faulted(job, error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  #inspect(job: FoundJob): JobResult {
     const { library, options, settings } = this.#input;
     const resolved = resolveJob(job, library, options);
     const facts = buildFacts({
@@ -75,37 +89,103 @@ class Inspector {
       today: options.today,
       ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
     });
-    const { drafts, notChecked } = judge(facts, (rule) => this.#silent(rule));
+    const notChecked: NotChecked[] = [];
+    const found = sortFindings(this.#judge(job, facts, isNotOfWaivers, notChecked));
+    const stated = options.untrusted ? [] : statedWaivers(job);
+    const { findings: marked, held } = waive(found, stated, options.today, safetyRules);
+    const ofWaivers = this.#judge(
+      job,
+      held.length === 0 ? facts : { ...facts, waivers: held.map(waiverFact) },
+      (rule) => !isNotOfWaivers(rule),
+      notChecked,
+    );
+    const findings = sortFindings([...marked, ...ofWaivers]);
+    const incomplete = incompleteReasons(facts);
+    return {
+      ...resultView(facts),
+      verdict: verdictOfJob({ findings, notChecked, incomplete }),
+      waste: wasteView(facts.waste, findings.some(stopsTheJob)),
+      findings,
+      notChecked,
+      incomplete,
+    };
+  }
+
+  /** Runs the chosen rules over the facts and takes their drafts through the door. */
+  #judge(job: FoundJob, facts: JobFacts, chosen: (rule: Rule) => boolean, notChecked: NotChecked[]): Finding[] {
+    const inForce = this.#rules.filter(({ rule }) => chosen(rule) && !(rule.oncePerRun && this.#said.has(rule.id)));
+    const drafts = draftsOf(facts, inForce, notChecked);
     this.#lines = gatherLines(
       sourcesOf(job),
       drafts.flatMap(({ draft }) => locationsOf(draft)),
     );
     const findings: Finding[] = [];
-    for (const { rule, draft } of drafts) {
+    for (const { rule, severity, draft } of drafts) {
       try {
-        findings.push(this.#door.report(rule, draft));
+        findings.push(this.#door.report(rule, draft, severity ?? undefined));
         if (rule.oncePerRun) this.#said.add(rule.id);
       } catch (error) {
         if (!(error instanceof DraftFault)) throw error;
         notChecked.push({ rule: rule.id, kind: 'failed', reason: error.message });
       }
     }
-    const waivers = options.untrusted ? [] : (job.sidecar?.value?.waivers ?? []);
-    const judged = waive(sortFindings(findings), waivers, options.today, safetyRules);
-    const incomplete = incompleteReasons(facts);
-    return {
-      ...resultView(facts),
-      verdict: verdictOfJob({ findings: judged, notChecked, incomplete }),
-      waste: wasteView(facts.waste, judged.some(stopsTheJob)),
-      findings: judged,
-      notChecked,
-      incomplete,
-    };
+    return findings;
   }
+}
 
-  #silent(rule: Rule): boolean {
-    return rule.oncePerRun === true && this.#said.has(rule.id);
-  }
+/** The job as incomplete, for a fault that is not the user's. */
+function faulted(job: FoundJob, fault: string): JobResult {
+  return {
+    name: job.name,
+    verdict: 'incomplete',
+    sidecar: job.sidecarSource?.name ?? null,
+    machine: null,
+    lens: null,
+    material: null,
+    thicknessMm: null,
+    files: {
+      ...(job.toolpath ? { toolpath: job.toolpath.name } : {}),
+      ...(job.artwork ? { artwork: job.artwork.name } : {}),
+    },
+    cuts: [],
+    time: null,
+    waste: null,
+    findings: [],
+    notChecked: [],
+    incomplete: [`kerflint failed on this job (${fault}); this is a fault of kerflint: please report it`],
+  };
+}
+
+/** Waivers of the sidecar first, then those in the comments of its files. */
+function statedWaivers(job: FoundJob): StatedWaiver[] {
+  const ofSidecar = (job.sidecar?.value?.waivers ?? []).map((waiver) => ({ ...waiver, scope: 'job' as const }));
+  const inline = [
+    ...(job.toolpath ? inlineWaivers(job.toolpath, 'toolpath') : []),
+    ...(job.artwork ? inlineWaivers(job.artwork, 'artwork') : []),
+  ];
+  return [...ofSidecar, ...inline.map((waiver) => ({ ...waiver, until: null }))];
+}
+
+function waiverFact({ waiver, counts, covered }: HeldWaiver): WaiverFact {
+  const found = findRule(waiver.rule);
+  const known = found.kind === 'rule' && found.rule.id === waiver.rule;
+  const successor = found.kind === 'retired' ? (found.successor?.id ?? null) : null;
+  return {
+    rule: waiver.rule,
+    known,
+    suggestion: found.kind === 'unknown' ? (found.suggestions[0] ?? null) : successor,
+    safety: safetyRules.has(waiver.rule),
+    where: waiver.scope === 'job' ? 'sidecar' : 'inline',
+    reason: waiver.reason,
+    until: waiver.until,
+    location: waiver.location,
+    counts: counts && known,
+    covered,
+  };
+}
+
+function isNotOfWaivers(rule: Rule): boolean {
+  return !rule.id.startsWith('waiver/');
 }
 
 /** An error that is not about depth: then all that is at stake is expected to be lost. */
@@ -115,20 +195,21 @@ function stopsTheJob(finding: Finding): boolean {
 
 const safetyRules = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
 
-/** Runs the rules over the facts. A rule that throws has failed and can never read as a pass. */
-function judge(
-  facts: JobFacts,
-  silent: (rule: Rule) => boolean,
-): { drafts: { rule: Rule; draft: Draft }[]; notChecked: NotChecked[] } {
-  const drafts: { rule: Rule; draft: Draft }[] = [];
-  const notChecked: NotChecked[] = [];
-  for (const rule of RULES) {
-    if (silent(rule)) continue;
+interface RuledDraft {
+  rule: Rule;
+  severity: Severity | null;
+  draft: Draft;
+}
+
+/** What the rules say of the facts. A rule that throws has failed and can never read as a pass. */
+function draftsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: NotChecked[]): RuledDraft[] {
+  const drafts: RuledDraft[] = [];
+  for (const { rule, severity, options } of rules) {
     try {
-      const answer = rule.check(facts, defaultsOf(rule));
+      const answer = rule.check(facts, options);
       if ('notApplicable' in answer) {
         notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
-      } else for (const draft of answer) drafts.push({ rule, draft });
+      } else for (const draft of answer) drafts.push({ rule, severity: milder(severity, draft), draft });
     } catch (error) {
       notChecked.push({
         rule: rule.id,
@@ -137,13 +218,13 @@ function judge(
       });
     }
   }
-  return { drafts, notChecked };
+  return drafts;
 }
 
-function defaultsOf(rule: Rule): OptionValues<Record<string, RuleOption>> {
-  return Object.fromEntries(Object.entries(rule.options).map(([key, option]) => [key, option.default])) as OptionValues<
-    Record<string, RuleOption>
-  >;
+/** The severity that the settings give the rule, unless the finding itself is of a lesser one. */
+function milder(severity: Severity | null, draft: Draft): Severity | null {
+  if (severity === null || draft.severity === undefined) return severity;
+  return SEVERITIES.indexOf(draft.severity) > SEVERITIES.indexOf(severity) ? draft.severity : severity;
 }
 
 /** Why this job cannot read as checked, besides rules that failed. */

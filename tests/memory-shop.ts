@@ -64,10 +64,11 @@ export function catalogueSources(): Source[] {
   );
 }
 
+/** The machine and material files among the files are the shop's, as `--shop` names it. */
 export function libraryOf(files: Files, untrusted = false): Library {
   const access = memoryAccess(files);
   const shop = collectShop(access, true);
-  return createLibrary({ catalogue: catalogueSources(), shop: untrusted ? [] : shop.sources, untrusted });
+  return createLibrary({ catalogue: catalogueSources(), shop: shop.sources, untrusted });
 }
 
 /** Runs the whole street over files in memory. */

@@ -13,8 +13,25 @@ export interface Settings {
   /** Folders relative to the file; empty when none are named. */
   machines: string[];
   materials: string[];
+  /** Patterns for paths that are not checked. */
+  exclude: string[];
+  /** Severity and options by rule id, as written; which rules and options there are is for the rules to judge. */
+  rules: RuleSetting[];
   budget: Money | null;
   placeOf: PlaceOf;
+}
+
+/** What the settings say of one rule. */
+export interface RuleSetting {
+  id: string;
+  severity: 'off' | 'error' | 'warning' | 'note' | null;
+  options: Record<string, string | number | boolean>;
+}
+
+function ruleSetting(id: string, said: string | Record<string, string | number | boolean>): RuleSetting {
+  if (typeof said === 'string') return { id, severity: said as RuleSetting['severity'], options: {} };
+  const { severity, ...options } = said;
+  return { id, severity: (severity as RuleSetting['severity']) ?? null, options };
 }
 
 /** Reads a `.kerflint.yaml`. Problems carry their place; the value is null when there are any. */
@@ -30,6 +47,8 @@ export function readSettings(source: Source): Loaded<Settings> {
       file: source.name,
       machines: said.machines ?? [],
       materials: said.materials ?? [],
+      exclude: said.exclude ?? [],
+      rules: Object.entries(said.rules ?? {}).map(([id, rule]) => ruleSetting(id, rule)),
       budget: said.budget ?? null,
       placeOf,
     };

@@ -63,6 +63,7 @@ export function wholeText(source: Source, limitBytes: number): string {
     length += chunk.length;
   }
   const used = bytes.subarray(0, length);
-  const encoding = used[0] === 0xff && used[1] === 0xfe ? 'utf-16le' : used[0] === 0xfe && used[1] === 0xff ? 'utf-16be' : 'utf-8';
+  const encoding =
+    used[0] === 0xff && used[1] === 0xfe ? 'utf-16le' : used[0] === 0xfe && used[1] === 0xff ? 'utf-16be' : 'utf-8';
   return new TextDecoder(encoding).decode(used);
 }

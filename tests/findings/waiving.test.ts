@@ -5,10 +5,20 @@ import { finding } from './results.ts';
 const TODAY = '2026-11-25';
 const SAFETY = new Set(['material/hazardous']);
 
-function statusWith(waiver: Partial<StatedWaiver>, rule = 'cut/marginal') {
-  const stated = { rule, reason: 'proved on coupon 12', until: null, ...waiver };
-  const [only] = waive([finding({ rule })], [stated], TODAY, SAFETY);
-  return [only?.status, only?.reason];
+const at = (file: string, line: number) => ({ file, line, column: 1, endLine: line, endColumn: 2 });
+
+const stated = (waiver: Partial<StatedWaiver>): StatedWaiver => ({
+  rule: 'cut/marginal',
+  reason: 'proved on coupon 12',
+  until: null,
+  scope: 'job',
+  location: at('hub.job.yaml', 9),
+  ...waiver,
+});
+
+function statusWith(waiver: Partial<StatedWaiver>, rule = 'cut/marginal', place = at('hub.gcode', 5)) {
+  const { findings } = waive([finding({ rule, location: place })], [stated({ rule, ...waiver })], TODAY, SAFETY);
+  return [findings[0]?.status, findings[0]?.reason];
 }
 
 describe('a waiver', () => {
@@ -35,12 +45,45 @@ describe('a waiver', () => {
   });
 
   it('leaves alone what is in the baseline', () => {
-    const [only] = waive(
+    const { findings, held } = waive(
       [finding({ status: 'baselined' })],
-      [{ rule: finding().rule, reason: 'x', until: null }],
+      [stated({ rule: finding().rule })],
       TODAY,
       SAFETY,
     );
-    expect(only?.status).toBe('baselined');
+    expect(findings[0]?.status).toBe('baselined');
+    expect(held[0]?.covered).toBe(0);
+  });
+
+  it('in a comment covers its own line and the next one of its file', () => {
+    const inline = { scope: 'line' as const, location: at('hub.gcode', 4) };
+    expect(statusWith(inline, 'cut/marginal', at('hub.gcode', 4))[0]).toBe('waived');
+    expect(statusWith(inline, 'cut/marginal', at('hub.gcode', 5))[0]).toBe('waived');
+    expect(statusWith(inline, 'cut/marginal', at('hub.gcode', 6))[0]).toBe('open');
+    expect(statusWith(inline, 'cut/marginal', at('hub.svg', 5))[0]).toBe('open');
+  });
+
+  it('for a file covers all of the file and no other', () => {
+    const whole = { scope: 'file' as const, location: at('hub.gcode', 1) };
+    expect(statusWith(whole, 'cut/marginal', at('hub.gcode', 600))[0]).toBe('waived');
+    expect(statusWith(whole, 'cut/marginal', at('hub.job.yaml', 1))[0]).toBe('open');
+  });
+
+  it('of a safety rule never counts in a comment', () => {
+    const inline = { scope: 'line' as const, until: '2027-03-01', location: at('hub.gcode', 5) };
+    expect(statusWith(inline, 'material/hazardous')[0]).toBe('open');
+  });
+
+  it('is told apart as counting and as covering something', () => {
+    const { held } = waive(
+      [finding({ rule: 'cut/marginal' })],
+      [stated({}), stated({ rule: 'cut/uneven' })],
+      TODAY,
+      SAFETY,
+    );
+    expect(held.map(({ counts, covered }) => [counts, covered])).toEqual([
+      [true, 1],
+      [true, 0],
+    ]);
   });
 });

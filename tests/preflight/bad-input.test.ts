@@ -66,7 +66,10 @@ describe('artwork that is none', () => {
     ['an empty file', ''],
     ['a binary file', bytes([0x89, 0x50, 0x4e, 0x47, 0, 0, 0, 13])],
     ['compressed artwork', bytes([0x1f, 0x8b, 8, 0, 0, 0, 0, 0])],
-    ['an unclosed element', '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><g><path d="M 0 0 L 5 5'],
+    [
+      'an unclosed element',
+      '<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><g><path d="M 0 0 L 5 5',
+    ],
     [
       'entities within entities',
       `<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>${svg('<text>&b;</text>')}`,
