@@ -8,7 +8,7 @@ import { UsageError } from './usage-error.ts';
 
 /** The options of `check` as typed. */
 export interface TypedOptions {
-  format: string[];
+  format?: string[];
   failOn: string;
   maxWarnings?: string;
   shop?: string;
@@ -55,7 +55,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     bare[key] = value;
   }
   return {
-    outputs: outputSpecs(typed.format),
+    outputs: outputSpecs(typed.format ?? []),
     failOn: severity(typed.failOn),
     maxWarnings: typed.maxWarnings === undefined ? null : wholeNumber('--max-warnings', typed.maxWarnings),
     shop: typed.shop ?? null,

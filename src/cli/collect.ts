@@ -1,4 +1,4 @@
 /** For options that may be given more than once. */
-export function collect(value: string, before: string[]): string[] {
-  return [...before, value];
+export function collect(value: string, before: string[] | undefined): string[] {
+  return [...(before ?? []), value];
 }

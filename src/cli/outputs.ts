@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
-import { FORMATS, type FormatName, isFormatName, type ReportContext } from '../report/format.ts';
+import type { ReportContext } from '../report/format.ts';
+import { FORMATS, type FormatName, isFormatName } from '../report/formats.ts';
 import { nearestWord } from '../units/nearest-word.ts';
 import { writeAtomically } from './atomic-write.ts';
 import type { Out } from './io.ts';

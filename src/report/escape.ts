@@ -54,10 +54,14 @@ export function html(text: string): string {
     .replaceAll("'", '&#39;');
 }
 
-/** Text in a paragraph, list item or table cell of GitHub-flavoured Markdown: on one line, and never markup, link or mention. */
+/**
+ * Text inside a line of GitHub-flavoured Markdown, behind a list mark or in a table cell: it stays on the line and is never
+ * markup, link, mention, emoji or formula.
+ */
 export function markdown(text: string): string {
   return terminal(text.replace(/\s*[\r\n]+\s*/g, ' '))
-    .replace(/[\\`*_~[\]{}()#+\-.!|:=$^]/g, '\\$&')
+    .replace(/[\\`*_~[\]|#:$]/g, '\\$&')
+    .replace(/www\./gi, (host) => `${host.slice(0, -1)}\\.`)
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')

@@ -31,28 +31,3 @@ export interface ReportContext {
 
 /** A result in, the whole text of a report out. Pure: the same input gives the same bytes. */
 export type Format = (result: RunResult, context: ReportContext) => string;
-
-interface FormatEntry {
-  readonly summary: string;
-  /** Loaded when asked for, so that a plain check pays for no other format. */
-  load(): Promise<Format>;
-}
-
-/** All formats by name, in the order in which help lists them. */
-export const FORMATS = {
-  text: { summary: 'for people', load: async () => (await import('./text.ts')).text },
-  json: { summary: 'for programs, with a schema', load: async () => (await import('./json.ts')).json },
-  annotations: {
-    summary: 'workflow commands that mark lines in a pull request',
-    load: async () => (await import('./annotations.ts')).annotations,
-  },
-  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./sarif.ts')).sarif },
-  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./summary.ts')).summary },
-  csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./csv.ts')).csv },
-} as const satisfies Record<string, FormatEntry>;
-
-export type FormatName = keyof typeof FORMATS;
-
-export function isFormatName(name: string): name is FormatName {
-  return Object.hasOwn(FORMATS, name);
-}

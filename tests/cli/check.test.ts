@@ -3,7 +3,7 @@ import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSyn
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
-import { FORMATS } from '../../src/report/format.ts';
+import { FORMATS } from '../../src/report/formats.ts';
 import { demo, folder, kerflint } from './harness.ts';
 
 const DAY = ['--today', '2026-11-25'];
@@ -65,8 +65,7 @@ describe('check on the demo', () => {
 describe('the exit code', () => {
   const cases: [string, () => string, string[], number][] = [
     ['nothing found', passing, [], 0],
-    ['errors', demo, [], 1],
-    ['a folder of the same', demo, ['.'], 1],
+    ['errors', demo, ['plant-labels.job.yaml'], 1],
     ['an unknown material', () => changed('material: birch-plywood', 'material: unknown'), [], 3],
     ['an unknown machine', () => changed('machine: shed-60w', 'machine: nobodys'), ['--untrusted'], 3],
     ['a file that a sidecar names and that is not there', () => without('seed-tray-divider.gcode'), [], 3],

@@ -65,13 +65,15 @@ describe('for Markdown', () => {
   it.each<Row>([
     ['a|b', 'a\\|b'],
     ['<script>', '&lt;script&gt;'],
-    ['![x](http://y)', '\\!\\[x\\]\\(http\\://y\\)'],
+    ['![x](http://y)', '!\\[x\\](http\\://y)'],
     ['`rm`', '\\`rm\\`'],
     ['@gardener', '&#64;gardener'],
     ['a\n\n# b', 'a \\# b'],
     ['&lt;', '&amp;lt;'],
     ['\\|', '\\\\\\|'],
-    ['1. x - y', '1\\. x \\- y'],
+    ['1. x - y', '1. x - y'],
+    ['WWW.example.org', 'WWW\\.example.org'],
+    [':skull: $x$', '\\:skull\\: \\$x\\$'],
   ])('%j becomes %j', (input, output) => {
     expect(markdown(input)).toBe(output);
   });

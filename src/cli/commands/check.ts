@@ -19,7 +19,6 @@ export const check: AddCommand = (program, io, exit) =>
       '--format <name[=file]>',
       'how to report, repeatable: text, json, sarif, annotations, summary, csv (default: text)',
       collect,
-      [],
     )
     .option('--fail-on <severity>', 'the least severity that makes the exit code 1: error, warning or note', 'error')
     .option('--max-warnings <n>', 'more warnings than this make the exit code 1')

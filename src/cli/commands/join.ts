@@ -8,7 +8,7 @@ export const join: AddCommand = (program, io, exit) =>
     .command('join')
     .argument('<json...>', 'results of check --shard i/n --format json')
     .description('put the results of a divided run together, in any format')
-    .option('--format <name[=file]>', 'how to report, as for check', collect, [])
+    .option('--format <name[=file]>', 'how to report, as for check', collect)
     .option('--fail-on <severity>', 'as for check', 'error')
     .option('--max-warnings <n>', 'as for check')
     .option('--quiet', 'as for check')

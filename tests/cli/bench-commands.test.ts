@@ -1,0 +1,209 @@
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { main } from '../../src/cli/main.ts';
+import { demo, folder, kerflint, type Told } from './harness.ts';
+
+const SHEET = ['--material', 'birch-plywood', '--thickness', '4.0 mm ± 0.1 mm'];
+const read = (...parts: string[]) => readFileSync(join(...parts), 'utf8');
+
+/** Fills in a results sheet: the first so many tongues parted. */
+function fillIn(path: string, parted: number): void {
+  const text = readFileSync(path, 'utf8').replace(/tongue: (\d+),(.*)through: {2}\}/g, (_, tongue, rest) => {
+    return `tongue: ${tongue},${rest}through: ${Number(tongue) <= parted ? 'yes' : 'no'} }`;
+  });
+  writeFileSync(path, text);
+}
+
+/** The program as at a terminal where a person answers. */
+async function atTerminal(cwd: string, argv: readonly string[], answers: string): Promise<Told> {
+  const told = { stdout: '', stderr: '' };
+  const code = await main({
+    argv,
+    cwd,
+    env: {},
+    stdin: Object.assign([answers], { isTTY: true }),
+    stdout: { write: (text) => (told.stdout += text) },
+    stderr: { write: (text) => (told.stderr += text) },
+  });
+  return { code, ...told };
+}
+
+describe('the bench loop', () => {
+  it('goes round: a test piece, the check, the calibration, and a check that rests on it', async () => {
+    const shop = demo();
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\nmaterials: [materials]\n');
+    const { mkdirSync } = await import('node:fs');
+    mkdirSync(join(shop, 'materials'));
+    const written = await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb', '--out', 'tests']);
+    expect(written).toMatchObject({ code: 0, stderr: '' });
+    expect(readdirSync(join(shop, 'tests')).sort()).toEqual([
+      'comb.gcode',
+      'comb.job.yaml',
+      'comb.results.yaml',
+      'comb.svg',
+    ]);
+    expect(written.stdout).toMatch(/^1\. Lay a flat scrap/m);
+    expect((await kerflint(shop, ['check', 'tests/comb.job.yaml'])).code).toBe(0);
+
+    fillIn(join(shop, 'tests/comb.results.yaml'), 7);
+    const printed = await kerflint(shop, ['calibrate', 'tests/comb.results.yaml']);
+    expect(printed.code).toBe(0);
+    expect(printed.stdout).toMatch(/^id: birch-plywood$/m);
+    expect(printed.stderr).toMatch(/12 coupons:/);
+    expect(readdirSync(join(shop, 'materials'))).toEqual([]);
+
+    const kept = await kerflint(shop, ['calibrate', 'tests/comb.results.yaml', '--write']);
+    expect(kept.code).toBe(0);
+    expect(read(shop, 'materials/birch-plywood.material.yaml')).toBe(printed.stdout);
+    const checked = await kerflint(shop, ['check', 'seed-tray-divider.job.yaml', '--format', 'json']);
+    const { basis } = JSON.parse(checked.stdout).jobs[0].cuts.find((cut: { aim: string }) => cut.aim === 'through');
+    expect(basis).toBe('calibrated, 12 coupons');
+  });
+
+  it('writes a focus ramp, driven or tilted', async () => {
+    const shop = demo();
+    expect((await kerflint(shop, ['ramp', ...SHEET])).stdout).toMatch(/wrote ramp-birch-plywood-2in\.gcode/);
+    expect(read(shop, 'ramp-birch-plywood-2in.gcode')).toMatch(/Z-\d/);
+    await kerflint(shop, ['ramp', ...SHEET, '--tilted', '--overwrite']);
+    expect(read(shop, 'ramp-birch-plywood-2in.gcode')).not.toMatch(/Z-\d/);
+    expect((await kerflint(shop, ['check', 'ramp-birch-plywood-2in.job.yaml'])).code).toBe(0);
+  });
+
+  it('never writes over a file unless told to', async () => {
+    const shop = demo();
+    await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
+    fillIn(join(shop, 'comb.results.yaml'), 5);
+    const before = read(shop, 'comb.results.yaml');
+    const again = await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
+    expect(again).toMatchObject({ code: 2, stdout: '' });
+    expect(again.stderr).toMatch(/is there already/);
+    expect(read(shop, 'comb.results.yaml')).toBe(before);
+  });
+});
+
+describe('kerflint reach', () => {
+  it('prints a table, and writes JSON and a picture of the same', async () => {
+    const shop = demo();
+    const told = await kerflint(shop, [
+      'reach',
+      '--material',
+      'mdf',
+      '--format',
+      'text',
+      '--format',
+      'json=r.json',
+      '--format',
+      'svg=r.svg',
+    ]);
+    expect(told).toMatchObject({ code: 0, stderr: '' });
+    expect(told.stdout).toMatch(/^MDF on shed-60w/);
+    expect(JSON.parse(read(shop, 'r.json'))).toMatchObject({ machine: 'shed-60w', material: 'MDF', passes: 1 });
+    expect(read(shop, 'r.svg')).toMatch(/^<svg .*MDF on shed-60w/s);
+  });
+
+  it('lists all materials when none is named', async () => {
+    const told = await kerflint(demo(), ['reach', '--passes', '2']);
+    expect(told.code).toBe(0);
+    expect(told.stdout).toMatch(/^birch plywood +\d/m);
+    expect(told.stdout).not.toMatch(/^PVC/m);
+  });
+});
+
+describe('kerflint diagnose', () => {
+  it('ranks causes, and asks nothing where no terminal is', async () => {
+    const told = await kerflint(demo(), ['diagnose', 'gate-sign.job.yaml', '--depth', '3 mm', '--where', 'patches']);
+    expect(told).toMatchObject({ code: 0, stderr: '' });
+    expect(told.stdout).toMatch(/likeliest first:\n\n +\d+ % /);
+  });
+
+  it('asks a person at a terminal for what was left out, and again for an answer that is none', async () => {
+    const told = await atTerminal(
+      demo(),
+      ['diagnose', 'gate-sign.job.yaml', '--where', 'patches'],
+      '3\n3 mm\n\nthis-shet\nthis-sheet\n\n',
+    );
+    expect(told.code).toBe(0);
+    expect(told.stderr).toMatch(/did you mean 3 mm\?/);
+    expect(told.stderr).not.toMatch(/Where did it fail/);
+    expect(told.stderr).toMatch(/Answer always, gradually, suddenly, this-sheet/);
+    expect(told.stdout).toMatch(/Seen: 3\.0 mm deep, patches, only in this sheet\./);
+  });
+
+  it('gives JSON', async () => {
+    const told = await kerflint(demo(), ['diagnose', 'gate-sign.job.yaml', '--depth', '3 mm', '--json']);
+    const { causes, seen } = JSON.parse(told.stdout);
+    expect(seen.depthMm).toBe(3);
+    expect(causes[0].weight).toBeGreaterThan(0);
+  });
+});
+
+describe('the bench commands end with 2 and a way out', () => {
+  it.each<[string, string[], RegExp]>([
+    ['an unknown machine', ['reach', '--machine', 'shed-60'], /no machine "shed-60".*did you mean shed-60w/],
+    [
+      'an unknown material',
+      ['coupon', '--material', 'birch-plywod', '--thickness', '4 mm'],
+      /did you mean birch-plywood/,
+    ],
+    [
+      'an unknown lens',
+      ['coupon', ...SHEET, '--lens', '3in'],
+      /shed-60w has no lens "3in"[\s\S]*It has 2in, 1.5in, 4in/,
+    ],
+    ['no material', ['coupon', '--thickness', '4 mm'], /no material is named/],
+    ['no thickness', ['coupon', '--material', 'mdf'], /no thickness is given/],
+    ['a thickness of 0', ['coupon', '--material', 'mdf', '--thickness', '0 mm'], /must be above 0/],
+    ['a thickness without a unit', ['ramp', '--material', 'mdf', '--thickness', '4'], /did you mean 4 mm/],
+    ['too many tongues', ['coupon', ...SHEET, '--tongues', '999'], /4 to 60 tongues, not 999/],
+    ['a sheet out of reach', ['coupon', '--material', 'cast-acrylic', '--thickness', '25 mm'], /out of reach/],
+    ['PVC', ['coupon', '--material', 'pvc', '--thickness', '3 mm'], /never cut/],
+    ['a name that is a path', ['coupon', ...SHEET, '--name', '../comb'], /is no name for files/],
+    ['an unknown format', ['reach', '--format', 'sgv'], /did you mean svg/],
+    ['a picture of everything', ['reach', '--format', 'svg'], /a picture is of one material/],
+    [
+      'two formats on stdout',
+      ['reach', '--material', 'mdf', '--format', 'json', '--format', 'svg'],
+      /cannot share stdout/,
+    ],
+    ['no power', ['reach', '--power', '0 %'], /not above 0/],
+    ['no passes', ['reach', '--passes', '0'], /not a number from 1 to 100/],
+    ['results that do not exist', ['calibrate', 'none.results.yaml'], /does not exist/],
+    ['a job that does not exist', ['diagnose', 'none.job.yaml'], /does not exist/],
+    ['a folder in place of one job', ['diagnose', '.'], /is not one job/],
+    ['a word that is none', ['diagnose', 'gate-sign.job.yaml', '--where', 'patchs'], /did you mean patches/],
+    ['a depth without a unit', ['diagnose', 'gate-sign.job.yaml', '--depth', '3'], /did you mean 3 mm/],
+    ['a depth that parted', ['diagnose', 'gate-sign.job.yaml', '--depth', '4 mm'], /then it parted/],
+  ])('for %s', async (_, argv, message) => {
+    const told = await kerflint(demo(), argv);
+    expect(told).toMatchObject({ code: 2, stdout: '' });
+    expect(told.stderr).toMatch(message);
+    expect(told.stderr.trim().split('\n').length).toBeGreaterThan(1);
+    expect(told.stderr).not.toMatch(/\n\s+at |NaN|undefined/);
+  });
+
+  it('for a results sheet that is wrong, with the place of each fault', async () => {
+    const shop = demo();
+    await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb', '--out', 'tests']);
+    const path = join(shop, 'tests/comb.results.yaml');
+    writeFileSync(path, read(path).replace('through:  }', 'through: perhaps }'));
+    const told = await kerflint(shop, ['calibrate', 'tests/comb.results.yaml']);
+    expect(told).toMatchObject({ code: 2, stdout: '' });
+    expect(told.stderr).toMatch(/tests\/comb\.results\.yaml:\d+:\d+: .*write yes or no/);
+  });
+
+  it('where no shop has a folder for materials', async () => {
+    const shop = demo();
+    await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
+    fillIn(join(shop, 'comb.results.yaml'), 7);
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\n');
+    const told = await kerflint(shop, ['calibrate', 'comb.results.yaml', '--write']);
+    expect(told).toMatchObject({ code: 2, stdout: '' });
+    expect(told.stderr).toMatch(/no folder of the shop to write to/);
+    expect(existsSync(join(shop, 'birch-plywood.material.yaml'))).toBe(false);
+  });
+
+  it('where there is no shop at all', async () => {
+    expect((await kerflint(folder(), ['reach'])).stderr).toMatch(/no machine is named/);
+  });
+});
