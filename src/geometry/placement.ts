@@ -74,22 +74,31 @@ export function findPlacement(
   const coarseB = sample(drawnB, 128);
   // A scale that was read off outlines with a kerf offset is wrong by about a hundredth at first.
   const doubt = 2 * unit + Math.min(10, 0.01 * size);
-  const candidates: { place: Similarity; share: number }[] = [];
-  for (const first of suggestions(a, b, boxA, boxB, options.expectYFlip ?? false, mostOffsetMm, unit)) {
-    const place = first.scale === 1 ? first : refine(coarse, drawnB, first, true, doubt, 0.6 * unit);
-    // A bad start shrinks the drawing onto a single line, where everything seems to fit.
-    if (Math.abs(Math.log(place.scale / first.scale)) > 0.05) continue;
-    const share = roughShare(coarse, drawnB, place, unit);
-    candidates.push({ place, share: share + (share > 0 ? shareBack(coarseB, drawnA, place, unit) : 0) });
+  const candidates: Candidate[] = [];
+  const rough: Candidate[] = [];
+  const share = (place: Similarity, reach = unit): number => {
+    const there = roughShare(coarse, drawnB, place, reach);
+    return there + (there > 0 ? shareBack(coarseB, drawnA, place, reach) : 0);
+  };
+  for (const place of suggestions(a, b, boxA, boxB, options.expectYFlip ?? false, mostOffsetMm, unit)) {
+    if (place.scale === 1) candidates.push({ place, share: share(place) });
+    else rough.push({ place, share: share(place, doubt) });
   }
-  candidates.sort((p, q) => q.share - p.share || changes(p.place) - changes(q.place));
+  rough.sort(byShare);
+  for (const { place: first } of rough.slice(0, MOST_FITTED)) {
+    const place = refine(coarse, drawnB, first, true, doubt, 0.6 * unit);
+    // A bad start shrinks the drawing onto a single line, where everything seems to fit.
+    if (Math.abs(Math.log(place.scale / first.scale)) <= 0.05) candidates.push({ place, share: share(place) });
+  }
+  candidates.sort(byShare);
+  const leastShare = (candidates[0]?.share ?? 0) - 0.5;
 
   const medium = sample(drawnA, 600);
   const fineA = sample(drawnA, 3000);
   const fineB = sample(drawnB, 1500);
   const judged: Placement[] = [];
   for (const { place, share } of candidates) {
-    if (judged.length >= MOST_JUDGED || share < LEAST_SHARE / 4) break;
+    if (judged.length >= MOST_JUDGED || share < Math.max(LEAST_SHARE / 4, leastShare)) break;
     if (judged.some((known) => alike(known, place) && sameEffect(known, place, boxA, 0.2 * unit))) continue;
     const fitted = refine(medium, drawnB, place, place.scale !== 1, 2 * unit, 0.6 * unit);
     if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05) continue;
@@ -98,6 +107,17 @@ export function findPlacement(
   }
   return choose(judged, boxA, unit);
 }
+
+/** A placement with the shares (0 to 2, both ways) that samples of both drawings gave it. */
+interface Candidate {
+  place: Similarity;
+  share: number;
+}
+
+const byShare = (p: Candidate, q: Candidate): number => q.share - p.share || changes(p.place) - changes(q.place);
+
+/** Candidates at another scale than 1 that are fitted roughly. */
+const MOST_FITTED = 32;
 
 /** Candidates that are refined and measured finely. */
 const MOST_JUDGED = 16;
