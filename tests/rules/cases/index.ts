@@ -7,6 +7,7 @@ import { materialCases } from './material.ts';
 import { powerCases } from './power.ts';
 import { speedCases } from './speed.ts';
 import { toolpathCases } from './toolpath.ts';
+import { toolpathWorkCases } from './toolpath-work.ts';
 import { waiverCases } from './waiver.ts';
 import { wasteCases } from './waste.ts';
 
@@ -20,6 +21,7 @@ export const cases = [
   ...powerCases,
   ...speedCases,
   ...toolpathCases,
+  ...toolpathWorkCases,
   ...waiverCases,
   ...wasteCases,
 ];

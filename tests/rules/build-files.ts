@@ -1,0 +1,132 @@
+import type { ArtworkGeometry } from '../../src/facts/geometry-facts.ts';
+import type { Artwork, Problem, Toolpath } from '../../src/facts/types.ts';
+import { at, type Change, changed } from './build-job.ts';
+
+/** Strokes from x, y pairs: one line from each point to the next, on source lines 10, 11, … */
+export function strokesThrough(points: readonly (readonly [number, number])[]): Toolpath['strokes'] {
+  const count = Math.max(0, points.length - 1);
+  const from = points.slice(0, -1);
+  const to = points.slice(1);
+  return {
+    count,
+    startX: Float64Array.from(from, (p) => p[0]),
+    startY: Float64Array.from(from, (p) => p[1]),
+    startZ: new Float64Array(count),
+    endX: Float64Array.from(to, (p) => p[0]),
+    endY: Float64Array.from(to, (p) => p[1]),
+    endZ: new Float64Array(count),
+    centreX: new Float64Array(count).fill(Number.NaN),
+    centreY: new Float64Array(count).fill(Number.NaN),
+    sweepRad: new Float64Array(count),
+    setting: new Float64Array(count).fill(0.8),
+    speedMmPerS: new Float64Array(count).fill(12),
+    reachedMmPerS: new Float64Array(count).fill(12),
+    slowestMmPerS: new Float64Array(count).fill(11),
+    line: Uint32Array.from(from, (_, i) => 10 + i),
+    label: new Uint32Array(count),
+    flags: new Uint8Array(count),
+  };
+}
+
+export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
+  changed<Toolpath>(
+    {
+      bytes: 400,
+      lines: 30,
+      moves: 5,
+      strokes: strokesThrough([
+        [10, 10],
+        [90, 10],
+        [90, 80],
+        [10, 80],
+        [10, 10],
+      ]),
+      labels: [{ comment: 'outline', tool: null, line: 5 }],
+      areas: [],
+      dwells: [],
+      travels: { count: 0, xy: new Float32Array(0), dropped: 0 },
+      hotRapids: { count: 0, lengthMm: 0, first: null, setting: 0 },
+      cutLengthMm: 300,
+      rapidLengthMm: 20,
+      rasterLengthMm: 0,
+      boundsMm: { minX: 0, minY: 0, maxX: 90, maxY: 80, minZ: 0, maxZ: 0 },
+      poweredBoundsMm: { minX: 10, minY: 10, maxX: 90, maxY: 80, minZ: 0, maxZ: 0 },
+      time: { totalS: 26, cuttingS: 25, rasterS: 0, travelS: 1, dwellS: 0 },
+      timeByLabelS: [25],
+      problems: [],
+      analysed: true,
+      end: { place: at('', 30), programEnd: 'M2', mode: 'off', setting: 0 },
+      highestSetting: { value: 0.8, raw: 800, place: at('', 6) },
+      lowestPoweredSetting: { value: 0.8, raw: 800, place: at('', 6) },
+      highestSpeed: { mmPerS: 12, place: at('', 6) },
+      offsets: { used: [], place: null },
+      units: 'mm',
+      codesSeen: { M3: { count: 1, place: at('', 5) }, M8: { count: 1, place: at('', 5) } },
+    },
+    change,
+  );
+
+export const artwork = (change: Change<Artwork> = {}): Artwork =>
+  changed<Artwork>(
+    {
+      widthMm: 100,
+      heightMm: 100,
+      size: 'physical',
+      elements: [
+        {
+          tag: 'rect',
+          id: 'rim',
+          classes: [],
+          layers: [],
+          stroke: '#0b7285',
+          fill: null,
+          strokeWidthMm: 0.1,
+          place: at('', 4, 3),
+          matrix: [1, 0, 0, 1, 0, 0],
+          box: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
+          userBox: null,
+          userLength: null,
+          contours: 1,
+        },
+      ],
+      outlines: [
+        {
+          xy: Float64Array.of(10, 10, 90, 10, 90, 80, 10, 80, 10, 10),
+          closed: true,
+          element: 0,
+          lengthMm: 300,
+          box: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
+        },
+      ],
+      lengthMm: 300,
+      boundsMm: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
+      problems: [],
+      analysed: true,
+    },
+    change,
+  );
+
+export const geometry = (change: Change<ArtworkGeometry> = {}): ArtworkGeometry =>
+  changed<ArtworkGeometry>(
+    {
+      open: [],
+      nearlyClosed: [],
+      duplicates: [],
+      selfCrossing: [],
+      overlappingParts: [],
+      webs: [],
+      narrow: [],
+      joints: [],
+      strays: [],
+      offSheet: [],
+      scaleSuspect: null,
+      kerfMm: 0.2,
+    },
+    change,
+  );
+
+export const problem = <C extends string>(code: C, args: Problem['args'] = {}, line = 8): Problem<C> => ({
+  code,
+  place: at('', line),
+  args,
+});
