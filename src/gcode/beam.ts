@@ -17,8 +17,6 @@ export class Beam {
   value = 0;
   highest: Toolpath['highestSetting'] = null;
   lowest: Toolpath['lowestPoweredSetting'] = null;
-  /** The next feed move has something to note: a new setting, or none that counts. */
-  news = true;
   /** The S word carries the power. */
   readonly byS: boolean;
   readonly #state: ModalState;
@@ -61,11 +59,10 @@ export class Beam {
     // Nothing new: no record either way, nothing to report.
     if (value <= this.#highest && (value >= this.#lowest || value === 0) && this.#state.mode !== 'off') {
       this.#raw = raw;
-      this.#state.setting = value;
       this.value = value;
       return;
     }
-    this.news = true;
+    this.#moves.hot = false;
     const place = block.placeOf('S');
     this.#line = block.line;
     this.#start = place.column - 1;
@@ -119,10 +116,9 @@ export class Beam {
 
   /** A move at the feed is about to be made. */
   beforeFeedMove(block: Block): void {
-    this.news = false;
     if (this.#idleS) {
       this.#idleS = false;
-      if (this.#state.setting > 0) {
+      if (this.#raw > 0) {
         const place = block.mask & bit('S') ? block.placeOf('S') : this.#place();
         this.#problems.add('power-without-beam', place, { value: this.#raw });
       }
@@ -161,7 +157,6 @@ export class Beam {
     }
     const value = given / this.#full;
     this.#raw = given;
-    this.#state.setting = value;
     if (value > this.#highest) {
       this.#highest = value;
       this.highest = { value, raw: given, place: this.#place() };
@@ -177,7 +172,7 @@ export class Beam {
       this.#moves.startsPath = true;
     }
     this.#state.mode = mode;
-    if (this.byS) this.value = mode === 'off' ? 0 : this.#state.setting;
+    if (this.byS) this.value = mode === 'off' ? 0 : this.#raw / this.#full;
     this.#setFlags();
   }
 
@@ -193,6 +188,7 @@ export class Beam {
   }
 
   #setFlags(): void {
+    this.#moves.hot = false;
     const scaled = this.byS && this.#state.mode === 'M4' && this.#options.m4 === 'scaled-with-speed';
     this.#moves.flags = (scaled ? STROKE_SCALED : 0) | (this.#state.air || this.#state.mist ? STROKE_AIR : 0);
   }

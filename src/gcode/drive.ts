@@ -34,8 +34,6 @@ export class Drive {
   readonly #evidence: Evidence;
   #comment: string | null = null;
   #labelStale = true;
-  /** Feed or label have changed since the last feed move. */
-  #stale = true;
   #lastRise = 0;
 
   constructor(
@@ -60,18 +58,18 @@ export class Drive {
   standingComment(comment: string): void {
     if (comment === '') return;
     this.#comment = comment;
-    this.#stale = true;
+    this.#moves.hot = false;
     this.#labelStale = true;
   }
 
   tool(number: number): void {
     this.#state.tool = number;
-    this.#stale = true;
+    this.#moves.hot = false;
     this.#labelStale = true;
   }
 
   feed(block: Block): void {
-    this.#stale = true;
+    this.#moves.hot = false;
     const value = block.values[F]!;
     if (value > 0) {
       this.#state.feed = value * this.#state.scale;
@@ -89,9 +87,8 @@ export class Drive {
     const x = state.absolute ? v + this.#frames.x : moves.x + v;
     moves.setting = this.#beam.value;
     moves.toX = x;
-    const stale = this.#stale || this.#beam.news;
-    if (stale || x > COORDINATE_LIMIT / 4 || x < -COORDINATE_LIMIT / 4 || !moves.pixel(block.line))
-      this.move(block, 10, false);
+    const near = x < COORDINATE_LIMIT / 4 && x > -COORDINATE_LIMIT / 4;
+    if (!near || !moves.hot || !moves.pixel(block.line)) this.move(block, 10, false);
   }
 
   /** Carries out the axis and centre words of a block under a motion code (tenfold; −1: one that is not followed). */
@@ -111,6 +108,7 @@ export class Drive {
       moves.stop();
       moves.x = moves.toX;
       moves.y = moves.toY;
+      moves.z = moves.toZ;
     }
   }
 
@@ -186,7 +184,6 @@ export class Drive {
     const power = this.#beam.value;
     const inverse = state.feedMode === 'inverse-time';
     moves.setting = power;
-    this.#stale = inverse || this.#labelStale;
     this.#beam.beforeFeedMove(block);
     if (!inverse) {
       moves.speedMmPerS = state.feed > 0 ? state.feed / 60 : Number.NaN;
@@ -225,6 +222,6 @@ export class Drive {
     this.#moves.label = this.labels.indexOf(own ? block.comment : this.#comment, this.#state.tool, block.line);
     // The comment of a line of motion holds for that line alone.
     this.#labelStale = own;
-    this.#stale = own;
+    if (own) this.#moves.hot = false;
   }
 }

@@ -57,7 +57,14 @@ export class Interpreter {
   block(block: Block): void {
     const { mask } = block;
     // The hot path of a raster: X and S under a G1 that is in force.
-    if ((mask & ~PIXEL) === 0 && mask & X && this.#state.motion === 10 && this.#simple && block.comment === null) {
+    if (
+      this.#moves.hot &&
+      (mask & ~PIXEL) === 0 &&
+      mask & X &&
+      this.#state.motion === 10 &&
+      this.#simple &&
+      block.comment === null
+    ) {
       if (mask & POWER) this.beam.sWord(block);
       this.drive.alongX(block);
       return;

@@ -42,6 +42,11 @@ export class Moves {
   label = 0;
   /** STROKE_SCALED | STROKE_AIR. */
   flags = 0;
+  /**
+   * The last move was a pixel of a raster line along X, and what bears on the next one has not changed since. Whoever
+   * changes feed, label, beam mode or air ends it.
+   */
+  hot = false;
   /** Beam or head was elsewhere since the last stroke. */
   startsPath = true;
 
@@ -67,17 +72,14 @@ export class Moves {
   }
 
   /**
-   * The hot path of a raster: one more pixel to `toX` on a line along X that the open area has accepted, all else
-   * as before. False when it is anything else, and nothing has been done. It does what `line` would.
+   * The hot path of a raster: one more pixel to `toX`, which lies on along the line. False when it does not, and nothing has
+   * been done. To be called while `hot` only; it does what `line` would.
    */
   pixel(line: number): boolean {
     const run = this.#run;
     const setting = this.setting;
     const dx = this.toX - this.x;
-    if (!run.scan || run.y !== 0 || run.z !== 0 || run.flags !== this.flags) return false;
-    if (run.speedMmPerS !== this.speedMmPerS || this.toY !== this.y || this.toZ !== this.z) return false;
     const segment = this.#segment;
-    if (segment.poweredFrom < 0 || segment.kind < 0 || segment.lengthMm === 0) return false;
     const length = dx * run.x;
     if (!(length > 0)) return false;
     this.moves++;
@@ -171,10 +173,12 @@ export class Moves {
     this.x = this.toX;
     this.y = this.toY;
     this.z = this.toZ;
+    this.hot = powered && run.scan && run.y === 0 && run.z === 0;
   }
 
   /** An arc or helix in the XY plane to (toX, toY, toZ). */
   arc(line: number, arc: Arc): void {
+    this.hot = false;
     this.#endRun();
     const flat = arc.radius * Math.abs(arc.sweepRad);
     const rise = this.toZ - this.z;
@@ -221,6 +225,7 @@ export class Moves {
 
   /** The head comes to rest: before a dwell, a change of beam mode, at the end. */
   stop(): void {
+    this.hot = false;
     this.#endRun();
     this.ledger.stop();
   }
@@ -331,11 +336,11 @@ export class Moves {
       if (run.inArea) area.add(run);
       return;
     }
-    const before = this.raster.candidate;
-    if (this.raster.consider(run)) {
+    const outcome = this.raster.consider(run);
+    if (outcome === 'opens-area') {
       this.cutLengthMm -= this.ledger.takeBack();
       this.travels.rewind(this.raster.area!.travelsBefore);
-    } else if (this.raster.candidate !== before) this.ledger.candidateTravelS = 0;
+    } else if (outcome === 'restarts') this.ledger.candidateTravelS = 0;
   }
 
   /** Goes on with the segment, or begins another. */

@@ -21,57 +21,80 @@ const GAPS = 1024;
 
 /** Sums of one area while it is read and planned. */
 export class AreaSums {
+  /** Direction of the lines, speed and what else they have in common: those of the first. */
+  x = 1;
+  y = 0;
+  speedMmPerS = 0;
+  flags = 0;
+  label = 0;
+  /** Distances between neighbouring lines. */
   gaps: number[] = [];
-  lines = 1;
+  lines = 0;
+  /** Where the last line lies, across the direction. */
   offset = 0;
   /** +1 or −1: the side to which the lines advance; 0 while there is one line. */
   side = 0;
   /** Extent of the last line, along the direction. */
   low = 0;
   high = 0;
-  firstLine: number;
-  lastLine: number;
-  peakLine: number;
-  minX = Number.POSITIVE_INFINITY;
-  minY = Number.POSITIVE_INFINITY;
-  maxX = Number.NEGATIVE_INFINITY;
-  maxY = Number.NEGATIVE_INFINITY;
+  /** The last run was a powered way from line to line. */
+  connected = false;
+  firstLine = 0;
+  lastLine = 0;
+  peakLine = 0;
+  minX = 0;
+  minY = 0;
+  maxX = 0;
+  maxY = 0;
   strokes = 0;
   lengthMm = 0;
   poweredMm = 0;
   settingS = 0;
   peak = 0;
   maxSetting = 0;
-  minSetting = Number.POSITIVE_INFINITY;
+  minSetting = 0;
   runOutMm = 0;
   runOuts = 0;
   timeS = 0;
   /** Time and length of the lines proper, without the ways between them. */
   scanS = 0;
   scanMm = 0;
-  readonly x: number;
-  readonly y: number;
-  readonly speedMmPerS: number;
-  readonly flags: number;
-  readonly label: number;
-  readonly strokesBefore: number;
-  readonly travelsBefore: number;
-  readonly segmentsBefore: number;
+  /** What had been kept when the first line began. */
+  strokesBefore = 0;
+  travelsBefore = 0;
+  segmentsBefore = 0;
 
-  constructor(run: Run) {
+  /** Starts again with this run as the first line. */
+  begin(run: Run): void {
     this.x = run.x;
     this.y = run.y;
     this.speedMmPerS = run.speedMmPerS;
     this.flags = run.flags;
     this.label = run.label;
+    if (this.gaps.length > 0) this.gaps = [];
+    this.lines = 1;
+    this.offset = this.offsetOf(run.startX, run.startY);
+    this.side = 0;
+    this.low = this.lowOf(run);
+    this.high = this.lowOf(run) + run.lengthMm;
+    this.connected = false;
     this.firstLine = run.firstLine;
-    this.lastLine = run.lastLine;
-    this.peakLine = run.firstLine;
+    this.minX = Number.POSITIVE_INFINITY;
+    this.minY = Number.POSITIVE_INFINITY;
+    this.maxX = Number.NEGATIVE_INFINITY;
+    this.maxY = Number.NEGATIVE_INFINITY;
+    this.strokes = 0;
+    this.lengthMm = 0;
+    this.poweredMm = 0;
+    this.settingS = 0;
+    this.peak = 0;
+    this.maxSetting = 0;
+    this.minSetting = Number.POSITIVE_INFINITY;
+    this.runOutMm = 0;
+    this.runOuts = 0;
     this.strokesBefore = run.strokesBefore;
     this.travelsBefore = run.travelsBefore;
     this.segmentsBefore = run.segmentsBefore;
-    this.offset = this.offsetOf(run.startX, run.startY);
-    [this.low, this.high] = this.extentOf(run);
     this.add(run);
   }
 
@@ -80,10 +103,10 @@ export class AreaSums {
     return this.x * y - this.y * x;
   }
 
-  extentOf(run: Run): [number, number] {
+  /** Lower end of a line, along the direction. */
+  lowOf(run: Run): number {
     const from = this.x * run.startX + this.y * run.startY;
-    const to = from + (this.x * run.x + this.y * run.y) * run.lengthMm;
-    return from < to ? [from, to] : [to, from];
+    return this.x * run.x + this.y * run.y > 0 ? from : from - run.lengthMm;
   }
 
   /** Is a stretch of this direction and length parallel to the lines, as far as rounded coordinates tell? */
@@ -184,26 +207,33 @@ export class RasterFinder {
   /** The area that is open: the last of `areas`. */
   area: AreaSums | null = null;
   candidate: AreaSums | null = null;
+  /** The candidate, or what will be the next: most never become an area. */
+  #spare = new AreaSums();
   readonly #gapMm: number;
 
   constructor(spotMm: number) {
     this.#gapMm = 2 * spotMm;
   }
 
-  /** Takes a finished run outside an area; true when it makes the candidate an area, which is then open. */
-  consider(run: Run): boolean {
-    if (run.pieces === 0) return false;
+  /** Takes a finished run outside an area, and tells what it did to the candidate. */
+  consider(run: Run): 'nothing' | 'extends' | 'restarts' | 'opens-area' {
+    if (run.pieces === 0) return 'nothing';
     const candidate = this.candidate;
     if (candidate && this.#extends(candidate, run)) {
       candidate.add(run);
-      if (candidate.lines < this.#needed(candidate)) return false;
+      if (candidate.lines < this.#needed(candidate)) return 'extends';
       this.areas.push(candidate);
       this.area = candidate;
       this.candidate = null;
-      return true;
+      this.#spare = new AreaSums();
+      return 'opens-area';
     }
-    this.candidate = Math.abs(run.z) <= PARALLEL && !run.mixed ? new AreaSums(run) : null;
-    return false;
+    this.candidate = null;
+    if (Math.abs(run.z) <= PARALLEL && !run.mixed) {
+      this.candidate = this.#spare;
+      this.candidate.begin(run);
+    }
+    return 'restarts';
   }
 
   #needed(candidate: AreaSums): number {
@@ -218,11 +248,18 @@ export class RasterFinder {
   }
 
   #extends(candidate: AreaSums, run: Run): boolean {
-    if (!candidate.isParallel(run.x, run.y, run.z, run.lengthMm)) return this.#connects(run.lengthMm);
+    if (!candidate.isParallel(run.x, run.y, run.z, run.lengthMm)) {
+      // One such way at a time: a curve of short chords is no raster.
+      if (candidate.connected || !this.#connects(run.lengthMm)) return false;
+      candidate.connected = true;
+      return true;
+    }
+    candidate.connected = false;
     if (run.mixed || run.speedMmPerS !== candidate.speedMmPerS || run.flags !== candidate.flags) return false;
     const offset = candidate.offsetOf(run.startX, run.startY);
     const step = offset - candidate.offset;
-    const [low, high] = candidate.extentOf(run);
+    const low = candidate.lowOf(run);
+    const high = low + run.lengthMm;
     const overlap = Math.min(high, candidate.high) - Math.max(low, candidate.low);
     if (Math.abs(step) <= SAME_LINE) {
       // A second pass over the same stretch is a cut.

@@ -16,8 +16,6 @@ export class ModalState {
   /** Feed in force, mm/min; NaN before the first. */
   feed = Number.NaN;
   mode: 'M3' | 'M4' | 'off' = 'off';
-  /** Power setting in force, as a fraction of full. */
-  setting = 0;
   air = false;
   mist = false;
   tool: number | null = null;

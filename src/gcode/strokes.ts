@@ -41,7 +41,8 @@ export class StrokeStore {
       this.dropped++;
       return false;
     }
-    const capacity = Math.min(STROKE_LIMIT, Math.ceil(this.#capacity * 1.5));
+    // Memory that is not written to costs nothing, copying does: so grow in few steps.
+    const capacity = Math.min(STROKE_LIMIT, this.#capacity * 4);
     this.startX = grown(this.startX, capacity);
     this.startY = grown(this.startY, capacity);
     this.startZ = grown(this.startZ, capacity);
