@@ -82,7 +82,7 @@ describe('joints', () => {
     ]);
   });
 
-  it('are found when the drawing is turned, mirrored and split', () => {
+  it('are found when the drawing is turned and mirrored', () => {
     const place = { scale: 1, quarterTurns: 1, mirrored: true, flippedY: false, dx: 9, dy: 9 } as const;
     const found = findJoints([turned(movedOutline(comb(4), place), 0.7)], 30);
     expect(found).toHaveLength(1);
