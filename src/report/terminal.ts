@@ -22,8 +22,11 @@ const NO_WIDTH = /[\p{Mn}\p{Me}\p{Cf}]/u;
 const TWO_WIDE =
   /[\u1100-\u115f\u2e80-\u303e\u3041-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\uffe0-\uffe6\u{20000}-\u{3fffd}]|\p{Emoji_Presentation}/u;
 
+const ONE_EACH = /^[ -~\u00a1-\u00ac\u00ae-\u02ff]*$/;
+
 /** Cells that a text takes on a terminal. */
 export function cells(text: string): number {
+  if (ONE_EACH.test(text)) return text.length;
   let sum = 0;
   for (const character of text) sum += NO_WIDTH.test(character) ? 0 : TWO_WIDE.test(character) ? 2 : 1;
   return sum;
