@@ -2,9 +2,12 @@ import { existsSync, statSync } from 'node:fs';
 import { dirname, relative, resolve, sep } from 'node:path';
 import { type FileAccess, findRoot } from '../job/access.ts';
 import { type Discovery, discoverJobs } from '../job/discovery.ts';
+import { excludedBy } from '../job/exclude.ts';
 import type { FileProblem } from '../job/problem.ts';
+import type { Settings } from '../job/settings.ts';
 import { collectShop, type Shop } from '../job/shop.ts';
 import { terminal } from '../report/escape.ts';
+import { rulesInForce } from '../rules/in-force.ts';
 import { folderAccess, type OnBytes } from './files.ts';
 import { packagePath } from './package-files.ts';
 import { UsageError } from './usage-error.ts';
@@ -37,7 +40,10 @@ export interface Gathered {
 /** @throws UsageError for arguments that match nothing, a shop that is no folder, and settings that are wrong */
 export function gather(request: GatherRequest): Gathered {
   const places = placesOf(request);
-  const discovery = discoverJobs(places.access, places.paths, request.bareInFolders);
+  const { settings } = places.trusted.shop;
+  settled(ruleProblems(settings));
+  const excluded = excludedBy(settings?.exclude ?? []);
+  const discovery = discoverJobs(places.access, places.paths, request.bareInFolders, excluded);
   const [unmatched, ...more] = discovery.unmatched;
   if (unmatched !== undefined) {
     const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
@@ -47,6 +53,15 @@ export function gather(request: GatherRequest): Gathered {
     );
   }
   return { ...places.trusted, root: places.root, discovery };
+}
+
+/** What the settings say of rules that there are not, or options that no rule has. */
+function ruleProblems(settings: Settings | null): FileProblem[] {
+  if (settings === null) return [];
+  return rulesInForce(settings.rules).problems.map(({ path, text }) => {
+    const place = settings.placeOf(['rules', ...path], 'key');
+    return { code: 'wrong-value', place, args: { text } };
+  });
 }
 
 /** The root of a run and the trusted folders, without looking for jobs. */

@@ -45,6 +45,12 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
       settings?.budget ? `${settings.budget.amount} ${settings.budget.currency}` : 'none',
       settings?.budget ? origin('budget') : 'default',
     ],
+    ['exclude', list(settings?.exclude ?? []), settings && settings.exclude.length > 0 ? origin('exclude') : 'default'],
+    ...(settings?.rules ?? []).map(({ id, severity, options }): [string, string, string] => {
+      const { file, line } = settings!.placeOf(['rules', id], 'key');
+      const values = Object.entries(options).map(([key, value]) => `${key} ${value}`);
+      return [id, [severity ?? 'as it is', ...values].join(', '), `${file}:${line}`];
+    }),
     ['machines of the shop', list(shopIds.machines), shopFrom],
     ['materials of the shop', list(shopIds.materials), shopFrom],
     ['materials of the catalogue', String(library.ids().materials.length), 'ships with kerflint'],

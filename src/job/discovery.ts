@@ -1,6 +1,7 @@
 import type { Source } from '../source/source.ts';
 import { nearestWord } from '../units/nearest-word.ts';
 import { byCodeUnit, type FileAccess, walkFolder } from './access.ts';
+import type { Excluded } from './exclude.ts';
 import type { Sidecar } from './model.ts';
 import { baseName, folderOf, JOB_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
@@ -28,6 +29,8 @@ export interface Discovery {
   unclaimed: { path: string; kind: 'toolpath' | 'artwork' }[];
   /** Symbolic links in the given folders that lead to a folder, or are named like a file of a job: none was followed. */
   links: string[];
+  /** Files of jobs in the given folders that the settings leave out. */
+  excluded: string[];
   /** Arguments that do not exist or match nothing, each with a sentence; they end a run. */
   unmatched: { path: string; text: string }[];
 }
@@ -44,9 +47,15 @@ function kindOf(path: string): 'toolpath' | 'artwork' | 'sidecar' | null {
 /**
  * The jobs behind the arguments of a run. A folder gives all sidecars below it; a bare file gives the sidecars beside it that
  * name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the unclaimed files of folders too.
+ * What is `excluded` makes no job of its own; a sidecar may still name it.
  */
-export function discoverJobs(access: FileAccess, paths: readonly string[], bareInFolders: boolean): Discovery {
-  const found: Discovery = { jobs: [], unclaimed: [], links: [], unmatched: [] };
+export function discoverJobs(
+  access: FileAccess,
+  paths: readonly string[],
+  bareInFolders: boolean,
+  excluded: Excluded = () => false,
+): Discovery {
+  const found: Discovery = { jobs: [], unclaimed: [], links: [], excluded: [], unmatched: [] };
   const jobs = new Map<string, JobInput>();
   const read = new Map<string, Loaded<Sidecar>>();
   const sidecarAt = (path: string): Loaded<Sidecar> => {
@@ -66,11 +75,18 @@ export function discoverJobs(access: FileAccess, paths: readonly string[], bareI
     else if (stat.kind === 'folder') {
       const walk = walkFolder(access, path);
       found.links.push(...walk.links.filter((link) => kindOf(link) !== null || access.stat(link)?.kind === 'folder'));
-      const known = walk.files.filter((file) => kindOf(file) !== null);
+      const all = walk.files.filter((file) => kindOf(file) !== null);
+      const known = all.filter((file) => !excluded(file));
+      found.excluded.push(...all.filter((file) => excluded(file)));
       if (walk.cutShortAt !== null) {
         found.unmatched.push({
           path,
           text: `${shown} holds too many files: name a folder further down (from ${walk.cutShortAt} on it was not walked)`,
+        });
+      } else if (known.length === 0 && all.length > 0) {
+        found.unmatched.push({
+          path,
+          text: `${shown} holds ${all.length} file${all.length === 1 ? '' : 's'} of jobs, and the settings exclude every one`,
         });
       } else if (known.length === 0) {
         found.unmatched.push({
@@ -82,6 +98,8 @@ export function discoverJobs(access: FileAccess, paths: readonly string[], bareI
         if (kindOf(file) === 'sidecar') sidecarJob(file);
         else loose.add(file);
       }
+    } else if (excluded(path)) {
+      found.unmatched.push({ path, text: `${shown} is excluded by the settings` });
     } else if (kindOf(path) === 'sidecar') sidecarJob(path);
     else if (kindOf(path) !== null) {
       const naming = sidecarsBeside(access, path).filter((file) => names(sidecarAt(file).value, path));

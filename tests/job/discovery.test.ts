@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findRoot, walkFolder } from '../../src/job/access.ts';
 import { discoverJobs } from '../../src/job/discovery.ts';
+import { excludedBy } from '../../src/job/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/paths.ts';
 import { collectShop } from '../../src/job/shop.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
@@ -249,5 +250,39 @@ describe('a shop', () => {
     expect(file.sources).toEqual([]);
     const own = collectShop(memoryAccess({ '.kerflint.yaml': { link: 'file' }, 'shop/a.machine.yaml': machine }), true);
     expect(own.problems[0]!.args.text).toContain('is a link or a folder');
+  });
+});
+
+describe('excludes of the settings', () => {
+  const excluded = excludedBy(['gate', 'labels/left-*', '**/*.draft.svg']);
+
+  it.each<[string, boolean]>([
+    ['gate/gate.job.yaml', true],
+    ['gate/deep/er/x.svg', true],
+    ['gates/gate.job.yaml', false],
+    ['labels/left-over.nc', true],
+    ['labels/labels.gcode', false],
+    ['a/b/c.draft.svg', true],
+    ['.hidden/x.draft.svg', true],
+  ])('%s: %s', (path, out) => {
+    expect(excluded(path)).toBe(out);
+  });
+
+  it('leave the jobs out and name them', () => {
+    const found = discoverJobs(memoryAccess(shed), [''], true, excluded);
+    expect(found.jobs.map((job) => job.name)).toEqual(['labels/labels']);
+    expect(found.excluded).toEqual(['gate/gate.gcode', 'gate/gate.job.yaml', 'gate/gate.svg', 'labels/left-over.nc']);
+  });
+
+  it('tell "all are excluded" from "there is nothing"', () => {
+    const [all] = discoverJobs(memoryAccess(shed), ['gate'], false, excluded).unmatched;
+    expect(all!.text).toContain('exclude every one');
+    const [one] = discoverJobs(memoryAccess(shed), ['gate/gate.gcode'], false, excluded).unmatched;
+    expect(one!.text).toContain('excluded by the settings');
+  });
+
+  it('do not keep a sidecar from naming an excluded file', () => {
+    const found = discoverJobs(memoryAccess(shed), [''], false, excludedBy(['shared']));
+    expect(found.jobs.find((job) => job.name === 'labels/labels')!.artwork!.name).toBe('shared/labels.svg');
   });
 });
