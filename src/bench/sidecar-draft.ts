@@ -1,5 +1,5 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
-import type { Artwork } from '../svg/artwork.ts';
+import type { Artwork, DrawnElement } from '../svg/artwork.ts';
 import { formatMm } from '../units/format.ts';
 import { scalar, shareText, speedText } from './yaml-text.ts';
 
@@ -60,29 +60,43 @@ function filled(key: string, value: string | null, how: string): string {
     : `${key}: ${scalar(value)}`;
 }
 
-/** One task for each stroke colour of the drawing, longest first. No colour means anything by itself, so all are through. */
+/**
+ * One task for each stroke colour of the drawing, or for each layer where the colour tells nothing apart; longest first. No
+ * colour and no layer means anything by itself, so all are through.
+ */
 function tasksOfDrawing(drawing: Artwork, file: string, alone: boolean): string[] {
+  const byColour = grouped(drawing, ({ stroke }) => (stroke?.startsWith('#') ? stroke : null));
+  const byLayer = grouped(drawing, ({ layers }) => layers[0] ?? null);
+  const layered = byColour.length < 2 && byLayer.length > 1;
+  const groups = layered ? byLayer : byColour;
+  return groups
+    .slice(0, MOST_TASKS)
+    .flatMap(([key, lengthMm], i) => [
+      `  - name: ${layered ? JSON.stringify(key.slice(0, 60)) : groups.length === 1 ? 'cut' : `group ${i + 1}`}`,
+      '    aim: through             # or groove (a line of limited depth), or surface (an area is marked)',
+      `    strokes: { ${layered ? 'layer' : 'stroke'}: ${JSON.stringify(key)} }  # ${formatMm(lengthMm, 0)} of ${file.replace(/\s/g, ' ')}`,
+      ...(alone
+        ? [
+            '    power:                   # fill in: as planned, for instance 80 %',
+            '    speed:                   # fill in: as planned, for instance 10 mm/s',
+          ]
+        : [
+            '    # power: 80 %            # as planned: what stands here is held against the toolpath',
+            '    # speed: 10 mm/s',
+          ]),
+      '    # passes: 1',
+    ]);
+}
+
+/** What the outlines are told apart by, with the length of each group; longest first. */
+function grouped(drawing: Artwork, keyOf: (element: DrawnElement) => string | null): [string, number][] {
   const lengths = new Map<string, number>();
   for (const outline of drawing.outlines) {
-    const stroke = drawing.elements[outline.element]?.stroke;
-    if (stroke?.startsWith('#')) lengths.set(stroke, (lengths.get(stroke) ?? 0) + outline.lengthMm);
+    const element = drawing.elements[outline.element];
+    const key = element === undefined ? null : keyOf(element);
+    if (key !== null) lengths.set(key, (lengths.get(key) ?? 0) + outline.lengthMm);
   }
-  const groups = [...lengths].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : 1)).slice(0, MOST_TASKS);
-  return groups.flatMap(([stroke, lengthMm], i) => [
-    `  - name: ${groups.length === 1 ? 'cut' : `group ${i + 1}`}`,
-    '    aim: through             # or groove (a line of limited depth), or surface (an area is marked)',
-    `    strokes: { stroke: "${stroke}" }  # ${formatMm(lengthMm, 0)} of ${file.replace(/\s/g, ' ')}`,
-    ...(alone
-      ? [
-          '    power:                   # fill in: as planned, for instance 80 %',
-          '    speed:                   # fill in: as planned, for instance 10 mm/s',
-        ]
-      : [
-          '    # power: 80 %            # as planned: what stands here is held against the toolpath',
-          '    # speed: 10 mm/s',
-        ]),
-    '    # passes: 1',
-  ]);
+  return [...lengths].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : 1));
 }
 
 /** One task for each comment of the program under which the beam cuts, in program order. */

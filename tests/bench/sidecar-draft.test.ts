@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { sidecarDraft } from '../../src/bench/sidecar-draft.ts';
+import { readDrawing } from '../../src/bench/sidecar-files.ts';
+import { readSidecar } from '../../src/job/sidecar.ts';
+import { textSource } from '../../src/source/source.ts';
+
+function draftOf(body: string): string {
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90" fill="none">${body}</svg>`;
+  return sidecarDraft({
+    toolpath: null,
+    artwork: { file: 'a.svg', drawing: readDrawing(textSource('a.svg', svg), null) },
+    machine: 'shed-60w',
+    lens: null,
+    material: null,
+    thickness: '3 mm',
+    schema: 'job.schema.json',
+  });
+}
+
+const read = (draft: string) => {
+  const filled = draft.replaceAll(/power: .*/g, 'power: 80 %').replaceAll(/speed: .*/g, 'speed: 9 mm/s');
+  const { value, problems } = readSidecar(textSource('a.job.yaml', filled));
+  expect(problems).toEqual([]);
+  return value!;
+};
+
+describe('a drafted sidecar', () => {
+  it('tells strokes apart by colour, the longest first', () => {
+    const { tasks } = read(
+      draftOf('<g id="x"><path d="M1 1h10" stroke="#c00"/></g><g id="y"><path d="M1 2h50" stroke="#00c"/></g>'),
+    );
+    expect(tasks.map((task) => task.strokes)).toEqual([{ stroke: '#0000cc' }, { stroke: '#cc0000' }]);
+  });
+
+  it('tells them apart by layer where one colour has them all', () => {
+    const { tasks } = read(
+      draftOf('<g stroke="#000"><g id="drain: holes"><path d="M1 1h10"/></g><g id="rim"><path d="M1 2h50"/></g></g>'),
+    );
+    expect(tasks.map((task) => [task.name, task.strokes])).toEqual([
+      ['rim', { layer: 'rim' }],
+      ['drain: holes', { layer: 'drain: holes' }],
+    ]);
+  });
+
+  it('never guesses the material', () => {
+    expect(read(draftOf('<path d="M1 1h10" stroke="#c00"/>')).material).toBe('unknown');
+  });
+});
