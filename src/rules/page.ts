@@ -23,7 +23,7 @@ export function rulePage(rule: Rule): string {
     rule.caution === undefined ? '' : `> **Caution.** ${rule.caution}`,
     `## Why it matters\n\n${rule.why}`,
     `## How to put it right\n\n${rule.remedy}`,
-    `## Messages\n\nWords in braces are filled in.\n\n${messages(rule)}`,
+    `## What it says\n\nFor instance:\n\n> ${rule.example}\n\nAll its messages, with what is filled in in braces:\n\n${messages(rule)}`,
     `## Options\n\n${options(rule)}`,
     `## Waiving it\n\n${waiving(rule)}`,
     `## Sources\n\n${rule.sources.map((source) => `- ${source}`).join('\n')}`,

@@ -41,6 +41,8 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
   oncePerRun?: boolean;
   /** Templates by id, with `{name}` for arguments: what is wrong with value and unit; the limit and where it comes from; what to do. */
   messages: Record<string, string>;
+  /** One message as a person reads it; tests hold it against what the rule says. */
+  example: string;
   options: O;
   /** Paragraphs of plain text / Markdown. */
   why: string;

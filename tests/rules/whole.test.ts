@@ -112,6 +112,13 @@ describe.each(RULES.map((rule) => [rule.id, rule] as const))('%s', (id, rule) =>
     expect(text).not.toMatch(/\b(harmless|no risk|without danger)\b/i);
   });
 
+  it('has a page that reads the same as Markdown and as text', () => {
+    const prose = rulePage(rule)
+      .replaceAll(/```[\s\S]*?```|`[^`\n]*`/g, '')
+      .replace('**Caution.**', '');
+    expect(prose).not.toMatch(/[*<`]|\b_|_\b/);
+  });
+
   it('carries a caution where someone can get hurt', () => {
     expect(rule.caution !== undefined).toBe(HAZARDS.includes(id));
     if (rule.caution !== undefined) {

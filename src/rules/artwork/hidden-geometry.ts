@@ -23,6 +23,8 @@ export default defineRule({
       '{elements} of the artwork {are} hidden ({why}) and {were} left out here; the program that writes the toolpath may cut {them} all the same. Delete what is not meant to be cut.',
     place: 'hidden as well',
   },
+  example:
+    '5 elements of the artwork are hidden (display none, a clip path) and were left out here; the program that writes the toolpath may cut them all the same. Delete what is not meant to be cut.',
   options: {},
   why: 'Some programs export hidden layers, ignore clip paths and masks, or cut shapes without a stroke: then the machine cuts what nobody saw on the screen.',
   remedy: 'Keep drafts in a file of their own, and apply clips to the geometry before export.',

@@ -12,6 +12,8 @@ export default defineRule({
     text: '{pieces} of live text, the first reads {text}: what will be cut depends on the fonts of the computer that opens it, and may be nothing. Convert text to paths in the drawing program.',
     place: 'live text here as well',
   },
+  example:
+    '2 pieces of live text, the first reads "Beans": what will be cut depends on the fonts of the computer that opens it, and may be nothing. Convert text to paths in the drawing program.',
   options: {},
   why: 'Live text holds letters and the name of a font. On a computer without that font the letters come out in another one, wider or narrower, or not at all; many programs that write toolpaths leave text out in silence. It is not part of what is predicted here either.',
   remedy:

@@ -13,6 +13,8 @@ export default defineRule({
       '{images} {have} fewer than {limit} pixels per inch at {their} size (rule option `ppi`), the first {ppi}: {widthPx} × {heightPx} px on {width} × {height} mm, so single pixels will show. Use a larger original, or lay it out smaller.',
     place: 'too coarse as well',
   },
+  example:
+    '2 images have fewer than 100 pixels per inch at their size (rule option `ppi`), the first 40: 100 × 80 px on 60.0 × 48.0 mm, so single pixels will show. Use a larger original, or lay it out smaller.',
   options: {
     ppi: {
       type: 'number',

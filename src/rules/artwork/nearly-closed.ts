@@ -12,6 +12,8 @@ export default defineRule({
     gap: '{outlines} {miss} closing, the widest gap is {gap} mm (kerf {kerf} mm): {effect}. Close the path in the drawing program.',
     place: 'not quite closed either',
   },
+  example:
+    '2 outlines miss closing, the widest gap is 0.6 mm (kerf 0.2 mm): the part will hang on there. Close the path in the drawing program.',
   options: {
     kerf: {
       type: 'number',

@@ -12,6 +12,8 @@ export default defineRule({
     off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm (`sheet` in the sidecar). Move or scale the artwork, or lay a larger sheet.',
     place: 'beyond the sheet as well',
   },
+  example:
+    '2 outlines of the artwork reach up to 7.5 mm beyond the sheet of 300.0 × 200.0 mm (`sheet` in the sidecar). Move or scale the artwork, or lay a larger sheet.',
   options: {
     slack: {
       type: 'number',

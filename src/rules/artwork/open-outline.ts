@@ -12,6 +12,8 @@ export default defineRule({
     open: '{outlines} of tasks that part the sheet {end} short of closing, the first by {gap} mm of its {length} mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
     place: 'open as well',
   },
+  example:
+    '100 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 300.0 mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
   options: {
     'turns-back': {
       type: 'number',

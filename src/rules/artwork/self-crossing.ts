@@ -13,6 +13,8 @@ export default defineRule({
       '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
     place: 'crosses itself as well',
   },
+  example:
+    '2 outlines of tasks that part the sheet cross themselves, the first at 12.3, 45.7 mm on the page (3 crossings there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
   options: {},
   why: 'A crossing cuts the part in two or leaves a sliver. It comes from a node dragged too far, from an offset that folded over, or from a stroke converted to a path.',
   remedy:

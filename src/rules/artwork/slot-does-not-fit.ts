@@ -15,6 +15,8 @@ export default defineRule({
       '{slots} {are} drawn {width} mm wide; with the kerf of {kerf} mm that is {gap} mm narrower than the {thickness} mm sheet: it will not go in. Draw {them} {fit} mm wide.',
     tabs: '{tabs} {stick} out {width} mm; the sheet they go through is {thickness} mm thick, {gap} mm {direction}, more than {limit} mm (rule option `proud`). Draw {them} {thickness} mm long, or leave it if that is meant.',
   },
+  example:
+    '4 slots are drawn 3.0 mm wide; with the kerf of 0.2 mm that is 0.5 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.5 mm wide.',
   options: {
     near: {
       type: 'number',

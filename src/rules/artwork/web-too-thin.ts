@@ -15,6 +15,8 @@ export default defineRule({
     other: 'the neighbouring cut',
     place: 'as thin here',
   },
+  example:
+    '2 webs between neighbouring cuts are thinner than 0.4 mm, 2 times the kerf of 0.2 mm (predicted); the thinnest is drawn 0.1 mm wide and burns away or breaks. Move the lines apart.',
   options: {
     kerfs: {
       type: 'number',

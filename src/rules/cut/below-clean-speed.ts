@@ -13,6 +13,8 @@ export default defineRule({
   messages: {
     slow: 'Task {task} runs at {speed} mm/s; below {floor} mm/s {material} chars, melts or flares up under a {kind} source (the clean-speed floor in the material’s entry). Go at {floor} mm/s or faster: with more passes, more power, or thinner stock.',
   },
+  example:
+    'Task "outline" runs at 2.5 mm/s; below 4 mm/s birch plywood chars, melts or flares up under a CO₂ source (the clean-speed floor in the material’s entry). Go at 4 mm/s or faster: with more passes, more power, or thinner stock.',
   options: {
     factor: {
       type: 'number',

@@ -15,6 +15,8 @@ export default defineRule({
     alike: 'marginal as well',
     begins: 'the cut begins here',
   },
+  example:
+    'Predicted depth 7.4 mm (6.1–9.0) of 6.0 mm birch plywood after 1 pass at 43.2 W, 12 mm/s in task "outline": 72 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 40 % is held to. No setting of this machine was found that would do it: take a thinner sheet or a stronger source.',
   options: {
     from: {
       type: 'number',

@@ -16,6 +16,8 @@ export default defineRule({
     corners:
       'At its corners task {task} slows to {slowest} mm/s at constant power and gives {ratio} times the energy that the sheet needs to part; above {limit} times (rule option `corner-surplus`) the corners burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
   },
+  example:
+    'Task "outline" gives 6.0 mm birch plywood 5.2 times the energy it needs to part (1 pass at 43.2 W, 12 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
   options: {
     surplus: {
       type: 'number',

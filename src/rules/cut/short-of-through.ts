@@ -15,6 +15,8 @@ export default defineRule({
     alike: 'falls short as well',
     begins: 'the cut begins here',
   },
+  example:
+    'Predicted depth 4.1 mm (3.0–5.3) of 6.0 mm birch plywood after 1 pass at 43.2 W, 12 mm/s in task "outline": 2 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 40 %). Slow to 7.5 mm/s.',
   options: {
     below: {
       type: 'number',

@@ -11,6 +11,8 @@ export default defineRule({
     assumed:
       'No lens is named, so the machine’s first, {lens}, was taken. Name the lens that is fitted: `lens:` in the sidecar, or --lens.',
   },
+  example:
+    'No lens is named, so the machine’s first, 2in, was taken. Name the lens that is fitted: `lens:` in the sidecar, or --lens.',
   options: {},
   why: 'Spot and depth of focus, and with them every predicted depth, belong to one lens. A prediction for another one than is fitted is worth nothing. Reported once a run.',
   remedy:

@@ -12,6 +12,8 @@ export default defineRule({
     unchanged:
       'Task {task} makes {passes} with the waist {focus} each time: {chance} likely to part the sheet, and {better} if the focus followed the cut down ({limit} is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   },
+  example:
+    'Task "outline" makes 2 passes with the waist on the face each time: 60 % likely to part the sheet, and 94 % if the focus followed the cut down (90 % is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   options: {
     gain: {
       type: 'number',

@@ -97,6 +97,7 @@ export default defineRule({
     badStyle: 'The style {text} cannot be read{more} and is ignored: strokes may be selected wrongly. Correct it.',
     place: 'the same here',
   },
+  example: 'The key "lense" is not known; did you mean "lens"?',
   options: {
     'list-at-most': {
       type: 'number',

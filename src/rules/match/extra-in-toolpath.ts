@@ -15,6 +15,8 @@ export default defineRule({
       'The toolpath burns {length} mm ({stretches}) that no task of the sidecar claims: nothing is planned for them. Add a task with a `program` that selects them, or take them out.',
     place: 'not in the artwork either',
   },
+  example:
+    'The toolpath burns 42.0 mm (2 stretches) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
   options: {
     shortest: {
       type: 'number',

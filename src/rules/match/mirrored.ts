@@ -11,6 +11,8 @@ export default defineRule({
     mirrored:
       'The toolpath is the mirror image of the artwork (the usual turn of the Y axis taken into account). Mirror it back, unless the sheet is worked from behind.',
   },
+  example:
+    'The toolpath is the mirror image of the artwork (the usual turn of the Y axis taken into account). Mirror it back, unless the sheet is worked from behind.',
   options: {},
   why: 'SVG counts Y downwards and machines count it upwards; a program that forgets the turn, or makes it twice, cuts everything the wrong way round. Lettering and handed parts are then waste.',
   remedy:

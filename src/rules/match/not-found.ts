@@ -14,6 +14,8 @@ export default defineRule({
       'The artwork was not found in the toolpath in any place, turn, mirror image or size: these two files do not seem to belong together. Name the toolpath that was written from this artwork.',
     task: 'Task {task} was not found in the toolpath: {reason}. Its strokes were not guessed. Say which they are with `program` in the task, or write the toolpath again.',
   },
+  example:
+    'The artwork was not found in the toolpath in any place, turn, mirror image or size: these two files do not seem to belong together. Name the toolpath that was written from this artwork.',
   options: {},
   why: 'A toolpath of another job under the right name is cut without a murmur. And where it is not known which strokes belong to a task, its settings and passes cannot be checked (a warning).',
   remedy:

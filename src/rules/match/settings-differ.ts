@@ -13,6 +13,8 @@ export default defineRule({
       'Task {task} plans {what} {planned} and the toolpath has {found}, on {length} mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
     planned: 'planned here',
   },
+  example:
+    'Task "outline" plans power 80 % and the toolpath has 60 %, on 300.0 mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
   options: {
     shortest: {
       type: 'number',

@@ -13,6 +13,8 @@ export default defineRule({
   messages: {
     glue: '{material} hides glue and filler between its layers, and in such patches the beam stops: the predicted depth holds for the mean and not for the worst spot. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first.',
   },
+  example:
+    'Construction plywood hides glue and filler between its layers, and in such patches the beam stops: the predicted depth holds for the mean and not for the worst spot. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first.',
   options: {},
   why: 'Construction and exterior grades are glued with resins that char, and their inner layers are patched with filler that nobody sees. A recipe that passes on nine sheets hangs on the tenth. Better grades have less of it.',
   remedy:

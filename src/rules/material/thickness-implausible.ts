@@ -16,6 +16,8 @@ export default defineRule({
     absurd:
       'A thickness of {thickness} mm is beyond any sheet that a laser cutter is fed ({smallest} to {largest} mm by this rule’s options). Measure the sheet and correct `thickness`{hint}.',
   },
+  example:
+    'A thickness of 30.0 mm is unusual for birch plywood, which is sold from 0.8 to 24.0 mm by its entry in the catalogue. Measure the sheet and correct `thickness` (a point may be missing: 3.0 mm).',
   options: {
     slack: {
       type: 'number',

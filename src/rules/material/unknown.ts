@@ -14,8 +14,10 @@ export default defineRule({
     declared:
       'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
     notFound:
-      'The material {name} is neither in the catalogue nor in a *.material.yaml of the shop. Correct the name, or describe the material in a *.material.yaml from its safety data sheet.',
+      'The material {name} is neither in the catalogue nor in a `*.material.yaml` of the shop. Correct the name, or describe the material in a `*.material.yaml` from its safety data sheet.',
   },
+  example:
+    'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
   options: {},
   why: 'The same look can be acrylic or PVC, leather or vinyl, birch or a board with a glue that stops the beam. An unknown sheet may give off hydrogen chloride or hydrogen cyanide, corrode the machine or burn. No prediction can rest on a guess, so the job is incomplete until the sheet is known.',
   remedy:

@@ -17,6 +17,8 @@ export default defineRule({
       'The task plans {planned} W at the work, and the source gives {full} W at full setting ({basis} in the machine’s profile). Plan up to {full} W and slow down instead.',
     plannedShare: 'The task plans {planned} of full power. Plan 100 % or less and slow down instead.',
   },
+  example:
+    'The program sets S1200, 120 % of full power; full is 1000 by the profile’s `controller.power`. Write a setting up to 1000, or correct the profile if the controller counts otherwise.',
   options: {
     slack: {
       type: 'number',

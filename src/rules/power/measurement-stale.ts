@@ -15,6 +15,8 @@ export default defineRule({
     undated:
       'The profile of machine {machine} states a measured power and not when it was measured. State `source.measured-on`.',
   },
+  example:
+    'The power of machine "shed-60w" was measured on 2025-09-01, 450 days ago; after 365 days (rule option `days`) a reading says little about an ageing source and drifting mirrors. Measure again and state `source.measured-on`.',
   options: {
     days: {
       type: 'number',

@@ -18,6 +18,8 @@ export default defineRule({
     topped:
       'The highest setting is {raw}: exactly full on a scale of {scale}, and {share} of the full {full} in the machine’s profile (`controller.power`). Export with full power at {full}, or correct the profile.',
   },
+  example:
+    'The highest setting is 204, 20.4 % of the full 1000 in the machine’s profile (`controller.power`), where 80 % is planned: on a scale of 255 it would be 80 %. Export with full power at 1000, or correct the profile.',
   options: {
     slack: {
       type: 'number',

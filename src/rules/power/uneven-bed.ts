@@ -14,6 +14,8 @@ export default defineRule({
     uneven:
       'At the far corner of machine {machine} only {share} of the near corner’s power arrives (`source.at-corners`); below {limit} (rule option `share`) cuts fail there that pass near the start. Have the mirrors cleaned and aligned, or place the job at the near corner.',
   },
+  example:
+    'At the far corner of machine "shed-60w" only 80 % of the near corner’s power arrives (`source.at-corners`); below 90 % (rule option `share`) cuts fail there that pass near the start. Have the mirrors cleaned and aligned, or place the job at the near corner.',
   options: {
     share: {
       type: 'number',

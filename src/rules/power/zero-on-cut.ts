@@ -16,6 +16,8 @@ export default defineRule({
     planned: 'Task {task} plans a power of 0: nothing will be cut. Plan the power it needs, or take the task out.',
     place: 'this outline gets no power',
   },
+  example:
+    '9 outlines of task "outline" get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
   options: {},
   why: 'A layer whose power was left at zero runs like any other and leaves the part in the sheet. Found afterwards, the sheet has moved and cannot be put back in register. An unpowered run-out at the end of a line is ordinary; only outlines that get no power on their whole length are reported.',
   remedy: 'Set the power of the layer or tool and write the toolpath again.',

@@ -17,6 +17,8 @@ export default defineRule({
       'Task {task} states no speed and the job has no toolpath to take it from, so nothing can be predicted for it. State `speed`, such as `12 mm/s`.',
     place: 'here as well',
   },
+  example:
+    '12 moves run with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
   options: {},
   why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For artwork alone, where only the prediction is lacking, it is a warning.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',

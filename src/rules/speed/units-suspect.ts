@@ -16,6 +16,8 @@ export default defineRule({
     crawling:
       'Task {task} runs at {found} mm/s (F{feed} mm/min), below {limit} mm/s (rule option `slowest`): was F{feed} meant in mm/s? Then write F{meant}.',
   },
+  example:
+    'Task "outline" runs at 0.2 mm/s and 12 mm/s is planned, 60 times slower: the feed was probably written in mm/s where mm/min is read. Write F720 for 12 mm/s (mm/min with G21).',
   options: {
     slowest: {
       type: 'number',

@@ -16,6 +16,8 @@ export default defineRule({
     unplanned:
       'No air assist is planned for {tasks}, which must go through. State `air` in the task (such as `air: 1 bar`), and switch it on.',
   },
+  example:
+    'The program switches air assist (M7, M8), but 300.0 mm of through cuts in "outline" run without it: smoke and flame stay in the kerf. Switch the air on ahead of these cuts.',
   options: {},
   why: 'Air blows molten and burnt material out of the kerf, keeps flames down and smoke off the lens. Without it the same recipe cuts less deep, chars more and can catch fire. Where the program does not handle air at all, this is a note: many machines have it on whenever they cut.',
   remedy:

@@ -15,6 +15,8 @@ export default defineRule({
     unknown:
       'The program ends with {mode} and the power at {setting} in force. Whether the beam goes off then is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. End the program with M5 (and M2 or M30), or state what the controller does.',
   },
+  example:
+    'The program ends with M3 and the power at 70 % in force, and neither M5 nor M2 nor M30 ends it: the beam may burn on in one place. End the program with M5 (and M2 or M30).',
   options: {},
   why: 'A beam that stays on over one spot goes through the sheet, heats the bed and sets fire to what lies there, often when the person has already turned away. Many controllers switch it off at the program’s end or when the head stands still under M4; nothing switches it off when a file simply stops under M3. Where it is not known what the controller does, it is a note.',
   remedy:

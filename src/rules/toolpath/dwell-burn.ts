@@ -18,6 +18,8 @@ export default defineRule({
       'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`). Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. Switch the beam off ahead of the dwell, or state what the controller does.',
     place: 'here as well',
   },
+  example:
+    'The head stands still for 2.5 s under M3 with the power at 70 % (the longest of 2), longer than the 0.3 s of a pierce (rule option `pierce`), and a dwell under M3 is not gated: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
   options: {
     pierce: {
       type: 'number',

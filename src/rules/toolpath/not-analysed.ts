@@ -33,6 +33,8 @@ export default defineRule({
       'Motion or beam could not be followed to the end of the program, so the job counts as incomplete. Put right what the other findings on this file name.',
     place: 'here as well',
   },
+  example:
+    'Program flow (O-words) "o100 while" is not analysed (4 lines): where the head goes or whether the beam is on is not known from here, so the job counts as incomplete. Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded.',
   options: {},
   why: 'What is not understood cannot be predicted, and a check that skips it in silence would read like a pass. So it is named with its place, and where it moves the head or switches the beam the verdict is `incomplete`. Where motion and beam could be followed all the same it is a warning, and for settings and unknown codes a note.',
   remedy:

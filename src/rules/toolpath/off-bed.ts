@@ -16,6 +16,8 @@ export default defineRule({
     tooLarge:
       'The job is {size} mm long in {axis}; the travel is {limit} mm by the machine’s profile (`travel`). Turn it, split it or cut it on a larger machine.',
   },
+  example:
+    'The job reaches X 640.0 mm on the bed; the travel is 0 to 600.0 mm by the machine’s profile (`travel`). Move the job by 40.0 mm, or correct `zero` and `sheet.at` in the sidecar.',
   options: {
     slack: {
       type: 'number',

@@ -13,6 +13,8 @@ export default defineRule({
     deep: 'At its peak {area} delivers {peak} J/mm² (mean {mean}), enough to remove {depth} mm of the {thickness} mm sheet by the material’s removal energy of {removal} J/mm³; more than {limit} of the thickness (rule option `depth`) is no surface mark. Lower the power or raise the speed of the area.',
     place: 'this area as well',
   },
+  example:
+    'At its peak the worst of 2 raster areas delivers 24 J/mm² (mean 0.4), enough to remove 4.0 mm of the 6.0 mm sheet by the material’s removal energy of 6 J/mm³; more than 50 % of the thickness (rule option `depth`) is no surface mark. Lower the power or raise the speed of the area.',
   options: {
     depth: {
       type: 'number',

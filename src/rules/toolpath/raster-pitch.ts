@@ -15,6 +15,8 @@ export default defineRule({
       'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: below {limit} of a spot (rule option `closest`) each place is burnt {times} times over, and the time goes with it. Space the lines wider and lower neither speed nor power.',
     place: 'spaced the same way',
   },
+  example:
+    'The lines of 2 raster areas lie 0.3 mm apart and the spot is 0.16 mm wide: above 1.5 spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
   options: {
     widest: {
       type: 'number',

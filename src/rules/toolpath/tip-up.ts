@@ -12,6 +12,8 @@ export default defineRule({
     tip: '{parts} between {smallest} and {largest} mm wide (rule options) {are} set free, the first {width} mm wide: a loose part of that size can tip on the bed’s bars and stand in the nozzle’s way. Leave a bridge, cut {them} last, or keep travel moves clear of {them}.',
     place: 'set free as well',
   },
+  example:
+    '2 pieces between 8 and 25 mm wide (rule options) are set free, the first 15.0 mm wide: a loose part of that size can tip on the bed’s bars and stand in the nozzle’s way. Leave a bridge, cut them last, or keep travel moves clear of them.',
   options: {
     smallest: {
       type: 'number',

@@ -23,6 +23,8 @@ export default defineRule({
       'The program states neither G20 nor G21 and was read as millimetres; the controller takes whatever it was last set to. Put G21 ahead of the first move.',
     place: 'changes again here',
   },
+  example:
+    'The program changes from mm to inch after it has moved: what stands in force by then is read in the other unit. State G20 or G21 once, ahead of the first move.',
   options: {
     slack: {
       type: 'number',

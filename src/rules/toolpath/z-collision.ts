@@ -16,6 +16,8 @@ export default defineRule({
     beyond:
       'The program asks for a Z range of {range} mm; the travel is {limit} mm by the machine’s profile (`travel.z`). Keep within it.',
   },
+  example:
+    'The program goes down to Z-5.8 mm. At Z0 the nozzle stands 6.0 mm above the sheet (the lens’s `standoff` in the machine’s profile), so it comes within 0.2 mm of it; 0.5 mm are asked for (rule option `clearance`). Lower the focus less, or fit another lens.',
   options: {
     clearance: {
       type: 'number',

@@ -16,6 +16,8 @@ export default defineRule({
     inline:
       'The rule {rule} is about what can hurt someone and cannot be waived by a comment in a file. Waive it in the sidecar, with a reason and a date.',
   },
+  example:
+    'The waiver of "cut/marginal" gives no reason and does not count. Say why the finding may stand: `reason: "proved on coupon 12"`.',
   options: {},
   why: 'A waiver is read by whoever runs the job next. Without a reason it says only that someone did not want to see the finding; for rules about hazards it has to be seen by those who answer for the shop, and to be looked at again.',
   remedy: 'Give rule, reason and, for rules about hazards, a date, in the sidecar’s `waive`.',

@@ -11,6 +11,8 @@ export default defineRule({
     unknown:
       'There is no rule {rule}, so this waiver covers nothing. Correct the id{meant}; `kerflint rules` lists them all.',
   },
+  example:
+    'There is no rule "cut/marginl", so this waiver covers nothing. Correct the id (perhaps "cut/marginal"); `kerflint rules` lists them all.',
   options: {},
   why: 'A slip in the id leaves the finding open and the reason unread.',
   remedy: 'Write the id as the finding shows it, area and name with a slash between.',

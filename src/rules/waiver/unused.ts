@@ -11,6 +11,8 @@ export default defineRule({
     unused:
       'The waiver of {rule} covers no finding of this job. Take it out, so that it does not cover a later one unseen.',
   },
+  example:
+    'The waiver of "cut/marginal" covers no finding of this job. Take it out, so that it does not cover a later one unseen.',
   options: {},
   why: 'A waiver that is left behind when its cause is gone will swallow the next finding of that rule, for which nobody gave a reason.',
   remedy: 'Delete the waiver. If it was meant for another job, move it there.',
