@@ -121,8 +121,12 @@ export class Drive {
     moves.toX = given.length === 0 || given.includes(X) ? 0 : moves.x;
     moves.toY = given.length === 0 || given.includes(Y) ? 0 : moves.y;
     moves.toZ = given.length === 0 || given.includes(Z) ? 0 : moves.z;
+    // Where the machine's zero lies seen from the work is not known, so the way there is no part of the job's extent.
+    moves.stop();
+    const extent = { ...moves.bounds };
     this.rapid(block.line);
     moves.stop();
+    Object.assign(moves.bounds, extent);
   }
 
   rapid(line: number): void {

@@ -101,8 +101,8 @@ export function judgeKind(seen: Seen, evidence: Evidence, full: number, problems
       milling,
       `${milling === 'M6' ? 'tool changes' : 'a spindle'}${tooLarge ? ` and S${evidence.highestS}` : ' and coolant or tool lengths'}`,
     );
-  const torch = first(['M63', 'M65']) && seen['M50'] ? 'M50' : undefined;
-  if (torch) report('plasma', torch, 'torch height control');
+  // Adaptive feed serves torch height controls (from memory of their post-processors).
+  if (seen['M52'] && seen['M3']) report('plasma', 'M52', 'M52 (adaptive feed of a torch height control)');
   if (!first(BEAM_NAMES) && !hot && !cycle && !milling) {
     const pen = seen['M300'] ? 'M300' : seen['M280'] ? 'M280' : undefined;
     if (pen) report('plotter', pen, `${pen} (a pen lift) and no beam`);

@@ -200,7 +200,7 @@ export class Scanner {
         while (c === 32 || c === 9) c = bytes[++at]!;
       }
       line++;
-      if (plain) {
+      if (plain && at - lineStart <= LINE_LIMIT) {
         at += c === 13 && bytes[at + 1] === 10 && at + 1 < end ? 2 : 1;
         mask &= ~LINE_NUMBER;
         if (mask !== 0) {

@@ -82,13 +82,15 @@ describe('coordinate systems', () => {
   });
 
   it('G92.2 puts the shift aside, G92.3 brings it back, G92.1 ends it', () => {
-    expect(ends(read([beam, 'G92 X100', 'X101', 'G92.2 X5', 'G92.3 X105', 'G92.1 X3']))).toEqual(
-      [
-        [1, 0],
-        [5, 0],
-        [3, 0],
-      ].toSpliced(2, 0),
-    );
+    expect(ends(read([beam, 'G92 X100', 'X101', 'G92.2 X5', 'G92.3 X105', 'G92.1 X3']))).toEqual([
+      [1, 0],
+      [5, 0],
+      [3, 0],
+    ]);
+  });
+
+  it('the way home is no part of the extent', () => {
+    expect(read('G0 X50 Y50\nX60\nG28').boundsMm).toMatchObject({ minX: 50, maxX: 60, minY: 50, maxY: 50 });
   });
 
   it('G28 goes home by way of the point, and only with the axes named', () => {
@@ -251,6 +253,7 @@ describe('the kind of program', () => {
     ['extruder', 'M104 S200\nG1 X1 E1 F100'],
     ['drill', 'G83 Z-1 Q1 R1 F10'],
     ['mill', 'T1 M6\nS12000 M3\nG1 X1 F100'],
+    ['plasma', 'M52 P1\nM3 S1\nG1 X1 F100'],
     ['plotter', 'M300 S30\nG1 X1 F100\nM300 S50'],
     ['plotter', 'F100\nG1 Z-1\nX1\nZ1\nX2\nZ-1\nX3'],
   ])('%s', (kind, program) => {

@@ -137,6 +137,11 @@ describe('the fast lane', () => {
     expect(scan(new Uint8Array([0xef, 0xbb, 0xbf, 0x58, 0x31, 10])).plain[0]!.words).toEqual([['X', 1, 0, 2]]);
   });
 
+  it('takes a line for too long whatever it is made of and however the source is cut', () => {
+    const text = `X1${' '.repeat(LINE_LIMIT)}Y1\nX2`;
+    for (const size of [100, 5000, 1 << 20]) expect(scan(text, size).long).toEqual([[1, LINE_LIMIT + 4]]);
+  });
+
   it('keeps counting lines and bytes beyond a line that is too long', () => {
     const text = `X1\n${'X1 '.repeat(LINE_LIMIT)}\nX2`;
     for (const size of [100, 5000, 1 << 20]) {
