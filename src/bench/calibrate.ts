@@ -1,11 +1,11 @@
 import { limitOf, stockOf } from '../facts/prediction.ts';
+import { done, fullPower, materialProblem, type Outcome, refused } from '../facts/set-up.ts';
 import type { CouponResults } from '../job/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
 import { type Calibration, calibrate } from '../physics/calibrate.ts';
 import { type NextCoupon, nextCoupon } from '../physics/next-coupon.ts';
 import { couponsOf, keptRows, type NamedRow, rowOf } from './coupon-rows.ts';
 import { type FocusOffset, focusOffset } from './ramp-reading.ts';
-import { done, fullPower, materialProblem, type Outcome, refused } from './set-up.ts';
 
 export interface CalibrateRequest {
   results: CouponResults;

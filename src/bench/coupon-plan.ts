@@ -1,10 +1,10 @@
 import { MOST_PASSES, type Setup, wattsAt } from '../facts/prediction.ts';
+import { cutOf, done, fullPower, type OnBench, type Outcome, refused, SOURCE_WORDS, setUp } from '../facts/set-up.ts';
 import { marchDepth } from '../physics/march.ts';
 import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';
 import { speedForProbability } from '../physics/reach.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, roundTo } from '../units/format.ts';
-import { cutOf, done, fullPower, type OnBench, type Outcome, refused, SOURCE_WORDS, setUp } from './set-up.ts';
 
 /** One tongue: a small closed cut with one recipe. */
 export interface Tongue {

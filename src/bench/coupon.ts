@@ -1,9 +1,9 @@
+import { done, type OnBench, type Outcome, refused } from '../facts/set-up.ts';
 import { formatPercent, formatTime } from '../units/format.ts';
 import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, tongueName } from './coupon-piece.ts';
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
-import { done, type OnBench, type Outcome, refused } from './set-up.ts';
 import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
 
 export interface CouponRequest extends OnBench {

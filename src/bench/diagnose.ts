@@ -2,13 +2,13 @@ import { buildFacts } from '../facts/build.ts';
 import type { CutFact, JobFacts } from '../facts/facts.ts';
 import { beamOf, CutPredictor, limitOf, stockOf, wattsAt, widestAcross } from '../facts/prediction.ts';
 import { type BareOptions, resolveJob } from '../facts/resolve.ts';
+import { done, type Outcome, refused } from '../facts/set-up.ts';
 import type { JobInput as FoundJob } from '../job/discovery.ts';
 import type { Library } from '../job/library.ts';
 import { type Cause, diagnose, type Seen } from '../physics/diagnose.ts';
 import type { CutInput } from '../physics/predict.ts';
 import { type Rescue, rescue } from '../physics/rescue.ts';
 import { formatMm } from '../units/format.ts';
-import { done, type Outcome, refused } from './set-up.ts';
 
 export type { Seen };
 export const WHERE = ['everywhere', 'far-corner', 'patches'] as const;

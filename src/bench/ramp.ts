@@ -1,4 +1,5 @@
 import type { Setup } from '../facts/prediction.ts';
+import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/set-up.ts';
 import { marchDepth } from '../physics/march.ts';
 import { formatMm } from '../units/format.ts';
 import type { BenchFiles } from './coupon.ts';
@@ -6,7 +7,6 @@ import { numberStrokes, numberWidthMm } from './digits.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
-import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from './set-up.ts';
 import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
 
 export interface RampRequest extends OnBench {

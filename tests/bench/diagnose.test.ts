@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnose.ts';
 import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
-import { cutOf, setUp } from '../../src/bench/set-up.ts';
+import { cutOf, setUp } from '../../src/facts/set-up.ts';
 import { discoverJobs } from '../../src/job/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';
 import { demoFiles, type Files, libraryOf, memoryAccess, shed, TODAY } from '../memory-shop.ts';

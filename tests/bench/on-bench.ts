@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { type BenchFiles, type CouponRequest, coupon } from '../../src/bench/coupon.ts';
-import type { OnBench } from '../../src/bench/set-up.ts';
+import type { OnBench } from '../../src/facts/set-up.ts';
 import { type CouponResults, readCouponResults } from '../../src/job/coupon-results.ts';
 import { readMachine } from '../../src/job/machine.ts';
 import type { Machine, Material } from '../../src/job/model.ts';

@@ -1,16 +1,8 @@
-import {
-  beamOf,
-  CutPredictor,
-  type Setup,
-  stockOf,
-  thicknessSpreadMm,
-  wattsAt,
-  widestAcross,
-} from '../facts/prediction.ts';
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../job/model.ts';
 import type { CutInput } from '../physics/predict.ts';
 import { evenPasses } from '../physics/recipe.ts';
 import { formatPercent, formatWatts } from '../units/format.ts';
+import { beamOf, CutPredictor, type Setup, stockOf, thicknessSpreadMm, wattsAt, widestAcross } from './prediction.ts';
 
 /** A result, or a sentence that says why there is none and what to do. */
 export type Outcome<T> = { value: T; problem: null } | { value: null; problem: string };
