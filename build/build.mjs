@@ -1,6 +1,6 @@
 // Bundles what is shipped into dist/ (never committed): the command line, the action, and the core for a browser.
-import { chmodSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
@@ -42,8 +42,9 @@ const withoutNode = {
 };
 
 export async function buildAll() {
-  await build({
+  const { metafile } = await build({
     ...shared,
+    metafile: true,
     entryPoints: { kerflint: at('src/cli/kerflint.ts') },
     outdir: dist,
     platform: 'node',
@@ -53,8 +54,15 @@ export async function buildAll() {
     plugins: [shebang],
   });
   chmodSync(join(dist, 'kerflint.js'), 0o755);
+  removeOldParts(Object.keys(metafile.outputs));
   await buildAction(join(dist, 'action.js'));
   await buildCore(join(dist, 'core.browser.js'));
+}
+
+/** Parts of earlier builds go only now, so that a program that runs meanwhile finds all of its own until then. */
+function removeOldParts(outputs) {
+  const now = new Set(outputs.map((path) => basename(path)));
+  for (const name of readdirSync(join(dist, 'parts'))) if (!now.has(name)) rmSync(join(dist, 'parts', name));
 }
 
 /** The action in one file: a runner installs nothing. */

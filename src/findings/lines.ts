@@ -116,10 +116,11 @@ function whole(text: string): string {
   return text.replace(/^[\udc00-\udfff]/, '\ufffd').replace(/[\ud800-\udbff]$/, '\ufffd');
 }
 
-/** Fills the wanted lines; gives the number of lines, or null when the bytes cannot be had. */
+/** Fills the wanted lines; gives the number of lines, or a number above all wanted ones; null when the bytes cannot be had. */
 function gather(source: Source, wanted: Map<string, Wanted>): number | null {
   const byLine = new Map<number, Wanted[]>();
   for (const one of wanted.values()) byLine.set(one.line, [...(byLine.get(one.line) ?? []), one]);
+  const last = Math.max(...byLine.keys());
   let line = 1;
   let current = byLine.get(1);
   let decoder = new TextDecoder();
@@ -142,6 +143,8 @@ function gather(source: Source, wanted: Map<string, Wanted>): number | null {
         begin = at + 1;
         afterCr = byte === CR;
         line++;
+        // What is behind the last wanted line of a long file need not be read.
+        if (line > last) return line;
         current = byLine.get(line);
         if (current !== undefined) decoder = new TextDecoder('utf-8', { ignoreBOM: true });
       }
