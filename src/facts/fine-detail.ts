@@ -16,11 +16,20 @@ const SAME_WIDTH_MM = 0.05;
 const SLOT_RATIO = 2.5;
 const MOST_LISTED = 500;
 
-/** Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. */
+/**
+ * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
+ * lies inside a hole falls out and is no bridge.
+ */
 export function websOf(view: View, kerfMm: number | null, thicknessMm: number | null): ArtworkGeometry['webs'] {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
+  const { around, depth } = nestContours(view.lines);
+  const isVoid = (x: number, y: number) => {
+    const contour = around(x, y);
+    return contour >= 0 && depth[contour]! % 2 === 1;
+  };
   return narrowPlaces(view.lines, limitMm)
-    .places.slice(0, MOST_LISTED)
+    .places.filter(({ x, y }) => !isVoid(x, y))
+    .slice(0, MOST_LISTED)
     .map((place) => ({
       widthMm: place.distanceMm,
       location: view.locationOf(view.numbers[place.contourB]!),

@@ -5,8 +5,8 @@ import { cornerFactor, type PowerSource, powerAtWork } from '../physics/power.ts
 import { type CutInput, predictCut, throughProbability } from '../physics/predict.ts';
 import { findRemedies, type Remedy } from '../physics/remedy.ts';
 import type { Stock } from '../physics/stock.ts';
-import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from './facts.ts';
 import { removalSpread } from './coupon-span.ts';
+import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from './facts.ts';
 import { remedyFact } from './remedy-text.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (MODEL: ±0.5 mm). */

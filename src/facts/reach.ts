@@ -94,14 +94,14 @@ function reachOfLens(
       const speed = speedForProbability(cut, limitOf(material));
       if (speed === null) return null;
       const typed = Math.min(machine.motion.speedMmPerS, typedDown(speed));
-      return typed > 0 && typed >= (floorMmPerS ?? 0) ? typed : null;
+      return typed >= start ? typed : null;
     }),
   });
 }
 
 /** A speed that a person would type, never above the one given. */
 function typedDown(speedMmPerS: number): number {
-  const step = speedMmPerS < 20 ? 0.5 : speedMmPerS < 100 ? 1 : 10;
+  const step = speedMmPerS < 2 ? 0.1 : speedMmPerS < 20 ? 0.5 : speedMmPerS < 100 ? 1 : 10;
   return roundTo(Math.floor(speedMmPerS / step + 1e-9) * step, 1);
 }
 

@@ -78,6 +78,12 @@ describe('geometry of the artwork', () => {
     expect(found.webs[0]!.widthMm).toBeCloseTo(0.6, 3);
   });
 
+  it('the inside of a slot is no web, the material beside it is', () => {
+    const part = '<rect x="10" y="10" width="60" height="40"/>';
+    expect(geometry(`${part}<rect x="30" y="20" width="1" height="20"/>`).webs).toEqual([]);
+    expect(geometry(`${part}<rect x="30" y="20" width="1" height="29.2"/>`).webs[0]!.widthMm).toBeCloseTo(0.8, 3);
+  });
+
   it('a hole that the kerf eats up is narrow', () => {
     const found = geometry('<rect x="10" y="10" width="60" height="40"/><circle cx="30" cy="30" r="0.2"/>');
     expect(found.narrow).toMatchObject([{ kind: 'hole' }]);

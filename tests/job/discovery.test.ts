@@ -231,7 +231,6 @@ describe('a shop', () => {
     ['an absolute folder', 'machines: [/etc]', 'is not a relative path'],
     ['a folder that is not there', 'materials: [nowhere]', 'there is no folder "nowhere"'],
     ['a misspelt key', 'machnes: [shop]', 'did you mean machines?'],
-    ['a rule switched off', 'rules: { material/hazardous: off }', 'is not known'],
   ])('cannot name %s', (_, line, text) => {
     const { problems } = collectShop(memoryAccess({ '.kerflint.yaml': `kerflint: 1\n${line}\n` }), false);
     expect(problems[0]).toMatchObject({ place: { file: '.kerflint.yaml', line: 2 } });
