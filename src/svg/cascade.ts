@@ -23,7 +23,9 @@ export type DeclaredStyle = ReadonlyMap<string, Declared>;
 
 const NOTHING: DeclaredStyle = new Map();
 /** Nodes that selectors may look at in all before the style sheets are given up: some thousand per element of a large file. */
-const MOST_LOOKS = 500_000_000;
+const MOST_LOOKS = 100_000_000;
+/** What trying one selector on one element counts as. */
+const LOOKS_OF_ONE_TRY = 20;
 
 type CompiledRule = StyleRule & { matches: (node: SvgNode) => boolean };
 
@@ -129,7 +131,7 @@ export class Cascade {
       // Path data may be long: it is read where it stands, unless CSS sets another.
       if (name !== 'd' && PROPERTIES.has(name)) this.#take(node, style, name, node.attributes[name]!, false, name);
     }
-    const author = this.#hasRules ? this.#matching(node) : [];
+    const author = this.#hasRules && this.#looks <= MOST_LOOKS ? this.#matching(node) : [];
     const own = node.attributes['style'];
     const inline = own === undefined ? [] : this.#inline(node, own);
     if (author.length === 0 && inline.length === 0) return style.size > 0 ? style : NOTHING;
@@ -187,7 +189,9 @@ export class Cascade {
 
   #matches(rule: CompiledRule, node: SvgNode): boolean {
     if (this.#looks > MOST_LOOKS) return false;
+    this.#looks += LOOKS_OF_ONE_TRY;
     try {
+      if (this.#looks > MOST_LOOKS) throw new TooManyLooks();
       return rule.matches(node);
     } catch {
       // Too many looks, or a selector of so many parts that matching it exhausts the stack.

@@ -4,7 +4,7 @@ import type { ClipChain } from './frame.ts';
 import { emptyBox, growBox } from './matrix.ts';
 
 /** Pairs of outline segment and region edge that one file may cost before clipping is given up: some seconds. */
-export const MOST_CLIP_WORK = 300_000_000;
+export const MOST_CLIP_WORK = 60_000_000;
 
 export interface Clipped {
   outlines: Outline[];

@@ -1,7 +1,7 @@
+import type { Polyline } from '../geometry/outline.ts';
 import type { DrawnElement, Matrix, Outline } from './artwork.ts';
 import { clipOutlines } from './clip.ts';
 import { strokeWidthPx } from './computed-style.ts';
-import type { Curves } from './curves.ts';
 import { flatten } from './flatten.ts';
 import type { Visit } from './frame.ts';
 import { IDENTITY, isFiniteMatrix, isFlat, mapBox, uniteBoxes } from './matrix.ts';
@@ -70,6 +70,14 @@ export function drawShape(reading: Reading, visit: Visit): void {
     hidden(reading, node, 'no-paint');
     return;
   }
+  // Flattening comes first: it is what the limit on points stops.
+  const { polylines, ranOut } = flatten(shape.curves, matrix, reading.toleranceMm, reading.pointsLeft);
+  if (ranOut) {
+    log.add('too-many-points', () => document.placeOf(node), { limit: reading.pointsLimit });
+    reading.whole = false;
+    reading.pointsLeft = POINTS_REPORTED;
+    return;
+  }
   const userSpace = measure(shape.curves, IDENTITY);
   if (!withinReach(userSpace, matrix)) {
     log.add('number-out-of-range', () => document.placeOf(node), {
@@ -78,8 +86,7 @@ export function drawShape(reading: Reading, visit: Visit): void {
     });
     return;
   }
-  const drawn = outlinesOf(reading, visit, shape.curves, userSpace);
-  if (drawn.length === 0) return;
+  const drawn = outlinesOf(reading, polylines, remeasure(shape.curves, userSpace, matrix));
   const { outlines, why } = clipOutlines(drawn, visit.clips, reading.toleranceMm, reading.clipWork);
   if (visit.clips && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
   if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
@@ -113,17 +120,7 @@ function withinReach(userSpace: Measured[], matrix: Matrix): boolean {
   });
 }
 
-function outlinesOf(reading: Reading, visit: Visit, curves: Curves, userSpace: Measured[]): Outline[] {
-  const { log, document } = reading;
-  const { matrix, node } = visit;
-  const inMm = remeasure(curves, userSpace, matrix);
-  const { polylines, ranOut } = flatten(curves, matrix, reading.toleranceMm, reading.pointsLeft);
-  if (ranOut) {
-    log.add('too-many-points', () => document.placeOf(node), { limit: reading.pointsLimit });
-    reading.whole = false;
-    reading.pointsLeft = POINTS_REPORTED;
-    return [];
-  }
+function outlinesOf(reading: Reading, polylines: Polyline[], inMm: Measured[]): Outline[] {
   const element = reading.elements.length;
   return polylines.map((polyline, i) => {
     reading.pointsLeft -= polyline.xy.length / 2;

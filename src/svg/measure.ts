@@ -12,8 +12,8 @@ export interface Measured {
 }
 
 /** Relative error at which the quadrature stops halving. */
-const LENGTH_ERROR = 1e-9;
-const MOST_HALVINGS = 24;
+const LENGTH_ERROR = 1e-8;
+const MOST_HALVINGS = 16;
 
 // Ten-point Gauss–Legendre abscissas and weights (Abramowitz & Stegun 1964, table 25.4).
 const GAUSS_X = [0.14887433898163122, 0.4333953941292472, 0.6794095682990244, 0.8650633666889845, 0.9739065285171717];

@@ -12,7 +12,7 @@ export function reportText(reading: Reading, visit: Visit): void {
   const open: SvgNode[] = [node];
   for (let next = open.pop(); next && text.length < 400; next = open.pop()) {
     text += next.text.slice(0, 400) + ' ';
-    for (let i = next.children.length - 1; i >= 0; i--) open.push(next.children[i]!);
+    for (let i = Math.min(next.children.length, 400) - 1; i >= 0; i--) open.push(next.children[i]!);
   }
   if (text.trim() === '') return;
   reading.log.add('live-text', () => reading.document.placeOf(node), { text: quote(text) });
