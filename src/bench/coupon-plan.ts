@@ -5,6 +5,7 @@ import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';
 import { speedForProbability } from '../physics/reach.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, roundTo } from '../units/format.ts';
+import { MARK_STROKE_MM } from './digits.ts';
 
 /** One tongue: a small closed cut with one recipe. */
 export interface Tongue {
@@ -50,8 +51,6 @@ const POWER_SHARES = [1, 0.85, 0.7];
 const LOWEST_SETTING = 0.1;
 /** The marks are scored to a tenth of the sheet, and no deeper than this, mm. */
 const MARK_DEPTH_MM = 0.4;
-/** On strokes as short as a numeral's, the head reaches the speed whose ramps take this length, mm. */
-const MARK_STROKE_MM = 1;
 /** Slowest speed where a material has no clean-speed floor, mm/s. */
 const SLOWEST_MM_PER_S = 1;
 

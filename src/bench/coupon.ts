@@ -4,7 +4,7 @@ import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, 
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
-import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
+import { editorLine, mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
 
 export interface CouponRequest extends OnBench {
   /** Name of the files, without their endings. */
@@ -13,6 +13,10 @@ export interface CouponRequest extends OnBench {
   passes: number | null;
   focusMm: number;
   focusStepMm: number;
+  /** The corner of the bed where it will lie: near to the machine's own, or the far one, where mirrors that drift tell. */
+  corner: 'near' | 'far';
+  /** Where the JSON Schemas are, seen from the files, for editors; null leaves it out. */
+  schemas: string | null;
 }
 
 /** The files of a test piece, by name, and what to tell the person. */
@@ -35,9 +39,10 @@ export function coupon(request: CouponRequest): Outcome<BenchFiles & { plan: Cou
       problem ||= `a piece of ${mmText(widthMm)} by ${mmText(heightMm)} does not fit on the bed: ask for fewer tongues`;
       break;
     }
+    const corner = cornerOf(request, { widthMm, heightMm });
     const options: CouponOptions = {
       ...request,
-      at: { xMm: widthMm / 2, yMm: heightMm / 2 },
+      at: { xMm: corner.xMm + widthMm / 2, yMm: corner.yMm + heightMm / 2 },
       fastestMmPerS: Math.min(machine.motion.speedMmPerS, fastestWithin(size, machine.motion.accelerationMmPerS2)),
     };
     const planned = planCoupon(request, options);
@@ -53,13 +58,25 @@ export function coupon(request: CouponRequest): Outcome<BenchFiles & { plan: Cou
       files: [
         { name: `${name}.gcode`, text: pieceProgram(piece, machine, notesOf(request)) },
         { name: `${name}.svg`, text: pieceArtwork(piece) },
-        { name: `${name}.job.yaml`, text: sidecarText(request, plan, { widthMm, heightMm }) },
+        { name: `${name}.job.yaml`, text: sidecarText(request, plan, { widthMm, heightMm, corner }) },
         { name: `${name}.results.yaml`, text: resultsText(request, plan, options.at) },
       ],
-      steps: stepsOf(request, plan, { widthMm, heightMm }),
+      steps: stepsOf(request, plan, { widthMm, heightMm, corner }),
     });
   }
   return refused(problem);
+}
+
+interface Laid {
+  widthMm: number;
+  heightMm: number;
+  corner: { xMm: number; yMm: number };
+}
+
+/** Where the piece's own corner lies on the bed. */
+function cornerOf(request: CouponRequest, size: { widthMm: number; heightMm: number }): Laid['corner'] {
+  const { xMm, yMm } = request.machine.travel;
+  return request.corner === 'near' ? { xMm: 0, yMm: 0 } : { xMm: xMm - size.widthMm, yMm: yMm - size.heightMm };
 }
 
 function titleOf({ material, machine, lens, thickness }: CouponRequest): string {
@@ -73,13 +90,13 @@ function notesOf(request: CouponRequest): string[] {
   return notes;
 }
 
-function stepsOf(request: CouponRequest, plan: CouponPlan, size: { widthMm: number; heightMm: number }): string[] {
+function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[] {
   const { name, machine } = request;
   const first = plan.tongues[0]!;
   const last = plan.tongues.at(-1)!;
   const timeS = plan.tongues.reduce((sum, tongue) => sum + (40 * plan.passes) / tongue.speedMmPerS, 5);
   return [
-    `Lay a flat scrap of the same sheet, ${mmText(size.widthMm)} by ${mmText(size.heightMm)} or more, at the machine's own corner; measure its thickness and write it into ${name}.results.yaml.`,
+    `Lay a flat scrap of the same sheet, ${mmText(size.widthMm)} by ${mmText(size.heightMm)} or more, at ${placeWords(size)}; measure its thickness and write it into ${name}.results.yaml.`,
     `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on, extraction on, stay with it).`,
     movesWaist(machine)
       ? 'The program moves the focus itself.'
@@ -90,8 +107,17 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: { widthMm: numb
   ];
 }
 
+function placeWords({ corner }: Laid): string {
+  if (corner.xMm === 0 && corner.yMm === 0) return "the machine's own corner";
+  return `the far corner, its own corner at X ${mmText(corner.xMm)}, Y ${mmText(corner.yMm)}`;
+}
+
+function atText({ xMm, yMm }: Laid['corner']): string {
+  return xMm === 0 && yMm === 0 ? '' : `, at: { x: ${mmText(xMm)}, y: ${mmText(yMm)} }`;
+}
+
 /** Every tongue is a test: declared as a groove, because nobody knows yet whether it parts. */
-function sidecarText(request: CouponRequest, plan: CouponPlan, size: { widthMm: number; heightMm: number }): string {
+function sidecarText(request: CouponRequest, plan: CouponPlan, size: Laid): string {
   const { machine, lens, material, thickness, name } = request;
   const task = (taskName: string, id: string, recipe: { setting: number; speedMmPerS: number }, tongue: boolean) => [
     `  - name: ${taskName}`,
@@ -105,13 +131,14 @@ function sidecarText(request: CouponRequest, plan: CouponPlan, size: { widthMm: 
     ...(tongue && plan.focusStepMm !== 0 ? [`    focus-step: ${mmText(plan.focusStepMm)}`] : []),
   ];
   return [
+    ...editorLine(request.schemas, 'job'),
     '# A test piece. Its tongues have the aim groove: whether each parts is what the test is to tell.',
     'kerflint: 1',
     `machine: ${scalar(machine.id)}`,
     `lens: ${scalar(lens.id)}`,
     `material: ${scalar(material.id)}`,
     `thickness: ${thicknessText(thickness)}`,
-    `sheet: { width: ${mmText(size.widthMm)}, height: ${mmText(size.heightMm)} }`,
+    `sheet: { width: ${mmText(size.widthMm)}, height: ${mmText(size.heightMm)}${atText(size.corner)} }`,
     'zero: sheet-corner',
     `toolpath: ${scalar(`${name}.gcode`)}`,
     `artwork: ${scalar(`${name}.svg`)}`,
@@ -137,6 +164,7 @@ function resultsText(request: CouponRequest, plan: CouponPlan, at: { xMm: number
     return `  - { ${recipe.join(' ')} through:  }`;
   });
   return [
+    ...editorLine(request.schemas, 'coupon-results'),
     '# Fill in, then: kerflint calibrate <this file>',
     '# Behind each "through:" write yes (it parted) or no. Where it did not part and you can measure how deep it is,',
     '# write "depth: 2.1 mm" in place of "through:". A tongue that is left empty does not count.',

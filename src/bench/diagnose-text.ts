@@ -99,7 +99,7 @@ const OWN_TEST: Record<CauseKind, (cause: Cause, diagnosis: Diagnosis) => string
   'power-weak': (cause, { fullW }) =>
     `read the power at the work at full setting. About ${formatWatts(fullW * (cause.powerFactor ?? 1))} confirms it.`,
   'mirrors-drifting': () =>
-    'cut the same tongue at the near and at the far corner (a corner coupon). Unlike depths confirm it.',
+    'cut one test piece at the near and one at the far corner (kerflint coupon --corner far). Unlike results confirm it.',
   'lens-dirty': () =>
     'switch off, take the lens out and look through it; clean it as its maker says, and cut the same tongue again.',
   'material-harder': () => 'cut the same tongue in another sheet, and in another place of this one.',

@@ -100,6 +100,9 @@ const STROKES: readonly (readonly (readonly [number, number])[])[][] = [
   ],
 ];
 
+/** On strokes as short as a numeral's, the head reaches the speed whose ramps take this length, mm. */
+export const MARK_STROKE_MM = 1;
+
 const GAP = 0.7;
 
 /** The strokes of a whole number, its lower left corner at x, y. */

@@ -1,18 +1,20 @@
 import type { Setup } from '../facts/prediction.ts';
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/set-up.ts';
 import { marchDepth } from '../physics/march.ts';
-import { formatMm } from '../units/format.ts';
+import { formatMm, roundTo } from '../units/format.ts';
 import type { BenchFiles } from './coupon.ts';
-import { numberStrokes, numberWidthMm } from './digits.ts';
+import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
-import { mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
+import { editorLine, mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
 
 export interface RampRequest extends OnBench {
   name: string;
   /** `driven`: the program moves the waist; `tilted`: the board is raised at one end; null: driven where the machine can. */
   kind: 'driven' | 'tilted' | null;
+  /** Where the JSON Schemas are, seen from the files, for editors; null leaves it out. */
+  schemas: string | null;
 }
 
 /** How a ramp lies: where the waist is over the face at its two ends. */
@@ -126,7 +128,9 @@ function rampPiece(request: RampRequest, setup: Setup, slope: Slope): Outcome<Pi
 /** A setting and speed that score the sheet lightly: the weakest power that reaches the depth at a brisk speed. */
 function lineRecipe(setup: Setup): Outcome<{ setting: number; speedMmPerS: number }> {
   const { machine } = setup;
-  const speedMmPerS = Math.min(FASTEST_MM_PER_S, machine.motion.speedMmPerS);
+  const { speedMmPerS: machineSpeed, accelerationMmPerS2 } = machine.motion;
+  const fastest = Math.min(FASTEST_MM_PER_S, machineSpeed, Math.sqrt(accelerationMmPerS2 * MARK_STROKE_MM));
+  const speedMmPerS = roundTo(fastest, 0);
   const depthMm = Math.min(DEPTH_MM, setup.thicknessMm / 4);
   const lowest = Math.ceil((machine.source.floor ?? 0.1) * 100 + 1);
   const highest = Math.floor((machine.source.ceiling ?? 1) * 100);
@@ -184,6 +188,7 @@ function sidecarText(request: RampRequest, piece: Piece): string {
     `    speed: ${speedText(group.speedMmPerS)}`,
   ]);
   return [
+    ...editorLine(request.schemas, 'job'),
     '# A focus ramp: lines that are scored from out of focus through it and out again.',
     'kerflint: 1',
     `machine: ${scalar(machine.id)}`,
@@ -203,6 +208,7 @@ function sidecarText(request: RampRequest, piece: Piece): string {
 function resultsText(request: RampRequest, slope: Slope): string {
   const { machine, lens, material, thickness } = request;
   return [
+    ...editorLine(request.schemas, 'coupon-results'),
     '# Fill in where the lines are at their narrowest, then: kerflint calibrate <this file>',
     'kerflint: 1',
     `machine: ${scalar(machine.id)}`,

@@ -19,3 +19,8 @@ export function thicknessText(thickness: Thickness): string {
   const tolerance = thickness.plusMinusMm === null ? '' : ` ± ${mmText(thickness.plusMinusMm)}`;
   return `${thickness.nominal ? 'nominal ' : ''}${formatMm(thickness.mm, thickness.mm < 1 ? 2 : 1)}${tolerance}`;
 }
+
+/** The line by which an editor finds a file's schema. */
+export function editorLine(schemas: string | null, name: string): string[] {
+  return schemas === null ? [] : [`# yaml-language-server: $schema=${schemas}/${name}.schema.json`];
+}

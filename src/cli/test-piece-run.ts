@@ -1,3 +1,4 @@
+import { relative, resolve, sep } from 'node:path';
 import { coupon } from '../bench/coupon.ts';
 import { ramp } from '../bench/ramp.ts';
 import { trimmed } from '../units/format.ts';
@@ -11,6 +12,7 @@ import {
   writeBenchFiles,
 } from './bench-shop.ts';
 import type { Io } from './io.ts';
+import { packagePath } from './package-files.ts';
 
 interface PieceOptions {
   machine?: string;
@@ -28,6 +30,7 @@ export interface CouponOptions extends PieceOptions {
   passes?: string;
   focus?: string;
   focusStep?: string;
+  corner: 'near' | 'far';
 }
 
 export interface RampOptions extends PieceOptions {
@@ -44,6 +47,8 @@ export function runCoupon(options: CouponOptions, io: Io): void {
     passes: countOption('--passes', options.passes, 100),
     focusMm: quantityOption('--focus', options.focus, 'length') ?? 0,
     focusStepMm: quantityOption('--focus-step', options.focusStep, 'length') ?? 0,
+    corner: options.corner,
+    schemas: schemasFrom(options.out, io),
   });
   const value = orStop(made, 'See what is in reach with "kerflint reach".');
   writeBenchFiles(value, options.out, options.overwrite ?? false, io);
@@ -56,6 +61,7 @@ export function runRamp(options: RampOptions, io: Io): void {
     ...bench,
     name: fileName(options.name, `ramp-${bench.material.id}-${bench.lens.id}`),
     kind: options.tilted ? 'tilted' : null,
+    schemas: schemasFrom(options.out, io),
   });
   writeBenchFiles(orStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
 }
@@ -65,4 +71,9 @@ function onBench(options: PieceOptions, io: Io) {
   const shop = new BenchShop(io.cwd, options.shop ?? null);
   const machine = shop.machine(options.machine);
   return { machine, lens: shop.lens(machine, options.lens), material: shop.material(options.material), thickness };
+}
+
+/** The schemas' folder, seen from where the files go. */
+function schemasFrom(out: string, io: Io): string {
+  return relative(resolve(io.cwd, out), packagePath('schemas')).split(sep).join('/');
 }

@@ -106,6 +106,20 @@ describe('a test piece', () => {
     expect(tongue.passes.map((pass) => pass.focusMm)).toEqual(plan.passes === 2 ? [0, -2] : [0, -2, -4]);
   });
 
+  it('lies at the far corner where asked, inside the travel, and counts on the power that arrives there', () => {
+    const near = made('birch-plywood', 4);
+    const far = made('birch-plywood', 4, { corner: 'far' });
+    // The profile states 95 % at the far corner; the piece's middle lies a little before it.
+    const ratio = far.plan.tongues[0]!.powerW / near.plan.tongues[0]!.powerW;
+    expect(ratio).toBeGreaterThan(0.95);
+    expect(ratio).toBeLessThan(0.97);
+    const result = run(checkout(far), {}, ['test.job.yaml']);
+    expect(result.jobs[0]!.verdict).toBe('pass');
+    const { onBed } = factsOf(checkout(far));
+    expect(onBed!.maxX).toBeGreaterThan(580);
+    expect(onBed!.maxX).toBeLessThanOrEqual(600);
+  });
+
   it('numbers the tongues in what stays behind: every numeral is scored outside the outlines', () => {
     const facts = factsOf(checkout(made('cast-acrylic', 6)));
     const outlines = facts.artwork!.outlines.map((outline) => ({

@@ -54,6 +54,8 @@ export function couponOf(id: string, mm: number, more: Partial<CouponRequest> = 
     passes: null,
     focusMm: 0,
     focusStepMm: 0,
+    corner: 'near',
+    schemas: null,
     ...more,
   });
 }

@@ -9,6 +9,7 @@ const request = (machine: Machine = SHED, more: Partial<RampRequest> = {}): Ramp
   ...bench('birch-plywood', 4, machine),
   name: 'test',
   kind: null,
+  schemas: null,
   ...more,
 });
 

@@ -1,3 +1,4 @@
+import { Option } from 'commander';
 import type { AddCommand } from '../command.ts';
 
 export const coupon: AddCommand = (program, io) =>
@@ -12,6 +13,11 @@ export const coupon: AddCommand = (program, io) =>
     .option('--passes <n>', 'number of passes (default: as few as it takes)')
     .option('--focus <length>', "the waist above (+) or below (-) the sheet's face")
     .option('--focus-step <length>', 'change of focus from one pass to the next')
+    .addOption(
+      new Option('--corner <corner>', 'where on the bed it will lie: near the origin, or at the far corner')
+        .choices(['near', 'far'])
+        .default('near'),
+    )
     .option('--name <name>', 'name of the files')
     .option('--out <folder>', 'where to write them', '.')
     .option('--overwrite', 'write over files that are there')
