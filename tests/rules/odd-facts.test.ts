@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { JobFacts } from '../../src/facts/facts.ts';
 import { MessageFault, renderMessage } from '../../src/findings/message.ts';
 import { RULES } from '../../src/rules/index.ts';
+import { cut, facts, pass } from './build-facts.ts';
 import { cases } from './cases/index.ts';
 
 /** Values that a fact should never have, and that must not bring a rule down all the same. */
@@ -95,6 +96,36 @@ describe('rules over odd facts', () => {
       }),
       { numRuns: 1500, seed: 20261125 },
     );
+  });
+
+  it('say one thing once, however often its cause occurs', () => {
+    const MANY = 1000;
+    const many = <T>(one: T): T[] => new Array<T>(MANY).fill(one);
+    // Findings with different causes of one rule: kinds of problem, tasks, aims, settings.
+    const MOST = 12;
+    for (const one of cases) {
+      const { facts } = one;
+      const crowded: JobFacts = {
+        ...facts,
+        cuts: facts.cuts.flatMap((cut) => many(cut)),
+        toolpath: facts.toolpath && {
+          ...facts.toolpath,
+          problems: facts.toolpath.problems.flatMap((problem) => many(problem)),
+          dwells: facts.toolpath.dwells.flatMap((dwell) => many(dwell)),
+        },
+        artwork: facts.artwork && {
+          ...facts.artwork,
+          problems: facts.artwork.problems.flatMap((problem) => many(problem)),
+        },
+      };
+      const rule = RULES.find(({ id }) => id === one.rule)!;
+      const defaults = Object.fromEntries(Object.entries(rule.options).map(([name, option]) => [name, option.default]));
+      const answer = rule.check(crowded, { ...defaults, ...one.options });
+      if (!('notApplicable' in answer)) expect([rule.id, [...answer].length <= MOST]).toEqual([rule.id, true]);
+    }
+    // More than a call takes as arguments.
+    const longCut = { ...cut(), passes: new Array(200_000).fill(pass({ setting: 0.05, programmedMmPerS: 2 })) };
+    checkAll(facts({ cuts: [longCut] }));
   });
 
   it('give the same answer when asked again: no state is left behind', () => {

@@ -43,7 +43,10 @@ export default defineRule({
     const found = new Map<string, Draft>();
     for (const cut of facts.cuts) {
       if (cut.aim === 'surface' || found.has(cut.task)) continue;
-      const slowest = Math.min(...cut.passes.map((pass) => pass.programmedMmPerS));
+      const slowest = cut.passes.reduce(
+        (least, pass) => Math.min(least, pass.programmedMmPerS),
+        Number.POSITIVE_INFINITY,
+      );
       if (!(roundTo(slowest, 3) < roundTo(floor, 3)) || slowest <= 0) continue;
       found.set(cut.task, {
         messageId: 'slow',

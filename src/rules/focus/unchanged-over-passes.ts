@@ -1,3 +1,4 @@
+import type { Draft } from '../../findings/draft.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
 import { chance, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
@@ -33,28 +34,28 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    return through.flatMap(({ cut, prediction }) => {
+    const found = new Map<string, Draft>();
+    for (const { cut, prediction } of through) {
       const stays = new Set(cut.passes.map((pass) => roundTo(pass.focusMm, 3))).size === 1;
       const first = cut.passes[0];
       const better = cut.throughWithFocusStep;
-      if (cut.passes.length < 2 || !stays || first === undefined || better === null) return [];
+      if (found.has(cut.task) || cut.passes.length < 2 || !stays || first === undefined || better === null) continue;
       const now = roundTo(prediction.throughProbability, 3);
-      if (now >= prediction.limit || roundTo(better, 3) < roundTo(now + options.gain, 3)) return [];
-      return [
-        {
-          messageId: 'unchanged',
-          args: {
-            task: quoted(cut.task),
-            passes: formatCount(cut.passes.length, 'pass', 'passes'),
-            focus: focusPlace(first.focusMm),
-            chance: chance(now),
-            better: chance(better),
-            limit: chance(prediction.limit),
-          },
-          location: cut.settingLocation,
-          subject: cut.task,
+      if (now >= prediction.limit || roundTo(better, 3) < roundTo(now + options.gain, 3)) continue;
+      found.set(cut.task, {
+        messageId: 'unchanged',
+        args: {
+          task: quoted(cut.task),
+          passes: formatCount(cut.passes.length, 'pass', 'passes'),
+          focus: focusPlace(first.focusMm),
+          chance: chance(now),
+          better: chance(better),
+          limit: chance(prediction.limit),
         },
-      ];
-    });
+        location: cut.settingLocation,
+        subject: cut.task,
+      });
+    }
+    return found.values();
   },
 });

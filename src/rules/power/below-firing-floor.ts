@@ -36,7 +36,10 @@ export default defineRule({
       subject: 'image',
     }));
     if (first === undefined) return found;
-    const lowest = Math.min(...low.flatMap((cut) => cut.passes.map((pass) => pass.setting)).filter(isBelow));
+    const lowest = low
+      .flatMap((cut) => cut.passes.map((pass) => pass.setting))
+      .filter(isBelow)
+      .reduce((least, setting) => Math.min(least, setting));
     return [
       {
         messageId: 'below',

@@ -61,7 +61,11 @@ export default defineRule({
 
 /** Highest planned share of full power; null when nothing is planned, or in watts. */
 function highestPlanned(facts: JobFacts): number | null {
-  const shares = facts.tasks.map(({ planned }) => planned?.power ?? null);
-  if (shares.length === 0 || shares.some((power) => power === null || !('fraction' in power))) return null;
-  return Math.max(...shares.map((power) => (power !== null && 'fraction' in power ? power.fraction : 0)));
+  let highest: number | null = null;
+  for (const { planned } of facts.tasks) {
+    const power = planned?.power ?? null;
+    if (power === null || !('fraction' in power)) return null;
+    highest = Math.max(highest ?? 0, power.fraction);
+  }
+  return highest;
 }

@@ -1,3 +1,4 @@
+import type { Draft } from '../../findings/draft.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 
@@ -29,19 +30,20 @@ export default defineRule({
   ],
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    return toolpathProblems(facts)
-      .filter((problem) => problem.code === 'wrong-kind')
-      .map((problem) => {
-        const kind = String(problem.args['kind'] ?? '');
-        return {
-          messageId: 'kind',
-          args: {
-            machine: MACHINE[kind] ?? 'another kind of machine',
-            evidence: String(problem.args['evidence'] ?? 'no word for a beam'),
-          },
-          location: inToolpath(facts, problem.place),
-          subject: kind,
-        };
+    const found = new Map<string, Draft>();
+    for (const problem of toolpathProblems(facts)) {
+      const kind = String(problem.args['kind'] ?? '');
+      if (problem.code !== 'wrong-kind' || found.has(kind)) continue;
+      found.set(kind, {
+        messageId: 'kind',
+        args: {
+          machine: MACHINE[kind] ?? 'another kind of machine',
+          evidence: String(problem.args['evidence'] ?? 'no word for a beam'),
+        },
+        location: inToolpath(facts, problem.place),
+        subject: kind,
       });
+    }
+    return found.values();
   },
 });
