@@ -1,9 +1,8 @@
 import { basisOf } from '../facts/prediction.ts';
-import { rounded, SLOWEST_MM_PER_S } from '../facts/reach.ts';
+import { reachDepth, SLOWEST_MM_PER_S } from '../facts/reach.ts';
 import type { ReachOverview } from '../facts/reach-model.ts';
-import { cutOf, done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../facts/set-up.ts';
+import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../facts/set-up.ts';
 import type { Lens, Machine, Material } from '../job/model.ts';
-import { reachCurve } from '../physics/reach.ts';
 import { roundTo } from '../units/format.ts';
 
 export { type ReachRequest, reach } from '../facts/reach.ts';
@@ -34,9 +33,7 @@ export function reachOverview(
         const setup = setUp({ machine, lens, material, thickness: { mm: 1, plusMinusMm: null, nominal: true } });
         if (setup.value === null) return null;
         const speedMmPerS = material.cleanSpeedMmPerS[machine.source.kind] ?? SLOWEST_MM_PER_S;
-        const input = cutOf(setup.value, { ...power.value, speedMmPerS, passes, focusMm });
-        const at = { ...input, powerW: power.value.powerW, passes, focusMm: input.passes[0]!.focusMm };
-        return rounded(reachCurve(at, [speedMmPerS])[0]!);
+        return reachDepth(setup.value, { ...power.value, speedMmPerS, passes, focusMm });
       }),
     })),
     leftOut: materials.length - cut.length,

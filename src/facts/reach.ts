@@ -1,13 +1,14 @@
 import type { Lens, Machine, Material } from '../job/model.ts';
 import { depthOfFocusMm } from '../physics/beam.ts';
-import { type ReachPoint, reachCurve, speedForProbability } from '../physics/reach.ts';
+import { marchDepth } from '../physics/march.ts';
+import { reachCurve, speedForProbability } from '../physics/reach.ts';
 import { roundTo } from '../units/format.ts';
-import { basisOf, limitOf } from './prediction.ts';
+import { basisOf, limitOf, type Setup } from './prediction.ts';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';
 import { cutOf, done, fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from './set-up.ts';
 
 /** Thicknesses in which sheet is commonly sold, mm (common practice, no source). */
-const SOLD_MM = [0.1, 0.2, 0.3, 0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 20, 25, 30];
+const SOLD_MM = [0.1, 0.2, 0.3, 0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 20, 25, 30, 40, 50, 75, 100];
 /** Slowest speed of the chart where the material has no floor, mm/s. */
 export const SLOWEST_MM_PER_S = 1;
 /** Points of a curve: enough for a smooth line on a page. */
@@ -76,17 +77,15 @@ function reachOfLens(
     setUp({ machine, lens, material, thickness: { mm, plusMinusMm: null, nominal: true } });
   const setup = setupAt(soldMm[0]!);
   if (setup.value === null) return setup;
-  const input = cutOf(setup.value, { ...power, speedMmPerS: start, passes, focusMm });
-  const curve = (speeds: readonly number[]) =>
-    reachCurve({ ...input, powerW: power.powerW, passes, focusMm: input.passes[0]!.focusMm }, speeds).map(rounded);
+  const depthAt = (speedMmPerS: number) => reachDepth(setup.value, { ...power, speedMmPerS, passes, focusMm });
   const fastest = Math.min(FASTEST_MM_PER_S, machine.motion.speedMmPerS);
   const slowest = floorMmPerS === null ? start : start * BELOW_FLOOR;
   return done({
     id: lens.id,
     spotMm: roundTo(setup.value.beam.spotMm, 3),
     depthOfFocusMm: roundTo(depthOfFocusMm(setup.value.beam, 'sqrt2'), 2),
-    points: curve(speedsBetween(slowest, Math.max(fastest, slowest * 2))),
-    greatest: curve([start])[0]!,
+    points: speedsBetween(slowest, Math.max(fastest, slowest * 2)).map(depthAt),
+    greatest: depthAt(start),
     sureSpeedMmPerS: soldMm.map((mm) => {
       const at = setupAt(mm);
       if (at.value === null) return null;
@@ -111,10 +110,21 @@ function speedsBetween(slowest: number, fastest: number): number[] {
   return Array.from({ length: POINTS }, (_, i) => roundTo(slowest * ratio ** i, 3));
 }
 
-/** A point of a curve as it is shown. */
-export function rounded(point: ReachPoint): ReachDepth {
+/** Thinner than any sheet: where a depth vanishes, its doubt is that of this thickness, mm. */
+const THINNEST_MM = 0.01;
+
+/**
+ * The depth that a recipe reaches, with its band. The doubt is that of a sheet as thick as the depth itself: the farther
+ * that lies from the coupons of a calibrated material, the wider it is.
+ */
+export function reachDepth(setup: Setup, recipe: Parameters<typeof cutOf>[1]): ReachDepth {
+  const plain = cutOf(setup, recipe);
+  const thicknessMm = Math.max(THINNEST_MM, marchDepth(plain.beam, plain.stock, plain.passes).depthMm);
+  const { powerW, passes, speedMmPerS } = recipe;
+  const input = { ...cutOf({ ...setup, thicknessMm }, recipe), powerW, passes, focusMm: plain.passes[0]!.focusMm };
+  const point = reachCurve(input, [speedMmPerS])[0]!;
   return {
-    speedMmPerS: point.speedMmPerS,
+    speedMmPerS,
     depthMm: roundTo(point.depthMm, 2),
     lowMm: roundTo(point.lowMm, 2),
     highMm: roundTo(point.highMm, 2),

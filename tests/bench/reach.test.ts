@@ -75,6 +75,32 @@ describe('reach', () => {
     expect(depth({ setting: 0.5 })).toBeLessThan(depth({}));
   });
 
+  it('is surer beside the coupons of a calibrated material than far from them', () => {
+    const coupon = {
+      machine: SHED.id,
+      lens: '2in',
+      thicknessMm: 4,
+      powerW: 40,
+      speedMmPerS: 8,
+      passes: 1,
+      focusMm: 0,
+      focusStepMm: 0,
+      through: true,
+      depthMm: null,
+      date: null,
+    };
+    const plywood = material('birch-plywood');
+    const calibrated = { ...plywood, removal: { ...plywood.removal!, spread: 0.06, coupons: 1 }, coupons: [coupon] };
+    const { points } = model('birch-plywood', { material: calibrated, lenses: [SHED.lenses[0]!] }).lenses[0]!;
+    const width = (mm: number) => {
+      const near = points.reduce((best, point) =>
+        Math.abs(point.depthMm - mm) < Math.abs(best.depthMm - mm) ? point : best,
+      );
+      return Math.log(near.highMm / near.lowMm);
+    };
+    expect(width(0.5)).toBeGreaterThan(width(4) * 1.3);
+  });
+
   it('draws one lens when asked for one', () => {
     expect(model('mdf', { lenses: [SHED.lenses[2]!] }).lenses.map((lens) => lens.id)).toEqual(['4in']);
   });

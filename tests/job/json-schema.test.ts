@@ -3,6 +3,7 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { readCouponResults } from '../../src/job/coupon-results.ts';
 import { readMachine } from '../../src/job/machine.ts';
 import { readMaterial } from '../../src/job/material.ts';
 import { readSettings } from '../../src/job/settings.ts';
@@ -15,10 +16,24 @@ const compiled = (name: string) =>
   ajv.compile(JSON.parse(readFileSync(new URL(`../../schemas/${name}.schema.json`, import.meta.url), 'utf8')));
 
 const SETTINGS = 'kerflint: 1\nmachines: [shop]\nmaterials: [shop, more]\nbudget: 20 EUR\n';
+const RESULTS = `kerflint: 1
+machine: shed-60w
+lens: "2in"
+material: birch-plywood
+thickness: 4.0 mm ± 0.1 mm
+at: { x: 76 mm, y: 17 mm }
+date: 2026-11-25
+coupons:
+  - { tongue: 1, power: 85 %, speed: 6.1 mm/s, passes: 2, focus: -1 mm, focus-step: -2 mm, through: yes }
+  - { tongue: 2, power: 40 W, speed: 5.8 mm/s, thickness: 3 mm, depth: 2.1 mm }
+  - { tongue: 3, power: 60 %, speed: 5.4 mm/s, through: }
+ramp: { near: 4 mm, far: -4 mm, length: 100 mm, sharpest: { from: 44 mm, to: 52 mm } }
+`;
 const formats = [
   { name: 'job', text: example(SIDECAR), file: SIDECAR, read: readSidecar },
   { name: 'machine', text: example(MACHINE), file: MACHINE, read: (s: Source) => readMachine(s, 'shop') },
   { name: 'material', text: example(MATERIAL), file: MATERIAL, read: (s: Source) => readMaterial(s, 'shop') },
+  { name: 'coupon-results', text: RESULTS, file: 'comb.results.yaml', read: readCouponResults },
   { name: 'settings', text: SETTINGS, file: '.kerflint.yaml', read: readSettings },
 ].map((format) => ({ ...format, valid: compiled(format.name) }));
 
