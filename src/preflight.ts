@@ -1,11 +1,16 @@
 import { buildFacts } from './facts/build.ts';
+import { drawingOf, pointsPerJob } from './facts/drawing.ts';
+import type { JobPictures } from './facts/drawing-model.ts';
 import type { JobFacts, WaiverFact } from './facts/facts.ts';
 import { inlineWaivers } from './facts/inline-waivers.ts';
+import { jobReach } from './facts/job-reach.ts';
+import type { ReachModel } from './facts/reach-model.ts';
 import { resolveJob } from './facts/resolve.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
+import { linesAround } from './findings/around.ts';
 import type { Draft } from './findings/draft.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
-import { gatherLines, type LineLookup } from './findings/lines.ts';
+import { gatherLines } from './findings/lines.ts';
 import { sortFindings } from './findings/order.ts';
 import { createDoor, DraftFault, locationsOf } from './findings/report.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
@@ -45,7 +50,24 @@ export interface PreflightInput {
  * becomes incomplete and leaves the others alone.
  */
 export function preflight(input: PreflightInput): RunResult {
-  const inspector = new Inspector(input);
+  return runOf(input, new Inspector(input));
+}
+
+/** A run with what its pictures are drawn from. */
+export interface DrawnRun {
+  result: RunResult;
+  /** One for each job of the result, in its order; null where the job could not be drawn. */
+  drawings: (JobPictures | null)[];
+}
+
+/** The whole street, and the drawings of the jobs: their size together is bounded, however many jobs there are. */
+export function preflightDrawn(input: PreflightInput): DrawnRun {
+  const artist = new Artist(pointsPerJob(input.jobs.length));
+  const result = runOf(input, new Inspector(input, artist));
+  return { result, drawings: result.jobs.map((_, i) => artist.drawings[i] ?? null) };
+}
+
+function runOf(input: PreflightInput, inspector: Inspector): RunResult {
   const jobs = input.jobs.map((job) => inspector.inspect(job));
   return {
     schemaVersion: 1,
@@ -57,17 +79,40 @@ export function preflight(input: PreflightInput): RunResult {
   };
 }
 
-/** Judges job after job; holds what belongs to the run: fingerprints and rules that speak once. */
+/** Draws job after job; a picture that fails costs the picture and nothing else. */
+class Artist {
+  readonly drawings: (JobPictures | null)[] = [];
+  readonly #points: number;
+  readonly #reach = new Map<string, ReachModel | null>();
+
+  constructor(points: number) {
+    this.#points = points;
+  }
+
+  draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): void {
+    try {
+      const drawing = drawingOf(facts, { findings, points: this.#points, reach: jobReach(facts, this.#reach) });
+      this.drawings.push({ drawing, around: linesAround(sourcesOf(job), findings) });
+    } catch {
+      this.skip();
+    }
+  }
+
+  skip(): void {
+    this.drawings.push(null);
+  }
+}
+
+/** Judges job after job; holds what belongs to the run: the rules in force, and which of them have spoken. */
 class Inspector {
   readonly #input: PreflightInput;
+  readonly #artist: Artist | null;
   readonly #said = new Set<string>();
-  #lines: LineLookup = gatherLines(new Map(), []);
-  readonly #door = createDoor({ lookUp: (location) => this.#lines.lookUp(location) });
-
   readonly #rules: RuleInForce[];
 
-  constructor(input: PreflightInput) {
+  constructor(input: PreflightInput, artist: Artist | null = null) {
     this.#input = input;
+    this.#artist = artist;
     this.#rules = rulesInForce(input.settings?.rules ?? []).rules;
   }
 
@@ -76,6 +121,7 @@ class Inspector {
     try {
       return this.#inspect(job);
     } catch (error) {
+      this.#artist?.skip();
       return faulted(job, error instanceof Error ? error.message : String(error));
     }
   }
@@ -101,6 +147,7 @@ class Inspector {
     );
     const findings = sortFindings([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
+    this.#artist?.draw(job, facts, findings);
     return {
       ...resultView(facts),
       verdict: verdictOfJob({ findings, notChecked, incomplete }),
@@ -115,14 +162,16 @@ class Inspector {
   #judge(job: FoundJob, facts: JobFacts, chosen: (rule: Rule) => boolean, notChecked: NotChecked[]): Finding[] {
     const inForce = this.#rules.filter(({ rule }) => chosen(rule) && !(rule.oncePerRun && this.#said.has(rule.id)));
     const drafts = draftsOf(facts, inForce, notChecked);
-    this.#lines = gatherLines(
+    const lines = gatherLines(
       sourcesOf(job),
       drafts.flatMap(({ draft }) => locationsOf(draft)),
     );
+    // A door for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
+    const door = createDoor(lines);
     const findings: Finding[] = [];
     for (const { rule, severity, draft } of drafts) {
       try {
-        findings.push(this.#door.report(rule, draft, severity ?? undefined));
+        findings.push(door.report(rule, draft, severity ?? undefined));
         if (rule.oncePerRun) this.#said.add(rule.id);
       } catch (error) {
         if (!(error instanceof DraftFault)) throw error;

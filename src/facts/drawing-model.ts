@@ -25,6 +25,33 @@ export interface JobDrawing {
   reach: ReachModel | null;
   card: SetupCard;
   tasks: { name: string; aim: Aim; lengthMm: number; timeS: number }[];
+  /** Where findings lie on the sheet, those that have a place there. */
+  pins: DrawnPin[];
+  /** Test cuts of the material that were made with this machine and lens, or do not say with which. */
+  coupons: DrawnCoupon[];
+}
+
+/** The drawing of a job, and the lines of its files around each finding. */
+export interface JobPictures {
+  drawing: JobDrawing;
+  around: { fingerprint: string; startLine: number; lines: string[] }[];
+}
+
+/** A finding's place, mm; the finding is named by its fingerprint. */
+export interface DrawnPin {
+  fingerprint: string;
+  x: number;
+  y: number;
+}
+
+export interface DrawnCoupon {
+  thicknessMm: number;
+  speedMmPerS: number;
+  powerW: number;
+  passes: number;
+  /** Null when a depth was measured instead. */
+  through: boolean | null;
+  depthMm: number | null;
 }
 
 export interface DrawnCut {
@@ -38,6 +65,8 @@ export interface DrawnCut {
   depthLowMm: number | null;
   depthHighMm: number | null;
   recipe: string;
+  /** Mean speed of the first pass, mm/s; null without a recipe. */
+  speedMmPerS: number | null;
   file: string;
   line: number;
   /** Chains of points x0, y0, x1, y1, … */

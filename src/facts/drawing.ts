@@ -1,21 +1,40 @@
 import { placePoint } from '../geometry/transform.ts';
+import type { Location } from '../source/place.ts';
 import { formatCount, formatSpeed, formatWatts, roundTo } from '../units/format.ts';
-import type { DrawnCut, JobDrawing } from './drawing-model.ts';
+import type { DrawnCoupon, DrawnCut, JobDrawing } from './drawing-model.ts';
 import { LineBudget } from './drawn-lines.ts';
+import { placeOnSheet } from './drawn-places.ts';
 import type { CutFact, JobFacts } from './facts.ts';
 import type { ReachModel } from './reach-model.ts';
 import { sectionModel } from './section.ts';
 import { setupCard } from './setup-card.ts';
 import { contoursOfStrokes } from './stroke-contours.ts';
 
-/** Points that one job's picture may hold: cuts first, then artwork, then travel. */
+/** Points that one job's picture may hold: cuts first, then artwork, then travel. Runs of many jobs share a number of points. */
 const MOST_POINTS = 120_000;
+const MOST_POINTS_OF_RUN = 1_200_000;
+const FEWEST_POINTS = 1_500;
 /** Lines are drawn to this, mm: a quarter of a fine kerf, and less than a pixel of any screen. */
 const SIMPLIFY_MM = 0.05;
 
-/** What pictures of the job are drawn from. `reach` is handed in, since it asks for predictions of its own. */
-export function drawingOf(facts: JobFacts, reach: ReachModel | null): JobDrawing {
-  const budget = new LineBudget(MOST_POINTS, SIMPLIFY_MM);
+/** Points that each job's picture may hold in a run of so many jobs. */
+export function pointsPerJob(jobs: number): number {
+  return Math.max(FEWEST_POINTS, Math.min(MOST_POINTS, Math.floor(MOST_POINTS_OF_RUN / Math.max(1, jobs))));
+}
+
+/** What a drawing takes beside the facts. */
+export interface DrawingRequest {
+  /** Handed in, since it asks for predictions of its own. */
+  reach: ReachModel | null;
+  /** Findings that may be pinned. */
+  findings: readonly { fingerprint: string; location: Location }[];
+  /** Points that the picture may hold. */
+  points: number;
+}
+
+/** What pictures of the job are drawn from. */
+export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingRequest): JobDrawing {
+  const budget = new LineBudget(points, SIMPLIFY_MM);
   const cuts = facts.cuts.map((cut, index) => drawnCut(facts, cut, index, budget));
   const artwork = drawnArtwork(facts, budget);
   const travels = drawnTravels(facts, budget);
@@ -52,7 +71,27 @@ export function drawingOf(facts: JobFacts, reach: ReachModel | null): JobDrawing
       lengthMm: roundTo(lengthMm, 1),
       timeS: roundTo(timeS, 1),
     })),
+    pins: findings.flatMap(({ fingerprint, location }) => {
+      const at = placeOnSheet(facts, location, (xy) => placed(facts, xy));
+      return at ? [{ fingerprint, x: roundTo(at[0], 2), y: roundTo(at[1], 2) }] : [];
+    }),
+    coupons: drawnCoupons(facts),
   };
+}
+
+/** Coupons of another machine or lens say nothing about this one. */
+function drawnCoupons({ material, machine, lens }: JobFacts): DrawnCoupon[] {
+  const own = (stated: string | null, id: string | undefined) => stated === null || stated === id;
+  return (material?.coupons ?? [])
+    .filter((coupon) => own(coupon.machine, machine?.id) && own(coupon.lens, lens?.id))
+    .map(({ thicknessMm, speedMmPerS, powerW, passes, through, depthMm }) => ({
+      thicknessMm,
+      speedMmPerS,
+      powerW,
+      passes,
+      through,
+      depthMm,
+    }));
 }
 
 /** Does a cut's list of strokes number strokes of the toolpath? Cuts predicted from the plan number outlines. */
@@ -66,7 +105,7 @@ function drawnCut(facts: JobFacts, cut: CutFact, index: number, budget: LineBudg
     for (const contour of contoursOfStrokes(facts.toolpath!.strokes, cut.strokes)) {
       budget.add(lines, contour.xy, contour.closed);
     }
-  } else if (facts.artwork) {
+  } else if (facts.artwork && hasPlace(facts)) {
     for (const i of cut.strokes) {
       const outline = facts.artwork.outlines[i];
       if (outline) budget.add(lines, placed(facts, outline.xy), outline.closed);
@@ -85,10 +124,16 @@ function drawnCut(facts: JobFacts, cut: CutFact, index: number, budget: LineBudg
     recipe: first
       ? `${formatCount(cut.passes.length, 'pass', 'passes')}, ${formatWatts(first.powerW)}, ${formatSpeed(first.speedMmPerS)}`
       : 'no recipe',
+    speedMmPerS: first ? roundTo(first.speedMmPerS, 2) : null,
     file: cut.location.file,
     line: cut.location.line,
     lines,
   };
+}
+
+/** Artwork that was not found in the toolpath has no place to be drawn in. */
+function hasPlace(facts: JobFacts): boolean {
+  return facts.toolpath === null || (facts.match?.placement ?? null) !== null;
 }
 
 /** Points of the artwork in the frame of the picture. */
@@ -105,10 +150,10 @@ function placed(facts: JobFacts, xy: Float64Array): ArrayLike<number> {
   return moved;
 }
 
-/** The artwork under the toolpath; artwork that was not found there has no place to be drawn in. */
+/** The artwork under the toolpath. */
 function drawnArtwork(facts: JobFacts, budget: LineBudget): number[][] {
   const lines: number[][] = [];
-  if (!facts.artwork || (facts.toolpath && !facts.match?.placement)) return lines;
+  if (!facts.artwork || !hasPlace(facts)) return lines;
   const asCuts = new Set(facts.cuts.flatMap((cut) => (isFromToolpath(facts, cut) ? [] : [...cut.strokes])));
   for (const [i, outline] of facts.artwork.outlines.entries()) {
     if (!asCuts.has(i)) budget.add(lines, placed(facts, outline.xy), outline.closed);

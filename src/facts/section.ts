@@ -3,8 +3,8 @@ import { depthOfFocusMm, diameterAtMm } from '../physics/beam.ts';
 import { roundTo } from '../units/format.ts';
 import type { SectionLens, SectionModel } from './drawing-model.ts';
 import type { CutFact, JobFacts } from './facts.ts';
+import { leastSure } from './least-sure.ts';
 import { beamOf, CutPredictor, stockOf, wattsAt, widestAcross } from './prediction.ts';
-import { leastSure } from './setup-card.ts';
 
 /** Points of the beam's envelope: enough for a smooth curve. */
 const POINTS = 41;

@@ -1,5 +1,6 @@
 import type { SetupCard } from './drawing-model.ts';
-import type { CutFact, JobFacts } from './facts.ts';
+import type { JobFacts } from './facts.ts';
+import { leastSure } from './least-sure.ts';
 
 /** What the person at the machine sets before the job, from plan and toolpath. */
 export function setupCard(facts: JobFacts): SetupCard {
@@ -43,13 +44,4 @@ export function setupCard(facts: JobFacts): SetupCard {
       file: watched.location.file,
     },
   };
-}
-
-/** The through cut that is least likely to part; null when none was predicted. */
-export function leastSure(facts: JobFacts): CutFact | null {
-  const through = facts.cuts.filter((cut) => cut.aim === 'through' && cut.prediction);
-  return through.reduce<CutFact | null>(
-    (worst, cut) => (!worst || cut.prediction!.throughProbability < worst.prediction!.throughProbability ? cut : worst),
-    null,
-  );
 }
