@@ -16,6 +16,8 @@ const MEASURED_SPREAD_MM = 0.1;
 const NOMINAL_SPREAD = 0.05;
 /** A stated ± is read as two standard deviations. */
 const TOLERANCE_SIGMAS = 2;
+/** 1σ of a source's power from one day to the next, against the day of the coupons (common practice, no source). */
+const COUPON_POWER_SPREAD = 0.05;
 /** A shop's own coupons hold a recipe to more. */
 const LIMIT_CATALOGUE = 0.9;
 const LIMIT_COUPONS = 0.95;
@@ -201,7 +203,7 @@ export class CutPredictor {
       doubt: {
         removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
         divergence: { low: material.divergence.low, high: material.divergence.high },
-        power: spread,
+        power: this.#cutHere() ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
         focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,
         thicknessMm: thicknessSigma,
       },
@@ -216,6 +218,12 @@ export class CutPredictor {
       bowMm,
       kerfThresholdJPerMm2: material.kerfThresholdJPerMm2,
     };
+  }
+
+  /** Coupons cut with this machine have its true power in the fitted energy: only its wander is left. */
+  #cutHere(): boolean {
+    const { material, machine } = this.#setup;
+    return (material.removal?.coupons ?? 0) > 0 && material.coupons.some((coupon) => coupon.machine === machine.id);
   }
 
   #remedies(
