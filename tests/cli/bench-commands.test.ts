@@ -182,6 +182,36 @@ describe('the bench commands end with 2 and a way out', () => {
     expect(told.stderr).not.toMatch(/\n\s+at |NaN|undefined/);
   });
 
+  it.each<[string, string, string, RegExp]>([
+    ['M² below 1', 'm2: 1.2', 'm2: 0.8', /must be at least 1/],
+    ['a spot of 0', 'standoff: 6 mm', 'standoff: 6 mm, spot: 0 mm', /must be above 0/],
+    ['a beam of 0', 'diameter: 6 mm', 'diameter: 0 mm', /must be above 0/],
+    ['no power', 'rated: 60 W', 'rated: 0 W', /must be above 0/],
+    ['a power in the wrong unit', 'rated: 60 W', 'rated: 60 mm', /is a length where a power belongs/],
+    [
+      'a curve that falls',
+      'measured: 54 W ',
+      'curve: { 10 %: 8 W, 50 %: 30 W, 100 %: 20 W } ',
+      /the curve falls at 100 %/,
+    ],
+  ])('for a profile with %s, and its place', async (_, from, to, message) => {
+    const shop = demo();
+    const path = join(shop, 'machines/shed-60w.machine.yaml');
+    const text = read(path);
+    expect(text).toContain(from);
+    writeFileSync(path, text.replace(from, to));
+    const line = text.slice(0, text.indexOf(from)).split('\n').length;
+    for (const argv of [
+      ['reach', '--material', 'mdf'],
+      ['coupon', ...SHEET],
+    ]) {
+      const told = await kerflint(shop, argv);
+      expect(told).toMatchObject({ code: 2, stdout: '' });
+      expect(told.stderr).toMatch(`machines/shed-60w.machine.yaml:${line}:`);
+      expect(told.stderr).toMatch(message);
+    }
+  });
+
   it('for a results sheet that is wrong, with the place of each fault', async () => {
     const shop = demo();
     await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb', '--out', 'tests']);

@@ -9,7 +9,10 @@ const SUFFIX = '.schema.json';
 export const schema: AddCommand = (program, io) =>
   program
     .command('schema')
-    .argument('[name]', 'job, machine, material, settings or result; without it, all are listed with their paths')
+    .argument(
+      '[name]',
+      'job, machine, material, settings, coupon-results or result; without it, all are listed with their paths',
+    )
     .description('print the JSON Schema of a file format')
     .action((name: string | undefined) => {
       const folder = packagePath('schemas');
