@@ -17,11 +17,11 @@ export default defineRule({
   options: {
     'turns-back': {
       type: 'number',
-      default: 0.25,
+      default: 0.1,
       minimum: 0,
       maximum: 1,
       description:
-        'An open outline is reported when the gap between its ends is less than this share of its length; straight slits stay out.',
+        'An open outline is reported when the gap between its ends is less than this share of its length; straight slits and the tongues of flaps stay out.',
     },
   },
   why: 'A part comes free only where its outline is closed. Slits, hinges and straight cuts are open by nature: only outlines that turn back towards their start are reported, all in one finding. Gaps of a fraction of a millimetre are the matter of artwork/nearly-closed.',

@@ -17,11 +17,11 @@ export default defineRule({
   options: {
     'turns-back': {
       type: 'number',
-      default: 0.25,
+      default: 0.1,
       minimum: 0,
       maximum: 1,
       description:
-        'A contour is reported when the gap between its ends is less than this share of its length; slits and straight cuts stay out.',
+        'A contour is reported when the gap between its ends is less than this share of its length; slits and the tongues of flaps stay out.',
     },
     kerf: {
       type: 'number',

@@ -12,7 +12,7 @@ export default defineRule({
   messages: {
     gaps: 'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: above {limit} spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
     overlap:
-      'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: below {limit} of a spot (rule option `closest`) each place is burnt {times} times over, and the time goes with it. Space the lines wider and lower neither speed nor power.',
+      'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: below {limit} of a spot (rule option `closest`) each place is burnt {times} times over, and the time goes with it. Space the lines wider.',
     place: 'spaced the same way',
   },
   example:

@@ -98,6 +98,8 @@ export const artworkCases = [
   ...casesOf('artwork/open-outline', [
     ['accepts closed outlines', facts(), []],
     ['accepts a hundred slits of a hinge', drawn({ open: Array.from({ length: 100 }, (_, i) => open(20, 20, i)) }), []],
+    // A tongue of 30 mm by 10 mm: three sides cut, the fourth is the fold.
+    ['accepts the tongue of a flap', drawn({ open: [open(10, 70)] }), []],
     [
       'warns of outlines that turn back and stop short, all in one finding',
       drawn({ open: Array.from({ length: 100 }, (_, i) => open(8, 300, i)) }),

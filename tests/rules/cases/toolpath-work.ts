@@ -64,6 +64,7 @@ export const toolpathWorkCases = [
   ...casesOf('toolpath/open-cut', [
     ['accepts closed contours', facts(), []],
     ['accepts slits', ordered({ open: [contour({ closed: false, gapMm: 20, lengthMm: 20 })] }), []],
+    ['accepts the tongue of a flap', ordered({ open: [contour({ closed: false, gapMm: 10, lengthMm: 70 })] }), []],
     ['accepts a gap that the kerf bridges', ordered({ open: [contour({ closed: false, gapMm: 0.08 })] }), []],
     [
       'warns of contours that stop short',
