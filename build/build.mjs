@@ -45,7 +45,7 @@ export async function buildAll() {
   const { metafile } = await build({
     ...shared,
     metafile: true,
-    entryPoints: { kerflint: at('src/cli/kerflint.ts') },
+    entryPoints: { kerflint: at('src/cli/kerflint.ts'), worker: at('src/cli/worker.ts') },
     outdir: dist,
     platform: 'node',
     splitting: true,

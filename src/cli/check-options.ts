@@ -25,6 +25,7 @@ export interface TypedOptions {
   pruneBaseline?: boolean;
   changedFiles?: string;
   shard?: string;
+  workers?: string;
 }
 
 /** The options of `check`, checked. */
@@ -43,6 +44,7 @@ export interface CheckOptions {
   /** A file, or `-` for stdin. */
   changedFiles: string | null;
   shard: Shard | null;
+  workers: number;
 }
 
 /** @throws UsageError for a value that is none */
@@ -67,6 +69,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     baseline: baselineUse(typed),
     changedFiles: typed.changedFiles ?? null,
     shard: typed.shard === undefined ? null : parseShard(typed.shard),
+    workers: typed.workers === undefined ? 1 : workerCount(typed.workers),
   };
 }
 
@@ -112,6 +115,18 @@ export function severity(text: string): Severity {
 export function wholeNumber(option: string, text: string): number {
   if (/^\d{1,9}$/.test(text)) return Number(text);
   throw new UsageError(`${option} "${text}" is not a whole number.`, `For instance ${option} 0.`);
+}
+
+/** More would only wait for each other: a run is bound by its processors. */
+const MOST_WORKERS = 64;
+
+function workerCount(text: string): number {
+  const count = wholeNumber('--workers', text);
+  if (count >= 1 && count <= MOST_WORKERS) return count;
+  throw new UsageError(
+    `--workers ${count} is out of range.`,
+    `From 1 to ${MOST_WORKERS}; the number of processors is a good choice.`,
+  );
 }
 
 function date(text: string): string {

@@ -5,8 +5,9 @@ import { changedList } from './changed-list.ts';
 import { checkOptions, type TypedOptions } from './check-options.ts';
 import { wantsColour } from './colour.ts';
 import type { Io } from './io.ts';
-import { judge } from './judge.ts';
+import { type JudgeRequest, judge } from './judge.ts';
 import { writeOutputs } from './outputs.ts';
+import { judgeInParallel } from './parallel.ts';
 import { Progress } from './progress.ts';
 
 /** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
@@ -14,7 +15,7 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
   const options = checkOptions(typed);
   const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
-  const judged = judge({
+  const request: JudgeRequest = {
     cwd: io.cwd,
     paths,
     shop,
@@ -23,8 +24,11 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
     today: options.today,
     changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
-    onBytes: (file, bytes, size) => progress.read(file, bytes, size),
-  });
+  };
+  const judged =
+    options.workers === 1
+      ? judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
+      : await judgeInParallel(request, options.workers);
   progress.clear();
   const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
   const { root, rootInRepository } = judged;

@@ -49,6 +49,11 @@ function saidOnce(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): 
   return jobs.map((job) => {
     const already = new Set(said);
     for (const { rule } of job.findings) if (oncePerRun.has(rule)) said.add(rule);
-    return { ...job, findings: job.findings.filter((finding) => !already.has(finding.rule)) };
+    return {
+      ...job,
+      findings: job.findings.filter((finding) => !already.has(finding.rule)),
+      // A rule that has spoken is not asked again. That it failed is kept.
+      notChecked: job.notChecked.filter(({ rule, kind }) => kind === 'failed' || !already.has(rule)),
+    };
   });
 }

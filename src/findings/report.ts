@@ -36,7 +36,10 @@ export function locationsOf(draft: Draft): Location[] {
   return [draft.location, ...(draft.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
 }
 
-/** A door over looked-up lines; fingerprints count occurrences over the life of the door, so use one for a run. */
+/**
+ * A door over looked-up lines. Fingerprints count occurrences over the life of the door, so use one for a job: then a finding
+ * keeps its fingerprint whichever other jobs are in the run.
+ */
 export function createDoor(lines: LineLookup): Door {
   const fingerprints = new Fingerprints();
   return {

@@ -71,6 +71,22 @@ describe('the package', () => {
       expect(statSync(join(installed, `docs/rules/${id.replace('/', '-')}.md`)).isFile()).toBe(true);
   });
 
+  it('finds the same with several workers as with one', () => {
+    const check = (...argv: string[]) =>
+      run('check', join(installed, 'examples'), '--format', 'json', '--today', '2026-11-25', ...argv);
+    const one = check();
+    expect(one.status).toBe(1);
+    for (const n of ['2', '3', '7'])
+      expect(check('--workers', n)).toMatchObject({ status: 1, stdout: one.stdout, stderr: '' });
+    expect(check('--workers', '2', '--shard', '2/3').stdout).toBe(check('--shard', '2/3').stdout);
+  });
+
+  it('says what is wrong with a request once, however many workers there are', () => {
+    const done = run('check', join(installed, 'docs/rules'), '--workers', '3');
+    expect([done.status, done.stdout]).toEqual([2, '']);
+    expect(done.stderr.trimEnd().split('\n')).toHaveLength(2);
+  });
+
   it('is not cut short by a pipe that is slow', () => {
     const rules = `"${join(home, 'node_modules/.bin/kerflint')}" rules --json`;
     const all = spawnSync('sh', ['-c', `${rules} | (sleep 1; wc -c)`], { encoding: 'utf8' });
@@ -122,7 +138,7 @@ describe('the core', () => {
     for (const path of sources) {
       const text = readFileSync(path, 'utf8');
       expect(text, path).not.toMatch(
-        /\beval\(|new Function\(|child_process|node:(?:http|https|net|tls|dgram|dns|vm|worker_threads)|\bfetch\(|XMLHttpRequest|WebSocket/,
+        /\beval\(|new Function\(|child_process|node:(?:http|https|net|tls|dgram|dns|vm)|\bfetch\(|XMLHttpRequest|WebSocket/,
       );
     }
   });

@@ -37,6 +37,22 @@ describe('joined parts', () => {
     ]);
   });
 
+  it('do not say of a rule that has spoken that it had nothing to look at, but keep that it failed', () => {
+    const note = finding({ rule: 'power/rated-only', severity: 'note' });
+    const unasked = { rule: 'power/rated-only', kind: 'not-applicable' as const, reason: 'x' };
+    const failed = { ...unasked, kind: 'failed' as const };
+    const first = part(1, 3, [job({ name: 'a', findings: [note] })]);
+    const both = joined(
+      [
+        first,
+        part(2, 3, [job({ name: 'b', notChecked: [unasked] })]),
+        part(3, 3, [job({ name: 'c', notChecked: [failed] })]),
+      ],
+      ONCE,
+    );
+    expect(both.jobs.map((one) => one.notChecked)).toEqual([[], [], [failed]]);
+  });
+
   it.each<[string, RunResult[]]>([
     ['nothing', []],
     ['a part that is missing', [part(1, 3, []), part(3, 3, [])]],

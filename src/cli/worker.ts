@@ -1,0 +1,15 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { type JudgeRequest, judge } from './judge.ts';
+import type { Answer } from './parallel.ts';
+import { UsageError } from './usage-error.ts';
+
+function answer(): Answer {
+  try {
+    return { judged: judge(workerData as JudgeRequest) };
+  } catch (error) {
+    if (error instanceof UsageError) return { usage: { message: error.message, wayOut: error.wayOut } };
+    throw error;
+  }
+}
+
+parentPort?.postMessage(answer());
