@@ -83,7 +83,7 @@ function waiving(rule: Rule): string {
   const entry = `\`\`\`yaml\nwaive:\n  - { rule: ${rule.id}, reason: "why it may stand"${date} }\n\`\`\``;
   return rule.safety === true
     ? `Only in the sidecar, with a reason and a date; the finding stays, marked waived.\n\n${entry}`
-    : `In the sidecar, with a reason; or for the next line by a comment \`kerflint-waive ${rule.id}: reason\` in the G-code or SVG. The finding stays, marked waived.\n\n${entry}`;
+    : `In the sidecar, with a reason; or in a comment of the G-code or SVG: \`kerflint-waive ${rule.id}: reason\` for its own and the next line, \`kerflint-waive-file ${rule.id}: reason\` for the file. The finding stays, marked waived.\n\n${entry}`;
 }
 
 function cell(text: string): string {
