@@ -6,7 +6,7 @@ import { columns } from './columns.ts';
 export function reachTable(model: ReachModel): string {
   const { lenses, floorMmPerS } = model;
   const sheets = model.soldMm.map((mm, i) => [
-    `${trimmed(mm, 1)} mm`,
+    `${trimmed(mm, 2)} mm`,
     model.choices[i]?.lens ?? 'none',
     ...lenses.map((lens) => speedOrNone(lens.sureSpeedMmPerS[i] ?? null)),
   ]);

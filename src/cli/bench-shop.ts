@@ -24,10 +24,12 @@ export class BenchShop {
   readonly #shopMachines: readonly string[];
   readonly #catalogue: Library;
   readonly #materialsFolder: string | null;
+  readonly #root: string;
 
   /** @throws UsageError when the shop or its settings are wrong */
   constructor(cwd: string, shop: string | null) {
     const { root, trusted } = placesOf({ cwd, paths: [], shop, untrusted: false });
+    this.#root = root;
     const catalogue = trusted.catalogue.sources;
     const own = trusted.shop.sources;
     this.library = createLibrary({ catalogue, shop: own, untrusted: false });
@@ -91,9 +93,10 @@ export class BenchShop {
     return wholeText(source, MATERIAL_LIMIT_BYTES);
   }
 
-  /** Where the shop keeps its materials; null where it has no place for them. */
-  get materialsFolder(): string | null {
-    return this.#materialsFolder;
+  /** Where a material's new file goes: over the shop's own, else into the shop's first folder; null where it has none. */
+  fileFor(material: Material): string | null {
+    if (material.rank === 'shop') return join(this.#root, material.file);
+    return this.#materialsFolder === null ? null : join(this.#materialsFolder, `${material.id}.material.yaml`);
   }
 }
 

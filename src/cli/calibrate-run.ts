@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, resolve } from 'node:path';
 import { calibrateFrom } from '../bench/calibrate.ts';
 import { calibrationReport } from '../bench/calibrate-text.ts';
 import { calibratedMaterial, originText } from '../bench/material-text.ts';
@@ -52,14 +52,13 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
     io.stdout.write(text);
     return;
   }
-  const materials = shop.materialsFolder;
-  if (materials === null) {
+  const target = shop.fileFor(material);
+  if (target === null) {
     throw new UsageError(
       'there is no folder of the shop to write to.',
       'Name one with --shop, or a folder under "materials" in .kerflint.yaml; without --write the file is printed.',
     );
   }
-  const target = join(materials, `${material.id}.material.yaml`);
   writeAtomically(target, text);
   io.stdout.write(`${report}${empty}`);
   io.stderr.write(`kerflint: wrote ${terminal(target)}\n`);

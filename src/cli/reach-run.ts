@@ -4,7 +4,7 @@ import { overviewTable, reachTable } from '../bench/reach-table.ts';
 import { terminal } from '../report/escape.ts';
 import { nearestWord } from '../units/nearest-word.ts';
 import { writeAtomically } from './atomic-write.ts';
-import { BenchShop, countOption, orStop, quantityOption, shown } from './bench-shop.ts';
+import { BenchShop, countOption, orStop, quantityOption, shown, thicknessOption } from './bench-shop.ts';
 import type { Io } from './io.ts';
 import { UsageError } from './usage-error.ts';
 
@@ -15,6 +15,7 @@ export interface ReachOptions {
   passes?: string;
   power?: string;
   focus?: string;
+  thickness?: string;
   shop?: string;
   format: string[];
 }
@@ -37,11 +38,15 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
     );
   }
   const focusMm = quantityOption('--focus', options.focus, 'length') ?? 0;
+  const sheetMm = options.thickness === undefined ? null : thicknessOption(options.thickness).mm;
+  if (sheetMm !== null && options.material === undefined) {
+    throw new UsageError('--thickness says nothing without a material.', 'Name one with --material.');
+  }
   const common = { lenses, passes, setting, focusMm };
   const texts =
     options.material === undefined
       ? overviewTexts(shop, machine, common, outputs)
-      : await chartTexts({ machine, material: shop.material(options.material), ...common });
+      : await chartTexts({ machine, material: shop.material(options.material), sheetMm, ...common });
   for (const { format, file } of outputs) if (file !== null) writeAtomically(resolve(io.cwd, file), texts(format));
   for (const { format, file } of outputs) {
     if (file === null) io.stdout.write(format === 'text' ? shown(texts(format)) : texts(format));

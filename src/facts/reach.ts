@@ -27,6 +27,8 @@ export interface ReachRequest {
   /** Null: the recommended maximum. */
   setting: number | null;
   focusMm: number;
+  /** A sheet that is asked about besides those that are commonly sold. */
+  sheetMm?: number | null;
 }
 
 /** What a machine and its lenses cut of one material: thickness against speed. */
@@ -39,6 +41,9 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
   const floorMmPerS = material.cleanSpeedMmPerS[machine.source.kind];
   const soldMm = SOLD_MM.filter((mm) => mm >= material.thicknessMm.min - 1e-9 && mm <= material.thicknessMm.max + 1e-9);
   if (soldMm.length === 0) soldMm.push(material.thicknessMm.max);
+  const sheetMm = request.sheetMm ?? null;
+  if (sheetMm !== null && !soldMm.includes(sheetMm)) soldMm.push(sheetMm);
+  soldMm.sort((a, b) => a - b);
   const lenses: ReachLens[] = [];
   const problems: string[] = [];
   for (const lens of request.lenses.length > 0 ? request.lenses : machine.lenses) {

@@ -51,8 +51,8 @@ function describe(model: ReachModel): string {
   return model.choices
     .map((choice) =>
       choice.lens === null || choice.speedMmPerS === null
-        ? `${trimmed(choice.thicknessMm, 1)} mm: no lens`
-        : `${trimmed(choice.thicknessMm, 1)} mm: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
+        ? `${trimmed(choice.thicknessMm, 2)} mm: no lens`
+        : `${trimmed(choice.thicknessMm, 2)} mm: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
     )
     .join('; ');
 }
@@ -62,7 +62,7 @@ function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
   const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
   return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({
     ...choice,
-    sheet: `${trimmed(choice.thicknessMm, 1)} mm${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
+    sheet: `${trimmed(choice.thicknessMm, 2)} mm${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
   }));
 }
 
@@ -151,7 +151,7 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
     3.4,
   )) {
     parts.push(rule(left, y(mm), right, y(mm), { stroke: INK.rule, width: 0.15 }));
-    parts.push(text(left - 1.2, y(mm) + 1.1, trimmed(mm, 1), { size: 3, anchor: 'end' }));
+    parts.push(text(left - 1.2, y(mm) + 1.1, trimmed(mm, 2), { size: 3, anchor: 'end' }));
   }
   for (const speed of spaced(
     SPEED_TICKS.filter((tick) => tick >= first && tick <= last),

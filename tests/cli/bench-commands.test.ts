@@ -1,8 +1,8 @@
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
-import { demo, folder, kerflint, type Told } from './harness.ts';
+import { demo, folder, kerflint, REPOSITORY, type Told } from './harness.ts';
 
 const SHEET = ['--material', 'birch-plywood', '--thickness', '4.0 mm ± 0.1 mm'];
 const read = (...parts: string[]) => readFileSync(join(...parts), 'utf8');
@@ -33,7 +33,6 @@ describe('the bench loop', () => {
   it('goes round: a test piece, the check, the calibration, and a check that rests on it', async () => {
     const shop = demo();
     writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\nmaterials: [materials]\n');
-    const { mkdirSync } = await import('node:fs');
     mkdirSync(join(shop, 'materials'));
     const written = await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb', '--out', 'tests']);
     expect(written).toMatchObject({ code: 0, stderr: '' });
@@ -70,6 +69,19 @@ describe('the bench loop', () => {
     expect((await kerflint(shop, ['check', 'ramp-birch-plywood-2in.job.yaml'])).code).toBe(0);
   });
 
+  it('writes a material back to where the shop keeps it', async () => {
+    const shop = demo();
+    const own = join(shop, 'more', 'birch-plywood.material.yaml');
+    for (const name of ['materials', 'more']) mkdirSync(join(shop, name));
+    copyFileSync(join(REPOSITORY, 'data/materials/birch-plywood.material.yaml'), own);
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\nmaterials: [materials, more]\n');
+    await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
+    fillIn(join(shop, 'comb.results.yaml'), 6);
+    expect((await kerflint(shop, ['calibrate', 'comb.results.yaml', '--write'])).code).toBe(0);
+    expect(read(own)).toMatch(/^ {2}coupons: 12$/m);
+    expect(readdirSync(join(shop, 'materials'))).toEqual([]);
+  });
+
   it('never writes over a file unless told to', async () => {
     const shop = demo();
     await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
@@ -100,6 +112,14 @@ describe('kerflint reach', () => {
     expect(told.stdout).toMatch(/^MDF on shed-60w/);
     expect(JSON.parse(read(shop, 'r.json'))).toMatchObject({ machine: 'shed-60w', material: 'MDF', passes: 1 });
     expect(read(shop, 'r.svg')).toMatch(/^<svg .*MDF on shed-60w/s);
+  });
+
+  it('answers for the very sheet that is asked about', async () => {
+    const told = await kerflint(demo(), ['reach', '--material', 'poplar-plywood', '--thickness', '1/4 in']);
+    expect(told.stdout).toMatch(/^6\.35 mm {2}(?:2in|1\.5in|4in) +/m);
+    expect((await kerflint(demo(), ['reach', '--thickness', '6 mm'])).stderr).toMatch(
+      /says nothing without a material/,
+    );
   });
 
   it('lists all materials when none is named', async () => {
