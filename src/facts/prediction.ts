@@ -255,7 +255,8 @@ export class CutPredictor {
       otherLenses,
       cutTimeS,
     });
-    return found.map((remedy) => remedyFact(remedy, passes, this.#setup.thicknessMm, powerChoices));
+    const offsetMm = material.focusCalibration?.offsetMm ?? 0;
+    return found.map((remedy) => remedyFact(remedy, passes, this.#setup.thicknessMm, powerChoices, offsetMm));
   }
 
   #withFocusStep(input: CutInput): number | null {

@@ -1,5 +1,5 @@
 import type { Remedy } from '../physics/remedy.ts';
-import { formatMm, formatPercent, formatSpeed } from '../units/format.ts';
+import { formatMm, formatPercent, formatSpeed, roundTo } from '../units/format.ts';
 import type { PassFact, RemedyFact } from './facts.ts';
 
 /** A remedy with its numbers and the sentence that a person at the machine can act on. */
@@ -8,6 +8,8 @@ export function remedyFact(
   planned: readonly PassFact[],
   thicknessMm: number,
   powerChoices: readonly { fraction: number; powerW: number }[],
+  /** How far the waist lies above where it is set, mm, found by a ramp; 0 when none was cut. */
+  focusOffsetMm: number,
 ): RemedyFact {
   const none: RemedyFact = {
     kind: 'none',
@@ -23,6 +25,7 @@ export function remedyFact(
     layerThicknessMm: null,
     throughProbability: Number(remedy.throughProbability.toFixed(3)),
   };
+  const toSet = (waistMm: number) => roundTo(waistMm - focusOffsetMm, 2);
   const settingFor = (powerW: number) =>
     powerChoices.find((choice) => choice.powerW >= powerW - 1e-9)?.fraction ?? null;
   const plannedW = Math.max(...planned.map((pass) => pass.powerW));
@@ -59,8 +62,8 @@ export function remedyFact(
       return {
         ...none,
         kind: 'other-focus',
-        text: `Set the focus ${focusText(remedy.focusMm)}`,
-        focusMm: remedy.focusMm,
+        text: `Set the focus ${focusText(toSet(remedy.focusMm))}`,
+        focusMm: toSet(remedy.focusMm),
       };
     case 'more-passes': {
       const step = remedy.focusStepMm < 0 ? ` with the focus lowered ${formatMm(-remedy.focusStepMm)} after each` : '';
@@ -72,7 +75,7 @@ export function remedyFact(
         speedMmPerS: remedy.speedMmPerS,
         powerW: remedy.powerW,
         setting: settingFor(remedy.powerW),
-        focusMm: remedy.focusMm,
+        focusMm: toSet(remedy.focusMm),
         focusStepMm: remedy.focusStepMm,
       };
     }
@@ -80,12 +83,12 @@ export function remedyFact(
       return {
         ...none,
         kind: 'other-lens',
-        text: `Fit the ${remedy.lensId} lens and cut at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} with the focus ${focusText(remedy.focusMm)}`,
+        text: `Fit the ${remedy.lensId} lens and cut at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} with the focus ${focusText(toSet(remedy.focusMm))}`,
         lens: remedy.lensId,
         speedMmPerS: remedy.speedMmPerS,
         powerW: remedy.powerW,
         setting: settingFor(remedy.powerW),
-        focusMm: remedy.focusMm,
+        focusMm: toSet(remedy.focusMm),
         passes: 1,
       };
     case 'thinner-stacked':

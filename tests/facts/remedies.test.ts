@@ -1,0 +1,119 @@
+import { describe, expect, it } from 'vitest';
+import type { CutFact, RemedyFact } from '../../src/facts/facts.ts';
+import { formatSpeed } from '../../src/units/format.ts';
+import { demoFiles, type Files, factsOf, shed } from '../memory-shop.ts';
+
+interface Settings {
+  material: string;
+  thickness: string;
+  lens: string;
+  power: number;
+  speedMmPerS: number;
+  passes: number;
+  focusMm: number;
+  focusStepMm: number;
+}
+
+const SHORT: Record<string, Settings> = {
+  'too fast': {
+    material: 'birch-plywood',
+    thickness: '6 mm',
+    lens: '2in',
+    power: 0.8,
+    speedMmPerS: 12,
+    passes: 1,
+    focusMm: 0,
+    focusStepMm: 0,
+  },
+  'too weak': {
+    material: 'poplar-plywood',
+    thickness: '3 mm',
+    lens: '2in',
+    power: 0.3,
+    speedMmPerS: 10,
+    passes: 1,
+    focusMm: 0,
+    focusStepMm: 0,
+  },
+  'out of focus': {
+    material: 'cast-acrylic',
+    thickness: '5 mm',
+    lens: '2in',
+    power: 0.85,
+    speedMmPerS: 6,
+    passes: 1,
+    focusMm: 3,
+    focusStepMm: 0,
+  },
+  'too thick': {
+    material: 'cast-acrylic',
+    thickness: '12 mm',
+    lens: '1.5in',
+    power: 0.85,
+    speedMmPerS: 5,
+    passes: 1,
+    focusMm: 0,
+    focusStepMm: 0,
+  },
+};
+
+const files = (s: Settings): Files => ({
+  ...shed(),
+  ...demoFiles('plant-labels.svg'),
+  'part.job.yaml': `kerflint: 1
+machine: shed-60w
+lens: ${s.lens}
+material: ${s.material}
+thickness: ${s.thickness}
+zero: sheet-corner
+artwork: plant-labels.svg
+tasks:
+  - { name: parts, aim: through, power: ${s.power * 100} %, speed: ${s.speedMmPerS} mm/s, passes: ${s.passes}, focus: ${s.focusMm} mm, focus-step: ${s.focusStepMm} mm }
+`,
+});
+
+const worst = (s: Settings): CutFact => factsOf(files(s)).cuts[0]!;
+
+/** The settings with the remedy's own numbers put in, as a person would. */
+function followed(s: Settings, remedy: RemedyFact): Settings {
+  return {
+    ...s,
+    ...(remedy.setting !== null ? { power: remedy.setting } : {}),
+    ...(remedy.speedMmPerS !== null ? { speedMmPerS: remedy.speedMmPerS } : {}),
+    ...(remedy.passes !== null ? { passes: remedy.passes } : {}),
+    ...(remedy.focusMm !== null ? { focusMm: remedy.focusMm } : {}),
+    ...(remedy.focusStepMm !== null ? { focusStepMm: remedy.focusStepMm } : {}),
+    ...(remedy.lens !== null ? { lens: remedy.lens } : {}),
+    ...(remedy.layerThicknessMm !== null ? { thickness: `${remedy.layerThicknessMm} mm` } : {}),
+  };
+}
+
+describe('remedies', () => {
+  it.each(Object.entries(SHORT))('of a cut that is %s each bring it through when followed', (_, settings) => {
+    const cut = worst(settings);
+    expect(cut.prediction!.throughProbability).toBeLessThan(0.9);
+    const remedies = cut.remedies.filter((one) => one.kind !== 'none');
+    expect(remedies.length).toBeGreaterThan(0);
+    for (const remedy of remedies) {
+      const after = worst(followed(settings, remedy)).prediction!.throughProbability;
+      expect([remedy.text, after >= 0.9]).toEqual([remedy.text, true]);
+    }
+  });
+
+  it('say with numbers what the sentence says', () => {
+    for (const remedy of worst(SHORT['too fast']!).remedies) {
+      if (remedy.speedMmPerS !== null) expect(remedy.text).toContain(formatSpeed(remedy.speedMmPerS));
+      if (remedy.lens !== null) expect(remedy.text).toContain(remedy.lens);
+    }
+  });
+
+  it('are not offered for a cut that goes through', () => {
+    expect(worst({ ...SHORT['too fast']!, thickness: '2 mm' }).remedies).toEqual([]);
+  });
+
+  it('out of reach of everything say so', () => {
+    const [only] = worst({ ...SHORT['too fast']!, material: 'oak', thickness: '60 mm' }).remedies;
+    expect(only).toMatchObject({ kind: 'none' });
+    expect(only!.text).toContain('cannot');
+  });
+});
