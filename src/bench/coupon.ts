@@ -1,4 +1,5 @@
 import { done, type OnBench, type Outcome, refused } from '../facts/set-up.ts';
+import type { Material } from '../job/model.ts';
 import { formatPercent, formatTime } from '../units/format.ts';
 import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, tongueName } from './coupon-piece.ts';
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
@@ -96,6 +97,7 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
   const last = plan.tongues.at(-1)!;
   const timeS = plan.tongues.reduce((sum, tongue) => sum + (40 * plan.passes) / tongue.speedMmPerS, 5);
   return [
+    ...cautionStep(request.material),
     `Lay a flat scrap of the same sheet, ${mmText(size.widthMm)} by ${mmText(size.heightMm)} or more, at ${placeWords(size)}; measure its thickness and write it into ${name}.results.yaml.`,
     `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on, extraction on, stay with it).`,
     movesWaist(machine)
@@ -105,6 +107,14 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
     `Tongue 1 (${formatPercent(first.throughProbability)} likely to part) to tongue ${last.number} (${formatPercent(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
     `Then: kerflint calibrate ${name}.results.yaml`,
   ];
+}
+
+/** A material that a person should think about twice is named as one before anything is laid on the bed. */
+export function cautionStep(material: Material): string[] {
+  const { class: hazard, reason } = material.hazard;
+  return hazard === 'reconsider'
+    ? [`Reconsider this material: ${reason}. See its safety data sheet before you cut a test.`]
+    : [];
 }
 
 function placeWords({ corner }: Laid): string {

@@ -2,7 +2,7 @@ import type { Setup } from '../facts/prediction.ts';
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/set-up.ts';
 import { marchDepth } from '../physics/march.ts';
 import { formatMm, roundTo } from '../units/format.ts';
-import type { BenchFiles } from './coupon.ts';
+import { type BenchFiles, cautionStep } from './coupon.ts';
 import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
@@ -169,6 +169,7 @@ function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
           'Set the focus with the gauge as always, over the tick 50.',
         ];
   return [
+    ...cautionStep(request.material),
     ...lay,
     `Run ${name}.gcode (air on, extraction on, stay with it).`,
     'Reading rule: find the stretch in which the lines are at their narrowest and all alike; read where it begins and where it ends against the ticks (mm from the end marked 0), over all three lines.',

@@ -32,6 +32,7 @@ export function reachTable(model: ReachModel): string {
     '',
     ...columns([['lens', 'spot', 'depth of focus', 'median', '5 to 95 %'], ...greatest]),
     '',
+    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
     '',
   ].join('\n');

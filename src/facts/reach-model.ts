@@ -6,6 +6,8 @@ export interface ReachModel {
   material: string;
   /** "catalogue, ± 40 %" or "calibrated, 9 coupons". */
   basis: string;
+  /** What the material gives off or does, where its class asks a person to reconsider; else null. */
+  caution: string | null;
   /** Share of full power. */
   setting: number;
   powerW: number;

@@ -57,6 +57,7 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     source: sourceText(machine, power.value.powerW),
     material: material.name,
     basis: basisOf(material),
+    caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(power.value.powerW, 1),
     passes,

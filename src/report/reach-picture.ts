@@ -156,7 +156,7 @@ function panel(model: ReachModel, lens: ReachLens, frame: Frame, highest: number
   for (const speed of spaced(
     SPEED_TICKS.filter((tick) => tick >= first && tick <= last),
     (tick) => x(tick),
-    6,
+    8,
   )) {
     parts.push(rule(x(speed), bottom, x(speed), bottom + 1.2, { stroke: INK.text, width: 0.2 }));
     parts.push(text(x(speed), bottom + 4.4, trimmed(speed, 1), { size: 3, anchor: 'middle' }));
@@ -211,8 +211,9 @@ function foot(model: ReachModel): string[] {
     `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
     `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
     'Predicted, not measured: prove a setting on a scrap of the same sheet. Never leave the machine unattended.',
+    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
   ];
-  return lines.map((each, i) => text(PAGE.margin, PAGE.height - 15.5 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
+  return lines.map((each, i) => text(PAGE.margin, PAGE.height - 17 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
 }
 
 function focusWords(focusMm: number): string {

@@ -141,6 +141,11 @@ describe('a test piece', () => {
     }
   });
 
+  it('names a material that is to be reconsidered before anything is laid on the bed', () => {
+    expect(made('abs', 2).steps[0]).toMatch(/^Reconsider this material: .*safety data sheet/);
+    expect(made('birch-plywood', 4).steps[0]).toMatch(/^Lay a flat scrap/);
+  });
+
   it.each<[string, string, number, Record<string, unknown>, RegExp]>([
     ['a sheet that is out of reach', 'cast-acrylic', 25, {}, /out of reach.*at 4 mm\/s and 85 %/],
     ['a material that is never cut', 'pvc', 3, {}, /PVC is never cut/],

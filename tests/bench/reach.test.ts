@@ -123,6 +123,11 @@ describe('reach', () => {
     expect(overviewTable(value!)).toMatch('2 materials are left out');
   });
 
+  it('carries the caution of a material that is to be reconsidered, and none where that is usual', () => {
+    expect(reachTable(model('abs'))).toMatch(/^Reconsider this material: /m);
+    expect(reachTable(model('birch-plywood'))).not.toMatch('Reconsider');
+  });
+
   it('tells it as a table: which lens for which sheet, and that nothing was measured', () => {
     const chart = model('birch-plywood');
     const table = reachTable(chart);

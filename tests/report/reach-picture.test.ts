@@ -29,6 +29,7 @@ const MODEL: ReachModel = {
   source: 'CO₂, 45 W at the work',
   material: 'birch plywood',
   basis: 'catalogue, ± 58 %',
+  caution: null,
   setting: 0.85,
   powerW: 45,
   passes: 1,
@@ -80,6 +81,13 @@ describe('the reach picture', () => {
     expect(texts).toContain('8 mm +');
     expect(texts).not.toContain('12 mm +');
     expect(texts.some((text) => /more passes/.test(text))).toBe(true);
+  });
+
+  it('carries the caution of a material that a person should reconsider', () => {
+    expect(textsOf(reachPicture({ ...MODEL, caution: 'melts and catches fire' }))).toContain(
+      'Reconsider this material: melts and catches fire.',
+    );
+    expect(reachPicture(MODEL)).not.toMatch('Reconsider');
   });
 
   it('tells a reader who hears it the same', () => {
