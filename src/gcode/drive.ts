@@ -54,7 +54,7 @@ export class Drive {
     this.#evidence = evidence;
   }
 
-  /** A comment that stands on a line without motion holds for the strokes that follow. */
+  /** A comment that stands on a line of its own holds for the strokes that follow. */
   standingComment(comment: string): void {
     if (comment === '') return;
     this.#comment = comment;

@@ -9,6 +9,9 @@ import { LINE_LIMIT, type LineSink, Scanner } from './scan.ts';
 import { STROKE_LIMIT } from './strokes.ts';
 import type { Bounds, Toolpath, ToolpathOptions } from './toolpath.ts';
 
+/** Comments that begin so are addressed to this program and say nothing of the strokes. */
+const ADDRESSED = 'kerflint-';
+
 /**
  * Reads a program: scans its bytes, carries out its words and sums what the head and the beam do. Synchronous and
  * streaming, in bounded memory. Whatever the input, the answer is a partial model and its problems.
@@ -109,7 +112,7 @@ class ProgramReader implements LineSink {
       else if (!this.#begun) this.#demarcated = true;
     }
     if (odd.blockDelete) this.#evidence.noteSign('/', line);
-    if (odd.comment !== null && !(odd.hasWords && movesHead(this.#block)))
+    if (odd.comment !== null && !odd.hasWords && !odd.comment.startsWith(ADDRESSED))
       this.#interpreter.standingComment(odd.comment);
     if (odd.hasWords) {
       this.#begun = true;
@@ -126,10 +129,3 @@ class ProgramReader implements LineSink {
     this.followed = false;
   }
 }
-
-/** X, Y, Z or a centre: the line is a move. */
-function movesHead(block: Block): boolean {
-  return (block.mask & MOTION_LETTERS) !== 0;
-}
-
-const MOTION_LETTERS = [...'XYZIJKR'].reduce((mask, letter) => mask | (1 << (letter.charCodeAt(0) - 65)), 0);

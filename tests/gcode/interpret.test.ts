@@ -235,6 +235,30 @@ describe('the end of the program', () => {
 });
 
 describe('labels', () => {
+  const comments = (program: string[]) => {
+    const { strokes, labels } = read(program);
+    return Array.from(strokes.label, (i) => labels[i]!.comment);
+  };
+
+  it('come from comments on lines of their own, and from the line of the stroke itself', () => {
+    const program = [
+      'G21 G90',
+      'M4 S500 F600',
+      '(rim)',
+      'G1 X10',
+      'G4 P1 (let the smoke clear)',
+      'G1 X20',
+      'G1 X30 ; last side',
+      'G1 X40',
+    ];
+    expect(comments(program)).toEqual(['rim', 'rim', 'last side', 'rim']);
+  });
+
+  it('do not come from comments that are addressed to this program', () => {
+    const program = ['M4 S500 F600', '(rim)', '; kerflint-waive cut/marginal: proved on coupon 12', 'G1 X10'];
+    expect(comments(program)).toEqual(['rim']);
+  });
+
   it('are the comment above and the tool', () => {
     const toolpath = read('M3 S1 F100\n(outline)\nG1 X1\nX2\n; sign\nT2\nX3 (this line alone)\nX4');
     const labels = Array.from(toolpath.strokes.label, (i) => toolpath.labels[i]!);
