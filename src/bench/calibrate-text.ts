@@ -5,11 +5,13 @@ import { mmText } from './yaml-text.ts';
 
 /** A miss beyond this share of the depth is marked. */
 const NOTABLE = 0.15;
+/** Pairs that are named one by one. */
+const MOST_LISTED = 10;
 
 /** What a fit found, for the person who cut the coupons. */
 export function calibrationReport(calibrated: Calibrated): string {
   const lines: string[] = [];
-  const { fit, focus, material, unused, keptAlready } = calibrated;
+  const { fit, focus, material, unused, keptAlready, tooOld } = calibrated;
   if (focus !== null) {
     const side = focus.offsetMm > 0 ? 'above' : 'below';
     const where =
@@ -22,6 +24,7 @@ export function calibrationReport(calibrated: Calibrated): string {
       `${formatCount(keptAlready, 'tongue is', 'tongues are')} in the material's file already and ${keptAlready === 1 ? 'counts' : 'count'} once; give a second test piece its own date.`,
     );
   }
+  if (tooOld > 0) lines.push(`The ${formatCount(tooOld, 'oldest coupon was', 'oldest coupons were')} left aside.`);
   for (const text of unused) lines.push(`Not used, machine or lens unknown: ${text}`);
   while (lines.at(-1) === '') lines.pop();
   return `${lines.join('\n')}\n`;
@@ -87,11 +90,14 @@ function residualTable({ calibration, rows }: NonNullable<Calibrated['fit']>): s
 function warnings({ calibration, rows }: NonNullable<Calibrated['fit']>): string[] {
   const lines: string[] = [];
   const name = (index: number) => rows[index]!.name;
-  for (const { parted, stayed } of calibration.contradictions) {
+  const pairs = calibration.contradictions;
+  for (const { parted, stayed } of pairs.slice(0, MOST_LISTED)) {
     lines.push(
       `Contradiction: ${name(parted)} parted with less energy than ${name(stayed)}, which did not. One of the two is misread, or the sheet varies: look again.`,
     );
   }
+  if (pairs.length > MOST_LISTED)
+    lines.push(`… and ${pairs.length - MOST_LISTED} more pairs that contradict each other.`);
   for (const { index, problem } of calibration.problems) lines.push(`Not used: ${name(index)}: ${problem}`);
   if (calibration.oneSided === 'all-parted') {
     lines.push('Every coupon parted: the boundary was not met, and the energy may be lower still. Cut faster ones.');

@@ -2,7 +2,7 @@ import { limitOf, stockOf } from '../facts/prediction.ts';
 import { done, fullPower, materialProblem, type Outcome, refused } from '../facts/set-up.ts';
 import type { CouponResults } from '../job/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
-import { type Calibration, calibrate } from '../physics/calibrate.ts';
+import { type Calibration, calibrate, MOST_COUPONS } from '../physics/calibrate.ts';
 import { type NextCoupon, nextCoupon } from '../physics/next-coupon.ts';
 import { couponsOf, keptRows, type NamedRow, rowOf } from './coupon-rows.ts';
 import { type FocusOffset, focusOffset } from './ramp-reading.ts';
@@ -40,6 +40,8 @@ export interface Calibrated {
   keptAlready: number;
   /** Kept coupons that could not be used, and why. */
   unused: string[];
+  /** Coupons beyond what is weighed at once; the oldest are left aside. */
+  tooOld: number;
 }
 
 /** Fits a material to what was cut. Kept coupons count again where the catalogue gives the prior; else they are in it already. */
@@ -55,18 +57,20 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
   const added = fresh.filter(({ coupon }) => !known.has(keyOf(coupon)));
   const coupons = added.map(({ coupon }) => coupon);
   const keptAlready = fresh.length - added.length;
-  if (fresh.length === 0) return done({ material, fit: null, focus, coupons, keptAlready, unused: [] });
+  if (fresh.length === 0) return done({ material, fit: null, focus, coupons, keptAlready, unused: [], tooOld: 0 });
   const offsetMm = focus?.offsetMm ?? material.focusCalibration?.offsetMm ?? 0;
   const prior = catalogue ?? material;
   const stock = stockOf(prior);
   if (stock === null || prior.removal === null) return refused(`${material.name} has no removal energy to begin with`);
   const kept = catalogue === null ? { rows: [], unknown: [] } : keptRows(material, request.machineOf, offsetMm);
-  const rows = [...kept.rows];
+  const every = [...kept.rows];
   for (const { coupon, tongue } of catalogue === null ? fresh : added) {
     const row = rowOf(coupon, machine, lens, offsetMm);
     if (row.value === null) return row;
-    rows.push({ name: `tongue ${tongue}`, coupon, row: row.value });
+    every.push({ name: `tongue ${tongue}`, coupon, row: row.value });
   }
+  // The newest stand last: they tell most of the machine and the material as they are.
+  const rows = every.slice(-MOST_COUPONS);
   if (rows.length === 0) return refused(kept.unknown[0] ?? 'no coupon can be used');
   const { calibration, problem } = calibrate(
     {
@@ -91,6 +95,7 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
     coupons,
     keptAlready,
     unused: kept.unknown,
+    tooOld: every.length - rows.length,
   });
 }
 

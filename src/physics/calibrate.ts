@@ -65,7 +65,7 @@ export type CalibrationResult =
   | { calibration: null; problem: string; problems: { index: number; problem: string }[] };
 
 /** No shop cuts more; each is weighed against some 19,000 combinations. */
-const MOST_COUPONS = 500;
+export const MOST_COUPONS = 500;
 /** Thickest over thinnest coupon from which the divergence share is fitted. */
 const SPAN_FOR_SHARE = 1.4;
 /** Below this many coupons, or without a boundary seen, the spread keeps at least this share of the prior's. */

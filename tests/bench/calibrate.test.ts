@@ -197,6 +197,22 @@ describe('calibrate on bad evidence', () => {
     );
   });
 
+  it('names ten of many contradictions and counts the rest; of very many coupons it weighs the newest', () => {
+    const rows = Array.from({ length: 600 }, (_, i) => {
+      const through = i % 2 === 0;
+      return `  - { power: 80 %, speed: ${(through ? 12 : 6) + (i % 100) / 100} mm/s, through: ${through} }`;
+    });
+    const head = sheet.slice(0, sheet.indexOf('coupons:'));
+    const calibrated = fitted(resultsOf(`${head}coupons:\n${rows.join('\n')}\n`));
+    sane(calibrated);
+    expect(calibrated.fit!.calibration.coupons).toBe(500);
+    const report = calibrationReport(calibrated);
+    expect(report.match(/^Contradiction:/gm)).toHaveLength(10);
+    expect(report).toMatch(/and \d+ more pairs/);
+    expect(report).toMatch('The 100 oldest coupons were left aside.');
+    expect(readBack(calibrated).coupons).toHaveLength(600);
+  });
+
   it.each([
     ['all parted', 'yes', /Every coupon parted.*Cut faster/],
     ['none parted', 'no', /No coupon parted.*Cut slower/],
