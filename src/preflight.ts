@@ -7,6 +7,7 @@ import { jobReach } from './facts/job-reach.ts';
 import type { ReachModel } from './facts/reach-model.ts';
 import { resolveJob } from './facts/resolve.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
+import { expectedWaste } from './facts/waste.ts';
 import { linesAround } from './findings/around.ts';
 import type { Draft } from './findings/draft.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
@@ -136,22 +137,22 @@ class Inspector {
       ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
     });
     const notChecked: NotChecked[] = [];
-    const found = sortFindings(this.#judge(job, facts, isNotOfWaivers, notChecked));
     const stated = options.untrusted ? [] : statedWaivers(job);
-    const { findings: marked, held } = waive(found, stated, options.today, safetyRules);
-    const ofWaivers = this.#judge(
-      job,
-      held.length === 0 ? facts : { ...facts, waivers: held.map(waiverFact) },
-      (rule) => !isNotOfWaivers(rule),
-      notChecked,
-    );
+    const waived = (findings: Finding[]) => waive(sortFindings(findings), stated, options.today, safetyRules);
+    // What is expected to be lost rests on the errors that stand, and what is said of waivers on all that they cover.
+    const ofJob = this.#judge(job, facts, isOfJob, notChecked);
+    const waste = expectedWaste(facts.waste, waived(ofJob).findings.some(stopsTheJob));
+    const ofWaste = this.#judge(job, { ...facts, waste }, isOfWaste, notChecked);
+    const { findings: marked, held } = waived([...ofJob, ...ofWaste]);
+    const waivers = held.length === 0 ? {} : { waivers: held.map(waiverFact) };
+    const ofWaivers = this.#judge(job, { ...facts, ...waivers }, isOfWaivers, notChecked);
     const findings = sortFindings([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
     this.#artist?.draw(job, facts, findings);
     return {
       ...resultView(facts),
       verdict: verdictOfJob({ findings, notChecked, incomplete }),
-      waste: wasteView(facts.waste, findings.some(stopsTheJob)),
+      waste: wasteView(waste),
       findings,
       notChecked,
       incomplete,
@@ -233,9 +234,9 @@ function waiverFact({ waiver, counts, covered }: HeldWaiver): WaiverFact {
   };
 }
 
-function isNotOfWaivers(rule: Rule): boolean {
-  return !rule.id.startsWith('waiver/');
-}
+const isOfWaivers = (rule: Rule): boolean => rule.id.startsWith('waiver/');
+const isOfWaste = (rule: Rule): boolean => rule.id.startsWith('waste/');
+const isOfJob = (rule: Rule): boolean => !isOfWaivers(rule) && !isOfWaste(rule);
 
 /** An error that is not about depth: then all that is at stake is expected to be lost. */
 function stopsTheJob(finding: Finding): boolean {

@@ -80,11 +80,11 @@ function remedyView(remedy: RemedyFact): Record<string, unknown> {
   );
 }
 
-/** Waste as shown; all of it is expected to be lost where something else than a shallow cut stops the job. */
-export function wasteView(waste: WasteFact | null, allLost: boolean) {
+/** Waste as shown: amounts without the words on what could not be priced. */
+export function wasteView(waste: WasteFact | null) {
   if (!waste) return null;
   const { missing: _missing, ...amounts } = waste;
-  return allLost ? { ...amounts, expected: amounts.atStake } : amounts;
+  return amounts;
 }
 
 function bounds(box: Bounds | Box | null) {

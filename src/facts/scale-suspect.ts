@@ -41,7 +41,8 @@ export function scaleSuspect(
   const bounds = artwork.boundsMm;
   if (!bounds) return null;
   const sizes = [bounds.maxX - bounds.minX, bounds.maxY - bounds.minY].filter((size) => size >= TELLING_MM);
-  if (sizes.length < 2 || sizes.every((size) => whole(size))) return null;
+  // Two sizes that are the same say no more than one, and one alone is too often whole by chance.
+  if (sizes.length < 2 || near(sizes[0]!, sizes[1]!) || sizes.every((size) => whole(size))) return null;
   const slip = SLIPS.find(({ factor }) => sizes.every((size) => whole(size * factor)));
   if (!slip) return null;
   const would = sizes.map((size) => Math.round(size * slip.factor)).join(' × ');

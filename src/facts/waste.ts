@@ -56,6 +56,11 @@ export function wasteOf(input: {
   };
 }
 
+/** All that is at stake is expected to be lost where something else than a shallow cut stops the job. */
+export function expectedWaste(waste: WasteFact | null, allLost: boolean): WasteFact | null {
+  return waste && allLost ? { ...waste, expected: waste.atStake } : waste;
+}
+
 class Ledger {
   readonly seen: string[] = [];
 
