@@ -101,7 +101,7 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
     `Lay a flat scrap of the same sheet, ${mmText(size.widthMm)} by ${mmText(size.heightMm)} or more, at ${placeWords(size)}; measure its thickness and write it into ${name}.results.yaml.`,
     `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on, extraction on, stay with it).`,
     movesWaist(machine)
-      ? 'The program moves the focus itself.'
+      ? 'Set the focus with the gauge as always, so that the waist lies on the face at Z0; the program goes on from there.'
       : 'Set the focus by hand as the program says, and do not touch it between the tongues.',
     'Do not press: lift the sheet straight up. A tongue that stays on the bed or drops out by its own weight has parted; one that hangs by a fibre has not.',
     `Tongue 1 (${formatPercent(first.throughProbability)} likely to part) to tongue ${last.number} (${formatPercent(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
