@@ -128,12 +128,12 @@ function rescueLines({ rescue, seen, passes }: Diagnosis): string[] {
   }
   const [extra] = rescue.extraPasses;
   const focusMm = extra?.focusMm ?? 0;
-  const lowered =
+  const moved =
     focusMm === passes.at(-1)?.focusMm
       ? 'at the same focus'
-      : `with the focus ${formatMm(Math.abs(focusMm))} below the face`;
+      : `with the focus set ${formatMm(Math.abs(focusMm))} ${focusMm > 0 ? 'above' : 'below'} the face`;
   return [
-    `If the sheet has not moved: ${formatCount(rescue.extraPasses.length, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${lowered}, ${rescue.extraPasses.length === 1 ? 'is' : 'are'} ${formatPercent(rescue.throughProbability)} likely to part it.`,
+    `If the sheet has not moved: ${formatCount(rescue.extraPasses.length, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${moved}, ${rescue.extraPasses.length === 1 ? 'is' : 'are'} ${formatPercent(rescue.throughProbability)} likely to part it.`,
     '',
   ];
 }

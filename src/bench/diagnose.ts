@@ -5,10 +5,11 @@ import { type BareOptions, resolveJob } from '../facts/resolve.ts';
 import { done, type Outcome, refused } from '../facts/set-up.ts';
 import type { JobInput as FoundJob } from '../job/discovery.ts';
 import type { Library } from '../job/library.ts';
+import type { Material } from '../job/model.ts';
 import { type Cause, diagnose, type Seen } from '../physics/diagnose.ts';
 import type { CutInput } from '../physics/predict.ts';
 import { type Rescue, rescue } from '../physics/rescue.ts';
-import { formatMm } from '../units/format.ts';
+import { formatMm, roundTo } from '../units/format.ts';
 
 export type { Seen };
 export const WHERE = ['everywhere', 'far-corner', 'patches'] as const;
@@ -84,8 +85,17 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
     throughProbability: cut.prediction.throughProbability,
     seen,
     causes: result.causes,
-    rescue: seen.depthMm === null ? null : rescue(input, seen.depthMm, limitOf(material), MOST_EXTRA_PASSES),
+    rescue: seen.depthMm === null ? null : rescueAsSet(input, seen.depthMm, material),
   });
+}
+
+/** The rescue with the focus as a person sets it: the offset that a ramp found is in the prediction, not on the gauge. */
+function rescueAsSet(cut: CutInput, depthMm: number, material: Material): Rescue | null {
+  const found = rescue(cut, depthMm, limitOf(material), MOST_EXTRA_PASSES);
+  if (found === null) return null;
+  const offsetMm = material.focusCalibration?.offsetMm ?? 0;
+  const extraPasses = found.extraPasses.map((pass) => ({ ...pass, focusMm: roundTo(pass.focusMm - offsetMm, 2) }));
+  return { ...found, extraPasses };
 }
 
 function chooseCut(facts: JobFacts, task: string | null): Outcome<CutFact> {

@@ -5,7 +5,7 @@ import { cutOf, setUp } from '../../src/facts/set-up.ts';
 import { discoverJobs } from '../../src/job/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';
 import { demoFiles, type Files, libraryOf, memoryAccess, shed, TODAY } from '../memory-shop.ts';
-import { bench } from './on-bench.ts';
+import { bench, materialText } from './on-bench.ts';
 
 const NOTHING: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
 const SIGN = { ...shed(), ...demoFiles('gate-sign.job.yaml', 'gate-sign.gcode', 'gate-sign.svg') };
@@ -89,6 +89,15 @@ describe('diagnose', () => {
     const { rescue } = diagnosis({ depthMm: 3 });
     expect(rescue!.throughProbability).toBeGreaterThanOrEqual(0.9);
     expect(diagnosisReport(diagnosis({ depthMm: 3 }))).toMatch(/If the sheet has not moved: \d more pass/);
+  });
+
+  it('states the focus of those passes as it is set on the gauge, whatever offset a ramp found', () => {
+    const text = materialText('poplar-plywood');
+    const focus = 'focus: { offset: 0.8 mm, spread: 0.2 mm, source: "measured here: a ramp" }\n';
+    const calibrated = { ...SIGN, 'materials/poplar-plywood.material.yaml': text + focus };
+    const { rescue, passes } = diagnosis({ depthMm: 3 }, calibrated);
+    for (const pass of rescue!.extraPasses) expect([0, -3.8]).toContain(pass.focusMm);
+    expect(passes[0]!.focusMm).toBe(0);
   });
 
   it('proposes no passes where a few would not do, and asks for the depth where none is told', () => {
