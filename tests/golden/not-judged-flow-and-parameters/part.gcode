@@ -1,0 +1,13 @@
+G21 G90
+M8
+M4 S800 F540
+#1=20
+o100 repeat [3]
+G0 X#1 Y20
+G1 Y60
+#1=[#1+10]
+o100 endrepeat
+M5
+M9
+G0 X0 Y0
+M2
