@@ -20,7 +20,11 @@ const EXIT: [string, number][] = [
 
 async function check(name: string): Promise<{ code: number; text: string }> {
   let text = '';
-  const sink = { write: (piece: string) => (text += piece) && true, isTTY: false, columns: 100 };
+  const write = (piece: string): boolean => {
+    text += piece;
+    return true;
+  };
+  const sink = { write, isTTY: false, columns: 100 };
   const code = await main({
     argv: ['check', name, '--shop', SHOP, '--today', TODAY],
     cwd: FOLDER,

@@ -38,8 +38,9 @@ export function assignTasks(input: {
   const areaCount = toolpath?.areas.length ?? 0;
   const outlineCount = artwork?.outlines.length ?? 0;
   if (planned.length === 0) {
+    const location = sidecar?.placeOf([sidecar.toolpath === null ? 'artwork' : 'toolpath']) ?? job.home;
     return {
-      tasks: [{ name: BARE, planned: null, aim: 'through', location: job.home }],
+      tasks: [{ name: BARE, planned: null, aim: 'through', location }],
       ofStroke: new Int32Array(strokeCount),
       ofArea: new Int32Array(areaCount).fill(-1),
       ofOutline: new Int32Array(outlineCount),
