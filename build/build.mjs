@@ -1,4 +1,5 @@
-// Bundles what is shipped into dist/ (never committed): the command line, the action, and the core for a browser.
+// Bundles what is shipped into dist/ (never committed): the command line, the action, the core for a browser, and pages.
+import { createHash } from 'node:crypto';
 import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -57,6 +58,38 @@ export async function buildAll() {
   removeOldParts(Object.keys(metafile.outputs));
   await buildAction(join(dist, 'action.js'));
   await buildCore(join(dist, 'core.browser.js'));
+  writeFileSync(join(dist, 'report-script.json'), JSON.stringify(await reportScript()));
+}
+
+/** The script of the HTML report, and the hashes by which the report's policy allows it and its style sheet. */
+export async function reportScript() {
+  const text = await bundled('src/page/report-script.ts');
+  const style = await bundled('src/report/html-style.ts', 'style');
+  const { REPORT_CSS } = new Function(`${style}; return style`)();
+  return { text, scriptHash: hashOf(text), styleHash: hashOf(REPORT_CSS) };
+}
+
+/** A module and all it needs as one script for a page. */
+async function bundled(entry, globalName) {
+  const { outputFiles } = await build({
+    ...shared,
+    entryPoints: [at(entry)],
+    write: false,
+    format: 'iife',
+    platform: 'browser',
+    target: 'es2022',
+    minify: true,
+    legalComments: 'none',
+    ...(globalName ? { globalName } : {}),
+    plugins: [withoutNode],
+  });
+  // Inside a page this would end the script.
+  return outputFiles[0].text.trim().replaceAll('</script', '<\\/script');
+}
+
+/** As a content security policy names an inline script or style (CSP 3, 2.3.1). */
+function hashOf(text) {
+  return `sha256-${createHash('sha256').update(text).digest('base64')}`;
 }
 
 /** Parts of earlier builds go only now, so that a program that runs meanwhile finds all of its own until then. */

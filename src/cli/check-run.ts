@@ -1,4 +1,5 @@
 import { exitCodeOf } from '../findings/verdict.ts';
+import { drawsPictures } from '../report/formats.ts';
 import { RULES } from '../rules/index.ts';
 import { withBaseline } from './baselining.ts';
 import { changedList } from './changed-list.ts';
@@ -24,6 +25,7 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
     today: options.today,
     changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
+    draw: options.outputs.some(({ format }) => drawsPictures(format)),
   };
   const judged =
     options.workers === 1
@@ -39,7 +41,7 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,
-    context: { rules: RULES, quiet: options.quiet, rootInRepository, docsUrl: null },
+    context: { rules: RULES, quiet: options.quiet, rootInRepository, docsUrl: null, pictures: judged.pictures },
     colour: wantsColour(options.colour, io.stdout, io.env),
   });
   return exitCodeOf(result, options);

@@ -4,8 +4,9 @@ import type { RunResult } from '../findings/result.ts';
 import { summarise } from '../findings/verdict.ts';
 import type { Discovery } from '../job/discovery.ts';
 import { createLibrary, type Library } from '../job/library.ts';
-import { preflight } from '../preflight.ts';
+import { type DrawnRun, type PreflightInput, preflight, preflightDrawn } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
+import type { ReportContext } from '../report/format.ts';
 import { parseThickness } from '../units/bench-values.ts';
 import { changedPaths, touchedJobs } from './changed-jobs.ts';
 import type { CheckOptions } from './check-options.ts';
@@ -22,6 +23,8 @@ export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
   changed: string | null;
   /** The part of the run that is done here; null for the whole. */
   shard: Shard | null;
+  /** A format of the run draws pictures. */
+  draw?: boolean;
 }
 
 export interface Judged {
@@ -30,6 +33,8 @@ export interface Judged {
   root: string;
   /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
   rootInRepository: string;
+  /** What pictures are drawn from, by the job's name; empty unless they were asked for. */
+  pictures: NonNullable<ReportContext['pictures']>;
 }
 
 /**
@@ -52,13 +57,14 @@ export function judge(request: JudgeRequest): Judged {
   settled(library.shopProblems());
   const rootInRepository = pathInRepository(gathered.root);
   const { jobs, unclaimed } = chosen(gathered.discovery, library, request, rootInRepository);
-  const result = preflight({
+  const input: PreflightInput = {
     jobs,
     library,
     settings: gathered.shop.settings,
     options: { today: request.today, untrusted: request.untrusted, ...bare },
     toolVersion: packageVersion(),
-  });
+  };
+  const { result, drawings } = request.draw ? preflightDrawn(input) : { result: preflight(input), drawings: [] };
   const reason = 'no sidecar names it, and no --machine, --material and --thickness say what it is';
   const notCheckedFiles = [...result.notCheckedFiles, ...unclaimed.map(({ path }) => ({ file: path, reason }))];
   const whole = { ...result, notCheckedFiles, summary: summarise(result.jobs, notCheckedFiles) };
@@ -66,7 +72,12 @@ export function judge(request: JudgeRequest): Judged {
     result: request.shard === null ? whole : { ...whole, shard: request.shard },
     root: gathered.root,
     rootInRepository,
+    pictures: byJob(result, drawings),
   };
+}
+
+function byJob({ jobs }: RunResult, drawings: DrawnRun['drawings']): Judged['pictures'] {
+  return new Map(jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]] as const] : [])));
 }
 
 /** The jobs of this run: those that a change touches, and of them this part's share. */

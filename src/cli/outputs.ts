@@ -1,10 +1,11 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
 import type { ReportContext } from '../report/format.ts';
-import { FORMATS, type FormatName, isFormatName } from '../report/formats.ts';
+import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../report/formats.ts';
 import { nearestWord } from '../units/nearest-word.ts';
 import { writeAtomically } from './atomic-write.ts';
 import type { Out } from './io.ts';
+import { reportScript } from './report-script.ts';
 import { UsageError } from './usage-error.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
@@ -67,6 +68,7 @@ export async function writeOutputs(
     const screen = spec.file === null;
     const context: ReportContext = {
       ...where.context,
+      ...(drawsPictures(spec.format) ? { script: reportScript() } : {}),
       colour: screen && where.colour,
       width: screen && where.stdout.isTTY ? (where.stdout.columns ?? 100) : 100,
     };

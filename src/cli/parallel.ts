@@ -24,7 +24,11 @@ export async function judgeInParallel(request: JudgeRequest, workers: number): P
     parts.map((part) => withoutShard(part.result)),
     oncePerRun,
   );
-  return { ...first, result: request.shard === null ? result : { ...result, shard: request.shard } };
+  return {
+    ...first,
+    result: request.shard === null ? result : { ...result, shard: request.shard },
+    pictures: new Map(parts.flatMap((part) => [...part.pictures])),
+  };
 }
 
 /** The `i`-th of `n` parts of a share is itself a share of the whole: every n-th of it. */

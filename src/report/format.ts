@@ -1,3 +1,4 @@
+import type { JobPictures } from '../facts/drawing-model.ts';
 import type { Severity } from '../findings/finding.ts';
 import type { RunResult } from '../findings/result.ts';
 
@@ -27,6 +28,17 @@ export interface ReportContext {
   readonly rootInRepository: string;
   /** Where whole pages of rules can be read on line, with a `/` at the end; null when nowhere. */
   readonly docsUrl: string | null;
+  /** What pictures are drawn from, by the job's name; absent where no format of the run draws. */
+  readonly pictures?: ReadonlyMap<string, JobPictures>;
+  /** The script of the HTML report; null or absent: the report is read without one. */
+  readonly script?: ReportScript | null;
+}
+
+/** The built script of the HTML report, with the hashes that its content security policy names ('sha256-…'). */
+export interface ReportScript {
+  readonly text: string;
+  readonly scriptHash: string;
+  readonly styleHash: string;
 }
 
 /** A result in, the whole text of a report out. Pure: the same input gives the same bytes. */

@@ -16,10 +16,19 @@ export const FORMATS = {
   },
   sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./sarif.ts')).sarif },
   summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./summary.ts')).summary },
+  html: {
+    summary: 'one page with pictures, for people who look before they read',
+    load: async () => (await import('./html.ts')).html,
+  },
   csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./csv.ts')).csv },
 } as const satisfies Record<string, FormatEntry>;
 
 export type FormatName = keyof typeof FORMATS;
+
+/** Formats that draw need the drawings of the run, and the script of the page. */
+export function drawsPictures(name: FormatName): boolean {
+  return name === 'html';
+}
 
 export function isFormatName(name: string): name is FormatName {
   return Object.hasOwn(FORMATS, name);

@@ -17,7 +17,7 @@ export const check: AddCommand = (program, io, exit) =>
     .description('judge jobs before they are run: the main command')
     .option(
       '--format <name[=file]>',
-      'how to report, repeatable: text, json, sarif, annotations, summary, csv (default: text)',
+      'how to report, repeatable: text, json, sarif, annotations, summary, html, csv (default: text)',
       collect,
     )
     .option('--fail-on <severity>', 'the least severity that makes the exit code 1: error, warning or note', 'error')

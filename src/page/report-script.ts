@@ -1,0 +1,3 @@
+import { wakeReport } from './wake-report.ts';
+
+wakeReport(document);
