@@ -7,7 +7,7 @@ import type { Artwork } from '../svg/artwork.ts';
 import { readArtwork } from '../svg/read.ts';
 import { areaFacts } from './areas.ts';
 import { artworkGeometry } from './artwork-geometry.ts';
-import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath } from './cuts.ts';
+import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts.ts';
 import type { JobFacts, JobInput, TaskFact } from './facts.ts';
 import { laidOver, matchFact, outlineOfStrokes } from './match.ts';
 import { placeOnBed } from './on-bed.ts';
@@ -92,7 +92,7 @@ export function buildFacts(input: FactsInput): JobFacts {
 
   const found: Cuts = { cuts: [], speeds: [] };
   if (machine) {
-    const context: CutContext = { job, machine, predictor, notPredicted, onBed, fullW };
+    const context: CutContext = { job, machine, predictor, notPredicted, onBed, fullW, short: [] };
     if (toolpath) append(found, cutsOfToolpath(context, toolpath, assignment));
     if (artwork) {
       // Without a toolpath all is predicted from the plan; with one, only tasks that were not found in it.
@@ -109,6 +109,7 @@ export function buildFacts(input: FactsInput): JobFacts {
         ),
       );
     }
+    seekRemedies(context);
   }
   const time = machine ? timeFact(machine, toolpath, artwork, tasks) : null;
   measureTasks(tasks, toolpath, artwork, machine);

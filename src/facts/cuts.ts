@@ -21,6 +21,34 @@ export interface CutContext {
   notPredicted: string | null;
   onBed: OnBed;
   fullW: number;
+  /** Through cuts that do not reach their limit, as they are found: `seekRemedies` looks for a way out for the worst of them. */
+  short: ShortCut[];
+}
+
+/** A cut that falls short, with what a remedy rests on. */
+export interface ShortCut {
+  cut: CutFact;
+  spread: number;
+  at: { xMm: number; yMm: number } | null;
+  cutTimeS: number;
+}
+
+/** Remedies are sought for so many cuts of each task, the least sure ones. */
+const SHORT_PER_TASK = 2;
+
+/** Finds the remedies of each task's worst cuts. */
+export function seekRemedies({ short, predictor }: CutContext): void {
+  if (!predictor) return;
+  const found = new Map<number, number>();
+  const byChance = [...short].sort(
+    (a, b) => a.cut.prediction!.throughProbability - b.cut.prediction!.throughProbability,
+  );
+  for (const { cut, spread, at, cutTimeS } of byChance) {
+    const count = found.get(cut.taskIndex) ?? 0;
+    if (count >= SHORT_PER_TASK) continue;
+    found.set(cut.taskIndex, count + 1);
+    cut.remedies = predictor.remedies(cut.passes, spread, at, cutTimeS);
+  }
 }
 
 /** A cut with what the speed rules need, kept side by side. */
@@ -159,9 +187,15 @@ function predicted(context: CutContext, parts: CutParts): CutFact {
   else {
     const spread = Math.max(0, ...parts.passes.map((pass) => wattsAt(context.machine, pass.setting, at)?.spread ?? 0));
     const wanted = parts.aim === 'through' ? 'through' : 'depth';
-    const answer = context.predictor.predict(parts.passes, spread, at, wanted, cutTimeS);
+    const answer = context.predictor.predict(parts.passes, spread, wanted);
     if ('problem' in answer) cut.notPredicted = answer.problem;
-    else Object.assign(cut, answer);
+    else {
+      cut.prediction = answer.prediction;
+      cut.throughWithFocusStep = answer.throughWithFocusStep;
+      if (wanted === 'through' && answer.prediction.throughProbability < answer.prediction.limit) {
+        context.short.push({ cut, spread, at, cutTimeS });
+      }
+    }
   }
   return cut;
 }

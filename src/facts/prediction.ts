@@ -128,7 +128,6 @@ export interface Setup {
 
 export interface PredictedCut {
   prediction: Prediction;
-  remedies: RemedyFact[];
   throughWithFocusStep: number | null;
 }
 
@@ -143,20 +142,17 @@ export class CutPredictor {
 
   /**
    * @param spread 1σ of the power as a fraction.
-   * @param at place on the bed, for the watts that remedies can count on.
-   * @param wanted whether the cut must part the sheet (only then are remedies sought).
+   * @param wanted whether the cut must part the sheet.
    */
   predict(
     passes: readonly PassFact[],
     spread: number,
-    at: { xMm: number; yMm: number } | null,
     wanted: 'through' | 'depth',
-    cutTimeS: number,
   ): PredictedCut | { problem: string } {
     const key = JSON.stringify([passes.map((p) => [p.powerW, p.speedMmPerS, p.focusMm]), spread, wanted]);
     const known = this.#known.get(key);
     if (known) return known;
-    const result = this.#compute(passes, spread, at, wanted, cutTimeS);
+    const result = this.#compute(passes, spread, wanted);
     this.#known.set(key, result);
     return result;
   }
@@ -164,9 +160,7 @@ export class CutPredictor {
   #compute(
     passes: readonly PassFact[],
     spread: number,
-    at: { xMm: number; yMm: number } | null,
     wanted: 'through' | 'depth',
-    cutTimeS: number,
   ): PredictedCut | { problem: string } {
     const { material } = this.#setup;
     const input = this.inputFor(passes, spread);
@@ -186,10 +180,8 @@ export class CutPredictor {
       depthAfterPassMm: prediction.depthAfterPassMm.map((depth) => round(depth, 2)),
       basis: basisOf(material),
     };
-    const short = wanted === 'through' && fact.throughProbability < limit;
     return {
       prediction: fact,
-      remedies: short ? this.#remedies(input, passes, limit, at, cutTimeS) : [],
       throughWithFocusStep: wanted === 'through' ? this.#withFocusStep(input) : null,
     };
   }
@@ -226,14 +218,20 @@ export class CutPredictor {
     return (material.removal?.coupons ?? 0) > 0 && material.coupons.some((coupon) => coupon.machine === machine.id);
   }
 
-  #remedies(
-    cut: CutInput,
+  /**
+   * Changes that would bring a cut through, cheapest first; each asks for many predictions, so they are sought for a task's worst
+   * cuts only.
+   * @param at place on the bed, for the watts that can be counted on.
+   */
+  remedies(
     passes: readonly PassFact[],
-    limit: number,
+    spread: number,
     at: { xMm: number; yMm: number } | null,
     cutTimeS: number,
   ): RemedyFact[] {
     const { machine, material, lens } = this.#setup;
+    const cut = this.inputFor(passes, spread);
+    const limit = limitOf(material);
     const ceiling = machine.source.ceiling ?? 1;
     const powerChoices: { fraction: number; powerW: number }[] = [];
     for (let setting = SETTING_STEP; setting <= ceiling + 1e-9; setting += SETTING_STEP) {

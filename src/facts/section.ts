@@ -39,7 +39,7 @@ function sectionLens(facts: JobFacts, cut: CutFact, lens: Lens, fitted: boolean)
     bowMm: facts.input.sidecar?.bowMm ?? 0,
   });
   const spread = Math.max(0, ...cut.passes.map((pass) => wattsAt(machine, pass.setting, null)?.spread ?? 0));
-  const answer = predictor.predict(cut.passes, spread, null, 'depth', 0);
+  const answer = predictor.predict(cut.passes, spread, 'depth');
   if ('problem' in answer) return null;
   const { prediction } = answer;
   const focusMm = cut.passes[0]!.focusMm;

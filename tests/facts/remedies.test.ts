@@ -107,6 +107,17 @@ describe('remedies', () => {
     }
   });
 
+  it('are sought for the least sure cuts of a task only', () => {
+    const settings = [300, 400, 500, 600].map((s, i) => `G0 X10 Y${10 + 5 * i}\nG1 X60 S${s}`).join('\n');
+    const { cuts } = factsOf({
+      ...shed(),
+      'part.job.yaml':
+        'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 6 mm\nzero: machine\ntoolpath: part.gcode\n',
+      'part.gcode': `G21 G90\nM8\nM4 F600\n${settings}\nM5\nM2\n`,
+    });
+    expect(cuts.map((cut) => cut.remedies.length > 0)).toEqual([true, true, false, false]);
+  });
+
   it('are not offered for a cut that goes through', () => {
     expect(worst({ ...SHORT['too fast']!, thickness: '2 mm' }).remedies).toEqual([]);
   });
