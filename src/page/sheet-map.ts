@@ -17,6 +17,8 @@ export class SheetMap {
   readonly #figure: HTMLElement;
   readonly #svg: SVGSVGElement;
   readonly #whole: View;
+  /** Size of the figures along the axes, in units of the picture. */
+  readonly #labels: number;
   #view: View;
   /** Pointers that are down, for dragging with one and pinching with two. */
   readonly #down = new Map<number, { x: number; y: number }>();
@@ -28,6 +30,7 @@ export class SheetMap {
     const { x, y, width, height } = svg.viewBox.baseVal;
     this.#whole = { x, y, width, height };
     this.#view = this.#whole;
+    this.#labels = Number(svg.querySelector('.axes')?.getAttribute('font-size') ?? 0);
   }
 
   wake(): void {
@@ -165,6 +168,8 @@ export class SheetMap {
     this.#svg.setAttribute('viewBox', `${x} ${y} ${width} ${height}`);
     // Touch scrolls the page as long as there is nowhere to move to in the map.
     this.#svg.style.touchAction = width < whole.width ? 'none' : 'pan-x pan-y';
+    for (const axes of this.#svg.querySelectorAll('.axes'))
+      axes.setAttribute('font-size', String((this.#labels * width) / whole.width));
     const scale = this.#perPx();
     for (const mark of this.#svg.querySelectorAll<SVGGElement>('.fixed')) {
       mark.setAttribute('transform', `translate(${mark.dataset['x']} ${mark.dataset['y']}) scale(${scale})`);

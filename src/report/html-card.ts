@@ -10,6 +10,8 @@ const ZERO_WORDS = {
   'set-by-hand': 'set by hand: jog to the origin of the drawing and set X0 Y0',
 } as const;
 
+const COLUMNS = ['Power', 'Speed', 'Passes', 'Waist', 'Air'];
+
 /** One printed page for the person at the machine. */
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
@@ -100,9 +102,9 @@ function taskTable(card: SetupCard): string {
       focusText(task.focusMm, task.focusStepMm),
       task.airBar === null ? 'not stated' : formatBar(task.airBar),
     ];
-    return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell) => `<td>${html(cell)}</td>`).join('')}</tr>`;
+    return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${html(cell)}</td>`).join('')}</tr>`;
   });
-  return `<table><thead><tr><th scope="col">Task</th><th scope="col">Power</th><th scope="col">Speed</th><th scope="col">Passes</th><th scope="col">Waist</th><th scope="col">Air</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function focusText(focusMm: number | null, stepMm: number): string {

@@ -36,7 +36,7 @@ export function findingsSection(entries: readonly Entry[], left: number): string
     '<table class="findings"><thead><tr><th scope="col">No.</th><th scope="col">What was found, where, and what to do</th></tr></thead><tbody>',
     ...entries.map(row),
     '</tbody></table>',
-    left > 0 ? `<p class="note">And ${left} more: the JSON has all.</p>` : '',
+    left > 0 ? `<p class="aside">And ${left} more: the JSON has all.</p>` : '',
     '</section>',
   ].join('\n');
 }

@@ -1,4 +1,4 @@
-import type { DrawnCut, JobDrawing, JobPictures } from '../facts/drawing-model.ts';
+import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../facts/drawing-model.ts';
 import type { JobResult } from '../findings/result.ts';
 import { formatMm, trimmed } from '../units/format.ts';
 import { html } from './escape.ts';
@@ -16,6 +16,10 @@ import { duration, machineText, percent, sheetText, worstThrough } from './wordi
 const FIRST_FINDINGS = 5;
 /** So many cuts stand in a job's table, the least sure first. */
 const CUTS_SHOWN = 200;
+
+/** Below this a cut falls short, and a gain below that is no reason to change the lens. */
+const FALLS_SHORT = 0.5;
+const NOT_WORTH_A_LENS = 0.05;
 
 export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged whole', pass: 'Found no error' } as const;
 
@@ -35,7 +39,7 @@ export function jobSection(
     firstFindings(numbered),
     pictures
       ? drawn(job, id, numbered, pictures.drawing)
-      : `<p class="note">${html(why ?? 'No picture could be drawn of this job.')}</p>`,
+      : `<p class="aside">${html(why ?? 'No picture could be drawn of this job.')}</p>`,
     wasteSection(job, id, pictures?.drawing.tasks ?? []),
     pictures ? cardSection(job, id, pictures.drawing.card) : '',
     '</section>',
@@ -137,7 +141,7 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
     '<details class="cuts" open><summary>The cuts, least sure first</summary><table>',
     '<thead><tr><th scope="col">Cut</th><th scope="col">Task</th><th scope="col">Margin</th><th scope="col">Depth, mm</th><th scope="col">Recipe</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
-    more > 0 ? `<p class="note">And ${more} more: the JSON has all.</p>` : '',
+    more > 0 ? `<p class="aside">And ${more} more: the JSON has all.</p>` : '',
     '</details>',
   ].join('\n');
 }
@@ -153,18 +157,25 @@ function sectionFigures(drawing: JobDrawing, id: string): string {
   const panels = section.lenses.map((lens, i) =>
     pictureInPage(sectionPanel(section, lens, `${id}-lens-${i + 1}`), `${id}-section-${i + 1}`),
   );
-  const others = section.lenses.filter((lens) => !lens.fitted);
-  const best = section.lenses.reduce((a, b) => (b.probability > a.probability ? b : a));
-  const answer =
-    others.length === 0
-      ? 'This machine has no other lens.'
-      : best.fitted
-        ? 'No other lens of this machine is surer with this recipe.'
-        : `With this recipe the ${best.id} lens is surer: ${percent(best.probability)} against ${percent(section.lenses[0]!.probability)}.`;
   return [
     '<h3>Section through the cut</h3>',
-    `<p>Task ${html(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${html(section.material)}. ${html(answer)}</p>`,
-    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Shaded along the middle: the beam, narrowest at its waist. White: the slot as far as the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
+    `<p>Task ${html(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${html(section.material)}. ${html(lensAnswer(section.lenses))}</p>`,
+    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. White: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
     `<ul class="unseen">${section.lenses.map((lens) => `<li>${html(lensText(section, lens))}</li>`).join('')}</ul>`,
   ].join('\n');
+}
+
+/** Would another lens do it? Differences that the doubt swallows are none. */
+function lensAnswer(lenses: readonly SectionLens[]): string {
+  const fitted = lenses.find((lens) => lens.fitted);
+  const others = lenses.filter((lens) => !lens.fitted);
+  if (others.length === 0 || !fitted) return 'This machine has no other lens.';
+  const best = others.reduce((a, b) => (b.probability > a.probability ? b : a));
+  const surer = best.probability > fitted.probability + NOT_WORTH_A_LENS;
+  if (Math.max(best.probability, fitted.probability) < FALLS_SHORT) {
+    return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
+  }
+  return surer
+    ? `Another lens helps: with this recipe ${percent(best.probability)} under the ${best.id} lens, against ${percent(fitted.probability)} under the ${fitted.id}.`
+    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${percent(best.probability)}, against ${percent(fitted.probability)}).`;
 }

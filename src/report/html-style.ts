@@ -17,7 +17,7 @@ a:hover{text-decoration-thickness:3px}
 .unseen{position:absolute;width:1px;height:1px;margin:0;padding:0;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 .mark{margin:1.6rem 0 0;letter-spacing:.08em;font-size:.85rem;color:var(--soft)}
 .totals{font-size:1.05rem;margin-bottom:1.2rem}
-.soft,.note,figcaption{color:var(--soft);font-size:.9rem}
+.soft,.aside,figcaption{color:var(--soft);font-size:.9rem}
 .place,code,pre{font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace;font-size:.86em}
 .place{overflow-wrap:anywhere}
 .jobs{list-style:none;margin:0 0 2.5rem;padding:0;border-top:2px solid var(--ink)}
@@ -32,7 +32,8 @@ a:hover{text-decoration-thickness:3px}
 .todo{padding-left:1.1rem;max-width:80ch}.todo li{margin:.5rem 0}
 .todo a{font-weight:700}
 figure{margin:0}
-figure .pic{display:block;width:100%;height:auto}
+figure>.pic,.view .pic{display:block;width:100%;height:auto}
+figure>.pic{max-width:40rem}
 .map{border:1px solid var(--rule);padding:.5rem}
 .map .view{overflow:hidden}
 .map .view .pic{max-height:80vh}
@@ -48,7 +49,7 @@ button:hover,select:hover{background:var(--sheet)}
 .cut:focus-visible .p-hit{stroke:var(--ink);stroke-opacity:.25;stroke-width:18px}
 .pin:focus{outline:none}.pin:focus-visible path,.pin.under path{stroke-width:4px}
 .lenses{display:flex;flex-wrap:wrap;gap:1rem}
-.lenses .pic{flex:1 1 15rem;max-width:19rem;border:1px solid var(--rule)}
+.lenses>.pic{flex:1 1 15rem;max-width:19rem;border:1px solid var(--rule)}
 .lenses figcaption{flex-basis:100%}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:.4rem .6rem .4rem 0;border-bottom:1px solid var(--rule)}
@@ -85,11 +86,13 @@ mark{background:none;color:inherit;font-weight:700;box-shadow:inset 0 -2px var(-
 .rule{border-bottom:1px solid var(--rule)}.rule p{max-width:80ch}
 footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;margin-top:3rem;font-size:.9rem}
 @media (max-width:40rem){
+  .axes text{font-size:1.9em}
   .cuts thead{display:none}.cuts table,.cuts tbody{display:block}
   .cuts tr{display:grid;grid-template-columns:2.2rem 1fr;border-bottom:1px solid var(--rule);padding:.4rem 0}
   .cuts th,.cuts td{border:none;padding:0}.cuts th{grid-row:1/6}.cuts td{grid-column:2}
   .card{padding:.8rem}.card dl div{grid-template-columns:1fr}
-  .card table{font-size:.85rem}.card table th,.card table td{padding-right:.35rem;overflow-wrap:anywhere}
+  .card thead{display:none}.card table,.card tbody{display:block}.card tr{display:block;padding:.4rem 0;border-bottom:1px solid var(--rule)}
+  .card table th,.card table td{display:block;border:none;padding:0;overflow-wrap:anywhere}.card td::before{content:attr(data-is) " ";color:var(--soft)}
   .findings th:first-child{width:4.4rem}
 }
 @media print{

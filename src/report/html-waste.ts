@@ -12,7 +12,7 @@ export function wasteSection(job: JobResult, id: string, tasks: JobDrawing['task
 
 function costTable({ waste }: JobResult, id: string): string {
   if (waste === null)
-    return '<p class="note">Nothing is priced: the sheet\'s price and the machine\'s rates are not stated.</p>';
+    return '<p class="aside">Nothing is priced: the sheet\'s price and the machine\'s rates are not stated.</p>';
   const share = waste.atStake > 0 ? Math.min(1, waste.expected / waste.atStake) : 0;
   const rows = (['sheet', 'machine', 'operator', 'tube', 'energy'] as const)
     .map((name) => ({ name, amount: waste[name] }))

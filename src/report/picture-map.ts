@@ -3,13 +3,15 @@ import type { DrawnArea, DrawnCut, DrawnPin, JobDrawing } from '../facts/drawing
 import type { Finding } from '../findings/finding.ts';
 import { formatMm, trimmed } from '../units/format.ts';
 import { html } from './escape.ts';
-import { n, type Picture, words } from './picture-parts.ts';
+import { n, type Picture } from './picture-parts.ts';
 import { marginClass, oddsText } from './picture-scale.ts';
 
 /** Units of the picture per mm: whole numbers then carry hundredths, and paths stay short. */
 const PER_MM = 100;
 /** The picture is laid out as if it were so many px wide. */
-const WIDTH_PX = 800;
+const WIDTH_PX = 560;
+/** Size of the figures along the axes, px. */
+const LABEL_PX = 9.5;
 /** Pins beyond so many would hide the sheet; the worst findings are pinned first. */
 export const MOST_PINS = 60;
 /** Steps of energy per area, J/mm², at which the shading gets denser (a mark on wood takes about 0.1 to 1; common practice, no source). */
@@ -67,10 +69,10 @@ class Frame {
     const width = Math.max(1, view.maxX - view.minX) * PER_MM;
     const height = Math.max(1, view.maxY - view.minY) * PER_MM;
     // A long narrow strip keeps room for its marks.
-    this.px = Math.max(width, height * 1.2) / (WIDTH_PX - 90);
-    const left = 52 * this.px;
+    this.px = Math.max(width, height * 1.2) / (WIDTH_PX - 76);
+    const left = 46 * this.px;
     const around = 30 * this.px;
-    this.viewBox = { x: -left, y: -around, width: width + left + around, height: height + around + 40 * this.px };
+    this.viewBox = { x: -left, y: -around, width: width + left + around, height: height + around + 44 * this.px };
   }
 
   x(mm: number): number {
@@ -106,18 +108,22 @@ function axes(frame: Frame): string[] {
   const xs = scaleLinear([view.minX, view.maxX], [0, 1]).ticks(8);
   const ys = scaleLinear([view.minY, view.maxY], [0, 1]).ticks(6);
   const mark = (d: string) => `<path class="p-axis" vector-effect="non-scaling-stroke" d="${d}"/>`;
+  const label = (x: number, y: number, classes: string, mm: number) =>
+    `<text class="${classes} t-soft" x="${n(x)}" y="${n(y)}">${trimmed(mm, 2)}</text>`;
   return [
+    // A size for all, so that a small screen can have it larger.
+    `<g class="axes" font-size="${n(LABEL_PX * px)}">`,
     ...xs.map(
       (mm) =>
-        mark(`M${frame.x(mm)} ${n(bottom + 4 * px)}v${n(6 * px)}`) +
-        words(frame.x(mm), bottom + 24 * px, 12 * px, trimmed(mm, 2), 't-mid t-soft'),
+        mark(`M${frame.x(mm)} ${n(bottom + 4 * px)}v${n(5 * px)}`) + label(frame.x(mm), bottom + 24 * px, 't-mid', mm),
     ),
     ...ys.map(
       (mm) =>
-        mark(`M${n(left - 4 * px)} ${frame.y(mm)}h${n(-6 * px)}`) +
-        words(left - 14 * px, frame.y(mm) + 4 * px, 12 * px, trimmed(mm, 2), 't-end t-soft'),
+        mark(`M${n(left - 4 * px)} ${frame.y(mm)}h${n(-5 * px)}`) +
+        label(left - 12 * px, frame.y(mm) + 3 * px, 't-end', mm),
     ),
-    words(frame.x(view.maxX), bottom + 38 * px, 11 * px, 'mm', 't-end t-soft'),
+    `<text class="t-end t-soft" x="${frame.x(view.maxX)}" y="${n(bottom + 40 * px)}">mm</text>`,
+    '</g>',
   ];
 }
 
@@ -131,13 +137,7 @@ function sheet(drawing: JobDrawing, frame: Frame): string[] {
   return [
     `<rect class="p-sheet" ${at}/>`,
     `<rect class="p-edge" vector-effect="non-scaling-stroke" ${at}/>`,
-    words(
-      frame.x(minX),
-      top - 8 * frame.px,
-      12 * frame.px,
-      `sheet ${trimmed(maxX - minX, 1)} × ${trimmed(maxY - minY, 1)} mm`,
-      't-soft',
-    ),
+    `<g class="axes" font-size="${n(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${n(top - 8 * frame.px)}">sheet ${trimmed(maxX - minX, 1)} × ${trimmed(maxY - minY, 1)} mm</text></g>`,
   ];
 }
 
@@ -226,7 +226,7 @@ function pins(drawn: readonly DrawnPin[], findings: readonly Numbered[], frame: 
     const label = `Finding ${number}, ${finding.severity}: ${finding.message}`;
     return [
       `<a class="pin ${finding.severity}" id="${ids.prefix}-pin-${number}" href="#${ids.finding(finding.fingerprint)}" aria-label="${html(label)}"><title>${html(label)}</title>`,
-      `<g class="fixed" data-x="${x}" data-y="${y}" transform="translate(${x} ${y}) scale(${n(frame.px)})">`,
+      `<g class="fixed" data-x="${x}" data-y="${y}" transform="translate(${x} ${y}) scale(${n(frame.px * 0.75)})">`,
       `<path d="M0 0L-7 -13A11 11 0 1 1 7 -13Z" transform="rotate(${beside * 50 - (beside > 3 ? 400 : 0)})"/>`,
       `<text ${textAt(beside * 50)}>${number}</text></g></a>`,
     ].join('');

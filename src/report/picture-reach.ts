@@ -22,7 +22,7 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
   );
   const { coupons } = drawing;
   const speeds = [...lens.points, ...dots, ...coupons].map((one) => one.speedMmPerS ?? 0).filter((speed) => speed > 0);
-  const x = scaleLog([least(speeds), most(speeds)], [PLOT.left, PLOT.right]).nice();
+  const x = scaleLog([least(speeds), most(speeds)], [PLOT.left, PLOT.right]);
   const shown = [thicknessMm, ...dots.map((cut) => cut.depthHighMm ?? 0), ...coupons.map((one) => one.thicknessMm)];
   const highest = most([most(shown) * HEADROOM, Math.min(lens.greatest.highMm, 2 * thicknessMm)]);
   const y = scaleLinear([0, highest], [PLOT.bottom, PLOT.top]).nice().clamp(true);
@@ -116,7 +116,11 @@ function couponPart({ thicknessMm, speedMmPerS, through, depthMm }: DrawnCoupon,
 /** Each cut as a dot on the sheet's thickness, a bar over the band of its own depth, and its number. */
 function dotParts(dots: JobDrawing['cuts'], thicknessMm: number, x: Across, y: Up): string[] {
   const circle = symbol(symbolCircle, 90).digits(2)() ?? '';
-  const labelled: number[] = [];
+  const groups = new Map<number, number[]>();
+  for (const cut of dots) {
+    const at = Math.round(x(cut.speedMmPerS ?? 1) / APART);
+    groups.set(at, [...(groups.get(at) ?? []), cut.cut + 1]);
+  }
   return dots.map((cut) => {
     const at = x(cut.speedMmPerS ?? 1);
     const { css } = marginClass(cut);
@@ -124,9 +128,13 @@ function dotParts(dots: JobDrawing['cuts'], thicknessMm: number, x: Across, y: U
       stroke(at, y(cut.depthLowMm ?? 0), at, y(cut.depthHighMm ?? 0), 'p-line') +
       box(at - 5, y(cut.depthMm ?? 0) - 1, 10, 2, 'p-ink');
     const dot = `<path class="p-dot ${css}" transform="translate(${n(at)} ${n(y(thicknessMm))})" d="${circle}"/>`;
-    const crowded = labelled.some((other) => Math.abs(other - at) < APART);
-    if (!crowded) labelled.push(at);
-    return bar + dot + (crowded ? '' : words(at + 9, y(thicknessMm) + 16, 11, `cut ${cut.cut + 1}`, 't-bold halo'));
+    const [first, ...more] = groups.get(Math.round(at / APART)) ?? [];
+    if (first !== cut.cut + 1) return bar + dot;
+    const label =
+      more.length === 0
+        ? `cut ${first}`
+        : `cuts ${[first, ...more].slice(0, 4).join(', ')}${more.length > 3 ? ' …' : ''}`;
+    return bar + dot + words(at + 9, y(thicknessMm) + 16, 11, label, 't-bold halo');
   });
 }
 

@@ -1,13 +1,13 @@
 import { scaleLinear } from 'd3-scale';
 import { area } from 'd3-shape';
 import type { SectionLens, SectionModel } from '../facts/drawing-model.ts';
-import { formatMm, trimmed } from '../units/format.ts';
+import { fixed, formatMm, trimmed } from '../units/format.ts';
 import { html } from './escape.ts';
 import { box, n, type Picture, pictureFile, stroke, words } from './picture-parts.ts';
 import { percent } from './wording.ts';
 
 /** Lay-out of one lens's panel, px. The scale is the same across and down: nothing is stretched. */
-const PANEL = { width: 250, height: 440, top: 74, bottom: 394, left: 40, right: 190 };
+const PANEL = { width: 264, height: 440, top: 74, bottom: 394, left: 40, right: 190 };
 const MIDDLE = (PANEL.left + PANEL.right) / 2;
 /** Lines of words keep this distance, px. */
 const LINE = 14;
@@ -38,8 +38,8 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
     ...sheetParts(section, y),
     `<g clip-path="url(#${id}-clip)">`,
     bandPart(lens, y),
+    ...beamParts(lens, y, perMm),
     kerfPart(section, lens, y, perMm),
-    beamPart(lens, y, perMm),
     '</g>',
     ...faceParts(section, y),
     ...depthParts(lens, y, perMm),
@@ -49,7 +49,7 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
       PANEL.left - 30,
       PANEL.bottom + 38,
       12,
-      `reaches ${trimmed(lens.depthMm, 1)} mm (${trimmed(lens.depthLowMm, 1)} to ${trimmed(lens.depthHighMm, 1)}) of ${trimmed(section.thicknessMm, 2)}`,
+      `reaches ${fixed(lens.depthMm, 1)} mm (${fixed(lens.depthLowMm, 1)} to ${fixed(lens.depthHighMm, 1)}) of ${trimmed(section.thicknessMm, 2)}`,
       't-soft',
     ),
   ];
@@ -125,16 +125,21 @@ function kerfPart({ thicknessMm }: SectionModel, lens: SectionLens, y: Down, per
   const bottom = through ? Math.max(1, (lens.kerfBottomMm ?? lens.kerfTopMm ?? lens.spotMm) * perMm) : 0;
   const end = y(-Math.min(lens.depthMm, thicknessMm));
   const d = `M${n(MIDDLE - top / 2)} ${n(y(0))}L${n(MIDDLE - bottom / 2)} ${n(end)}L${n(MIDDLE + bottom / 2)} ${n(end)}L${n(MIDDLE + top / 2)} ${n(y(0))}Z`;
-  return `<path class="p-kerf" d="${d}"/><path class="p-kerf-edge" d="${d}"/>`;
+  return `<path class="p-kerf" d="${d}"/>`;
 }
 
-function beamPart(lens: SectionLens, y: Down, perMm: number): string {
+/** The free beam in outline; filled as far as it gets. */
+function beamParts(lens: SectionLens, y: Down, perMm: number): string[] {
   const envelope = area<SectionLens['beam'][number]>()
     .y((point) => y(point.zMm))
     .x0((point) => MIDDLE - (point.diameterMm * perMm) / 2)
     .x1((point) => MIDDLE + (point.diameterMm * perMm) / 2)
     .digits(2);
-  return `<path class="p-beam" d="${html(envelope(lens.beam) ?? '')}"/>`;
+  const reached = lens.beam.filter(({ zMm }) => zMm >= -lens.depthMm);
+  return [
+    `<path class="p-free" d="${html(envelope(lens.beam) ?? '')}"/>`,
+    `<path class="p-beam" d="${html(envelope(reached) ?? '')}"/>`,
+  ];
 }
 
 /** A rung for each pass at the depth it reaches; labels keep apart where passes come close. */

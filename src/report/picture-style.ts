@@ -56,8 +56,7 @@ export const PICTURE_CSS = [
   '.p-axis{stroke:var(--ink);stroke-width:1px;fill:none}.p-rule{stroke:var(--rule);stroke-width:1px;fill:none}.p-band{fill:var(--band)}',
   '.p-line{fill:none;stroke:var(--ink);stroke-width:2px}.p-thin{fill:none;stroke:var(--ink);stroke-width:1px}.p-dash{fill:none;stroke:var(--ink);stroke-width:1.2px;stroke-dasharray:5 3}',
   '.p-ink{fill:var(--ink)}.p-dot{fill:var(--paper);stroke:var(--ink);stroke-width:2px}',
-  '.p-beam{fill:var(--m3);fill-opacity:.25;stroke:var(--m3);stroke-width:1px}.p-kerf{fill:var(--paper)}.p-kerf-edge{fill:none;stroke:var(--ink);stroke-width:1.4px}',
-  '.p-hatch{stroke:var(--faint);stroke-width:1px}',
+  '.p-beam{fill:var(--m3);fill-opacity:.3}.p-free{fill:none;stroke:var(--m3);stroke-width:1.2px;stroke-dasharray:3 3}.p-kerf{fill:var(--paper);stroke:var(--ink);stroke-width:1.2px}',
   '.p-artwork{fill:none;stroke:var(--faint);stroke-width:1px}.p-travel{fill:none;stroke:var(--faint);stroke-width:.7px;stroke-dasharray:1 4}',
   '.p-cut{fill:none;stroke-linejoin:round}',
   ...MARGIN_LINES.map(
