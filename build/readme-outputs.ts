@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 
-const BLOCK = /(<!-- output of: (.+) -->\n```text\n)[^]*?(```\n<!-- end of output -->)/g;
+const BLOCK = /(<!-- output of: (.+) -->\n```text\n)[\s\S]*?(```\n<!-- end of output -->)/g;
 
 /** The README with what its commands really print, run through the built command line. */
 export function readmeOutputs(): Map<string, string> {

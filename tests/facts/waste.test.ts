@@ -2,7 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { demoFiles, type Files, factsOf, run, shed } from '../memory-shop.ts';
 
 const machine = (rates: string) =>
-  (shed()['machines/shed-60w.machine.yaml'] as string).replace(/rates:[^]*$/, rates === '' ? '' : `rates: ${rates}\n`);
+  (shed()['machines/shed-60w.machine.yaml'] as string).replace(
+    /rates:[\s\S]*$/,
+    rates === '' ? '' : `rates: ${rates}\n`,
+  );
 
 const files = (options: { rates?: string; sheet?: string; gcode?: string; budget?: string } = {}): Files => ({
   'shed-60w.machine.yaml': machine(

@@ -24,7 +24,7 @@ const judged = (files: Files, options = {}) => {
   };
 };
 
-const before = (line: number, comment: string) => (text: string) => {
+const ahead = (line: number, comment: string) => (text: string) => {
   const lines = text.split('\n');
   lines.splice(line - 1, 0, comment);
   return lines.join('\n');
@@ -40,11 +40,11 @@ describe('waivers in a job', () => {
     ['(kerflint-waive cut/marginal: proved on coupon 12)'],
     ['; kerflint-waive-file cut/marginal: proved on coupon 12'],
   ])('%s ahead of the line waives', (comment) => {
-    expect(judged(marginal(before(5, comment)))).toEqual({ marginal: 'waived', waiver: [] });
+    expect(judged(marginal(ahead(5, comment)))).toEqual({ marginal: 'waived', waiver: [] });
   });
 
   it('a comment further away does not, and is told to be unused', () => {
-    expect(judged(marginal(before(2, '; kerflint-waive cut/marginal: proved on coupon 12')))).toEqual({
+    expect(judged(marginal(ahead(2, '; kerflint-waive cut/marginal: proved on coupon 12')))).toEqual({
       marginal: 'open',
       waiver: [['waiver/unused', 2]],
     });
@@ -55,11 +55,11 @@ describe('waivers in a job', () => {
     ['a rule that is none', '; kerflint-waive cut/margnal: because', 'waiver/unknown-rule'],
     ['a safety rule', '; kerflint-waive toolpath/dwell-burn: because', 'waiver/no-reason'],
   ])('%s in a comment does not count and is told', (_, comment, rule) => {
-    expect(judged(marginal(before(5, comment)))).toEqual({ marginal: 'open', waiver: [[rule, 5]] });
+    expect(judged(marginal(ahead(5, comment)))).toEqual({ marginal: 'open', waiver: [[rule, 5]] });
   });
 
   it('the word outside a comment says nothing', () => {
-    const files = marginal(before(5, 'M117 kerflint-waive cut/marginal: because'));
+    const files = marginal(ahead(5, 'M117 kerflint-waive cut/marginal: because'));
     expect(judged(files).marginal).toBe('open');
   });
 
@@ -70,7 +70,7 @@ describe('waivers in a job', () => {
 
   it('under --untrusted none counts, wherever it stands', () => {
     const sidecar = 'waive:\n  - { rule: cut/marginal, reason: proved, until: 2027-11-24 }\n';
-    const files = marginal(before(5, '; kerflint-waive cut/marginal: proved on coupon 12'), sidecar);
+    const files = marginal(ahead(5, '; kerflint-waive cut/marginal: proved on coupon 12'), sidecar);
     expect(judged(files, { untrusted: true }).marginal).toBe('open');
   });
 });
