@@ -58,19 +58,46 @@ export async function buildAll() {
   removeOldParts(Object.keys(metafile.outputs));
   await buildAction(join(dist, 'action.js'));
   await buildCore(join(dist, 'core.browser.js'));
-  writeFileSync(join(dist, 'report-script.json'), JSON.stringify(await reportScript()));
+  const script = await reportScript();
+  writeFileSync(join(dist, 'report-script.json'), JSON.stringify(script));
+  writeFileSync(join(dist, 'page.html'), await offlinePage(script));
+}
+
+/** The page that checks jobs without a network: core, catalogue, report and form in one file. */
+async function offlinePage(script) {
+  const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
+  const catalogue = {};
+  for (const folder of ['machines', 'materials']) {
+    for (const name of readdirSync(at(`data/${folder}`)).sort()) {
+      if (name.endsWith('.yaml')) catalogue[`${folder}/${name}`] = readFileSync(at(`data/${folder}/${name}`), 'utf8');
+    }
+  }
+  const built = JSON.stringify({ version, script, catalogue });
+  const text = await bundled('src/page/offline.ts', undefined, { BUILT: built });
+  const { REPORT_CSS } = await reportStyle();
+  const style = `${REPORT_CSS}\n${readFileSync(at('src/page/offline.css'), 'utf8')}`;
+  const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; base-uri 'none'; form-action 'none'`;
+  const parts = { policy, style, version, script: text };
+  return readFileSync(at('src/page/offline.html'), 'utf8').replace(
+    /\/\*(\w+)\*\/|__(\w+)__/g,
+    (_, a, b) => parts[a ?? b],
+  );
+}
+
+async function reportStyle() {
+  const style = await bundled('src/report/html-style.ts', 'style');
+  return new Function(`${style}; return style`)();
 }
 
 /** The script of the HTML report, and the hashes by which the report's policy allows it and its style sheet. */
 export async function reportScript() {
   const text = await bundled('src/page/report-script.ts');
-  const style = await bundled('src/report/html-style.ts', 'style');
-  const { REPORT_CSS } = new Function(`${style}; return style`)();
+  const { REPORT_CSS } = await reportStyle();
   return { text, scriptHash: hashOf(text), styleHash: hashOf(REPORT_CSS) };
 }
 
 /** A module and all it needs as one script for a page. */
-async function bundled(entry, globalName) {
+async function bundled(entry, globalName, define = {}) {
   const { outputFiles } = await build({
     ...shared,
     entryPoints: [at(entry)],
@@ -81,6 +108,7 @@ async function bundled(entry, globalName) {
     minify: true,
     legalComments: 'none',
     ...(globalName ? { globalName } : {}),
+    define,
     plugins: [withoutNode],
   });
   // Inside a page this would end the script.

@@ -19,6 +19,7 @@ import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
 import { type HeldWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { JobInput as FoundJob } from './job/discovery.ts';
 import type { Library } from './job/library.ts';
+import type { FileProblem } from './job/problem.ts';
 import type { Settings } from './job/settings.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, RULES } from './rules/index.ts';
@@ -52,6 +53,15 @@ export interface PreflightInput {
  */
 export function preflight(input: PreflightInput): RunResult {
   return runOf(input, new Inspector(input));
+}
+
+/** What the settings say of rules that there are not, or options that no rule has. */
+export function ruleProblems(settings: Settings | null): FileProblem[] {
+  if (settings === null) return [];
+  return rulesInForce(settings.rules).problems.map(({ path, text }) => {
+    const place = settings.placeOf(['rules', ...path], 'key');
+    return { code: 'wrong-value', place, args: { text } };
+  });
 }
 
 /** A run with what its pictures are drawn from. */

@@ -4,10 +4,9 @@ import { type FileAccess, findRoot } from '../job/access.ts';
 import { type Discovery, discoverJobs } from '../job/discovery.ts';
 import { excludedBy } from '../job/exclude.ts';
 import type { FileProblem } from '../job/problem.ts';
-import type { Settings } from '../job/settings.ts';
 import { collectShop, type Shop } from '../job/shop.ts';
+import { ruleProblems } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
-import { rulesInForce } from '../rules/in-force.ts';
 import { folderAccess, type OnBytes } from './files.ts';
 import { packagePath } from './package-files.ts';
 import { UsageError } from './usage-error.ts';
@@ -53,15 +52,6 @@ export function gather(request: GatherRequest): Gathered {
     );
   }
   return { ...places.trusted, root: places.root, discovery };
-}
-
-/** What the settings say of rules that there are not, or options that no rule has. */
-function ruleProblems(settings: Settings | null): FileProblem[] {
-  if (settings === null) return [];
-  return rulesInForce(settings.rules).problems.map(({ path, text }) => {
-    const place = settings.placeOf(['rules', ...path], 'key');
-    return { code: 'wrong-value', place, args: { text } };
-  });
 }
 
 /** The root of a run and the trusted folders, without looking for jobs. */

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
-import { summarise } from '../findings/verdict.ts';
+import { withUnclaimed } from '../findings/unclaimed.ts';
 import type { Discovery } from '../job/discovery.ts';
 import { createLibrary, type Library } from '../job/library.ts';
 import { type DrawnRun, type PreflightInput, preflight, preflightDrawn } from '../preflight.ts';
@@ -65,9 +65,7 @@ export function judge(request: JudgeRequest): Judged {
     toolVersion: packageVersion(),
   };
   const { result, drawings } = request.draw ? preflightDrawn(input) : { result: preflight(input), drawings: [] };
-  const reason = 'no sidecar names it, and no --machine, --material and --thickness say what it is';
-  const notCheckedFiles = [...result.notCheckedFiles, ...unclaimed.map(({ path }) => ({ file: path, reason }))];
-  const whole = { ...result, notCheckedFiles, summary: summarise(result.jobs, notCheckedFiles) };
+  const whole = withUnclaimed(result, unclaimed);
   return {
     result: request.shard === null ? whole : { ...whole, shard: request.shard },
     root: gathered.root,

@@ -7,6 +7,7 @@ import { diagnose } from './diagnose.ts';
 import { explain } from './explain.ts';
 import { init } from './init.ts';
 import { join } from './join.ts';
+import { page } from './page.ts';
 import { ramp } from './ramp.ts';
 import { reach } from './reach.ts';
 import { rules } from './rules.ts';
@@ -26,4 +27,5 @@ export const commands: readonly AddCommand[] = [
   rules,
   config,
   schema,
+  page,
 ];

@@ -1,0 +1,16 @@
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { writeAtomically } from '../atomic-write.ts';
+import type { AddCommand } from '../command.ts';
+import { packagePath } from '../package-files.ts';
+
+export const page: AddCommand = (program, io) =>
+  program
+    .command('page')
+    .description('one offline HTML page that checks jobs in the browser, for a machine without a terminal')
+    .option('--out <file>', 'where to write it (default: stdout)')
+    .action((options: { out?: string }) => {
+      const text = readFileSync(packagePath('dist', 'page.html'), 'utf8');
+      if (options.out === undefined) io.stdout.write(text);
+      else writeAtomically(resolve(io.cwd, options.out), text);
+    });

@@ -1,0 +1,72 @@
+import { withUnclaimed } from '../findings/unclaimed.ts';
+import { discoverJobs } from '../job/discovery.ts';
+import { excludedBy } from '../job/exclude.ts';
+import { createLibrary } from '../job/library.ts';
+import { collectShop } from '../job/shop.ts';
+import { type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
+import { textSource } from '../source/source.ts';
+import { parseThickness } from '../units/bench-values.ts';
+import { type Files, memoryFiles } from './memory-files.ts';
+
+/** What is filled in for bare files; empty fields are left out. */
+export interface Filled {
+  machine?: string;
+  lens?: string;
+  material?: string;
+  thickness?: string;
+}
+
+export interface CheckRequest {
+  files: Files;
+  /** What ships with kerflint, by path below `data`. */
+  catalogue: Files;
+  filled: Filled;
+  /** A machine profile made from the form; null when the files bring their own. */
+  machineText: string | null;
+  today: string;
+  toolVersion: string;
+}
+
+/** A run, or a sentence that says why there is none. */
+export type Checked = { run: DrawnRun; problem: null } | { run: null; problem: string };
+
+/**
+ * What `kerflint check .` would do in the folder of these files. With the form filled in it is as with `--shop .`: whoever
+ * fills it in vouches for the machine beside the files.
+ */
+export function checkFiles(request: CheckRequest): Checked {
+  const { files, filled, machineText, today, toolVersion } = request;
+  const bare = Object.keys(filled).length > 0;
+  if (filled.thickness !== undefined) {
+    const parsed = parseThickness(filled.thickness);
+    if (!parsed.ok) return refused(`Thickness: ${parsed.problem}. For instance 6 mm.`);
+  }
+  const access = memoryFiles(files);
+  const catalogue = collectShop(memoryFiles(request.catalogue, 'kerflint/data/'), true);
+  const shop = collectShop(access, bare);
+  const made = machineText === null ? [] : [textSource('as-filled-in.machine.yaml', machineText)];
+  const library = createLibrary({
+    catalogue: catalogue.sources,
+    shop: [...shop.sources, ...made],
+    untrusted: false,
+  });
+  const [problem] = [...shop.problems, ...ruleProblems(shop.settings), ...library.shopProblems()];
+  if (problem) {
+    const { file, line, column } = problem.place;
+    return refused(`${file}:${line}:${column}: ${problem.args['text'] ?? problem.code}.`);
+  }
+  const excluded = excludedBy(shop.settings?.exclude ?? []);
+  const { jobs, unclaimed, unmatched } = discoverJobs(access, [''], bare, excluded);
+  if (unmatched.length > 0 || (jobs.length === 0 && unclaimed.length === 0)) {
+    return refused(
+      'There is nothing to check among these files: give G-code (.gcode, .nc, .ngc), .svg or a .job.yaml.',
+    );
+  }
+  const options = { today, untrusted: false, ...filled };
+  const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion });
+  return { run: { ...run, result: withUnclaimed(run.result, unclaimed) }, problem: null };
+}
+
+function refused(problem: string): Checked {
+  return { run: null, problem };
+}
