@@ -32,7 +32,6 @@ describe('the action', () => {
       'gate-sign.gcode',
       'plant-labels.job.yaml',
       'weather-vane-hub.gcode',
-      'weather-vane-hub.gcode',
     ]);
     expect(done.summary).toMatch(/^## kerflint: Do not run as it is/);
     expect(done.log).toContain('DO NOT RUN  weather-vane-hub');
