@@ -9,7 +9,7 @@ import { removalSpread } from './coupon-span.ts';
 import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from './facts.ts';
 import { remedyFact } from './remedy-text.ts';
 
-/** 1σ of the focus where no ramp was cut, mm (MODEL: ±0.5 mm). */
+/** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
 const FOCUS_SPREAD_MM = 0.5;
 /** 1σ of a thickness that was measured without a stated tolerance, and share of a nominal one (common practice, no source). */
 const MEASURED_SPREAD_MM = 0.1;

@@ -187,7 +187,7 @@ export interface Material {
   densityGPerCm3: number;
   /** Volumetric removal energy: the spread is one standard deviation as a fraction of the value. Null where the material is not cut by any source. */
   removal: { jPerMm3: number; spread: number; provenance: Provenance; coupons: number } | null;
-  /** Divergence share g of MODEL.md §2 with its 5–95 % band. */
+  /** Share of the free beam’s spread that still counts between the walls (docs/model.md), with its 5–95 % band. */
   divergence: { share: number; low: number; high: number };
   /** Below this speed it chars, melts or flares, by source kind; null when there is no floor. */
   cleanSpeedMmPerS: Record<SourceKind, number | null>;

@@ -16,7 +16,7 @@ const passes = (probability: number, withStep: number | null, ...focusMm: number
 const bowed = (bowMm: number) => facts({ input: { sidecar: sidecar({ bowMm }) } });
 
 export const focusCases = [
-  // Sheet over depth of focus of MODEL §4 at a 7 mm beam, M² 1.2: 6 mm under 2 in 3.5; 12.7 mm under 1.5 in 13; 12.7 mm under 4 in 1.9.
+  // Sheet over depth of focus at a 7 mm beam, M² 1.2: 6 mm under 2 in 3.5; 12.7 mm under 1.5 in 13; 12.7 mm under 4 in 1.9.
   ...casesOf('focus/lens-too-short', [
     ['accepts 6 mm under a 2 in lens', facts({ beam: { depthOfFocusMm: 1.71 } }), []],
     ['accepts 12.7 mm under a 4 in lens', facts({ thicknessMm: 12.7, beam: { depthOfFocusMm: 6.82 } }), []],
