@@ -75,6 +75,7 @@ export type ArtworkProblemCode =
   | 'paint-server-stroke' // {paint}
   | 'hidden' // {why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint', tag}
   | 'not-drawable' // {tag}
+  | 'dashed-stroke' // {tag}: kept as one solid line
   | 'bad-style'; // {text}: CSS that cannot be taken
 
 export interface Artwork {

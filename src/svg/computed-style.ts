@@ -19,6 +19,8 @@ export interface ComputedStyle {
   markerStart: string;
   markerMid: string;
   markerEnd: string;
+  /** The stroke is broken into dashes. */
+  dashed: boolean;
 }
 
 /** Initial values by SVG 2 and CSS; 16 px is what browsers take for `medium`. */
@@ -36,6 +38,7 @@ export const INITIAL_STYLE: ComputedStyle = {
   markerStart: 'none',
   markerMid: 'none',
   markerEnd: 'none',
+  dashed: false,
 };
 
 type Reader = (value: string, style: ComputedStyle, parent: ComputedStyle, context: LengthContext) => void;
@@ -103,6 +106,13 @@ const READERS: Readonly<Record<string, { key: keyof ComputedStyle; read: Reader 
     key: 'clipRule',
     read: (value, style) => {
       style.clipRule = value.toLowerCase() === 'evenodd' ? 'evenodd' : 'nonzero';
+    },
+  },
+  'stroke-dasharray': {
+    key: 'dashed',
+    // A list of lengths; none, or zeros throughout, is a solid line (SVG 2 §13.5.6).
+    read: (value, style) => {
+      style.dashed = /[1-9]/.test(value);
     },
   },
   'marker-start': {

@@ -91,7 +91,10 @@ export function drawShape(reading: Reading, visit: Visit): void {
   if (visit.clips && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
   if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
-  if (strokeValue !== null) reportMarkers(reading, visit);
+  if (strokeValue !== null) {
+    reportMarkers(reading, visit);
+    if (style.dashed) reading.log.add('dashed-stroke', () => reading.document.placeOf(node), { tag: node.name });
+  }
   const { id, class: classes } = node.attributes;
   reading.elements.push({
     tag: node.name,

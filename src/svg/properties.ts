@@ -8,7 +8,7 @@ import { parseLength, toPx } from './length.ts';
 const LENGTHS = ['x', 'y', 'width', 'height', 'cx', 'cy', 'r', 'rx', 'ry', 'stroke-width'];
 const PAINTS = ['fill', 'stroke'];
 const OPACITIES = ['opacity', 'fill-opacity', 'stroke-opacity'];
-const WORDS = ['display', 'visibility', 'overflow', 'fill-rule', 'clip-rule', 'font-size'];
+const WORDS = ['display', 'visibility', 'overflow', 'fill-rule', 'clip-rule', 'font-size', 'stroke-dasharray'];
 const REFERENCES = ['clip-path', 'mask', 'marker-start', 'marker-mid', 'marker-end'];
 const TRANSFORMS = ['transform', 'transform-origin', 'transform-box'];
 

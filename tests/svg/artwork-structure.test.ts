@@ -101,6 +101,17 @@ describe('what no machine can cut', () => {
     expect(problems('<text y="9">Thyme <tspan>1</tspan></text><text/>')).toEqual([['live-text', { text: 'Thyme 1' }]]);
   });
 
+  it('dashes, which are kept as the whole line', () => {
+    const dashes = ['4 2', '0', 'none', '0.5mm'].map(
+      (value) => `<path d="M0 0h9" stroke="red" stroke-dasharray="${value}"/>`,
+    );
+    const read = svg(dashes.join(''));
+    expect(read.problems.map((one) => [one.code, 1 + (one.more ?? 0)])).toEqual([['dashed-stroke', 2]]);
+    expect(read.outlines.map((one) => Math.round(one.lengthMm * 1e6))).toEqual(
+      new Array(4).fill(Math.round(read.outlines[0]!.lengthMm * 1e6)),
+    );
+  });
+
   it('markers that would be drawn', () => {
     const marker = '<marker id="m"><path d="M0 0h1"/></marker>';
     expect(

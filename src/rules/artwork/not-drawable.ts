@@ -1,4 +1,6 @@
+import type { JobFacts } from '../../facts/facts.ts';
 import type { Problem } from '../../facts/types.ts';
+import type { Draft } from '../../findings/draft.ts';
 import { artworkProblems, countOf, inArtwork, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, listed } from '../wording.ts';
@@ -11,40 +13,67 @@ export default defineRule({
   reads: ['artwork'],
   messages: {
     left: '{elements} of the artwork {have} no outline that a beam could follow ({what}) and {were} left out. Convert {them} to paths, or take {them} out.',
+    dashed:
+      '{elements} {are} drawn with a dashed stroke; dashes are paint, and the whole line is judged as one cut. If only the dashes shall be cut, draw them as lines of their own.',
     place: 'left out as well',
+    dashedPlace: 'dashed as well',
   },
   example:
     '3 elements of the artwork have no outline that a beam could follow ("marker", "foreignObject", "stroke by linearGradient") and were left out. Convert them to paths, or take them out.',
   options: {},
-  why: 'Markers, embedded documents and strokes painted with gradients or patterns look like lines on the screen and reach the machine as something else or not at all. What was left out was not checked either.',
+  why: 'Markers, embedded documents and strokes painted with gradients or patterns look like lines on the screen and reach the machine as something else or not at all. What was left out was not checked either. Dashes are a note: no machine cuts the gaps of a painted line, so the whole line is judged.',
   remedy: 'Convert strokes and markers to paths and give strokes a plain colour.',
   sources: ['SVG 2: marker, foreignObject, paint servers', 'Common practice, no source'],
   check(facts) {
     if (facts.artwork === null) return { notApplicable: 'the job has no artwork' };
-    const left = artworkProblems(facts).filter((problem) => nameOf(problem) !== null);
-    const [first, ...others] = left;
-    if (first === undefined) return [];
-    const count = countOf(left);
-    const many = count > 1;
-    return [
-      {
-        messageId: 'left',
-        args: {
-          elements: formatCount(count, 'element'),
-          have: many ? 'have' : 'has',
-          were: many ? 'were' : 'was',
-          them: many ? 'them' : 'it',
-          what: listed([...new Set(left.map((problem) => nameOf(problem) ?? ''))]),
-        },
-        location: inArtwork(facts, first.place),
-        related: relatedPlaces(
-          others.map((problem) => inArtwork(facts, problem.place)),
-          'place',
-        ),
-      },
-    ];
+    return [...leftOut(facts), ...dashedStrokes(facts)];
   },
 });
+
+function leftOut(facts: JobFacts): Draft[] {
+  const left = artworkProblems(facts).filter((problem) => nameOf(problem) !== null);
+  const [first, ...others] = left;
+  if (first === undefined) return [];
+  const count = countOf(left);
+  const many = count > 1;
+  return [
+    {
+      messageId: 'left',
+      args: {
+        elements: formatCount(count, 'element'),
+        have: many ? 'have' : 'has',
+        were: many ? 'were' : 'was',
+        them: many ? 'them' : 'it',
+        what: listed([...new Set(left.map((problem) => nameOf(problem) ?? ''))]),
+      },
+      location: inArtwork(facts, first.place),
+      related: relatedPlaces(
+        others.map((problem) => inArtwork(facts, problem.place)),
+        'place',
+      ),
+    },
+  ];
+}
+
+function dashedStrokes(facts: JobFacts): Draft[] {
+  const dashed = artworkProblems(facts).filter((problem) => problem.code === 'dashed-stroke');
+  const [first, ...others] = dashed;
+  if (first === undefined) return [];
+  const count = countOf(dashed);
+  return [
+    {
+      messageId: 'dashed',
+      severity: 'note',
+      args: { elements: formatCount(count, 'element'), are: count > 1 ? 'are' : 'is' },
+      location: inArtwork(facts, first.place),
+      related: relatedPlaces(
+        others.map((problem) => inArtwork(facts, problem.place)),
+        'dashedPlace',
+      ),
+      subject: 'dashes',
+    },
+  ];
+}
 
 /** What kind of thing has no outline; null for problems that other rules judge. */
 function nameOf(problem: Problem): string | null {

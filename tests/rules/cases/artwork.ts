@@ -363,6 +363,11 @@ export const artworkCases = [
         },
       ],
     ],
+    [
+      'notes that dashes are taken for a whole line',
+      withProblems(problem('dashed-stroke', { tag: 'path' }), problem('dashed-stroke', { tag: 'line' }, 12)),
+      [{ messageId: 'dashed', severity: 'note', says: ['2 elements are'], related: 1 }],
+    ],
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
 ];
