@@ -10,7 +10,8 @@ import { readDocument } from '../../src/svg/document.ts';
 import { mapBox } from '../../src/svg/matrix.ts';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
 import { readArtwork } from '../../src/svg/read.ts';
-import { type BrowserShape, chromiumIsThere, launch, shapesInBrowser } from './artwork-chromium.ts';
+import { chromiumIsThere, launch } from '../browser/chromium.ts';
+import { type BrowserShape, shapesInBrowser } from './artwork-chromium.ts';
 import { DIFFERENCES } from './artwork-differences.ts';
 
 const REPOSITORY = join(import.meta.dirname, '../..');

@@ -1,5 +1,4 @@
-import { existsSync } from 'node:fs';
-import { type Browser, type CDPSession, chromium, type Page } from 'playwright-core';
+import type { CDPSession, Page } from 'playwright-core';
 import { readDocument } from '../../src/svg/document.ts';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
 import { SHAPES } from '../../src/svg/shapes.ts';
@@ -21,18 +20,6 @@ export interface BrowserShape {
   hasServer: boolean;
   /** Whether it paints anything: displayed, visible, with a stroke or a fill. */
   painted: boolean;
-}
-
-export const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
-
-export function chromiumIsThere(): boolean {
-  return existsSync(CHROMIUM);
-}
-
-export function launch(): Promise<Browser> {
-  const args = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'];
-  args.push('--disable-background-networking', '--disable-component-update', '--disable-sync');
-  return chromium.launch({ executablePath: CHROMIUM, args });
 }
 
 /** The file with every element numbered, so that copies made by `use` can be told. */

@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import { bytesSource } from '../../src/source/source.ts';
 import type { Outline } from '../../src/svg/artwork.ts';
 import { readArtwork } from '../../src/svg/read.ts';
-import { chromiumIsThere, launch } from './artwork-chromium.ts';
+import { chromiumIsThere, launch } from '../browser/chromium.ts';
 
 const FILE = join(import.meta.dirname, '../../fixtures/artwork/clips.svg');
 const PX_PER_MM = 96 / 25.4;

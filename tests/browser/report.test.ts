@@ -1,0 +1,187 @@
+// The HTML report as people meet it: in Debian's Chromium, from disk. axe-core (Deque) is the judge of its accessibility.
+import { readFileSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import type { AxeResults } from 'axe-core';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demo, kerflint } from '../cli/harness.ts';
+import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
+import { open, shot } from './opened.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const JOBS = ['gate-sign', 'plant-labels', 'seed-tray-divider', 'weather-vane-hub'];
+const MEGABYTE = 1024 * 1024;
+
+needsChromium();
+
+describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+
+  const reportOf = async (job: string): Promise<string> => {
+    const folder = demo();
+    const path = job === 'all' ? '.' : `${job}.job.yaml`;
+    await kerflint(folder, ['check', path, '--today', '2026-11-25', '--format', 'html=report.html']);
+    return join(folder, 'report.html');
+  };
+
+  /** axe runs outside the page's own policy, which forbids any other script. */
+  const violations = async (file: string, options: BrowserContextOptions): Promise<string[]> => {
+    const { page } = await open(browser, file, { ...options, bypassCSP: true });
+    await page.addScriptTag({ content: AXE });
+    const found = (await page.evaluate('axe.run()')) as AxeResults;
+    await page.close();
+    return found.violations
+      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+      .map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join(', ')}`);
+  };
+
+  for (const job of JOBS) {
+    it(`opens ${job} from disk without a complaint or a request, under 2 MB`, async () => {
+      const file = await reportOf(job);
+      expect(statSync(file).size).toBeLessThan(2 * MEGABYTE);
+      const { page, complaints, requests } = await open(browser, file);
+      await page.screenshot({ path: shot(job), fullPage: true });
+      expect(await page.getByRole('heading', { level: 2, name: job }).count()).toBe(1);
+      expect({ complaints, requests }).toEqual({ complaints: [], requests: [] });
+      await page.close();
+    });
+  }
+
+  it('tells verdict, a pinned finding and its source line by role and name', async () => {
+    const { page } = await open(browser, await reportOf('gate-sign'));
+    await expect(page.getByRole('heading', { level: 1 }).textContent()).resolves.toMatch(/^Do not run as it is/);
+    const pin = page.getByRole('link', { name: /^Finding 1, error: The head stands still/ });
+    await pin.focus();
+    await page.keyboard.press('Enter');
+    const row = page.locator('#finding-1');
+    await expect(row.isVisible()).resolves.toBe(true);
+    expect(page.url()).toMatch(/#finding-1$/);
+    await expect(row.locator('mark').textContent()).resolves.toBe('22 G4 P1.5 (let the smoke clear)');
+    await row.getByRole('link', { name: 'show on the map' }).click();
+    expect(page.url()).toMatch(/#job-1-pin-1$/);
+    await page.close();
+  });
+
+  it('zooms by button, key and wheel, pans by drag, and shows the whole sheet again', async () => {
+    const { page } = await open(browser, await reportOf('weather-vane-hub'));
+    const map = page.locator('.view svg');
+    const view = async () => (await map.getAttribute('viewBox'))!.split(' ').map(Number);
+    const whole = await view();
+    await page.getByRole('button', { name: 'Zoom in' }).click();
+    const closer = await view();
+    expect(closer[2]).toBeCloseTo(whole[2]! / 1.5, 3);
+    await map.focus();
+    await page.keyboard.press('+');
+    expect((await view())[2]).toBeLessThan(closer[2]!);
+    const before = await view();
+    await page.keyboard.press('ArrowRight');
+    expect((await view())[0]).toBeGreaterThan(before[0]!);
+    await map.hover();
+    await page.mouse.wheel(0, -240);
+    const wheeled = await view();
+    expect(wheeled[2]).toBeLessThan(before[2]!);
+    const box = (await map.boundingBox())!;
+    await page.mouse.move(box.x + 200, box.y + 200);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 260, box.y + 240, { steps: 4 });
+    await page.mouse.up();
+    expect((await view())[0]).toBeLessThan(wheeled[0]!);
+    await page.screenshot({ path: shot('zoomed') });
+    await page.keyboard.press('0');
+    expect(await view()).toEqual(whole);
+    await page.close();
+  });
+
+  it('tells of a cut under the pointer and under the keyboard', async () => {
+    const { page } = await open(browser, await reportOf('weather-vane-hub'));
+    const told = page.locator('.told');
+    const rim = page.getByRole('link', { name: /^Cut 2, rim/ });
+    await rim.focus();
+    await expect(told.textContent()).resolves.toMatch(/^Cut 2, rim: 1 pass.*depth .* mm.*weather-vane-hub\.gcode:24$/);
+    // The left edge of the first hole's box lies on its outline.
+    const box = (await page.locator('#job-1-path-1').boundingBox())!;
+    const rimBox = (await page.locator('#job-1-path-2').boundingBox())!;
+    await page.mouse.move(rimBox.x + 3, rimBox.y + rimBox.height / 2);
+    await expect(told.textContent()).resolves.toMatch(/^Cut 2, rim/);
+    await page.mouse.move(box.x + 2, box.y + 6);
+    await expect(told.textContent()).resolves.toMatch(/^Cut 1, holes/);
+    await page.close();
+  });
+
+  it('filters the findings by severity, rule and job', async () => {
+    const { page } = await open(browser, await reportOf('all'));
+    const rows = page.locator('table.findings tbody tr:visible');
+    const all = await rows.count();
+    await page.locator('.filters').getByLabel('Severity').selectOption('error');
+    const errors = await rows.count();
+    expect(errors).toBeGreaterThan(0);
+    expect(errors).toBeLessThan(all);
+    await page.locator('.filters').getByLabel('Job').selectOption('gate-sign');
+    expect(await rows.count()).toBe(1);
+    await expect(page.locator('.filters output').textContent()).resolves.toBe(`1 of ${all} findings`);
+    await page.close();
+  });
+
+  it('is walked by keyboard in reading order, from the skip link to the cuts', async () => {
+    const { page } = await open(browser, await reportOf('weather-vane-hub'));
+    await page.keyboard.press('Tab');
+    expect(await focused(page)).toBe('To the report');
+    const names: string[] = [];
+    for (let i = 0; i < 14; i++) {
+      await page.keyboard.press('Tab');
+      names.push(await focused(page));
+    }
+    const order = ['weather-vane-hub', 'Error 1', 'Zoom in', 'Sheet map of weather-vane-hub'].map((name) =>
+      names.indexOf(name),
+    );
+    expect(order).toEqual([...order].sort((a, b) => a - b));
+    expect(order).not.toContain(-1);
+    expect(names.some((name) => name.startsWith('Cut '))).toBe(true);
+    await page.close();
+  });
+
+  it.each([
+    ['light', { colorScheme: 'light' }],
+    ['dark', { colorScheme: 'dark' }],
+    ['phone', { viewport: { width: 360, height: 740 } }],
+  ] as const)('has no serious violation that axe-core finds: %s', async (name, options) => {
+    const file = await reportOf('all');
+    expect(await violations(file, options)).toEqual([]);
+    const { page } = await open(browser, file, options);
+    await page.screenshot({ path: shot(`all-${name}`), fullPage: true });
+    const wider = await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
+    expect(wider).toBe(0);
+    await page.close();
+  });
+
+  it('reads without its script: verdict, map, findings and card are there, and no tool that would not work', async () => {
+    const { page } = await open(browser, await reportOf('weather-vane-hub'), { javaScriptEnabled: false });
+    await expect(page.getByRole('heading', { level: 3, name: 'Sheet map' }).isVisible()).resolves.toBe(true);
+    await expect(page.getByRole('heading', { level: 3, name: /^Set-up card/ }).isVisible()).resolves.toBe(true);
+    await expect(page.getByRole('button', { name: 'Zoom in' }).count()).resolves.toBe(0);
+    await expect(page.getByLabel('Severity').isVisible()).resolves.toBe(false);
+    await page.close();
+  });
+
+  it('prints the set-up card on one page of A4', async () => {
+    const { page } = await open(browser, await reportOf('seed-tray-divider'));
+    // A4 less 14 mm on each side, at 96 px per inch.
+    await page.setViewportSize({ width: 688, height: 1016 });
+    await page.emulateMedia({ media: 'print' });
+    const card = page.locator('.card');
+    expect((await card.boundingBox())!.height).toBeLessThan(1016);
+    await card.screenshot({ path: shot('card-print') });
+    await page.close();
+  });
+});
+
+function focused(page: Page): Promise<string> {
+  return page.evaluate(
+    `(() => { const at = document.activeElement; return at.getAttribute('aria-label') ?? at.textContent ?? ''; })()`,
+  ) as Promise<string>;
+}
