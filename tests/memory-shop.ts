@@ -3,55 +3,17 @@ import { buildFacts } from '../src/facts/build.ts';
 import type { JobFacts } from '../src/facts/facts.ts';
 import { resolveJob } from '../src/facts/resolve.ts';
 import type { RunResult } from '../src/findings/result.ts';
-import type { Entry, FileAccess } from '../src/job/access.ts';
 import { discoverJobs } from '../src/job/discovery.ts';
 import { createLibrary, type Library } from '../src/job/library.ts';
 import { collectShop } from '../src/job/shop.ts';
 import { type PreflightInput, preflight } from '../src/preflight.ts';
-import { bytesSource, type Source, SourceUnreadable, textSource } from '../src/source/source.ts';
+import { type Source, textSource } from '../src/source/source.ts';
+import { memoryAccess } from './memory-access.ts';
 
 /** Files by path, as texts or bytes. */
 export type Files = Record<string, string | Uint8Array>;
 
 export const TODAY = '2026-11-25';
-
-/** The files as the core sees them, without a disk. */
-export function memoryAccess(files: Files): FileAccess {
-  const paths = Object.keys(files);
-  const isFolder = (path: string) => path === '' || paths.some((file) => file.startsWith(`${path}/`));
-  return {
-    list(folder) {
-      const inside =
-        folder === '' ? paths : paths.flatMap((p) => (p.startsWith(`${folder}/`) ? [p.slice(folder.length + 1)] : []));
-      const entries = new Map<string, Entry>();
-      for (const path of inside) {
-        const [name, ...rest] = path.split('/');
-        entries.set(name!, { name: name!, kind: rest.length > 0 ? 'folder' : 'file' });
-      }
-      return [...entries.values()];
-    },
-    stat(path) {
-      if (Object.hasOwn(files, path)) return { kind: 'file', size: files[path]!.length };
-      return isFolder(path) ? { kind: 'folder', size: 0 } : null;
-    },
-    open: (path) => sourceOf(files, path),
-  };
-}
-
-function sourceOf(files: Files, path: string): Source {
-  const content = files[path];
-  if (content === undefined) {
-    return {
-      name: path,
-      size: 0,
-      // biome-ignore lint/correctness/useYield: a source whose bytes cannot be had
-      *chunks() {
-        throw new SourceUnreadable('there is no such file');
-      },
-    };
-  }
-  return typeof content === 'string' ? textSource(path, content) : bytesSource(path, content);
-}
 
 const DATA = new URL('../data/', import.meta.url);
 

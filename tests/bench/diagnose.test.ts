@@ -4,7 +4,8 @@ import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
 import { cutOf, setUp } from '../../src/facts/set-up.ts';
 import { discoverJobs } from '../../src/job/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';
-import { demoFiles, type Files, libraryOf, memoryAccess, shed, TODAY } from '../memory-shop.ts';
+import { memoryAccess } from '../memory-access.ts';
+import { demoFiles, type Files, libraryOf, shed, TODAY } from '../memory-shop.ts';
 import { bench, materialText } from './on-bench.ts';
 
 const NOTHING: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };

@@ -4,8 +4,8 @@ import { discoverJobs } from '../../src/job/discovery.ts';
 import { excludedBy } from '../../src/job/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/paths.ts';
 import { collectShop } from '../../src/job/shop.ts';
+import { type Content, memoryAccess } from '../memory-access.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
-import { type Content, memoryAccess } from './memory-access.ts';
 
 const sidecar = example(SIDECAR);
 const naming = (toolpath: string, artwork: string) =>
