@@ -81,9 +81,10 @@ class TextPage {
   }
 
   #job(job: JobResult): void {
-    const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: 'LOOK AT' }[job.verdict];
+    const look = this.#shown(job).some((finding) => finding.severity !== 'note');
+    const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
     this.lines.push('');
-    const style = job.verdict === 'pass' ? 'yellow' : verdictStyle(job.verdict);
+    const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
     this.lines.push(`${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', terminal(job.name))}`);
     this.#say('  ', '  ', jobFacts(job), ['dim']);
     for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);

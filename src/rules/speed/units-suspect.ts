@@ -21,7 +21,7 @@ export default defineRule({
   options: {
     slowest: {
       type: 'number',
-      default: 0.5,
+      default: 0.6,
       unit: 'mm/s',
       minimum: 0,
       description: 'Slower cuts are taken for a slip of units when nothing is planned.',
