@@ -26,6 +26,7 @@ export interface TypedOptions {
   changedFiles?: string;
   shard?: string;
   workers?: string;
+  watch?: boolean;
 }
 
 /** The options of `check`, checked. */
@@ -45,6 +46,8 @@ export interface CheckOptions {
   changedFiles: string | null;
   shard: Shard | null;
   workers: number;
+  /** Check again whenever a file is saved. */
+  watch: boolean;
 }
 
 /** @throws UsageError for a value that is none */
@@ -70,7 +73,17 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     changedFiles: typed.changedFiles ?? null,
     shard: typed.shard === undefined ? null : parseShard(typed.shard),
     workers: typed.workers === undefined ? 1 : workerCount(typed.workers),
+    watch: watching(typed),
   };
+}
+
+function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: TypedOptions): boolean {
+  if (watch && (changedFiles ?? shard ?? writeBaseline ?? pruneBaseline) !== undefined)
+    throw new UsageError(
+      '--watch goes with neither --changed-files, --shard, --write-baseline nor --prune-baseline.',
+      'Watch the folder as a whole.',
+    );
+  return watch;
 }
 
 function baselineUse(typed: TypedOptions): BaselineUse | null {

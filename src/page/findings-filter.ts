@@ -15,7 +15,8 @@ export function wakeFilters(root: ParentNode): void {
       row.hidden = !fits;
       if (fits) shown++;
     }
-    if (told) told.textContent = shown === rows.length ? `${shown} findings` : `${shown} of ${rows.length} findings`;
+    const noun = rows.length === 1 ? 'finding' : 'findings';
+    if (told) told.textContent = shown === rows.length ? `${shown} ${noun}` : `${shown} of ${rows.length} ${noun}`;
   };
   form.hidden = false;
   form.addEventListener('change', apply);

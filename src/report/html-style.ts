@@ -84,6 +84,7 @@ pre{white-space:pre-wrap;overflow-wrap:anywhere;background:var(--sheet);padding:
 pre .no{display:inline-block;min-width:2.6em;text-align:right;color:var(--soft);margin-right:.6em}
 mark{background:none;color:inherit;font-weight:700;box-shadow:inset 0 -2px var(--ink)}
 .rule{border-bottom:1px solid var(--rule)}.rule p{max-width:80ch}
+#findings,#rules-title,#not-checked{margin-top:2.5rem}
 footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;margin-top:3rem;font-size:.9rem}
 @media (max-width:40rem){
   .axes text{font-size:1.9em}

@@ -115,13 +115,17 @@ function totals(result: RunResult): string {
   const waste = wasteText(expectedWaste(result));
   return [
     count(result.summary.jobs, 'job'),
-    tally(result.summary),
+    noneOr(tally(result.summary)),
     waived > 0 ? `${waived} waived` : '',
     baselined > 0 ? `${baselined} in the baseline` : '',
     waste === '' ? '' : `expected waste ${waste}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');
+}
+
+function noneOr(found: string): string {
+  return found === 'nothing' ? 'no finding' : found;
 }
 
 /** One line a job, the worst first. */

@@ -7,7 +7,7 @@ import { box, n, type Picture, pictureFile, stroke, words } from './picture-part
 import { percent } from './wording.ts';
 
 /** Lay-out of one lens's panel, px. The scale is the same across and down: nothing is stretched. */
-const PANEL = { width: 264, height: 440, top: 74, bottom: 394, left: 40, right: 190 };
+const PANEL = { width: 264, height: 448, top: 74, bottom: 394, left: 40, right: 190 };
 const MIDDLE = (PANEL.left + PANEL.right) / 2;
 /** Lines of words keep this distance, px. */
 const LINE = 14;
@@ -44,10 +44,10 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
     ...faceParts(section, y),
     ...depthParts(lens, y, perMm),
     ...focusParts(lens, y),
-    words(PANEL.left - 30, PANEL.bottom + 22, 15, `${percent(lens.probability)} likely to part`, 't-bold'),
+    words(PANEL.left - 30, PANEL.bottom + 30, 15, `${percent(lens.probability)} likely to part`, 't-bold'),
     words(
       PANEL.left - 30,
-      PANEL.bottom + 38,
+      PANEL.bottom + 46,
       12,
       `reaches ${fixed(lens.depthMm, 1)} mm (${fixed(lens.depthLowMm, 1)} to ${fixed(lens.depthHighMm, 1)}) of ${trimmed(section.thicknessMm, 2)}`,
       't-soft',
