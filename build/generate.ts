@@ -1,4 +1,5 @@
 import { jsonSchemas } from './json-schemas.ts';
+import { pictures } from './pictures.ts';
 import { readmeOutputs } from './readme-outputs.ts';
 import { rulePages } from './rule-pages.ts';
 
@@ -6,7 +7,7 @@ import { rulePages } from './rule-pages.ts';
 export type Generated = Map<string, string>;
 
 /** One kind of generated file; add a line for a new kind. */
-const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas, rulePages, readmeOutputs];
+const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas, rulePages, readmeOutputs, pictures];
 
 export async function generated(): Promise<Generated> {
   const all: Generated = new Map();

@@ -32,8 +32,11 @@ export interface MapIds {
   prefix: string;
 }
 
-/** The sheet to scale as it will lie: toolpath by margin, artwork and travel faint, surface areas shaded, findings pinned. */
-export function mapPicture(drawing: JobDrawing, findings: readonly Numbered[], ids: MapIds): Picture {
+/**
+ * The sheet to scale as it will lie: toolpath by margin, artwork and travel faint, surface areas shaded, findings pinned.
+ * Without `ids` nothing in it is a link: a picture that stands alone.
+ */
+export function mapPicture(drawing: JobDrawing, findings: readonly Numbered[], ids: MapIds | null): Picture {
   const frame = new Frame(drawing);
   const byRisk = drawing.cuts
     .filter((cut) => cut.lines.length > 0)
@@ -148,16 +151,28 @@ function linesPart(lines: readonly number[][], frame: Frame, css: string): strin
 }
 
 /** The path once for the eye and once, wide and clear, for pointer and finger. */
-function cutPart(cut: DrawnCut, frame: Frame, ids: MapIds): string {
-  const id = `${ids.prefix}-path-${cut.cut + 1}`;
+function cutPart(cut: DrawnCut, frame: Frame, ids: MapIds | null): string {
+  const id = `${ids?.prefix ?? 'map'}-path-${cut.cut + 1}`;
   const { css } = marginClass(cut);
   const d = cut.lines.map((line) => frame.path(line)).join('');
   const label = cutLabel(cut);
   return [
-    `<a class="cut" href="#${ids.cut(cut)}" aria-label="${html(label)}"><title>${html(label)}</title>`,
+    opening(`class="cut"`, ids?.cut(cut), label),
     `<path class="p-cut ${css}" id="${id}" vector-effect="non-scaling-stroke" d="${d}"/>`,
-    `<path class="p-hit" vector-effect="non-scaling-stroke" d="${hitPath(cut, frame, d)}"/></a>`,
+    `<path class="p-hit" vector-effect="non-scaling-stroke" d="${hitPath(cut, frame, d)}"/>`,
+    closing(ids),
   ].join('');
+}
+
+/** A part that tells of itself, and in a page leads to where more is told. */
+function opening(attributes: string, target: string | undefined, label: string): string {
+  const title = `<title>${html(label)}</title>`;
+  if (target === undefined) return `<g ${attributes}>${title}`;
+  return `<a ${attributes} href="#${target}" aria-label="${html(label)}">${title}`;
+}
+
+function closing(ids: MapIds | null): string {
+  return ids === null ? '</g>' : '</a>';
 }
 
 /** What a pointer may hit: the path itself, or the boxes of its lines where it is so long that twice would weigh. */
@@ -184,8 +199,8 @@ export function cutLabel(cut: DrawnCut): string {
   return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${oddsText(cut)}; ${cut.file}:${cut.line}`;
 }
 
-function areaPart(area: DrawnArea, index: number, frame: Frame, ids: MapIds): string {
-  const id = `${ids.prefix}-shade-${index + 1}`;
+function areaPart(area: DrawnArea, index: number, frame: Frame, ids: MapIds | null): string {
+  const id = `${ids?.prefix ?? 'map'}-shade-${index + 1}`;
   const { px } = frame;
   const energy = area.meanJPerMm2;
   const step = energy === null ? 0 : ENERGY_STEPS.filter((end) => energy >= end).length;
@@ -210,7 +225,7 @@ export function energyText({ meanJPerMm2, peakJPerMm2 }: DrawnArea): string {
 }
 
 /** A drop whose tip is the place. Pins at one place stand side by side. */
-function pins(drawn: readonly DrawnPin[], findings: readonly Numbered[], frame: Frame, ids: MapIds): string[] {
+function pins(drawn: readonly DrawnPin[], findings: readonly Numbered[], frame: Frame, ids: MapIds | null): string[] {
   const taken = new Map<string, number>();
   const at = new Map(drawn.map((pin) => [pin.fingerprint, pin]));
   const shown = findings.flatMap(({ number, finding }) => {
@@ -225,10 +240,15 @@ function pins(drawn: readonly DrawnPin[], findings: readonly Numbered[], frame: 
     taken.set(cell, beside + 1);
     const label = `Finding ${number}, ${finding.severity}: ${finding.message}`;
     return [
-      `<a class="pin ${finding.severity}" id="${ids.prefix}-pin-${number}" href="#${ids.finding(finding.fingerprint)}" aria-label="${html(label)}"><title>${html(label)}</title>`,
+      opening(
+        `class="pin ${finding.severity}" id="${ids?.prefix ?? 'map'}-pin-${number}"`,
+        ids?.finding(finding.fingerprint),
+        label,
+      ),
       `<g class="fixed" data-x="${x}" data-y="${y}" transform="translate(${x} ${y}) scale(${n(frame.px * 0.75)})">`,
       `<path d="M0 0L-7 -13A11 11 0 1 1 7 -13Z" transform="rotate(${beside * 50 - (beside > 3 ? 400 : 0)})"/>`,
-      `<text ${textAt(beside * 50)}>${number}</text></g></a>`,
+      `<text ${textAt(beside * 50)}>${number}</text></g>`,
+      closing(ids),
     ].join('');
   });
 }
