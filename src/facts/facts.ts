@@ -95,7 +95,7 @@ export interface CutFact {
   cornerOverburn: number;
   /** Highest and lowest number of passes that stretches of one closed outline of this task receive, when they differ. */
   uneven: { fewest: number; most: number; shortMm: number; location: Location } | null;
-  /** P(through) if the focus were lowered evenly over the passes; null for one pass or when the focus already moves. */
+  /** P(through) if the focus were lowered evenly over the passes; null for one pass, when the focus already moves, and where the cut suffices as it is. */
   throughWithFocusStep: number | null;
 }
 

@@ -2,6 +2,7 @@ import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../gcode/toolpath.ts';
 import { findOverlaps, type Stretches } from '../geometry/overlap.ts';
 import { flattenArc, SegmentBuilder } from '../geometry/segments.ts';
 import type { Aim } from '../job/model.ts';
+import { StrokeList } from './stroke-list.ts';
 
 /** One pass as programmed: what one stroke asks of the machine. */
 export interface ProgrammedPass {
@@ -99,11 +100,58 @@ function round(value: number, step: number): number {
 
 interface Open {
   taskIndex: number;
-  passes: ProgrammedPass[];
+  /** The distinct programmed passes, in order. */
+  ids: Uint32Array;
   lengthMm: number;
-  strokes: Set<number>;
+  strokes: StrokeList;
   box: { minX: number; minY: number; maxX: number; maxY: number };
   slowestMmPerS: number;
+}
+
+/** Each distinct pass that strokes ask for, once, and which one each stroke asks for. */
+function programmedPasses(
+  strokes: Strokes,
+  step: (setting: number, speed: number) => Step,
+): { passOf: ProgrammedPass[]; idOfStroke: Uint32Array } {
+  const ids = new Map<string, number>();
+  const idOfStroke = new Uint32Array(strokes.count);
+  const passOf: ProgrammedPass[] = [];
+  for (let i = 0; i < strokes.count; i++) {
+    const id = i > 0 && asksTheSame(strokes, i, i - 1) ? idOfStroke[i - 1]! : idOf(i);
+    idOfStroke[i] = id;
+    const pass = passOf[id]!;
+    pass.reachedMmPerS = Math.max(pass.reachedMmPerS, strokes.reachedMmPerS[i]!);
+  }
+  return { passOf, idOfStroke };
+
+  function idOf(i: number): number {
+    const { setting, speed } = step(strokes.setting[i]!, strokes.speedMmPerS[i]!);
+    const z = round(strokes.startZ[i]!, 0.01);
+    const flags = strokes.flags[i]! & (STROKE_AIR | STROKE_SCALED);
+    const key = `${setting.toFixed(4)}|${speed.toFixed(4)}|${z.toFixed(2)}|${flags}`;
+    const known = ids.get(key);
+    if (known !== undefined) return known;
+    ids.set(key, passOf.length);
+    return (
+      passOf.push({
+        setting,
+        programmedMmPerS: speed,
+        reachedMmPerS: 0,
+        zMm: z,
+        air: (flags & STROKE_AIR) !== 0,
+        scaled: (flags & STROKE_SCALED) !== 0,
+      }) - 1
+    );
+  }
+}
+
+function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number, b: number): boolean {
+  return (
+    setting[a] === setting[b] &&
+    speedMmPerS[a] === speedMmPerS[b] &&
+    startZ[a] === startZ[b] &&
+    ((flags[a]! ^ flags[b]!) & (STROKE_AIR | STROKE_SCALED)) === 0
+  );
 }
 
 function collect(
@@ -113,56 +161,36 @@ function collect(
   aimOf: (taskIndex: number) => Aim,
   step: (setting: number, speed: number) => Step,
 ): RecipeGroup[] {
-  const ids = new Map<string, number>();
-  const idOfStroke = new Int32Array(strokes.count).fill(-1);
-  const passOf: ProgrammedPass[] = [];
-  const idOf = (i: number): number => {
-    if (idOfStroke[i]! >= 0) return idOfStroke[i]!;
-    const programmed = strokes.speedMmPerS[i]!;
-    const { setting, speed } = step(strokes.setting[i]!, programmed);
-    const z = round(strokes.startZ[i]!, 0.01);
-    const flags = strokes.flags[i]! & (STROKE_AIR | STROKE_SCALED);
-    const key = `${setting.toFixed(4)}|${speed.toFixed(4)}|${z.toFixed(2)}|${flags}`;
-    let id = ids.get(key);
-    if (id === undefined) {
-      id = passOf.length;
-      ids.set(key, id);
-      passOf.push({
-        setting,
-        programmedMmPerS: speed,
-        reachedMmPerS: 0,
-        zMm: z,
-        air: (flags & STROKE_AIR) !== 0,
-        scaled: (flags & STROKE_SCALED) !== 0,
-      });
-    }
-    idOfStroke[i] = id;
-    const pass = passOf[id]!;
-    pass.reachedMmPerS = Math.max(pass.reachedMmPerS, strokes.reachedMmPerS[i]!);
-    return id;
-  };
-
-  for (let i = 0; i < strokes.count; i++) idOf(i);
+  const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
+  const sameRecipe = ({ ids, taskIndex }: Open, task: number, s: number): boolean => {
+    const from = stretches.coverStart[s]!;
+    if (taskIndex !== task || ids.length !== stretches.coverStart[s + 1]! - from) return false;
+    for (let k = 0; k < ids.length; k++) if (ids[k] !== idOfStroke[stretches.coverOwner[from + k]!]) return false;
+    return true;
+  };
+  // The group of the stretch before is tried first: most stretches go on with it.
+  let group: Open | undefined;
   for (let s = 0; s < stretches.count; s++) {
     const from = stretches.coverStart[s]!;
     const to = stretches.coverStart[s + 1]!;
     const taskIndex = taskOfStretch(stretches, s, taskOfStroke, aimOf);
-    let key = `${taskIndex}`;
-    for (let c = from; c < to; c++) key += `,${idOf(stretches.coverOwner[c]!)}`;
-    let group = open.get(key);
-    if (!group) {
-      const passes: ProgrammedPass[] = [];
-      for (let c = from; c < to; c++) passes.push(passOf[idOf(stretches.coverOwner[c]!)]!);
-      group = {
-        taskIndex,
-        passes,
-        lengthMm: 0,
-        strokes: new Set(),
-        box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
-        slowestMmPerS: Infinity,
-      };
-      open.set(key, group);
+    if (!group || !sameRecipe(group, taskIndex, s)) {
+      let key = `${taskIndex}`;
+      for (let c = from; c < to; c++) key += `,${idOfStroke[stretches.coverOwner[c]!]!}`;
+      group = open.get(key);
+      if (!group) {
+        const ids = stretches.coverOwner.slice(from, to).map((stroke) => idOfStroke[stroke]!);
+        group = {
+          taskIndex,
+          ids,
+          lengthMm: 0,
+          strokes: new StrokeList(),
+          box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
+          slowestMmPerS: Infinity,
+        };
+        open.set(key, group);
+      }
     }
     group.lengthMm += stretches.lengthMm[s]!;
     for (let c = from; c < to; c++) {
@@ -177,9 +205,9 @@ function collect(
     .filter((group) => group.lengthMm > 0)
     .map((group) => ({
       taskIndex: group.taskIndex,
-      passes: group.passes.map((pass) => ({ ...pass })),
+      passes: Array.from(group.ids, (id) => ({ ...passOf[id]! })),
       lengthMm: group.lengthMm,
-      strokes: Uint32Array.from(group.strokes).sort(),
+      strokes: group.strokes.ascending(),
       box: group.box,
       slowestMmPerS: group.slowestMmPerS,
       uneven: null,
@@ -232,7 +260,8 @@ function markUneven(
   for (const [task, lengths] of lengthByPasses) {
     if (lengths.size < 2) continue;
     const most = [...lengths].reduce((a, b) => (b[1] > a[1] ? b : a))[0];
-    const ends = new Set<string>();
+    if (most === 1) continue;
+    const ends = new Set<number>();
     for (let s = 0; s < stretches.count; s++) {
       if (taskOf[s] !== task || stretches.passes[s]! < most) continue;
       ends.add(cell(stretches.x0[s]!, stretches.y0[s]!)).add(cell(stretches.x1[s]!, stretches.y1[s]!));
@@ -255,11 +284,14 @@ function markUneven(
 
 const CELL_MM = 0.1;
 
-function cell(x: number, y: number, dx = 0, dy = 0): string {
-  return `${Math.round(x / CELL_MM) + dx},${Math.round(y / CELL_MM) + dy}`;
+/** Cells of one row; coordinates beyond a kilometre never become stretches. */
+const ROW = 2 ** 26;
+
+function cell(x: number, y: number, dx = 0, dy = 0): number {
+  return (Math.round(y / CELL_MM) + dy) * ROW + Math.round(x / CELL_MM) + dx;
 }
 
-function near(ends: Set<string>, x: number, y: number): boolean {
+function near(ends: Set<number>, x: number, y: number): boolean {
   for (let dx = -1; dx <= 1; dx++) for (let dy = -1; dy <= 1; dy++) if (ends.has(cell(x, y, dx, dy))) return true;
   return false;
 }

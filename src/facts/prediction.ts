@@ -1,6 +1,6 @@
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../job/model.ts';
 import { type Beam, beamAcross, beamProblem, depthOfFocusMm, focusBeam, spotAcrossMm } from '../physics/beam.ts';
-import type { CutPass } from '../physics/march.ts';
+import { type CutPass, passesProblem } from '../physics/march.ts';
 import { cornerFactor, type PowerSource, powerAtWork } from '../physics/power.ts';
 import { type CutInput, predictCut, throughProbability } from '../physics/predict.ts';
 import { findRemedies, type Remedy } from '../physics/remedy.ts';
@@ -182,7 +182,8 @@ export class CutPredictor {
     };
     return {
       prediction: fact,
-      throughWithFocusStep: wanted === 'through' ? this.#withFocusStep(input) : null,
+      // Many marches at as many focus positions: worth them only where the cut falls short.
+      throughWithFocusStep: wanted === 'through' && fact.throughProbability < limit ? this.#withFocusStep(input) : null,
     };
   }
 
@@ -261,13 +262,8 @@ export class CutPredictor {
     const { passes, thicknessMm } = input;
     if (passes.length < 2 || passes.some((pass) => pass.focusMm !== passes[0]!.focusMm)) return null;
     const step = thicknessMm / passes.length;
-    return round(
-      throughProbability({
-        ...input,
-        passes: passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step })),
-      }),
-      3,
-    );
+    const stepped = passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step }));
+    return passesProblem(stepped) === null ? round(throughProbability({ ...input, passes: stepped }), 3) : null;
   }
 }
 
