@@ -17,6 +17,17 @@ const refusal = (source: Source) => {
   return null;
 };
 
+/** Root may read everything: as root, the work is done under the number of the user that owns nothing. */
+function asNobody<T>(work: () => T): T {
+  if (process.geteuid?.() !== 0) return work();
+  process.seteuid!(65534);
+  try {
+    return work();
+  } finally {
+    process.seteuid!(0);
+  }
+}
+
 describe('files below a folder', () => {
   it('are read again as often as asked, in chunks that are used again', () => {
     const text = 'G1 X1\n'.repeat(400_000);
@@ -85,10 +96,11 @@ describe('files below a folder', () => {
     ).toEqual(['circle', 'inside', 'link', 'linked']);
   });
 
-  it.skipIf(process.getuid?.() === 0)('that may not be read are refused', () => {
+  it('that may not be read are refused', () => {
     const cwd = folder({ a: 'x' });
+    chmodSync(cwd, 0o755);
     chmodSync(join(cwd, 'a'), 0);
-    expect(refusal(folderAccess(cwd).open('a'))).toBe('it may not be read (permission)');
+    expect(asNobody(() => refusal(folderAccess(cwd).open('a')))).toBe('it may not be read (permission)');
   });
 
   it('are listed as nothing where there is no folder', () => {
