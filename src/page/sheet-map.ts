@@ -2,6 +2,8 @@
 const STEP = 1.5;
 /** The closest look: a hundredth of the sheet across. */
 const CLOSEST = 100;
+/** A view that has not moved for so long rests. */
+const REST_MS = 180;
 /** Arrow keys move by this share of what is shown. */
 const NUDGE = 0.12;
 
@@ -23,6 +25,7 @@ export class SheetMap {
   /** Pointers that are down, for dragging with one and pinching with two. */
   readonly #down = new Map<number, { x: number; y: number }>();
   #dragged = false;
+  #rest: ReturnType<typeof setTimeout> | null = null;
 
   constructor(figure: HTMLElement, svg: SVGSVGElement) {
     this.#figure = figure;
@@ -130,6 +133,13 @@ export class SheetMap {
     this.#down.delete(event.pointerId);
   }
 
+  /** While the view moves, what is faint or unseen is left out: it comes back when the view rests. */
+  #lighten(): void {
+    this.#svg.classList.add('moving');
+    if (this.#rest !== null) clearTimeout(this.#rest);
+    this.#rest = setTimeout(() => this.#svg.classList.remove('moving'), REST_MS);
+  }
+
   /** Units of the picture under one px of the screen. */
   #perPx(): number {
     return 1 / (this.#svg.getScreenCTM()?.a ?? 1);
@@ -165,6 +175,7 @@ export class SheetMap {
     const y = Math.min(whole.y + whole.height - wanted.height, Math.max(whole.y, wanted.y));
     this.#view = { ...wanted, x, y };
     const { width, height } = this.#view;
+    this.#lighten();
     this.#svg.setAttribute('viewBox', `${x} ${y} ${width} ${height}`);
     // Touch scrolls the page as long as there is nowhere to move to in the map.
     this.#svg.style.touchAction = width < whole.width ? 'none' : 'pan-x pan-y';

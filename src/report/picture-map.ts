@@ -10,6 +10,10 @@ import { marginClass, oddsText } from './picture-scale.ts';
 const PER_MM = 100;
 /** The picture is laid out as if it were so many px wide. */
 const WIDTH_PX = 560;
+/** Paths longer than this, in characters, are drawn without dashes: each dash costs, and nobody could see them. */
+const DENSE = 60_000;
+/** Paths longer than this are hit by the boxes of their lines. */
+const LONG = 20_000;
 /** Size of the figures along the axes, px. */
 const LABEL_PX = 9.5;
 /** Pins beyond so many would hide the sheet; the worst findings are pinned first. */
@@ -147,7 +151,8 @@ function sheet(drawing: JobDrawing, frame: Frame): string[] {
 function linesPart(lines: readonly number[][], frame: Frame, css: string): string {
   if (lines.length === 0) return '';
   const d = lines.map((line) => frame.path(line)).join('');
-  return `<path class="${css}" vector-effect="non-scaling-stroke" d="${d}"/>`;
+  const dense = d.length > DENSE / 4 ? ' dense' : '';
+  return `<path class="${css}${dense}" vector-effect="non-scaling-stroke" d="${d}"/>`;
 }
 
 /** The path once for the eye and once, wide and clear, for pointer and finger. */
@@ -156,9 +161,10 @@ function cutPart(cut: DrawnCut, frame: Frame, ids: MapIds | null): string {
   const { css } = marginClass(cut);
   const d = cut.lines.map((line) => frame.path(line)).join('');
   const label = cutLabel(cut);
+  const dense = d.length > DENSE ? ' dense' : '';
   return [
     opening(`class="cut"`, ids?.cut(cut), label),
-    `<path class="p-cut ${css}" id="${id}" vector-effect="non-scaling-stroke" d="${d}"/>`,
+    `<path class="p-cut ${css}${dense}" id="${id}" vector-effect="non-scaling-stroke" d="${d}"/>`,
     `<path class="p-hit" vector-effect="non-scaling-stroke" d="${hitPath(cut, frame, d)}"/>`,
     closing(ids),
   ].join('');
@@ -177,7 +183,7 @@ function closing(ids: MapIds | null): string {
 
 /** What a pointer may hit: the path itself, or the boxes of its lines where it is so long that twice would weigh. */
 function hitPath(cut: DrawnCut, frame: Frame, d: string): string {
-  if (d.length < 20_000) return d;
+  if (d.length < LONG) return d;
   return cut.lines
     .map((line) => {
       const xs = line.filter((_, i) => i % 2 === 0).map((mm) => frame.x(mm));

@@ -63,6 +63,7 @@ export const PICTURE_CSS = [
     ({ width, dash }, i) => `.m${i}{stroke:var(--m${i});stroke-width:${width}px;stroke-dasharray:${dash}}`,
   ),
   '.m-groove{stroke:var(--ink);stroke-width:1.2px;stroke-dasharray:7 2 1.5 2}.m-none{stroke:var(--soft);stroke-width:2px;stroke-dasharray:1.5 4}',
+  '.p-cut.dense,.p-travel.dense{stroke-dasharray:none}.p-travel.dense{stroke-opacity:.35}',
   '.p-hit{fill:none;stroke:transparent;stroke-width:14px;stroke-dasharray:none;pointer-events:stroke}',
   '.p-area{stroke:var(--soft);stroke-width:1px}.p-area-hatch{stroke:var(--ink)}',
   '.pin path{fill:var(--paper);stroke:var(--ink);stroke-width:1.5px}.pin text{font-size:11px;font-weight:700;text-anchor:middle}',
