@@ -1,5 +1,5 @@
 /**
- * Colours and line styles of the pictures. The margin scale falls in even steps of lightness (CIE L* about 12 apart), so
+ * Colours and line styles of the pictures. The margin scale falls in even steps of lightness (CIE L* about 11 apart), so
  * that it survives grey printing and every kind of colour blindness; width and dashes say the same a second time. The least
  * sure cut stands out most: darkest on light paper, brightest on dark.
  */
@@ -16,11 +16,11 @@ export const LIGHT_INKS: Inks = {
   faint: '#8a8375',
   rule: '#d9d2c3',
   band: '#ddd6c8',
-  m0: '#340744',
-  m1: '#392d7d',
-  m2: '#1a5b8a',
-  m3: '#1e7e88',
-  m4: '#418f54',
+  m0: '#320543',
+  m1: '#342972',
+  m2: '#1a527c',
+  m3: '#1b747d',
+  m4: '#4c945d',
 };
 
 export const DARK_INKS: Inks = {

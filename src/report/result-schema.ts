@@ -38,7 +38,13 @@ const cut = v.object({
   task: text,
   aim: text,
   lengthMm: number,
-  passes: v.array(v.object({ powerW: number, speedMmPerS: number, focusMm: number })),
+  passes: v.array(
+    v.object({
+      powerW: number,
+      speedMmPerS: v.pipe(v.nullable(number), v.description('null where the toolpath states no feed')),
+      focusMm: number,
+    }),
+  ),
   depthMm: v.nullable(number),
   depthLowMm: v.pipe(v.nullable(number), v.description('5th percentile')),
   depthHighMm: v.pipe(v.nullable(number), v.description('95th percentile')),
