@@ -16,8 +16,6 @@ const shared = {
   minifySyntax: true,
   minifyWhitespace: true,
   logLevel: 'warning',
-  // css-tree's own entry reads its data at run time from beside itself; this one has the data inside.
-  alias: { 'css-tree': at('node_modules/css-tree/dist/csstree.esm.js') },
   legalComments: 'linked',
 };
 // Dependencies in the older module format ask for require().

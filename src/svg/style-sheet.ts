@@ -1,4 +1,7 @@
-import * as cssTree from 'css-tree';
+import type * as cssTree from 'css-tree';
+import generate from 'css-tree/generator';
+import parse from 'css-tree/parser';
+import { ident } from 'css-tree/utils';
 import { PROPERTIES, UNREAD_PROPERTIES } from './properties.ts';
 
 export interface Declaration {
@@ -33,7 +36,7 @@ export function parseStyleSheet(text: string): StyleSheet {
     sheet.problems.push({ text: what, at: node?.loc?.start.offset ?? 0 });
   };
   try {
-    const tree = cssTree.parse(text, {
+    const tree = parse(text, {
       positions: true,
       parseValue: false,
       parseCustomProperty: false,
@@ -70,12 +73,12 @@ function gather(nodes: cssTree.List<cssTree.CssNode>, sheet: StyleSheet, report:
 
 function addAtRule(node: cssTree.Atrule, sheet: StyleSheet, report: Report, depth: number): void {
   const name = node.name.toLowerCase();
-  const prelude = node.prelude ? cssTree.generate(node.prelude) : '';
+  const prelude = node.prelude ? generate(node.prelude) : '';
   if (name === 'import') {
     const href = /^(?:url\()?\s*["']?([^"')]*)/i.exec(prelude)?.[1] ?? prelude;
     sheet.imports.push({ href, at: node.loc?.start.offset ?? 0 });
   } else if (name === 'font-face') {
-    const href = /url\(\s*["']?([^"')]+)/i.exec(cssTree.generate(node))?.[1];
+    const href = /url\(\s*["']?([^"')]+)/i.exec(generate(node))?.[1];
     if (href && !href.startsWith('data:')) sheet.imports.push({ href, at: node.loc?.start.offset ?? 0 });
   } else if (name === 'media') {
     const applies = appliesToScreen(prelude);
@@ -101,7 +104,7 @@ export function appliesToScreen(list: string): boolean | null {
 
 function addRule(node: cssTree.Rule, sheet: StyleSheet, report: Report): void {
   if (node.prelude.type !== 'SelectorList') {
-    report(node, cssTree.generate(node.prelude));
+    report(node, generate(node.prelude));
     return;
   }
   const declarations = declarationsOf(node.block.children, report);
@@ -110,7 +113,7 @@ function addRule(node: cssTree.Rule, sheet: StyleSheet, report: Report): void {
     if (selector.type !== 'Selector') continue;
     if (hasPseudoElement(selector)) continue;
     sheet.rules.push({
-      selector: cssTree.generate(selector),
+      selector: generate(selector),
       specificity: specificityOf(selector),
       key: keyOf(selector),
       declarations,
@@ -135,14 +138,14 @@ function declarationsOf(nodes: cssTree.List<cssTree.CssNode>, report: Report): D
       else
         for (const [name, text] of relevant)
           declarations.push({ property: name, value: text, important: node.important !== false });
-    } else if (node.type === 'Rule' || node.type === 'Atrule') report(node, cssTree.generate(node));
+    } else if (node.type === 'Rule' || node.type === 'Atrule') report(node, generate(node));
     else if (node.type === 'Raw' && node.value.trim() !== '') report(node, node.value);
   }
   return declarations;
 }
 
 function textOf(value: cssTree.Value | cssTree.Raw): string {
-  const text = value.type === 'Raw' ? value.value : cssTree.generate(value);
+  const text = value.type === 'Raw' ? value.value : generate(value);
   return text.replace(/\/\*[\s\S]*?\*\//g, ' ').trim();
 }
 
@@ -164,7 +167,7 @@ export function parseStyleAttribute(text: string): {
 } {
   const problems: { text: string; at: number }[] = [];
   try {
-    const tree = cssTree.parse(text, {
+    const tree = parse(text, {
       context: 'declarationList',
       positions: true,
       parseValue: false,
@@ -188,10 +191,10 @@ function keyOf(selector: cssTree.Selector): string {
   let key = '*';
   for (const part of selector.children.toArray().reverse()) {
     if (part.type === 'Combinator') break;
-    if (part.type === 'IdSelector') return '#' + cssTree.ident.decode(part.name);
-    if (part.type === 'ClassSelector') key = '.' + cssTree.ident.decode(part.name);
+    if (part.type === 'IdSelector') return '#' + ident.decode(part.name);
+    if (part.type === 'ClassSelector') key = '.' + ident.decode(part.name);
     if (part.type === 'TypeSelector' && key === '*' && part.name !== '*' && !part.name.includes('|')) {
-      key = cssTree.ident.decode(part.name);
+      key = ident.decode(part.name);
     }
   }
   return key;
