@@ -10,6 +10,9 @@ import { directionAllowances } from './turning.ts';
 /** Candidate pairs that are measured before the search gives up; ordinary jobs need a few per segment. */
 const MOST_PAIRS = 60_000_000;
 
+/** Cells of the index where pieces are long, mm. */
+const WIDEST_CELL_MM = 1;
+
 /** Directions this close (radians, or their sine) count as parallel however long the segments are: they may overlap on a part only. */
 const PARALLEL = 0.5 * (Math.PI / 180);
 
@@ -22,7 +25,9 @@ const PARALLEL = 0.5 * (Math.PI / 180);
 export function findOverlaps(segments: Segments, options: { toleranceMm?: number } = {}): Stretches {
   const tolerance = options.toleranceMm ?? 0.05;
   const total = totalLengthMm(segments);
-  const grid = new SegmentGrid(Math.max(1, 4 * tolerance), segments.count, total);
+  // Cells about as long as the pieces: wider ones hold many that are nowhere near, narrower ones make long pieces dear.
+  const cellMm = Math.max(4 * tolerance, Math.min(WIDEST_CELL_MM, total / Math.max(1, segments.count)));
+  const grid = new SegmentGrid(cellMm, segments.count, total);
   const allowance = directionAllowances(segments);
   const pieces: Pieces = { segment: [], from: [], to: [] };
   const coverings: Coverings = { piece: [], from: [], to: [], segment: [] };
@@ -92,7 +97,7 @@ class PieceMatcher {
   start(segment: number, lengthMm: number): void {
     this.#segment = segment;
     this.#length = lengthMm;
-    this.#claims = [];
+    this.#claims.length = 0;
   }
 
   /** Notes a claim when the segment at hand runs along the piece. */
