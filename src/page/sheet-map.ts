@@ -4,6 +4,8 @@ const STEP = 1.5;
 const CLOSEST = 100;
 /** A view that has not moved for so long rests. */
 const REST_MS = 180;
+/** A map whose paths have more characters than this is slid while it moves. */
+const HEAVY = 150_000;
 /** Arrow keys move by this share of what is shown. */
 const NUDGE = 0.12;
 
@@ -25,6 +27,10 @@ export class SheetMap {
   /** Pointers that are down, for dragging with one and pinching with two. */
   readonly #down = new Map<number, { x: number; y: number }>();
   #dragged = false;
+  /** The view that is drawn; another one is shown by moving it. */
+  #drawn: View;
+  /** Drawing anew takes longer than a frame. */
+  readonly #heavy: boolean;
   #rest: ReturnType<typeof setTimeout> | null = null;
 
   constructor(figure: HTMLElement, svg: SVGSVGElement) {
@@ -33,6 +39,13 @@ export class SheetMap {
     const { x, y, width, height } = svg.viewBox.baseVal;
     this.#whole = { x, y, width, height };
     this.#view = this.#whole;
+    this.#drawn = this.#whole;
+    const paths = [...svg.querySelectorAll('path')].reduce(
+      (sum, path) => sum + (path.getAttribute('d')?.length ?? 0),
+      0,
+    );
+    this.#heavy = paths > HEAVY;
+    if (this.#heavy) svg.classList.add('heavy');
     this.#labels = Number(svg.querySelector('.axes')?.getAttribute('font-size') ?? 0);
   }
 
@@ -67,7 +80,7 @@ export class SheetMap {
     }
     // What the map tells itself need not come up a second time as the browser's own hint.
     for (const title of svg.querySelectorAll('a > title')) title.remove();
-    this.#show(this.#whole);
+    this.#show(this.#whole, false);
   }
 
   #tell(mark: Element): void {
@@ -133,23 +146,53 @@ export class SheetMap {
     this.#down.delete(event.pointerId);
   }
 
-  /** While the view moves, what is faint or unseen is left out: it comes back when the view rests. */
-  #lighten(): void {
-    this.#svg.classList.add('moving');
+  /** Draws the view anew. */
+  #draw(): void {
+    const { x, y, width, height } = this.#view;
+    this.#drawn = this.#view;
+    this.#svg.style.transform = '';
+    this.#svg.setAttribute('viewBox', `${x} ${y} ${width} ${height}`);
+  }
+
+  /**
+   * Moves and scales what is drawn already, as long as the view moves, and draws anew when it rests: a picture of a hundred
+   * thousand points is not drawn sixty times a second.
+   */
+  #slide(): void {
+    const svg = this.#svg;
+    const drawn = this.#drawn;
+    const { scale, left, top } = this.#fit(drawn);
+    const by = drawn.width / this.#view.width;
+    const dx = left * (1 - by) + (drawn.x - this.#view.x) * scale * by;
+    const dy = top * (1 - by) + (drawn.y - this.#view.y) * scale * by;
+    svg.style.transform = `translate(${dx}px, ${dy}px) scale(${by})`;
     if (this.#rest !== null) clearTimeout(this.#rest);
-    this.#rest = setTimeout(() => this.#svg.classList.remove('moving'), REST_MS);
+    this.#rest = setTimeout(() => this.#show(this.#view, false), REST_MS);
+  }
+
+  /** How a view lies in the box of the picture: in the middle, as large as fits. The box itself is never transformed. */
+  #fit(view: View): { scale: number; left: number; top: number } {
+    const { clientWidth, clientHeight } = this.#svg;
+    const scale = Math.min(clientWidth / view.width, clientHeight / view.height) || 1;
+    return {
+      scale,
+      left: (clientWidth - view.width * scale) / 2,
+      top: (clientHeight - view.height * scale) / 2,
+    };
   }
 
   /** Units of the picture under one px of the screen. */
   #perPx(): number {
-    return 1 / (this.#svg.getScreenCTM()?.a ?? 1);
+    return 1 / this.#fit(this.#view).scale;
   }
 
   #at(clientX: number, clientY: number): { x: number; y: number } {
-    const matrix = this.#svg.getScreenCTM();
-    if (!matrix) return { x: this.#view.x + this.#view.width / 2, y: this.#view.y + this.#view.height / 2 };
-    const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
-    return { x, y };
+    const { scale, left, top } = this.#fit(this.#view);
+    const box = (this.#svg.parentElement ?? this.#svg).getBoundingClientRect();
+    return {
+      x: this.#view.x + (clientX - box.left - left) / scale,
+      y: this.#view.y + (clientY - box.top - top) / scale,
+    };
   }
 
   #zoom(by: number, around?: { x: number; y: number }): void {
@@ -169,16 +212,17 @@ export class SheetMap {
     this.#show({ ...this.#view, x: this.#view.x + dx, y: this.#view.y + dy });
   }
 
-  #show(wanted: View): void {
+  #show(wanted: View, animate = true): void {
     const whole = this.#whole;
     const x = Math.min(whole.x + whole.width - wanted.width, Math.max(whole.x, wanted.x));
     const y = Math.min(whole.y + whole.height - wanted.height, Math.max(whole.y, wanted.y));
     this.#view = { ...wanted, x, y };
-    const { width, height } = this.#view;
-    this.#lighten();
-    this.#svg.setAttribute('viewBox', `${x} ${y} ${width} ${height}`);
+    const { width } = this.#view;
+    if (this.#heavy && animate) this.#slide();
+    else this.#draw();
     // Touch scrolls the page as long as there is nowhere to move to in the map.
     this.#svg.style.touchAction = width < whole.width ? 'none' : 'pan-x pan-y';
+    if (this.#heavy && animate) return;
     for (const axes of this.#svg.querySelectorAll('.axes'))
       axes.setAttribute('font-size', String((this.#labels * width) / whole.width));
     const scale = this.#perPx();

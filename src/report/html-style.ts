@@ -45,7 +45,7 @@ button:hover,select:hover{background:var(--sheet)}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.1rem;padding:0;margin:.5rem 0;color:var(--ink)}
 .legend .lead{flex-basis:100%}
 .legend svg{vertical-align:middle}
-.moving .p-hit,.moving .p-travel{display:none}.moving .p-cut,.moving .p-artwork{shape-rendering:optimizeSpeed}
+.heavy{transform-origin:0 0;will-change:transform}
 .cut:focus{outline:none}.cut:focus-visible .p-cut,.cut.under .p-cut{stroke-width:7px}
 .cut:focus-visible .p-hit{stroke:var(--ink);stroke-opacity:.25;stroke-width:18px}
 .pin:focus{outline:none}.pin:focus-visible path,.pin.under path{stroke-width:4px}
