@@ -88,6 +88,10 @@ function drawn(job: JobResult, id: string, numbered: readonly Numbered[], drawin
       `finding-${numbered.find(({ finding }) => finding.fingerprint === fingerprint)?.number ?? 0}`,
   };
   const reach = reachOfJob(drawing, job.thicknessMm);
+  const nothing = ![drawing.artwork, drawing.travels, drawing.areas, ...drawing.cuts.map(({ lines }) => lines)].some(
+    (part) => part.length > 0,
+  );
+  if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
   return [
     `<h3>Sheet map</h3>`,
     `<figure class="map" data-map>`,
