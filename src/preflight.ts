@@ -11,6 +11,7 @@ import { expectedWaste } from './facts/waste.ts';
 import { linesAround } from './findings/around.ts';
 import type { Draft } from './findings/draft.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
+import { saidOnce } from './findings/joining.ts';
 import { gatherLines } from './findings/lines.ts';
 import { sortFindings } from './findings/order.ts';
 import { createDoor, DraftFault, locationsOf } from './findings/report.ts';
@@ -44,6 +45,8 @@ export interface PreflightInput {
     thickness?: string;
   };
   toolVersion: string;
+  /** How many jobs the whole run has, when these are a part of it: its pictures share one bound on their size. */
+  jobsOfRun?: number;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
@@ -73,13 +76,16 @@ export interface DrawnRun {
 
 /** The whole street, and the drawings of the jobs: their size together is bounded, however many jobs there are. */
 export function preflightDrawn(input: PreflightInput): DrawnRun {
-  const artist = new Artist(pointsPerJob(input.jobs.length));
+  const artist = new Artist(pointsPerJob(input.jobsOfRun ?? input.jobs.length));
   const result = runOf(input, new Inspector(input, artist));
   return { result, drawings: result.jobs.map((_, i) => artist.drawings[i] ?? null) };
 }
 
 function runOf(input: PreflightInput, inspector: Inspector): RunResult {
-  const jobs = input.jobs.map((job) => inspector.inspect(job));
+  const jobs = saidOnce(
+    input.jobs.map((job) => inspector.inspect(job)),
+    rulesOncePerRun,
+  );
   return {
     schemaVersion: 1,
     tool: { name: 'kerflint', version: input.toolVersion },
@@ -114,11 +120,13 @@ class Artist {
   }
 }
 
-/** Judges job after job; holds what belongs to the run: the rules in force, and which of them have spoken. */
+/**
+ * Judges each job as if it were alone, by the rules in force: so the result is the same however a run is divided. What is said once a
+ * run is thinned out afterwards.
+ */
 class Inspector {
   readonly #input: PreflightInput;
   readonly #artist: Artist | null;
-  readonly #said = new Set<string>();
   readonly #rules: RuleInForce[];
 
   constructor(input: PreflightInput, artist: Artist | null = null) {
@@ -171,7 +179,7 @@ class Inspector {
 
   /** Runs the chosen rules over the facts and takes their drafts through the door. */
   #judge(job: FoundJob, facts: JobFacts, chosen: (rule: Rule) => boolean, notChecked: NotChecked[]): Finding[] {
-    const inForce = this.#rules.filter(({ rule }) => chosen(rule) && !(rule.oncePerRun && this.#said.has(rule.id)));
+    const inForce = this.#rules.filter(({ rule }) => chosen(rule));
     const drafts = draftsOf(facts, inForce, notChecked);
     const lines = gatherLines(
       sourcesOf(job),
@@ -183,7 +191,6 @@ class Inspector {
     for (const { rule, severity, draft } of drafts) {
       try {
         findings.push(door.report(rule, draft, severity ?? undefined));
-        if (rule.oncePerRun) this.#said.add(rule.id);
       } catch (error) {
         if (!(error instanceof DraftFault)) throw error;
         notChecked.push({ rule: rule.id, kind: 'failed', reason: error.message });
@@ -253,6 +260,10 @@ function stopsTheJob(finding: Finding): boolean {
   return finding.status === 'open' && finding.severity === 'error' && finding.rule !== 'cut/short-of-through';
 }
 
+/** Rules of which one note a run is enough. */
+export const rulesOncePerRun: ReadonlySet<string> = new Set(
+  RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id),
+);
 const safetyRules = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
 
 interface RuledDraft {

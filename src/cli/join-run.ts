@@ -4,6 +4,7 @@ import { safeParse } from 'valibot';
 import { JoinFault, joined } from '../findings/joining.ts';
 import type { RunResult } from '../findings/result.ts';
 import { exitCodeOf } from '../findings/verdict.ts';
+import { rulesOncePerRun } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import { resultSchema } from '../report/result-schema.ts';
 import { RULES } from '../rules/index.ts';
@@ -28,7 +29,7 @@ export async function runJoin(files: readonly string[], typed: TypedOptions, io:
 
 function whole(parts: readonly RunResult[]): RunResult {
   try {
-    return joined(parts, new Set(RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id)));
+    return joined(parts, rulesOncePerRun);
   } catch (error) {
     if (error instanceof JoinFault)
       throw new UsageError(terminal(error.message), 'Give the results of all parts of one run, each once.');

@@ -56,13 +56,15 @@ export function judge(request: JudgeRequest): Judged {
   });
   settled(library.shopProblems());
   const rootInRepository = pathInRepository(gathered.root);
-  const { jobs, unclaimed } = chosen(gathered.discovery, library, request, rootInRepository);
+  const undivided = chosen(gathered.discovery, library, request, rootInRepository);
+  const [jobs, unclaimed] = [shareOf(undivided.jobs, request.shard), shareOf(undivided.unclaimed, request.shard)];
   const input: PreflightInput = {
     jobs,
     library,
     settings: gathered.shop.settings,
     options: { today: request.today, untrusted: request.untrusted, ...bare },
     toolVersion: packageVersion(),
+    jobsOfRun: undivided.jobs.length,
   };
   const { result, drawings } = request.draw ? preflightDrawn(input) : { result: preflight(input), drawings: [] };
   const whole = withUnclaimed(result, unclaimed);
@@ -78,25 +80,22 @@ function byJob({ jobs }: RunResult, drawings: DrawnRun['drawings']): Judged['pic
   return new Map(jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]] as const] : [])));
 }
 
-/** The jobs of this run: those that a change touches, and of them this part's share. */
+/** The jobs of the undivided run: all, or those that a change touches. */
 function chosen(
   { jobs, unclaimed }: Discovery,
   library: Library,
-  { changed, shard, bare }: JudgeRequest,
+  { changed, bare }: JudgeRequest,
   rootInRepository: string,
 ): Pick<Discovery, 'jobs' | 'unclaimed'> {
-  if (changed === null) return { jobs: shareOf(jobs, shard), unclaimed: shareOf(unclaimed, shard) };
+  if (changed === null) return { jobs, unclaimed };
   // git names paths from the top of the repository.
   const paths = changedPaths(changed).flatMap((path) =>
     path.startsWith(rootInRepository) ? path.slice(rootInRepository.length) : [],
   );
   const names = new Set(paths);
   return {
-    jobs: shareOf(touchedJobs(jobs, paths, library, bare), shard),
-    unclaimed: shareOf(
-      unclaimed.filter(({ path }) => names.has(path)),
-      shard,
-    ),
+    jobs: touchedJobs(jobs, paths, library, bare),
+    unclaimed: unclaimed.filter(({ path }) => names.has(path)),
   };
 }
 

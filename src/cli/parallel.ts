@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import { joined } from '../findings/joining.ts';
 import type { RunResult } from '../findings/result.ts';
-import { RULES } from '../rules/index.ts';
+import { rulesOncePerRun } from '../preflight.ts';
 import type { Judged, JudgeRequest } from './judge.ts';
 import { packagePath } from './package-files.ts';
 import type { Shard } from './shard.ts';
@@ -19,10 +19,9 @@ export async function judgeInParallel(request: JudgeRequest, workers: number): P
     Array.from({ length: workers }, (_, i) => partOf({ ...request, shard: within(request.shard, i, workers) })),
   );
   const [first] = parts as [Judged, ...Judged[]];
-  const oncePerRun = new Set(RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id));
   const result = joined(
     parts.map((part) => withoutShard(part.result)),
-    oncePerRun,
+    rulesOncePerRun,
   );
   return {
     ...first,

@@ -57,7 +57,7 @@ function cutView(cut: CutFact) {
     lengthMm: roundTo(cut.lengthMm, 2),
     passes: cut.passes.map(({ powerW, speedMmPerS, focusMm }) => ({
       powerW: roundTo(powerW, 2),
-      speedMmPerS: roundTo(speedMmPerS, 2),
+      speedMmPerS: Number.isNaN(speedMmPerS) ? null : roundTo(speedMmPerS, 2),
       focusMm: roundTo(focusMm, 2),
     })),
     depthMm: prediction?.depthMm ?? null,

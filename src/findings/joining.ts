@@ -1,3 +1,4 @@
+import type { Finding } from './finding.ts';
 import type { JobResult, RunResult } from './result.ts';
 import { judged } from './verdict.ts';
 
@@ -44,16 +45,18 @@ function checkShards(parts: readonly RunResult[]): void {
   }
 }
 
-function saidOnce(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
+/**
+ * Keeps, of what is said once a run, the first note of each rule in the order of the jobs. Only open notes fall away: a finding
+ * that the settings made graver, or that is waived, stands in each job, so that no job's verdict rests on another's.
+ */
+export function saidOnce(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
   const said = new Set<string>();
   return jobs.map((job) => {
     const already = new Set(said);
-    for (const { rule } of job.findings) if (oncePerRun.has(rule)) said.add(rule);
-    return {
-      ...job,
-      findings: job.findings.filter((finding) => !already.has(finding.rule)),
-      // A rule that has spoken is not asked again. That it failed is kept.
-      notChecked: job.notChecked.filter(({ rule, kind }) => kind === 'failed' || !already.has(rule)),
-    };
+    const isRepeat = ({ rule, severity, status }: Finding) =>
+      severity === 'note' && status === 'open' && oncePerRun.has(rule) && already.has(rule);
+    for (const { rule, severity, status } of job.findings)
+      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) said.add(rule);
+    return { ...job, findings: job.findings.filter((finding) => !isRepeat(finding)) };
   });
 }

@@ -7,7 +7,8 @@ export interface CutResult {
   task: string;
   aim: string;
   lengthMm: number;
-  passes: { powerW: number; speedMmPerS: number; focusMm: number }[];
+  /** The speed is null where the toolpath states no feed. */
+  passes: { powerW: number; speedMmPerS: number | null; focusMm: number }[];
   depthMm: number | null;
   depthLowMm: number | null;
   depthHighMm: number | null;

@@ -37,20 +37,18 @@ describe('joined parts', () => {
     ]);
   });
 
-  it('do not say of a rule that has spoken that it had nothing to look at, but keep that it failed', () => {
+  it('keep what the settings made graver and what is waived: no job rests on the verdict of another', () => {
+    const graver = finding({ rule: 'power/rated-only', severity: 'error' });
+    const waived = finding({ rule: 'power/rated-only', severity: 'note', status: 'waived' });
     const note = finding({ rule: 'power/rated-only', severity: 'note' });
-    const unasked = { rule: 'power/rated-only', kind: 'not-applicable' as const, reason: 'x' };
-    const failed = { ...unasked, kind: 'failed' as const };
-    const first = part(1, 3, [job({ name: 'a', findings: [note] })]);
-    const both = joined(
-      [
-        first,
-        part(2, 3, [job({ name: 'b', notChecked: [unasked] })]),
-        part(3, 3, [job({ name: 'c', notChecked: [failed] })]),
-      ],
+    const all = joined(
+      ['a', 'b', 'c', 'd'].map((name, i) =>
+        part(i + 1, 4, [job({ name, findings: [[waived], [note], [graver], [note]][i] ?? [] })]),
+      ),
       ONCE,
     );
-    expect(both.jobs.map((one) => one.notChecked)).toEqual([[], [], [failed]]);
+    expect(all.jobs.map((one) => one.findings.length)).toEqual([1, 1, 1, 0]);
+    expect(all.jobs.map((one) => one.verdict)).toEqual(['pass', 'pass', 'fail', 'pass']);
   });
 
   it.each<[string, RunResult[]]>([
