@@ -8,7 +8,7 @@ import { wasteSection } from './html-waste.ts';
 import { energyText, type MapIds, mapPicture, type Numbered } from './picture-map.ts';
 import { pictureInPage } from './picture-parts.ts';
 import { reachOfJob } from './picture-reach.ts';
-import { GROOVE_CLASS, MARGIN_CLASSES, marginClass, oddsText, UNKNOWN_CLASS } from './picture-scale.ts';
+import { GROOVE_CLASS, leastSureFirst, MARGIN_CLASSES, marginClass, oddsText, UNKNOWN_CLASS } from './picture-scale.ts';
 import { lensText, sectionPanel } from './picture-section.ts';
 import { duration, machineText, percent, sheetText, worstThrough } from './wording.ts';
 
@@ -133,7 +133,7 @@ function mapNote(drawing: JobDrawing): string {
 
 function cutTable(drawing: JobDrawing, ids: MapIds): string {
   if (drawing.cuts.length === 0) return '';
-  const byRisk = [...drawing.cuts].sort((a, b) => (a.probability ?? 2) - (b.probability ?? 2) || a.cut - b.cut);
+  const byRisk = leastSureFirst(drawing.cuts);
   const rows = byRisk
     .slice(0, CUTS_SHOWN)
     .map(

@@ -26,6 +26,7 @@ a:hover{text-decoration-thickness:3px}
 .jobs li.incomplete,.verdict.incomplete{border-left:.45rem double var(--ink)}
 .jobs a{font-weight:700;overflow-wrap:anywhere}
 .jobs span{color:var(--soft)}
+.jobs p{margin:.25rem 0 0;max-width:80ch;overflow-wrap:anywhere}.jobs p a{font-weight:600}
 .job{border-top:2px solid var(--ink);padding-top:1.4rem;margin:0 0 3.5rem}
 .verdict{border-left:.45rem solid var(--rule);padding-left:.9rem;margin:.6rem 0 1rem}
 .verdict strong{display:block;font-size:1.15rem}
@@ -33,7 +34,7 @@ a:hover{text-decoration-thickness:3px}
 .todo a{font-weight:700}
 figure{margin:0}
 figure>.pic,.view .pic{display:block;width:100%;height:auto}
-figure>.pic{max-width:40rem}
+figure>.pic{max-width:26rem}
 .map{border:1px solid var(--rule);padding:.5rem}
 .map .view{overflow:hidden}
 .map .view .pic{max-height:80vh}
@@ -57,7 +58,7 @@ th,td{text-align:left;vertical-align:top;padding:.4rem .6rem .4rem 0;border-bott
 thead th{font-size:.85rem;color:var(--soft);font-weight:600;border-bottom:1.5px solid var(--ink)}
 caption{text-align:left;font-weight:700;padding-bottom:.3rem}
 .number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap;padding-right:0}
-details.cuts{margin-top:1rem;overflow-wrap:anywhere}
+details.cuts{margin-top:1rem;overflow-wrap:anywhere}.cuts th{overflow-wrap:normal}
 summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem}
 .pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(17rem,1fr));gap:1.5rem}
 .bars .bar{width:45%;padding-right:.8rem}.bars .bar svg{display:block;width:100%;height:.7rem;margin-top:.4rem}
@@ -99,15 +100,19 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
 }
 @media print{
   @page{size:A4;margin:14mm}
-  body{font-size:10.5pt}
+  body{font-size:9.5pt;line-height:1.35}.card{font-size:10.5pt}
+  h3{margin:1.1rem 0 .4rem}
   header,main,footer{max-width:none;padding:0}
   .tools,.filters,.told,.skip{display:none!important}
-  .job,.card,#findings{break-before:page}
+  .job~.job,.card,#findings{break-before:page}
   .card{border-width:1.5pt;break-inside:avoid}
   .card dt::before{content:"☐ "}
-  figure,.findings tr,.cuts tr,.bars tr{break-inside:avoid}
-  h2,h3{break-after:avoid}
-  .map .view .pic{max-height:150mm}
+  figure,.findings tr,.cuts tr,.pair{break-inside:avoid}
+  h2,h3,h3+p{break-after:avoid}
+  .map .view .pic{max-height:105mm}
+  .job .pic{max-width:70mm}.map .pic,.bars .pic{max-width:none}
+  .lenses{display:grid;grid-template-columns:repeat(auto-fit,minmax(38mm,1fr));gap:4mm}.lenses figcaption{grid-column:1/-1}
+  .cuts th,.cuts td{padding-top:.2rem;padding-bottom:.2rem}
   .stop{border:2pt solid #000;background:none;color:#000}
   a{text-decoration:none}
 }

@@ -3,11 +3,11 @@ import { compareWorstFirst } from '../findings/order.ts';
 import type { JobResult, RunResult } from '../findings/result.ts';
 import { html as safe } from './escape.ts';
 import type { Format, ReportContext } from './format.ts';
-import { type Entry, findingsSection, rulesSection } from './html-findings.ts';
+import { type Entry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
 import { MOST_PINS } from './picture-map.ts';
-import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText } from './wording.ts';
+import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from './wording.ts';
 
 /** So many jobs are shown with pictures, the worst first. */
 const JOBS_DRAWN = 60;
@@ -68,7 +68,7 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
-    jobList(jobs),
+    jobList(jobs, entries),
     ...sections,
     findingsSection(entries, left),
     rulesSection(entries, context),
@@ -128,14 +128,23 @@ function noneOr(found: string): string {
   return found === 'nothing' ? 'no finding' : found;
 }
 
-/** One line a job, the worst first. */
-function jobList(jobs: readonly JobResult[]): string {
+/** A line a job, the worst first, with what stands worst in it: what, where, why and what to do. A single job says that below. */
+function jobList(jobs: readonly JobResult[], entries: readonly Entry[]): string {
   if (jobs.length === 0) return '';
-  const items = jobs.map(
-    (job, i) =>
-      `<li class="${job.verdict}"><a href="#job-${i + 1}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span></li>`,
-  );
+  const items = jobs.map((job, i) => {
+    const id = `job-${i + 1}`;
+    const worst = entries.find((entry) => entry.jobId === id && entry.finding.status === 'open');
+    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${jobs.length > 1 ? worstText(job, worst) : ''}</li>`;
+  });
   return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
+}
+
+function worstText(job: JobResult, worst: Entry | undefined): string {
+  const unjudged = job.incomplete.slice(0, 1).map((reason) => `<p>Not judged: ${safe(reason)}.</p>`);
+  if (!worst || worst.finding.severity === 'note') return unjudged.join('');
+  const { number, finding } = worst;
+  const link = `<a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a>`;
+  return `${unjudged.join('')}<p>${link} <span class="place">${safe(whereText(finding))}</span> ${safe(finding.message)}</p>`;
 }
 
 function notChecked(result: RunResult): string {

@@ -4,7 +4,7 @@ import type { Finding } from '../findings/finding.ts';
 import { formatMm, trimmed } from '../units/format.ts';
 import { html } from './escape.ts';
 import { n, type Picture } from './picture-parts.ts';
-import { marginClass, oddsText } from './picture-scale.ts';
+import { leastSureFirst, marginClass, oddsText } from './picture-scale.ts';
 
 /** Units of the picture per mm: whole numbers then carry hundredths, and paths stay short. */
 const PER_MM = 100;
@@ -42,9 +42,8 @@ export interface MapIds {
  */
 export function mapPicture(drawing: JobDrawing, findings: readonly Numbered[], ids: MapIds | null): Picture {
   const frame = new Frame(drawing);
-  const byRisk = drawing.cuts
-    .filter((cut) => cut.lines.length > 0)
-    .sort((a, b) => (b.probability ?? 2) - (a.probability ?? 2) || a.cut - b.cut);
+  // The least sure lies on top.
+  const byRisk = leastSureFirst(drawing.cuts.filter((cut) => cut.lines.length > 0)).reverse();
   const parts = [
     ...axes(frame),
     ...sheet(drawing, frame),
@@ -266,7 +265,7 @@ function textAt(degrees: number): string {
 }
 
 function describe(drawing: JobDrawing): string {
-  const cuts = [...drawing.cuts].sort((a, b) => (a.probability ?? 2) - (b.probability ?? 2)).slice(0, 12);
+  const cuts = leastSureFirst(drawing.cuts).slice(0, 12);
   const more = drawing.cuts.length - cuts.length;
   return [
     `${drawing.cuts.length} cuts drawn to scale, lines simplified to ${formatMm(drawing.simplifiedMm, 2)}.`,

@@ -6,7 +6,8 @@ import { formatCount, formatPercent, formatSpeed, formatWatts, trimmed } from '.
 import { box, n, type Picture, stroke, words } from './picture-parts.ts';
 import { marginClass, oddsText } from './picture-scale.ts';
 
-const PLOT = { width: 520, height: 340, left: 52, right: 500, top: 40, bottom: 290 };
+/** As wide as a phone at the machine shows at its own size, so that the words stay as large as those around. */
+const PLOT = { width: 380, height: 310, left: 50, right: 366, top: 44, bottom: 262 };
 /** Room above the thickest thing shown. */
 const HEADROOM = 1.15;
 /** Labels of dots keep this distance, px. */
@@ -66,7 +67,7 @@ type Across = ReturnType<typeof scaleLog<number, number>>;
 type Up = (mm: number) => number;
 
 function scaleMarks(x: Across, y: ReturnType<typeof scaleLinear<number, number>>): string[] {
-  const label = x.tickFormat(6, '~g');
+  const label = x.tickFormat(5, '~g');
   return [
     ...y
       .ticks(6)

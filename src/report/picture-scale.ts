@@ -30,3 +30,9 @@ export function oddsText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probabili
   if (aim !== 'through') return GROOVE_CLASS.words;
   return probability === null ? UNKNOWN_CLASS.words : `${percent(probability)} likely to part`;
 }
+
+/** Cuts with the least sure to part first; those that are not to part, or were not predicted, come last. */
+export function leastSureFirst(cuts: readonly DrawnCut[]): DrawnCut[] {
+  const odds = ({ aim, probability }: DrawnCut) => (aim === 'through' ? (probability ?? 2) : 3);
+  return [...cuts].sort((a, b) => odds(a) - odds(b) || a.cut - b.cut);
+}
