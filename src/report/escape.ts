@@ -45,13 +45,18 @@ export function commandProperty(text: string): string {
 
 /** Text for HTML, as content or inside a quoted attribute. */
 export function html(text: string): string {
-  return wellFormed(text)
-    .replace(UNSEEN, (unit) => (unit === '\n' || unit === '\t' ? unit : escaped(unit)))
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
-    .replaceAll("'", '&#39;');
+  return (
+    wellFormed(text)
+      .replace(UNSEEN, (unit) => (unit === '\n' || unit === '\t' ? unit : escaped(unit)))
+      .replaceAll('&', '&amp;')
+      .replaceAll('<', '&lt;')
+      .replaceAll('>', '&gt;')
+      .replaceAll('"', '&quot;')
+      .replaceAll("'", '&#39;')
+      // A page that is printed into a runner's log must hold no command.
+      .replaceAll('::', '&#58;:')
+      .replaceAll('##[', '##&#91;')
+  );
 }
 
 /**
@@ -70,7 +75,8 @@ export function markdown(text: string): string {
 
 /** Lines of a user's file as a fenced block of Markdown; the fence is longer than any that the lines contain. */
 export function markdownBlock(lines: readonly string[], language = ''): string {
-  const shown = lines.map(terminalSource);
+  // Printed into a runner's log, a line that begins with `::` would be a command.
+  const shown = lines.map((line) => terminalSource(line).replace(/^(\s*)::/, '$1\\x3a:'));
   const longest = Math.max(2, ...shown.flatMap((line) => [...line.matchAll(/`+/g)].map((run) => run[0].length)));
   const fence = '`'.repeat(longest + 1);
   return [`${fence}${language}`, ...shown, fence].join('\n');

@@ -40,14 +40,21 @@ export function parseStyleSheet(text: string): StyleSheet {
       positions: true,
       parseValue: false,
       parseCustomProperty: false,
-      onParseError: (error) => sheet.problems.push({ text: error.message, at: error.offset }),
+      onParseError: (error) => sheet.problems.push(explained(error)),
     });
     if (tree.type === 'StyleSheet') gather(tree.children, sheet, problem, 0);
   } catch (error) {
     // Selectors nested without end exhaust the stack of a parser that recurses.
-    problem(null, error instanceof Error ? error.message : String(error));
+    sheet.problems.push(explained(error));
   }
   return sheet;
+}
+
+/** What stopped the parser; it recovers from an exhausted stack too, which has no place and whose words are the engine's. */
+function explained(error: unknown): StyleSheet['problems'][number] {
+  const { message, offset } = error as { message?: string; offset?: number };
+  if (error instanceof RangeError) return { text: 'its parts are nested too deeply', at: 0 };
+  return { text: message ?? String(error), at: offset !== undefined && Number.isFinite(offset) ? offset : 0 };
 }
 
 type Report = (node: cssTree.CssNode | null, what: string) => void;
