@@ -112,7 +112,7 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
   .map .view .pic{max-height:105mm}
   .job .pic{max-width:70mm}.map .pic,.bars .pic{max-width:none}
   .lenses{display:grid;grid-template-columns:repeat(auto-fit,minmax(38mm,1fr));gap:4mm}.lenses figcaption{grid-column:1/-1}
-  .cuts th,.cuts td{padding-top:.2rem;padding-bottom:.2rem}
+  .cuts th,.cuts td,.bars th,.bars td{padding-top:.15rem;padding-bottom:.15rem}
   .stop{border:2pt solid #000;background:none;color:#000}
   a{text-decoration:none}
 }

@@ -1,5 +1,5 @@
 // The offline page against the command line: the same core, so the same bytes.
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -8,6 +8,11 @@ import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
 import { type Opened, open, shot } from './opened.ts';
 
 const TODAY = '2026-11-25';
+const FIXTURES = ['fixtures/artwork', 'fixtures/job'].flatMap((at) =>
+  readdirSync(join(REPOSITORY, at))
+    .filter((name) => /\.svg$|\.job\.yaml$/.test(name))
+    .map((name) => `${at}/${name}`),
+);
 
 needsChromium();
 
@@ -58,15 +63,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     await page.close();
   });
 
-  it.each([
-    'fixtures/job/coaster.job.yaml',
-    'fixtures/artwork/transforms.svg',
-    'fixtures/artwork/structure.svg',
-    'fixtures/artwork/nested-viewports.svg',
-    'fixtures/artwork/path-data.svg',
-    'fixtures/artwork/style-cascade.svg',
-    'fixtures/artwork/units-and-boxes.svg',
-  ])('gives the JSON of the command line for %s with the form filled in', async (path) => {
+  it.each(FIXTURES)('gives the JSON of the command line for %s with the form filled in', async (path) => {
     const at = folder({
       [basename(path)]: readFileSync(join(REPOSITORY, path)),
       'shed-60w.machine.yaml': readFileSync(join(REPOSITORY, 'examples/machines/shed-60w.machine.yaml')),

@@ -113,6 +113,28 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     await page.close();
   });
 
+  it('tells at the top, for each job that must not run, what is wrong, where and what to do', async () => {
+    const { page } = await open(browser, await reportOf('all'));
+    const jobs = page.getByRole('navigation', { name: 'Jobs, the worst first' }).getByRole('listitem');
+    const texts = await jobs.allTextContents();
+    expect(texts.map((text) => text.split(' ')[0])).toEqual([
+      'weather-vane-hub',
+      'gate-sign',
+      'plant-labels',
+      'seed-tray-divider',
+    ]);
+    expect(texts[1]).toMatch(
+      /Do not run .*Error \d+ gate-sign\.gcode:22:1 The head stands still .* Switch the beam off/,
+    );
+    expect(texts[3]).not.toMatch(/Error/);
+    await jobs
+      .nth(1)
+      .getByRole('link', { name: /^Error/ })
+      .click();
+    await expect(page.locator('tr:target').textContent()).resolves.toContain('gate-sign.gcode:22:1');
+    await page.close();
+  });
+
   it('filters the findings by severity, rule and job', async () => {
     const { page } = await open(browser, await reportOf('all'));
     const rows = page.locator('table.findings tbody tr:visible');

@@ -2,7 +2,8 @@ import { colord, extend } from 'colord';
 import a11y from 'colord/plugins/a11y';
 import lab from 'colord/plugins/lab';
 import { describe, expect, it } from 'vitest';
-import { MARGIN_CLASSES, marginClass } from '../../src/report/picture-scale.ts';
+import type { DrawnCut } from '../../src/facts/drawing-model.ts';
+import { leastSureFirst, MARGIN_CLASSES, marginClass } from '../../src/report/picture-scale.ts';
 import { DARK_INKS, LIGHT_INKS, PICTURE_CSS, standaloneCss } from '../../src/report/picture-style.ts';
 
 extend([a11y, lab]);
@@ -107,5 +108,27 @@ describe('the margin scale', () => {
 
   it('has every colour written in where a picture stands alone', () => {
     expect(standaloneCss()).not.toContain('var(');
+  });
+});
+
+describe('cuts in the order of their risk', () => {
+  const cut = (number: number, aim: DrawnCut['aim'], probability: number | null): DrawnCut => ({
+    cut: number,
+    task: 'outline',
+    aim,
+    recipe: '1 pass',
+    speedMmPerS: 10,
+    depthMm: null,
+    depthLowMm: null,
+    depthHighMm: null,
+    probability,
+    file: 'a.gcode',
+    line: 1,
+    lines: [],
+  });
+
+  it('begin with the least sure, whatever the odds of a groove, and end with what was not predicted or is not to part', () => {
+    const cuts = [cut(0, 'groove', 0), cut(1, 'through', null), cut(2, 'through', 0.9), cut(3, 'through', 0.2)];
+    expect(leastSureFirst(cuts).map((one) => one.cut)).toEqual([3, 2, 1, 0]);
   });
 });
