@@ -100,7 +100,8 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
 }
 @media print{
   @page{size:A4;margin:14mm}
-  body{font-size:9.5pt;line-height:1.35}.card{font-size:10.5pt}
+  html{font-size:9.5pt}
+  body{font-size:1rem;line-height:1.35;background:none}.card{font-size:1.1rem}
   h3{margin:1.1rem 0 .4rem}
   header,main,footer{max-width:none;padding:0}
   .tools,.filters,.told,.skip{display:none!important}

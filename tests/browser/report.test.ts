@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { AxeResults } from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { demo, kerflint } from '../cli/harness.ts';
+import { demo, folder, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
 import { open, shot } from './opened.ts';
 
@@ -23,10 +23,29 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
   afterAll(() => browser.close());
 
   const reportOf = async (job: string): Promise<string> => {
-    const folder = demo();
+    const at = demo();
     const path = job === 'all' ? '.' : `${job}.job.yaml`;
-    await kerflint(folder, ['check', path, '--today', '2026-11-25', '--format', 'html=report.html']);
-    return join(folder, 'report.html');
+    await kerflint(at, ['check', path, '--today', '2026-11-25', '--format', 'html=report.html']);
+    return join(at, 'report.html');
+  };
+
+  /** A hundred rings of three hundred moves each, so wavy that simplifying leaves most of them. */
+  const reportOfRings = async (): Promise<string> => {
+    const ring = (n: number) =>
+      Array.from({ length: 300 }, (_, i) => {
+        const [angle, r] = [(i / 300) * 2 * Math.PI, 6 + 2 * (i % 2)];
+        const x = 20 + (n % 10) * 25 + r * Math.cos(angle);
+        const y = 20 + Math.floor(n / 10) * 25 + r * Math.sin(angle);
+        return `${i === 0 ? 'G0' : 'G1'} X${x.toFixed(3)} Y${y.toFixed(3)}`;
+      }).join('\n');
+    const rings = Array.from({ length: 100 }, (_, n) => ring(n)).join('\n');
+    const at = folder({
+      'rings.gcode': `G21\nG90\nF600\nM3 S800\n${rings}\nM5\nM2\n`,
+      'shed-60w.machine.yaml': readFileSync(join(REPOSITORY, 'examples/machines/shed-60w.machine.yaml')),
+    });
+    const bare = ['--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '3 mm', '--shop', '.'];
+    await kerflint(at, ['check', 'rings.gcode', ...bare, '--format', 'html=report.html']);
+    return join(at, 'report.html');
   };
 
   /** axe runs outside the page's own policy, which forbids any other script. */
@@ -94,6 +113,27 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     await page.screenshot({ path: shot('zoomed') });
     await page.keyboard.press('0');
     expect(await view()).toEqual(whole);
+    await page.close();
+  });
+
+  it('shows a heavy map at the same place while it slides and once it rests', async () => {
+    const { page } = await open(browser, await reportOfRings());
+    const place = (then: string) =>
+      page.evaluate(`(() => {
+        ${then}
+        const { x, y, width } = document.querySelector('#job-1-path-1').getBoundingClientRect();
+        const { transform } = document.querySelector('.view svg').style;
+        return { slides: transform !== '', x, y, width };
+      })()`) as Promise<{ slides: boolean; x: number; y: number; width: number }>;
+    const whole = await place('');
+    const sliding = await place(`
+      document.querySelector('[data-zoom=in]').click();
+      document.querySelector('.view svg').dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight' }));`);
+    await page.locator('.view svg[style*=transform]').waitFor({ state: 'detached' });
+    const resting = await place('');
+    expect([whole.slides, sliding.slides, resting.slides]).toEqual([false, true, false]);
+    expect(sliding.width / whole.width).toBeCloseTo(1.5, 2);
+    for (const key of ['x', 'y', 'width'] as const) expect(Math.abs(resting[key] - sliding[key])).toBeLessThan(1);
     await page.close();
   });
 
