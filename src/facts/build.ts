@@ -90,7 +90,7 @@ export function buildFacts(input: FactsInput): JobFacts {
         })
       : null;
 
-  const found: Cuts = { cuts: [], speeds: [] };
+  const found: Cuts = { cuts: [], speeds: [], incomplete: null };
   if (machine) {
     const context: CutContext = { job, machine, predictor, notPredicted, onBed, fullW, short: [] };
     if (toolpath) append(found, cutsOfToolpath(context, toolpath, assignment));
@@ -171,7 +171,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     onBedUnknown: onBed.unknown,
     inputProblems,
     remarks: input.remarks,
-    incomplete: input.incomplete,
+    incomplete: found.incomplete === null ? input.incomplete : [...input.incomplete, found.incomplete],
     fromOptions: input.fromOptions,
     budget: sidecar?.budget ?? input.budget,
     today: input.today,
@@ -296,4 +296,5 @@ function markUnpowered(
 function append(to: Cuts, more: Cuts): void {
   to.cuts.push(...more.cuts);
   to.speeds.push(...more.speeds);
+  to.incomplete ??= more.incomplete;
 }

@@ -55,15 +55,18 @@ export function seekRemedies({ short, predictor }: CutContext): void {
 export interface Cuts {
   cuts: CutFact[];
   speeds: SpeedFact[];
+  /** What kept the cuts from being found whole, in words; null when nothing did. */
+  incomplete: string | null;
 }
 
 /** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
 export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Cuts {
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
-  const { groups } = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
+  const { groups, complete } = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
   const file = context.job.files.toolpath ?? context.job.home.file;
   const zMoves = hasZ(toolpath);
-  const result: Cuts = { cuts: [], speeds: [] };
+  const incomplete = complete ? null : 'so many strokes lie on each other that their passes could not all be followed';
+  const result: Cuts = { cuts: [], speeds: [], incomplete };
   for (const group of groups) {
     const task = assignment.tasks[group.taskIndex]!;
     const at = context.onBed.shift ? farCorner(group.box, context.onBed.shift) : null;
@@ -102,7 +105,7 @@ export function cutsOfPlan(
   outlinesOf: (taskIndex: number) => Uint32Array,
   timing: (task: Task, outlines: Uint32Array) => PlannedOutline,
 ): Cuts {
-  const result: Cuts = { cuts: [], speeds: [] };
+  const result: Cuts = { cuts: [], speeds: [], incomplete: null };
   for (const taskIndex of taskIndices) {
     const { planned, name, aim } = assignment.tasks[taskIndex]!;
     const outlines = outlinesOf(taskIndex);
