@@ -164,7 +164,7 @@ function sectionFigures(drawing: JobDrawing, id: string): string {
   return [
     '<h3>Section through the cut</h3>',
     `<p>Task ${html(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${html(section.material)}. ${html(lensAnswer(section.lenses))}</p>`,
-    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. White: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
+    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. Outlined: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
     `<ul class="unseen">${section.lenses.map((lens) => `<li>${html(lensText(section, lens))}</li>`).join('')}</ul>`,
   ].join('\n');
 }

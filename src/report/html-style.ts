@@ -101,7 +101,7 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
 @media print{
   @page{size:A4;margin:14mm}
   html{font-size:9.5pt}
-  body{font-size:1rem;line-height:1.35;background:none}.card{font-size:1.1rem}
+  body{font-size:1rem;line-height:1.35;background:none}.card{font-size:1.25rem}.card dl div{grid-template-columns:11rem 1fr}.cautions{font-size:1.1rem}
   h3{margin:1.1rem 0 .4rem}
   header,main,footer{max-width:none;padding:0}
   .tools,.filters,.told,.skip{display:none!important}

@@ -15,11 +15,11 @@ export function duration(seconds: number): string {
   return minutes % 60 === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
-/** A probability in whole per cent; certainty is never claimed by rounding. */
+/** A probability in whole per cent; certainty is never claimed: a prediction that says 0 or 1 was rounded to it. */
 export function percent(probability: number): string {
   const whole = Math.round(probability * 100);
-  if (whole >= 100 && probability < 1) return '> 99 %';
-  if (whole <= 0 && probability > 0) return '< 1 %';
+  if (whole >= 100) return '> 99 %';
+  if (whole <= 0) return '< 1 %';
   return `${whole} %`;
 }
 
