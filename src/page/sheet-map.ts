@@ -225,9 +225,22 @@ export class SheetMap {
     if (this.#heavy && animate) return;
     for (const axes of this.#svg.querySelectorAll('.axes'))
       axes.setAttribute('font-size', String((this.#labels * width) / whole.width));
+    this.#sayShown();
     const scale = this.#perPx();
     for (const mark of this.#svg.querySelectorAll<SVGGElement>('.fixed')) {
       mark.setAttribute('transform', `translate(${mark.dataset['x']} ${mark.dataset['y']}) scale(${scale})`);
     }
+  }
+
+  /** The axes lie at the edge of the sheet: close up, the part that is shown is said in words. */
+  #sayShown(): void {
+    const shown = this.#figure.querySelector('.shown');
+    const [perMm = 1, left = 0, top = 0, down = 1] = (this.#figure.dataset['map'] ?? '').split(' ').map(Number);
+    const { x, y, width, height } = this.#view;
+    const span = (from: number, to: number) =>
+      `${Math.round(Math.min(from, to) * 10) / 10} to ${Math.round(Math.max(from, to) * 10) / 10}`;
+    const across = span(left + x / perMm, left + (x + width) / perMm);
+    const along = span(top + (down * y) / perMm, top + (down * (y + height)) / perMm);
+    if (shown) shown.textContent = width < this.#whole.width ? `Shown: X ${across}, Y ${along} mm` : '';
   }
 }

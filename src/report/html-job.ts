@@ -5,7 +5,7 @@ import { html } from './escape.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
 import { wasteSection } from './html-waste.ts';
-import { energyText, type MapIds, mapPicture, type Numbered } from './picture-map.ts';
+import { energyText, type MapIds, mapPicture, type Numbered, PER_MM } from './picture-map.ts';
 import { pictureInPage } from './picture-parts.ts';
 import { reachOfJob } from './picture-reach.ts';
 import { GROOVE_CLASS, leastSureFirst, MARGIN_CLASSES, marginClass, oddsText, UNKNOWN_CLASS } from './picture-scale.ts';
@@ -94,8 +94,8 @@ function drawn(job: JobResult, id: string, numbered: readonly Numbered[], drawin
   if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
   return [
     `<h3>Sheet map</h3>`,
-    `<figure class="map" data-map>`,
-    `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button></div>`,
+    `<figure class="map" data-map="${mapData(drawing)}">`,
+    `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button><span class="shown soft"></span></div>`,
     `<div class="view">${pictureInPage(mapPicture(drawing, numbered, ids), `${id}-map`, 'group')}</div>`,
     `<p class="told" aria-live="polite" hidden>Point at a cut, or step through them with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
     `<figcaption>${legend(drawing)}<p>${html(mapNote(drawing))}</p></figcaption>`,
@@ -122,6 +122,11 @@ function legend(drawing: JobDrawing): string {
     (area) => `<li>Shaded: ${html(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
   );
   return `<ul class="legend"><li class="lead">How surely each cut parts the sheet:</li>${entries.join('')}${areas.slice(0, 6).join('')}</ul>`;
+}
+
+/** What the script needs to say which part of the sheet is shown: units per mm, the left edge, the top edge, where Y points. */
+function mapData({ view, yUp }: JobDrawing): string {
+  return [PER_MM, view.minX, yUp ? view.maxY : view.minY, yUp ? -1 : 1].join(' ');
 }
 
 function mapNote(drawing: JobDrawing): string {

@@ -38,7 +38,7 @@ figure>.pic{max-width:26rem}
 .map{border:1px solid var(--rule);padding:.5rem}
 .map .view{overflow:hidden}
 .map .view .pic{max-height:80vh}
-.tools{display:flex;gap:.5rem;flex-wrap:wrap;margin-bottom:.4rem}
+.tools{display:flex;gap:.5rem;flex-wrap:wrap;align-items:center;margin-bottom:.4rem}
 .told{border-left:3px solid var(--ink);padding-left:.7rem;min-height:3em;margin:.5rem 0}
 button,select{font:inherit;color:inherit;background:var(--paper);border:1.5px solid var(--ink);border-radius:.2rem;padding:.35rem .8rem;min-height:2.75rem}
 button:hover,select:hover{background:var(--sheet)}

@@ -7,7 +7,7 @@ import { n, type Picture } from './picture-parts.ts';
 import { leastSureFirst, marginClass, oddsText } from './picture-scale.ts';
 
 /** Units of the picture per mm: whole numbers then carry hundredths, and paths stay short. */
-const PER_MM = 100;
+export const PER_MM = 100;
 /** The picture is laid out as if it were so many px wide. */
 const WIDTH_PX = 560;
 /** Paths longer than this, in characters, are drawn without dashes: each dash costs, and nobody could see them. */

@@ -110,9 +110,15 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     await page.mouse.move(box.x + 260, box.y + 240, { steps: 4 });
     await page.mouse.up();
     expect((await view())[0]).toBeLessThan(wheeled[0]!);
+    // Drawn at 100 units a mm from the sheet's upper left corner, 150 mm up.
+    const [x, y, width, height] = (await view()) as [number, number, number, number];
+    const told = /X (\S+) to (\S+), Y (\S+) to (\S+) mm/.exec((await page.locator('.shown').textContent())!)!;
+    for (const [i, mm] of [x, x + width, 15000 - y - height, 15000 - y].entries())
+      expect(Number(told[i + 1])).toBeCloseTo(mm / 100, 0);
     await page.screenshot({ path: shot('zoomed') });
     await page.keyboard.press('0');
     expect(await view()).toEqual(whole);
+    await expect(page.locator('.shown').textContent()).resolves.toBe('');
     await page.close();
   });
 
