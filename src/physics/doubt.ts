@@ -48,7 +48,17 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
 }
 
 /** The fixed points, scaled to a doubt. Spreads of energy and power are logarithmic, so neither can turn negative. */
-export function drawsOf(share: number, doubt: StockDoubt): Draw[] {
+export function drawsOf(share: number, doubt: StockDoubt): readonly Draw[] {
+  const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
+  key.push(doubt.divergence.low, doubt.divergence.high);
+  if (!key.every((value, i) => Object.is(value, lastDraws.key[i]))) lastDraws = { key, draws: scaledTo(share, doubt) };
+  return lastDraws.draws;
+}
+
+/** The draws of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
+let lastDraws: { key: number[]; draws: readonly Draw[] } = { key: [], draws: [] };
+
+function scaledTo(share: number, doubt: StockDoubt): Draw[] {
   return Array.from({ length: POINTS }, (_, i) => {
     const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
     return {
