@@ -4,6 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demo, folder, kerflint, REPOSITORY } from '../cli/harness.ts';
+import { violations } from './accessibility.ts';
 import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
 import { type Opened, open, shot } from './opened.ts';
 
@@ -97,6 +98,25 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     expect(result.jobs[0].cuts[0].depthMm).toBeGreaterThan(0);
     await page.close();
   });
+
+  it.each([
+    ['light', { colorScheme: 'light' }],
+    ['dark', { colorScheme: 'dark' }],
+    ['phone', { viewport: { width: 360, height: 740 } }],
+  ] as const)(
+    'has a form without a serious violation that axe-core finds, no wider than the screen: %s',
+    async (name, options) => {
+      const at = folder();
+      await kerflint(at, ['page', '--out', 'kerflint.html']);
+      const file = join(at, 'kerflint.html');
+      expect(await violations(browser, file, options)).toEqual([]);
+      const { page } = await open(browser, file, options);
+      await page.screenshot({ path: shot(`page-${name}`), fullPage: true });
+      const wider = await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
+      expect(wider).toBe(0);
+      await page.close();
+    },
+  );
 
   it('says what is wrong with the form, and what to do', async () => {
     const at = folder({ 'part.gcode': 'G21\nM2\n' });

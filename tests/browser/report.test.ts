@@ -1,15 +1,13 @@
 // The HTML report as people meet it: in Debian's Chromium, from disk. axe-core (Deque) is the judge of its accessibility.
 import { readFileSync, statSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import type { AxeResults } from 'axe-core';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demo, folder, kerflint, REPOSITORY } from '../cli/harness.ts';
+import { violations } from './accessibility.ts';
 import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
 import { open, shot } from './opened.ts';
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const JOBS = ['gate-sign', 'plant-labels', 'seed-tray-divider', 'weather-vane-hub'];
 const MEGABYTE = 1024 * 1024;
 
@@ -46,17 +44,6 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     const bare = ['--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '3 mm', '--shop', '.'];
     await kerflint(at, ['check', 'rings.gcode', ...bare, '--format', 'html=report.html']);
     return join(at, 'report.html');
-  };
-
-  /** axe runs outside the page's own policy, which forbids any other script. */
-  const violations = async (file: string, options: BrowserContextOptions): Promise<string[]> => {
-    const { page } = await open(browser, file, { ...options, bypassCSP: true });
-    await page.addScriptTag({ content: AXE });
-    const found = (await page.evaluate('axe.run()')) as AxeResults;
-    await page.close();
-    return found.violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join(', ')}`);
   };
 
   for (const job of JOBS) {
@@ -219,7 +206,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     ['phone', { viewport: { width: 360, height: 740 } }],
   ] as const)('has no serious violation that axe-core finds: %s', async (name, options) => {
     const file = await reportOf('all');
-    expect(await violations(file, options)).toEqual([]);
+    expect(await violations(browser, file, options)).toEqual([]);
     const { page } = await open(browser, file, options);
     await page.screenshot({ path: shot(`all-${name}`), fullPage: true });
     const wider = await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
