@@ -12,20 +12,31 @@ const ZERO_WORDS = {
 
 const COLUMNS = ['Power', 'Speed', 'Passes', 'Waist', 'Air'];
 
-/** One printed page for the person at the machine. */
+const CAUTIONS =
+  "Never leave the machine unattended. Extraction on, extinguisher at hand, interlocks never defeated. The material's safety data sheet, the machine's manual, local rules and licensed practice decide; kerflint tells what it found in what it checked.";
+
+/** One printed page for the person at the machine. For a material that must never be cut it gives no setting at all. */
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
+  if (card.hazard?.class === 'never') {
+    const name = card.material ?? 'this material';
+    const stop = `<p class="stop"><strong>Do not put ${html(name)} under the beam:</strong> ${html(card.hazard.reason)}.</p>`;
+    return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
+  }
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
   const stop =
     job.verdict === 'pass'
       ? ''
       : `<p class="stop"><strong>${job.verdict === 'fail' ? 'Do not run this job as it is.' : 'This job was not judged whole.'}</strong> The findings say why.</p>`;
+  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${html(name)}</dt><dd>${html(text)}</dd></div>`).join('\n')}</dl>`;
+  return framed(job, id, [stop, list, taskTable(card)]);
+}
+
+function framed(job: JobResult, id: string, parts: readonly string[]): string {
   return [
     `<section class="card" aria-labelledby="${id}-card">`,
     `<h3 id="${id}-card">Set-up card: ${html(job.name)}</h3>`,
-    stop,
-    `<dl>${rows.map(([name, text]) => `<div><dt>${html(name)}</dt><dd>${html(text)}</dd></div>`).join('\n')}</dl>`,
-    taskTable(card),
-    `<p class="cautions">Never leave the machine unattended. Extraction on, extinguisher at hand, interlocks never defeated. The material's safety data sheet, the machine's manual, local rules and licensed practice decide; kerflint tells what it found in what it checked.</p>`,
+    ...parts,
+    `<p class="cautions">${CAUTIONS}</p>`,
     '</section>',
   ]
     .filter((part) => part !== '')

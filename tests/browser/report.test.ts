@@ -223,6 +223,15 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     await page.close();
   });
 
+  it('gives no setting on the card of a material that must never be cut', async () => {
+    const { page } = await open(browser, await reportOf('plant-labels'));
+    const card = page.getByRole('region', { name: 'Set-up card: plant-labels' });
+    await expect(card.locator('.stop').textContent()).resolves.toMatch(/^Do not put vinyl under the beam: .*PVC/);
+    expect(await card.getByRole('table').count()).toBe(0);
+    expect(await card.textContent()).not.toMatch(/mm\/s|\d %|\d W/);
+    await page.close();
+  });
+
   it('prints the set-up card on one page of A4', async () => {
     const { page } = await open(browser, await reportOf('seed-tray-divider'));
     // A4 less 14 mm on each side, at 96 px per inch.
