@@ -1,0 +1,121 @@
+// What the sources may not hold: read with TypeScript's own parser, so that comments and texts do not count.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+import { REPOSITORY } from '../cli/harness.ts';
+
+interface Parsed {
+  /** From the top of the repository. */
+  path: string;
+  tree: ts.SourceFile;
+}
+
+const parse = (path: string): Parsed => ({
+  path,
+  tree: ts.createSourceFile(path, readFileSync(join(REPOSITORY, path), 'utf8'), ts.ScriptTarget.Latest, true),
+});
+
+function filesIn(folder: string, suffix: string): Parsed[] {
+  return readdirSync(join(REPOSITORY, folder), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith(suffix) && !name.endsWith('.d.ts'))
+    .sort()
+    .map((name) => parse(`${folder}/${name}`));
+}
+
+const own = [...filesIn('src', '.ts'), ...filesIn('action', '.ts')];
+
+function* nodesOf(node: ts.Node): Generator<ts.Node> {
+  yield node;
+  for (const child of node.getChildren()) yield* nodesOf(child);
+}
+
+/** Every module that a file asks for, by whatever form of import; null where the name is computed. */
+function modulesOf({ tree }: Parsed): (string | null)[] {
+  const asked: (string | null)[] = [];
+  for (const node of nodesOf(tree)) {
+    if ((ts.isImportDeclaration(node) || ts.isExportDeclaration(node)) && node.moduleSpecifier)
+      asked.push((node.moduleSpecifier as ts.StringLiteral).text);
+    if (!ts.isCallExpression(node)) continue;
+    const called = node.expression;
+    if (called.kind !== ts.SyntaxKind.ImportKeyword && !/^_*require\d*$/.test(called.getText())) continue;
+    const [name] = node.arguments;
+    asked.push(name && ts.isStringLiteralLike(name) ? name.text : null);
+  }
+  return asked;
+}
+
+/** What opens a connection, starts a process or runs text as code. */
+const REACHES_OUT = /^(node:)?(child_process|cluster|dgram|dns|http|http2|https|inspector|net|tls|vm|repl|wasi)(\/|$)/;
+const ACTS = new Set(['eval', 'Function', 'fetch', 'XMLHttpRequest', 'WebSocket', 'EventSource', 'importScripts']);
+
+/** Names of `ACTS` that stand where they would be called or made, not as a key or a member of something else. */
+function actsOf({ tree }: Parsed): string[] {
+  return [...nodesOf(tree)].flatMap((node) => {
+    if (!(ts.isCallExpression(node) || ts.isNewExpression(node))) return [];
+    const called = node.expression;
+    const name = ts.isPropertyAccessExpression(called) ? called.name.text : called.getText();
+    if (!ACTS.has(name)) return [];
+    if (ts.isPropertyAccessExpression(called) && !/^(globalThis|window|self)$/.test(called.expression.getText()))
+      return [];
+    return [name];
+  });
+}
+
+describe('our own sources', () => {
+  it('are many, and all of them are read', () => {
+    expect(own.length).toBeGreaterThan(150);
+  });
+
+  it.each(own.map((file) => [file.path, file] as const))('%s neither reaches out nor runs text as code', (_, file) => {
+    const modules = modulesOf(file);
+    expect(modules).not.toContain(null);
+    expect(modules.filter((name) => name !== null && REACHES_OUT.test(name))).toEqual([]);
+    expect(actsOf(file)).toEqual([]);
+  });
+
+  it('touch files, processes and threads in the command line and the action only', () => {
+    const elsewhere = own.filter(({ path }) => !/^(src\/cli|action)\//.test(path));
+    for (const file of elsewhere)
+      expect(
+        modulesOf(file).filter((name) => name?.startsWith('node:')),
+        file.path,
+      ).toEqual([]);
+  });
+});
+
+/** What libraries bring along; each for a reason that can be checked. Everything else is forbidden to them as to us. */
+const BROUGHT_ALONG: Record<string, string[]> = {
+  // commander starts subcommands that are programs of their own; kerflint declares none (`executableFile`).
+  'dist/kerflint.js': ['node:child_process'],
+};
+
+describe('what is built', () => {
+  const built = ['kerflint.js', 'worker.js', 'core.browser.js'].map((name) => parse(`dist/${name}`));
+  const parts = filesIn('dist/parts', '.js');
+
+  it('is in parts, and all of them are read', () => {
+    expect(parts.length).toBeGreaterThan(10);
+  });
+
+  it.each([...built, ...parts].map((file) => [file.path.replace(/-[A-Z0-9]{8}/, ''), file] as const))(
+    '%s asks for no network or process but what is listed, nor runs text as code',
+    (_, file) => {
+      const asked = modulesOf(file).flatMap((name) => (name !== null && REACHES_OUT.test(name) ? [name] : []));
+      expect(asked).toEqual(BROUGHT_ALONG[file.path] ?? []);
+      // A library may call its own function `fetch`; then it declares it.
+      const declared = new Set(
+        [...nodesOf(file.tree)].flatMap((node) =>
+          ts.isFunctionDeclaration(node) && node.name ? [node.name.text] : [],
+        ),
+      );
+      expect(actsOf(file).filter((name) => !declared.has(name))).toEqual([]);
+    },
+  );
+
+  it('declares no subcommand that is a program of its own', () => {
+    const texts = own.filter(({ path }) => path.startsWith('src/cli/')).map(({ tree }) => tree.text);
+    expect(texts.some((text) => text.includes('.command('))).toBe(true);
+    for (const text of texts) expect(text).not.toMatch(/executableFile|executableDir|\.command\([^)]*,/);
+  });
+});
