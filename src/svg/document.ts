@@ -74,7 +74,7 @@ export class SvgDocument {
    */
   placeOfAttribute(node: SvgNode, attribute: string, from?: number): Place {
     const tag = this.source.slice(node.start, node.end);
-    const pattern = /([^\s=<>/"']+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
+    const pattern = /(?<=\s)([^\s=<>/"']+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
     for (let found = pattern.exec(tag); found; found = pattern.exec(tag)) {
       if (found[1] !== attribute) continue;
       const value = found[2] ?? found[3] ?? '';

@@ -160,7 +160,7 @@ function textOf(value: cssTree.Value | cssTree.Raw): string {
 function expand(property: string, value: string): [string, string][] {
   if (property === 'marker') return ['marker-start', 'marker-mid', 'marker-end'].map((name) => [name, value]);
   if (property === 'font') {
-    const size = /(?:^|\s)((?:\d+\.?\d*|\.\d+)(?:%|[a-z]+))(?:\s*\/|\s)/i.exec(value)?.[1];
+    const size = /(?:^|\s)((?:\d+(?:\.\d*)?|\.\d+)(?:%|[a-z]+))(?:\s*\/|\s)/i.exec(value)?.[1];
     return size ? [['font-size', size]] : [];
   }
   if (property === '-webkit-mask') return [['mask', value]];
