@@ -26,6 +26,7 @@ import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, RULES } from './rules/index.ts';
 import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
+import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
 /** What a run is about; everything in it is named and already opened, nothing is looked up elsewhere. */
 export interface PreflightInput {
@@ -228,7 +229,7 @@ function statedWaivers(job: FoundJob): StatedWaiver[] {
   const ofSidecar = (job.sidecar?.value?.waivers ?? []).map((waiver) => ({ ...waiver, scope: 'job' as const }));
   const inline = [
     ...(job.toolpath ? inlineWaivers(job.toolpath, 'toolpath') : []),
-    ...(job.artwork ? inlineWaivers(job.artwork, 'artwork') : []),
+    ...(job.artwork ? inlineWaivers(xmlAsUtf8(job.artwork), 'artwork') : []),
   ];
   return [...ofSidecar, ...inline.map((waiver) => ({ ...waiver, until: null }))];
 }
@@ -314,6 +315,7 @@ function incompleteReasons(facts: JobFacts): string[] {
 }
 
 function sourcesOf(job: FoundJob): Map<string, Source> {
-  const all = [job.sidecarSource, job.toolpath, job.artwork, ...job.beside];
+  const artwork = job.artwork && xmlAsUtf8(job.artwork);
+  const all = [job.sidecarSource, job.toolpath, artwork, ...job.beside];
   return new Map(all.flatMap((source) => (source ? [[source.name, source] as const] : [])));
 }

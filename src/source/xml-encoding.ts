@@ -1,0 +1,67 @@
+import type { Source } from './source.ts';
+
+/** Bytes at the start of a file that its XML declaration is looked for in. */
+const HEAD_BYTES = 200;
+
+/**
+ * The encoding that an XML file has by its own account (XML 1.0 appendix F): the look of UTF-16 without a byte-order mark, or the
+ * name in the XML declaration. Null where a mark says it, or nothing says other than UTF-8.
+ */
+export function xmlEncoding(source: Source): string | null {
+  const head = headOf(source);
+  const [first, second] = head;
+  if (first === 0x3c && second === 0) return 'utf-16le';
+  if (first === 0 && second === 0x3c) return 'utf-16be';
+  // A mark of any kind is no "<": it stands, whatever the declaration behind it says.
+  const text = String.fromCharCode(...head);
+  const name = /^<\?xml[^>]*?\sencoding\s*=\s*["']([^"']*)["']/.exec(text)?.[1];
+  return name === undefined || /^(?:utf-?8|utf-?16(?:le|be)?|us-ascii)$/i.test(name) ? null : name;
+}
+
+function headOf(source: Source): Uint8Array {
+  const head = new Uint8Array(HEAD_BYTES);
+  let length = 0;
+  for (const chunk of source.chunks()) {
+    const part = chunk.subarray(0, HEAD_BYTES - length);
+    head.set(part, length);
+    length += part.length;
+    if (length === HEAD_BYTES) break;
+  }
+  return head.subarray(0, length);
+}
+
+/** A decoder by an encoding's name; null when there is no such encoding. */
+export function decoderFor(encoding: string): InstanceType<typeof TextDecoder> | null {
+  try {
+    return new TextDecoder(encoding);
+  } catch {
+    return null;
+  }
+}
+
+/** The texts of a source's chunks in turn, in one encoding. */
+export function* decodedChunks(source: Source, decoder: InstanceType<typeof TextDecoder>): Iterable<string> {
+  for (const chunk of source.chunks()) yield decoder.decode(chunk, { stream: true });
+  yield decoder.decode();
+}
+
+/**
+ * An XML file as its reader sees it, in UTF-8, so that whoever looks up a line of it counts the same characters: the source itself
+ * where it is UTF-8 already. `size` stays that of the file.
+ */
+export function xmlAsUtf8(source: Source): Source {
+  return {
+    name: source.name,
+    size: source.size,
+    *chunks() {
+      const encoding = xmlEncoding(source);
+      const decoder = encoding === null ? null : decoderFor(encoding);
+      if (!decoder) {
+        yield* source.chunks();
+        return;
+      }
+      const encoder = new TextEncoder();
+      for (const text of decodedChunks(source, decoder)) yield encoder.encode(text);
+    },
+  };
+}
