@@ -33,8 +33,10 @@ describe('artwork in other encodings', () => {
   });
 
   it('a NUL behind the first bracket, which looks like UTF-16, is told in its own file', () => {
-    const text = `<\0svg id="svg1" xmlns="http://www.w3.org/2000/svg">\n  <rect width="9" height="7"/>\n\n</svg>\n`;
-    expect(judged(latin1(text)).length).toBeGreaterThan(0);
+    const text = `<\0svg id="svg1" xmlns="http://www.w3.org/2000/svg">\n${'  <rect width="9" height="7"/>\n'.repeat(9)}</svg>\n`;
+    // Of an odd number of bytes the last is lost, far behind the first line's end as UTF-8 counts it.
+    const odd = text.length % 2 === 1 ? text : `${text} `;
+    expect(judged(latin1(odd)).length).toBeGreaterThan(0);
   });
 
   it('a waiver counts in Latin-1 as well', () => {
