@@ -67,9 +67,28 @@ function judge(files: Files): { result: RunResult; context: ReportContext } {
   };
 }
 
+/** The encoding of artwork that has no mark, by its look or its declaration (XML 1.0 appendix F). */
+function encodingOf(bytes: Uint8Array): string {
+  if (bytes[0] === 0x3c && bytes[1] === 0) return 'utf-16le';
+  if (bytes[0] === 0 && bytes[1] === 0x3c) return 'utf-16be';
+  const head = Buffer.from(bytes.subarray(0, 200)).toString('latin1');
+  const named = /^<\?xml[^>]*?\sencoding\s*=\s*["']([^"']*)["']/.exec(head)?.[1] ?? 'utf-8';
+  // A name for wide characters in front of bytes that are none is wrong.
+  return /^utf-?16/i.test(named) ? 'utf-8' : named;
+}
+
+function textOf(file: string, bytes: Uint8Array): string {
+  try {
+    const encoding = file.endsWith('.svg') ? encodingOf(bytes) : 'utf-8';
+    return new TextDecoder(encoding, { ignoreBOM: true }).decode(bytes);
+  } catch {
+    return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  }
+}
+
 /** As the places count: lines end with LF, CR LF or a lone CR. */
-function lineLengths(bytes: string | Uint8Array): number[] {
-  const text = typeof bytes === 'string' ? bytes : new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+function lineLengths(file: string, bytes: string | Uint8Array): number[] {
+  const text = typeof bytes === 'string' ? bytes : textOf(file, bytes);
   return text.split(/\r\n|\r|\n/).map((line) => line.length);
 }
 
@@ -84,7 +103,7 @@ function expectSound(result: RunResult, files: Files): void {
           expect(place.file).toMatch(/^(kerflint\/data|machines)\//);
           continue;
         }
-        const lengths = lineLengths(file);
+        const lengths = lineLengths(place.file, file);
         expect(place.line).toBeGreaterThanOrEqual(1);
         expect(place.endLine).toBeLessThanOrEqual(lengths.length);
         expect(place.column).toBeLessThanOrEqual((lengths[place.line - 1] ?? 0) + 1);
