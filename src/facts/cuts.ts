@@ -1,5 +1,4 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
-import type { Box } from '../geometry/outline.ts';
 import type { Machine, Task } from '../job/model.ts';
 import type { Location } from '../source/place.ts';
 import type { Artwork } from '../svg/artwork.ts';
@@ -257,16 +256,4 @@ function hasZ(toolpath: Toolpath): boolean {
 
 function roundW(watts: number): number {
   return Number(watts.toFixed(2));
-}
-
-export function boxOfOutlines(artwork: Artwork, outlines: Uint32Array): Box | null {
-  const box = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
-  for (const i of outlines) {
-    const one = artwork.outlines[i]!.box;
-    box.minX = Math.min(box.minX, one.minX);
-    box.minY = Math.min(box.minY, one.minY);
-    box.maxX = Math.max(box.maxX, one.maxX);
-    box.maxY = Math.max(box.maxY, one.maxY);
-  }
-  return box.minX <= box.maxX ? box : null;
 }

@@ -4,9 +4,6 @@ import type { Location, Problem } from '../source/place.ts';
 import type { Artwork } from '../svg/artwork.ts';
 import type { AreaFact, ArtworkGeometry, MatchFact, OrderFact, SpeedFact } from './geometry-facts.ts';
 
-/** Which of the job's files a place or a fact belongs to. */
-export type FileRole = 'sidecar' | 'toolpath' | 'artwork';
-
 /** What came with the job, and what had to be assumed. */
 export interface JobInput {
   /** Name people know it by: the sidecar's, or the bare file's. */

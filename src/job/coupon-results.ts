@@ -48,8 +48,6 @@ export interface CouponResults {
   placeOf: PlaceOf;
 }
 
-export const RESULTS_SUFFIX = '.results.yaml';
-
 /** Reads a filled-in results sheet. Problems carry their place; the value is null when there are any, and when nothing is filled in. */
 export function readCouponResults(source: Source): Loaded<CouponResults> {
   return load(source, couponResultsSchema, LIMIT_BYTES, (said, placeOf, report) => {

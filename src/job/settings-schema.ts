@@ -53,5 +53,3 @@ export const settingsSchema = v.pipe(
   v.title('kerflint settings'),
   v.description('Settings at the root of a checkout or a shop folder.'),
 );
-
-export type SettingsText = v.InferOutput<typeof settingsSchema>;

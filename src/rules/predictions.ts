@@ -18,11 +18,6 @@ export function throughCuts(facts: JobFacts): PredictedCut[] | NotApplicable {
   );
 }
 
-/** The cuts of any aim that were predicted, or why there are none. */
-export function predictedCuts(facts: JobFacts): PredictedCut[] | NotApplicable {
-  return predicted(facts.cuts, 'no cut goes into depth');
-}
-
 function predicted(cuts: readonly CutFact[], none: string): PredictedCut[] | NotApplicable {
   const found = cuts.flatMap((cut) => (cut.prediction === null ? [] : [{ cut, prediction: cut.prediction }]));
   if (found.length > 0) return found;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { shareAt } from '../../src/physics/doubt.ts';
 import { marchDepth } from '../../src/physics/march.ts';
-import { type CutInput, createPredictor, predictCut } from '../../src/physics/predict.ts';
+import { type CutInput, predictCut } from '../../src/physics/predict.ts';
 import { co2Beam, DOUBT, NO_DOUBT, pineCut } from './sample-cuts.ts';
 
 function predicted(input: CutInput) {
@@ -88,12 +88,9 @@ describe('a prediction', () => {
     expect(predicted({ ...cut, thicknessMm: 20 }).kerfBottomMm).toBe(0);
   });
 
-  it('is the same number every time, and is remembered', () => {
-    const predict = createPredictor();
-    const first = predict(pineCut(8));
-    expect(predict(pineCut(8))).toBe(first);
-    expect(predictCut(pineCut(8))).toEqual(first);
-    expect(predict(pineCut(9))).not.toBe(first);
+  it('is the same number every time', () => {
+    expect(predictCut(pineCut(8))).toEqual(predictCut(pineCut(8)));
+    expect(predictCut(pineCut(9))).not.toEqual(predictCut(pineCut(8)));
   });
 });
 

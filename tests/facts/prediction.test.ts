@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import type { PassFact } from '../../src/facts/facts.ts';
+import { beamOf, CutPredictor, stockOf } from '../../src/facts/prediction.ts';
+import { libraryOf, shed } from '../memory-shop.ts';
+
+const library = libraryOf(shed());
+const machine = library.machine('shed-60w').value!;
+const material = library.material('birch-plywood').value!;
+const lens = machine.lenses[0]!;
+
+const predictor = new CutPredictor({
+  machine,
+  lens,
+  beam: beamOf(machine, lens).beam!,
+  material,
+  stock: stockOf(material)!,
+  thicknessMm: 3,
+  thicknessSpreadMm: 0.05,
+  bowMm: 0,
+});
+
+const pass = (speedMmPerS: number): PassFact => ({
+  powerW: 40,
+  setting: 0.75,
+  speedMmPerS,
+  programmedMmPerS: speedMmPerS,
+  focusMm: 0,
+  air: true,
+  scaled: true,
+});
+
+describe('the prediction of a set-up', () => {
+  it('of a recipe that comes again is looked up', () => {
+    const first = predictor.predict([pass(8)], 0.05, 'through');
+    expect(predictor.predict([pass(8)], 0.05, 'through')).toBe(first);
+    expect(predictor.predict([pass(9)], 0.05, 'through')).not.toBe(first);
+    expect(predictor.predict([pass(8)], 0.1, 'through')).not.toBe(first);
+  });
+});
