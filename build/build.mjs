@@ -44,13 +44,18 @@ export async function buildAll() {
   const { metafile } = await build({
     ...shared,
     metafile: true,
-    entryPoints: { kerflint: at('src/cli/kerflint.ts'), worker: at('src/cli/worker.ts') },
+    entryPoints: {
+      kerflint: at('src/cli/kerflint.ts'),
+      worker: at('src/cli/worker.ts'),
+      // The pool starts its threads from a file beside the part that it is in.
+      'parts/entry/worker': at('node_modules/tinypool/dist/entry/worker.js'),
+    },
     outdir: dist,
     platform: 'node',
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
     banner: { js: nodeBanner },
-    plugins: [shebang],
+    plugins: [poolOfThreads, shebang],
   });
   chmodSync(join(dist, 'kerflint.js'), 0o755);
   removeOldParts(Object.keys(metafile.outputs));
@@ -121,7 +126,8 @@ function hashOf(text) {
 /** Parts of earlier builds go only now, so that a program that runs meanwhile finds all of its own until then. */
 function removeOldParts(outputs) {
   const now = new Set(outputs.map((path) => basename(path)));
-  for (const name of readdirSync(join(dist, 'parts'))) if (!now.has(name)) rmSync(join(dist, 'parts', name));
+  for (const entry of readdirSync(join(dist, 'parts'), { withFileTypes: true }))
+    if (entry.isFile() && !now.has(entry.name)) rmSync(join(dist, 'parts', entry.name));
 }
 
 /** The action in one file: a runner installs nothing. */
@@ -150,6 +156,23 @@ export async function buildCore(outfile) {
   const left = Object.values(metafile.outputs).flatMap((output) => output.imports.map((one) => one.path));
   if (left.length > 0) throw new Error(`the browser bundle still imports ${left.join(', ')}`);
 }
+
+/**
+ * The pool can also run on processes, and makes an import() out of text to get past bundlers that would write it otherwise. kerflint
+ * promises to start no process and to run no text as code, so what is shipped cannot: threads and modules are all it uses of the pool.
+ */
+const poolOfThreads = {
+  name: 'pool-of-threads',
+  setup(builder) {
+    builder.onLoad({ filter: /[\\/]tinypool[\\/]dist[\\/](index|utils-[^\\/]+)\.js$/ }, ({ path }) => {
+      const contents = readFileSync(path, 'utf8')
+        .replace('import { fork } from "node:child_process";', 'const fork = undefined;')
+        .replace('new Function("specifier", "return import(specifier)")', '(specifier) => import(specifier)');
+      if (/from .node:child_process|new Function/.test(contents)) throw new Error(`${path} is not as it was: read it anew`);
+      return { contents, loader: 'js' };
+    });
+  },
+};
 
 /** The command begins with a line for the shell; its parts must not. */
 const shebang = {

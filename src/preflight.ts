@@ -28,9 +28,8 @@ import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
-/** What a run is about; everything in it is named and already opened, nothing is looked up elsewhere. */
-export interface PreflightInput {
-  jobs: readonly FoundJob[];
+/** What the jobs of a run are judged by; everything in it is named and already opened, nothing is looked up elsewhere. */
+export interface JudgingInput {
   library: Library;
   /** The trusted `.kerflint.yaml`, when there is one. */
   settings: Settings | null;
@@ -45,18 +44,35 @@ export interface PreflightInput {
     /** As typed: `6 mm`, `nominal 6 mm`. */
     thickness?: string;
   };
-  toolVersion: string;
-  /** How many jobs the whole run has, when these are a part of it: its pictures share one bound on their size. */
-  jobsOfRun?: number;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }
+
+/** What a run is about. */
+export interface PreflightInput extends JudgingInput {
+  jobs: readonly FoundJob[];
+  toolVersion: string;
+}
+
+/** What came of one job. */
+export interface JudgedJob {
+  result: JobResult;
+  /** What its picture is drawn from; null when none was asked for, or the job could not be drawn. */
+  drawing: JobPictures | null;
+}
+
+/** Judges one job as if it were alone. Never throws: a job that fails inside kerflint becomes incomplete. */
+export type Inspect = (job: FoundJob) => JudgedJob;
 
 /**
  * The whole street: jobs in, result out. Pure: the same input gives the same result. A job that fails inside kerflint
  * becomes incomplete and leaves the others alone.
  */
 export function preflight(input: PreflightInput): RunResult {
-  return runOf(input, new Inspector(input));
+  const inspect = inspector(input);
+  return runOf(
+    input.jobs.map((job) => inspect(job).result),
+    input.toolVersion,
+  );
 }
 
 /** What the settings say of rules that there are not, or options that no rule has. */
@@ -77,19 +93,31 @@ export interface DrawnRun {
 
 /** The whole street, and the drawings of the jobs: their size together is bounded, however many jobs there are. */
 export function preflightDrawn(input: PreflightInput): DrawnRun {
-  const artist = new Artist(pointsPerJob(input.jobsOfRun ?? input.jobs.length));
-  const result = runOf(input, new Inspector(input, artist));
-  return { result, drawings: result.jobs.map((_, i) => artist.drawings[i] ?? null) };
+  const judged = input.jobs.map(inspector(input, input.jobs.length));
+  return {
+    result: runOf(
+      judged.map(({ result }) => result),
+      input.toolVersion,
+    ),
+    drawings: judged.map(({ drawing }) => drawing),
+  };
 }
 
-function runOf(input: PreflightInput, inspector: Inspector): RunResult {
-  const jobs = saidOnce(
-    input.jobs.map((job) => inspector.inspect(job)),
-    rulesOncePerRun,
-  );
+/**
+ * For runs that are divided: judges their jobs one by one. Those of a whole run share one bound on the size of its pictures: `drawn`
+ * tells how many they are; null draws none.
+ */
+export function inspector(input: JudgingInput, drawn: number | null = null): Inspect {
+  const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn)));
+  return (job) => inspecting.inspect(job);
+}
+
+/** The result of a run, from those of its jobs; what is said once a run is thinned out. */
+export function runOf(judged: readonly JobResult[], toolVersion: string): RunResult {
+  const jobs = saidOnce(judged, rulesOncePerRun);
   return {
     schemaVersion: 1,
-    tool: { name: 'kerflint', version: input.toolVersion },
+    tool: { name: 'kerflint', version: toolVersion },
     verdict: verdictOfRun(jobs),
     summary: summarise(jobs, []),
     jobs,
@@ -99,7 +127,6 @@ function runOf(input: PreflightInput, inspector: Inspector): RunResult {
 
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
 class Artist {
-  readonly drawings: (JobPictures | null)[] = [];
   readonly #points: number;
   readonly #reach = new Map<string, ReachModel | null>();
 
@@ -107,17 +134,13 @@ class Artist {
     this.#points = points;
   }
 
-  draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): void {
+  draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): JobPictures | null {
     try {
       const drawing = drawingOf(facts, { findings, points: this.#points, reach: jobReach(facts, this.#reach) });
-      this.drawings.push({ drawing, around: linesAround(sourcesOf(job), findings) });
+      return { drawing, around: linesAround(sourcesOf(job), findings) };
     } catch {
-      this.skip();
+      return null;
     }
-  }
-
-  skip(): void {
-    this.drawings.push(null);
   }
 }
 
@@ -126,27 +149,26 @@ class Artist {
  * run is thinned out afterwards.
  */
 class Inspector {
-  readonly #input: PreflightInput;
+  readonly #input: JudgingInput;
   readonly #artist: Artist | null;
   readonly #rules: RuleInForce[];
 
-  constructor(input: PreflightInput, artist: Artist | null = null) {
+  constructor(input: JudgingInput, artist: Artist | null) {
     this.#input = input;
     this.#artist = artist;
     this.#rules = rulesInForce(input.settings?.rules ?? []).rules;
   }
 
   /** A fault of kerflint in one job must not lose the others' results. */
-  inspect(job: FoundJob): JobResult {
+  inspect(job: FoundJob): JudgedJob {
     try {
       return this.#inspect(job);
     } catch (error) {
-      this.#artist?.skip();
-      return faulted(job, error instanceof Error ? error.message : String(error));
+      return { result: faulted(job, error instanceof Error ? error.message : String(error)), drawing: null };
     }
   }
 
-  #inspect(job: FoundJob): JobResult {
+  #inspect(job: FoundJob): JudgedJob {
     const { library, options, settings } = this.#input;
     const resolved = resolveJob(job, library, options);
     const facts = buildFacts({
@@ -167,8 +189,7 @@ class Inspector {
     const ofWaivers = this.#judge(job, { ...facts, ...waivers }, isOfWaivers, notChecked);
     const findings = sortFindings([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
-    this.#artist?.draw(job, facts, findings);
-    return {
+    const result = {
       ...resultView(facts),
       verdict: verdictOfJob({ findings, notChecked, incomplete }),
       waste: wasteView(waste),
@@ -176,6 +197,7 @@ class Inspector {
       notChecked,
       incomplete,
     };
+    return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
   }
 
   /** Runs the chosen rules over the facts and takes their drafts through the door. */

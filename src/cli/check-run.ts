@@ -10,9 +10,8 @@ import { changedList } from './changed-list.ts';
 import { type CheckOptions, checkOptions, type TypedOptions } from './check-options.ts';
 import { wantsColour } from './colour.ts';
 import type { Io } from './io.ts';
-import { type JudgeRequest, judge } from './judge.ts';
+import { concluded, type Judged, type JudgeRequest, judge, prepare } from './judge.ts';
 import { writeOutputs } from './outputs.ts';
-import { judgeInParallel } from './parallel.ts';
 import { Progress } from './progress.ts';
 import { UsageError } from './usage-error.ts';
 import { watchPaths } from './watching.ts';
@@ -83,4 +82,10 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     colour: wantsColour(options.colour, io.stdout, io.env),
   });
   return result;
+}
+
+async function judgeInParallel(request: JudgeRequest, workers: number): Promise<Judged> {
+  const run = prepare(request);
+  const { judgeInThreads } = await import('./parallel.ts');
+  return concluded(run, await judgeInThreads(run, workers));
 }

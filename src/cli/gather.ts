@@ -25,14 +25,18 @@ export interface GatherRequest {
   onBytes?: OnBytes;
 }
 
-/** Everything that a run reads, opened but not yet read. */
-export interface Gathered {
-  /** Absolute. */
-  root: string;
+/** What a run trusts, opened but not yet read. */
+export interface Trusted {
   /** What ships with kerflint. */
   catalogue: Shop;
   /** What `--shop` names or, without it, the root's own settings; empty when the root is not trusted. */
   shop: Shop;
+}
+
+/** Everything that a run reads, opened but not yet read. */
+export interface Gathered extends Trusted {
+  /** Absolute. */
+  root: string;
   discovery: Discovery;
 }
 
@@ -60,19 +64,24 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
   access: FileAccess;
   /** Paths of the arguments relative to the root. */
   paths: string[];
-  trusted: Pick<Gathered, 'catalogue' | 'shop'>;
+  trusted: Trusted;
 } {
   const typed = request.paths.length === 0 ? ['.'] : request.paths;
   const absolute = typed.map((path) => resolve(request.cwd, path));
   const root = findRoot(existsSync, absolute.map(folderAt).map(slashed), request.untrusted);
-  const reading = request.onBytes === undefined ? {} : { onBytes: request.onBytes };
-  const access = folderAccess(root, reading);
-  const trusted = {
-    catalogue: collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/' }), true),
-    shop: trustedShop(request, root, access),
-  };
+  const { access, trusted } = openRoot(root, request);
   settled([...trusted.catalogue.problems, ...trusted.shop.problems]);
   return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
+}
+
+/** The files below a known root, and what is trusted beside them. Problems of the settings are not yet looked at. */
+export function openRoot(
+  root: string,
+  { onBytes, ...request }: Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'onBytes'>,
+): { access: FileAccess; trusted: Trusted } {
+  const access = folderAccess(root, onBytes === undefined ? {} : { onBytes });
+  const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/' }), true);
+  return { access, trusted: { catalogue, shop: trustedShop(request, root, access) } };
 }
 
 /** A problem of the settings ends the run before anything is judged. */
@@ -88,7 +97,7 @@ export function settled(problems: readonly FileProblem[]): void {
 }
 
 function trustedShop(
-  { shop, cwd, untrusted }: Omit<GatherRequest, 'bareInFolders'>,
+  { shop, cwd, untrusted }: Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted'>,
   root: string,
   access: FileAccess,
 ): Shop {

@@ -2,15 +2,15 @@ import { existsSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
 import { withUnclaimed } from '../findings/unclaimed.ts';
-import type { Discovery } from '../job/discovery.ts';
+import type { Discovery, JobInput } from '../job/discovery.ts';
 import { createLibrary, type Library } from '../job/library.ts';
-import { type DrawnRun, type PreflightInput, preflight, preflightDrawn } from '../preflight.ts';
+import { inspector, type JudgedJob, type JudgingInput, runOf } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import type { ReportContext } from '../report/format.ts';
 import { parseThickness } from '../units/bench-values.ts';
 import { changedPaths, touchedJobs } from './changed-jobs.ts';
 import type { CheckOptions } from './check-options.ts';
-import { type GatherRequest, gather, settled } from './gather.ts';
+import { type GatherRequest, gather, settled, type Trusted } from './gather.ts';
 import { packageVersion } from './package-files.ts';
 import { type Shard, shareOf } from './shard.ts';
 import { UsageError } from './usage-error.ts';
@@ -37,11 +37,34 @@ export interface Judged {
   pictures: NonNullable<ReportContext['pictures']>;
 }
 
+/** A run whose jobs are known and not yet judged. */
+export interface PreparedRun {
+  request: JudgeRequest;
+  /** Absolute. */
+  root: string;
+  rootInRepository: string;
+  /** Those of its share. */
+  jobs: JobInput[];
+  unclaimed: Discovery['unclaimed'];
+  judging: JudgingInput;
+  /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
+  drawn: number | null;
+}
+
 /**
- * Finds the jobs behind the paths and judges them.
+ * Finds the jobs behind the paths and judges them, one after the other.
  * @throws UsageError when the request itself is wrong: then nothing was judged
  */
 export function judge(request: JudgeRequest): Judged {
+  const run = prepare(request);
+  return concluded(run, run.jobs.map(inspector(run.judging, run.drawn)));
+}
+
+/**
+ * Finds the jobs behind the paths, and what they are judged by.
+ * @throws UsageError when the request itself is wrong
+ */
+export function prepare(request: JudgeRequest): PreparedRun {
   const { bare } = request;
   if (bare.thickness !== undefined) {
     const parsed = parseThickness(bare.thickness);
@@ -49,35 +72,46 @@ export function judge(request: JudgeRequest): Judged {
       throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6 mm".');
   }
   const gathered = gather({ ...request, bareInFolders: Object.keys(bare).length > 0 });
-  const library = createLibrary({
-    catalogue: gathered.catalogue.sources,
-    shop: gathered.shop.sources,
-    untrusted: request.untrusted,
-  });
-  settled(library.shopProblems());
+  const judging = judgingInput(request, gathered);
+  settled(judging.library.shopProblems());
   const rootInRepository = pathInRepository(gathered.root);
-  const undivided = chosen(gathered.discovery, library, request, rootInRepository);
-  const [jobs, unclaimed] = [shareOf(undivided.jobs, request.shard), shareOf(undivided.unclaimed, request.shard)];
-  const input: PreflightInput = {
-    jobs,
-    library,
-    settings: gathered.shop.settings,
-    options: { today: request.today, untrusted: request.untrusted, ...bare },
-    toolVersion: packageVersion(),
-    jobsOfRun: undivided.jobs.length,
-  };
-  const { result, drawings } = request.draw ? preflightDrawn(input) : { result: preflight(input), drawings: [] };
-  const whole = withUnclaimed(result, unclaimed);
+  const undivided = chosen(gathered.discovery, judging.library, request, rootInRepository);
   return {
-    result: request.shard === null ? whole : { ...whole, shard: request.shard },
+    request,
     root: gathered.root,
     rootInRepository,
-    pictures: byJob(result, drawings),
+    jobs: shareOf(undivided.jobs, request.shard),
+    unclaimed: shareOf(undivided.unclaimed, request.shard),
+    judging,
+    drawn: request.draw ? undivided.jobs.length : null,
   };
 }
 
-function byJob({ jobs }: RunResult, drawings: DrawnRun['drawings']): Judged['pictures'] {
-  return new Map(jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]] as const] : [])));
+export function judgingInput(
+  { today, untrusted, bare }: Pick<JudgeRequest, 'today' | 'untrusted' | 'bare'>,
+  { catalogue, shop }: Trusted,
+): JudgingInput {
+  return {
+    library: createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted }),
+    settings: shop.settings,
+    options: { today, untrusted, ...bare },
+  };
+}
+
+/** What came of a run, once all its jobs are judged, in their order. */
+export function concluded(run: PreparedRun, judged: readonly JudgedJob[]): Judged {
+  const { shard } = run.request;
+  const result = runOf(
+    judged.map((job) => job.result),
+    packageVersion(),
+  );
+  const whole = withUnclaimed(result, run.unclaimed);
+  return {
+    result: shard === null ? whole : { ...whole, shard },
+    root: run.root,
+    rootInRepository: run.rootInRepository,
+    pictures: new Map(judged.flatMap(({ result, drawing }) => (drawing ? [[result.name, drawing] as const] : []))),
+  };
 }
 
 /** The jobs of the undivided run: all, or those that a change touches. */

@@ -1,53 +1,59 @@
-import { Worker } from 'node:worker_threads';
-import { joined } from '../findings/joining.ts';
-import type { RunResult } from '../findings/result.ts';
-import { rulesOncePerRun } from '../preflight.ts';
-import type { Judged, JudgeRequest } from './judge.ts';
+import { Tinypool } from 'tinypool';
+import type { JudgedJob } from '../preflight.ts';
+import type { JudgeRequest, PreparedRun } from './judge.ts';
 import { packagePath } from './package-files.ts';
-import type { Shard } from './shard.ts';
-import { UsageError } from './usage-error.ts';
 
-/** What a worker sends back. A fault of its own comes as an error event. */
-export type Answer = { judged: Judged } | { usage: { message: string; wayOut: string } };
+/** Some of a run's jobs, as a thread gets them. */
+export interface Task {
+  /** The same in all tasks of a run. */
+  run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today'> & Pick<PreparedRun, 'root' | 'drawn'>;
+  /** Of sidecars and bare files, relative to the root. */
+  paths: string[];
+}
+
+/** Few enough that no thread is left with a long share while others are done, so many that handing over costs nothing. */
+const MOST_JOBS_A_TASK = 8;
+/** With fewer jobs the tasks are smaller: this many for each thread. */
+const LEAST_TASKS_A_THREAD = 4;
 
 /**
- * Judges in several threads, each with its share of the jobs, and joins what they found: the result is that of one thread.
- * @throws UsageError when the request itself is wrong
+ * Judges the jobs of a run in several threads, and gives what came of them in their order: the same as one thread gives. Each thread
+ * opens library and settings once.
+ * @throws Error when a thread fails or dies: then nothing is known of its jobs
  */
-export async function judgeInParallel(request: JudgeRequest, workers: number): Promise<Judged> {
-  const parts = await Promise.all(
-    Array.from({ length: workers }, (_, i) => partOf({ ...request, shard: within(request.shard, i, workers) })),
-  );
-  const [first] = parts as [Judged, ...Judged[]];
-  const result = joined(
-    parts.map((part) => withoutShard(part.result)),
-    rulesOncePerRun,
-  );
-  return {
-    ...first,
-    result: request.shard === null ? result : { ...result, shard: request.shard },
-    pictures: new Map(parts.flatMap((part) => [...part.pictures])),
-  };
+export async function judgeInThreads(
+  { request: { cwd, shop, untrusted, bare, today }, root, drawn, jobs }: PreparedRun,
+  workers: number,
+  program = packagePath('dist', 'worker.js'),
+): Promise<JudgedJob[]> {
+  if (jobs.length === 0) return [];
+  const run = { cwd, shop, untrusted, bare, today, root, drawn };
+  const size = Math.min(MOST_JOBS_A_TASK, Math.ceil(jobs.length / (workers * LEAST_TASKS_A_THREAD)));
+  const tasks: Task[] = [];
+  for (let i = 0; i < jobs.length; i += size) {
+    const paths = jobs.slice(i, i + size).map(({ name, sidecarSource }) => sidecarSource?.name ?? name);
+    tasks.push({ run, paths });
+  }
+  const threads = Math.min(workers, tasks.length);
+  const pool = new Tinypool({ filename: program, minThreads: threads, maxThreads: threads });
+  try {
+    const judged = await Promise.race([
+      death(pool),
+      Promise.all(tasks.map((task): Promise<JudgedJob[]> => pool.run(task))),
+    ]);
+    return judged.flat();
+  } finally {
+    // Not waited for: of a thread that is dead already the pool would wait for ever.
+    void pool.destroy();
+  }
 }
 
-/** The `i`-th of `n` parts of a share is itself a share of the whole: every n-th of it. */
-export function within(shard: Shard | null, i: number, n: number): Shard {
-  const { index, of } = shard ?? { index: 1, of: 1 };
-  return { index: index + i * of, of: of * n };
-}
-
-function withoutShard({ shard: _, ...whole }: RunResult): RunResult {
-  return whole;
-}
-
-function partOf(request: JudgeRequest): Promise<Judged> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(packagePath('dist', 'worker.js'), { workerData: request });
-    worker.once('message', (answer: Answer) => {
-      if ('judged' in answer) resolve(answer.judged);
-      else reject(new UsageError(answer.usage.message, answer.usage.wayOut));
-    });
-    worker.once('error', reject);
-    worker.once('exit', () => reject(new Error('a worker ended without an answer')));
+/** Fails once a thread ends by itself, whatever ends it. */
+function death(pool: Tinypool): Promise<never> {
+  return new Promise((_, reject) => {
+    pool.on('error', reject);
+    for (const thread of pool.threads) {
+      thread.once('exit', () => reject(new Error('a worker ended before its jobs were judged')));
+    }
   });
 }

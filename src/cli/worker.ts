@@ -1,15 +1,20 @@
-import { parentPort, workerData } from 'node:worker_threads';
-import { type JudgeRequest, judge } from './judge.ts';
-import type { Answer } from './parallel.ts';
-import { UsageError } from './usage-error.ts';
+import { JobOpener } from '../job/discovery.ts';
+import { inspector, type JudgedJob } from '../preflight.ts';
+import { openRoot } from './gather.ts';
+import { judgingInput } from './judge.ts';
+import type { Task } from './parallel.ts';
 
-function answer(): Answer {
-  try {
-    return { judged: judge(workerData as JudgeRequest) };
-  } catch (error) {
-    if (error instanceof UsageError) return { usage: { message: error.message, wayOut: error.wayOut } };
-    throw error;
-  }
+let judgeAt: ((path: string) => JudgedJob) | undefined;
+
+/** What a thread does with a task. It belongs to one run, and keeps what it has opened for the next task. */
+export default function judgeTask({ run, paths }: Task): JudgedJob[] {
+  judgeAt ??= judgeOf(run);
+  return paths.map(judgeAt);
 }
 
-parentPort?.postMessage(answer());
+function judgeOf(run: Task['run']): (path: string) => JudgedJob {
+  const { access, trusted } = openRoot(run.root, run);
+  const opener = new JobOpener(access);
+  const inspect = inspector(judgingInput(run, trusted), run.drawn);
+  return (path) => inspect(opener.open(path));
+}

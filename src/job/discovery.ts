@@ -16,7 +16,7 @@ export interface JobInput {
   toolpath: Source | null;
   artwork: Source | null;
   /** Machine and material files in the sidecar's folder, and the machine file that it names by path: they may only tighten. */
-  beside: Source[];
+  beside: readonly Source[];
   /** The machine file that the sidecar names by path, relative to the root; null when it names an id. */
   machinePath: string | null;
   problems: FileProblem[];
@@ -57,14 +57,9 @@ export function discoverJobs(
 ): Discovery {
   const found: Discovery = { jobs: [], unclaimed: [], links: [], excluded: [], unmatched: [] };
   const jobs = new Map<string, JobInput>();
-  const read = new Map<string, Loaded<Sidecar>>();
-  const sidecarAt = (path: string): Loaded<Sidecar> => {
-    const sidecar = read.get(path) ?? readSidecar(access.open(path));
-    read.set(path, sidecar);
-    return sidecar;
-  };
-  const sidecarJob = (path: string): void => {
-    if (!jobs.has(path)) jobs.set(path, openSidecar(access, path, sidecarAt(path)));
+  const opener = new JobOpener(access);
+  const openJob = (path: string): void => {
+    if (!jobs.has(path)) jobs.set(path, opener.open(path));
   };
   const loose = new Set<string>();
   for (const path of paths) {
@@ -95,16 +90,16 @@ export function discoverJobs(
         });
       }
       for (const file of known) {
-        if (kindOf(file) === 'sidecar') sidecarJob(file);
+        if (kindOf(file) === 'sidecar') openJob(file);
         else loose.add(file);
       }
     } else if (excluded(path)) {
       found.unmatched.push({ path, text: `${shown} is excluded by the settings` });
-    } else if (kindOf(path) === 'sidecar') sidecarJob(path);
+    } else if (kindOf(path) === 'sidecar') openJob(path);
     else if (kindOf(path) !== null) {
-      const naming = sidecarsBeside(access, path).filter((file) => names(sidecarAt(file).value, path));
-      for (const file of naming) sidecarJob(file);
-      if (naming.length === 0) jobs.set(path, bareJob(access, path));
+      const naming = sidecarsBeside(access, path).filter((file) => names(opener.sidecar(file).value, path));
+      for (const file of naming) openJob(file);
+      if (naming.length === 0) openJob(path);
     } else {
       found.unmatched.push({
         path,
@@ -115,60 +110,94 @@ export function discoverJobs(
   const claimed = claimedBy(jobs.values());
   for (const path of [...loose].sort(byCodeUnit)) {
     if (claimed.has(path) || jobs.has(path) || besideBroken(jobs, path)) continue;
-    if (bareInFolders) jobs.set(path, bareJob(access, path));
+    if (bareInFolders) openJob(path);
     else found.unclaimed.push({ path, kind: kindOf(path) as 'toolpath' | 'artwork' });
   }
   found.jobs = [...jobs.values()].sort((a, b) => byCodeUnit(a.name, b.name));
   return found;
 }
 
-function bareJob(access: FileAccess, path: string): JobInput {
-  const source = access.open(path);
-  const toolpath = kindOf(path) === 'toolpath';
-  return {
-    name: path,
-    sidecar: null,
-    sidecarSource: null,
-    toolpath: toolpath ? source : null,
-    artwork: toolpath ? null : source,
-    beside: [],
-    machinePath: null,
-    problems: [],
-  };
+/** Opens the jobs of one run, one by one. A folder is looked through, and a sidecar read, once. */
+export class JobOpener {
+  readonly #access: FileAccess;
+  readonly #sidecars = new Map<string, Loaded<Sidecar>>();
+  readonly #profiles = new Map<string, readonly Source[]>();
+
+  constructor(access: FileAccess) {
+    this.#access = access;
+  }
+
+  /** The job of a sidecar, or of a bare toolpath or artwork, by its path. */
+  open(path: string): JobInput {
+    return kindOf(path) === 'sidecar' ? this.#sidecarJob(path) : this.#bareJob(path);
+  }
+
+  sidecar(path: string): Loaded<Sidecar> {
+    const sidecar = this.#sidecars.get(path) ?? readSidecar(this.#access.open(path));
+    this.#sidecars.set(path, sidecar);
+    return sidecar;
+  }
+
+  #bareJob(path: string): JobInput {
+    const source = this.#access.open(path);
+    const toolpath = kindOf(path) === 'toolpath';
+    return {
+      name: path,
+      sidecar: null,
+      sidecarSource: null,
+      toolpath: toolpath ? source : null,
+      artwork: toolpath ? null : source,
+      beside: [],
+      machinePath: null,
+      problems: [],
+    };
+  }
+
+  #sidecarJob(path: string): JobInput {
+    const sidecar = this.sidecar(path);
+    const job: JobInput = {
+      name: path.slice(0, -JOB_SUFFIX.length),
+      sidecar,
+      sidecarSource: this.#access.open(path),
+      toolpath: null,
+      artwork: null,
+      beside: [],
+      machinePath: null,
+      problems: [...sidecar.problems],
+    };
+    const said = sidecar.value;
+    if (!said) return job;
+    for (const key of ['toolpath', 'artwork'] as const) {
+      const named = said[key];
+      const at = named === null ? null : namedFile(this.#access, said, key, named, job.problems);
+      if (at !== null) job[key] = this.#access.open(at);
+    }
+    if (isMachinePath(said.machine)) {
+      job.machinePath = namedFile(this.#access, said, 'machine', said.machine, job.problems);
+    }
+    job.beside = this.#profilesBeside(folderOf(path), job.machinePath);
+    return job;
+  }
+
+  /** The machine and material files in a folder, and the one that is named: one list for all jobs that have these beside them. */
+  #profilesBeside(folder: string, machinePath: string | null): readonly Source[] {
+    const key = JSON.stringify([folder, machinePath]);
+    let profiles = this.#profiles.get(key);
+    if (!profiles) {
+      const paths = this.#access
+        .list(folder)
+        .filter(({ name, kind, symlink }) => kind === 'file' && !symlink && isProfile(name))
+        .map(({ name }) => joinPath(folder, name) ?? name);
+      const all = new Set([...paths, ...(machinePath === null ? [] : [machinePath])]);
+      profiles = [...all].sort(byCodeUnit).map((path) => this.#access.open(path));
+      this.#profiles.set(key, profiles);
+    }
+    return profiles;
+  }
 }
 
-function openSidecar(access: FileAccess, path: string, sidecar: Loaded<Sidecar>): JobInput {
-  const folder = folderOf(path);
-  const job: JobInput = {
-    name: path.slice(0, -JOB_SUFFIX.length),
-    sidecar,
-    sidecarSource: access.open(path),
-    toolpath: null,
-    artwork: null,
-    beside: [],
-    machinePath: null,
-    problems: [...sidecar.problems],
-  };
-  const said = sidecar.value;
-  if (!said) return job;
-  const beside = new Set<string>();
-  for (const entry of access.list(folder)) {
-    if (entry.kind !== 'file' || entry.symlink) continue;
-    if (entry.name.endsWith(MACHINE_SUFFIX) || entry.name.endsWith(MATERIAL_SUFFIX)) {
-      beside.add(joinPath(folder, entry.name) ?? entry.name);
-    }
-  }
-  for (const key of ['toolpath', 'artwork'] as const) {
-    const named = said[key];
-    const at = named === null ? null : namedFile(access, said, key, named, job.problems);
-    if (at !== null) job[key] = access.open(at);
-  }
-  if (isMachinePath(said.machine)) {
-    job.machinePath = namedFile(access, said, 'machine', said.machine, job.problems);
-    if (job.machinePath !== null) beside.add(job.machinePath);
-  }
-  job.beside = [...beside].sort(byCodeUnit).map((file) => access.open(file));
-  return job;
+function isProfile(name: string): boolean {
+  return name.endsWith(MACHINE_SUFFIX) || name.endsWith(MATERIAL_SUFFIX);
 }
 
 /** The path of a file that a sidecar names, relative to the root; null, with a problem at the key, when it cannot be opened. */

@@ -48,6 +48,16 @@ export interface Library {
   ids(): { machines: string[]; materials: string[] };
 }
 
+/** Jobs of one folder have one list of files beside them: its shelf is filled once. */
+function kept<T>(make: (beside: readonly Source[]) => T): (beside: readonly Source[]) => T {
+  const shelves = new WeakMap<readonly Source[], T>();
+  return (beside) => {
+    const shelf = shelves.get(beside) ?? make(beside);
+    shelves.set(beside, shelf);
+    return shelf;
+  };
+}
+
 const machineShelf = (sources: readonly Source[], rank: Rank) =>
   new Shelf(
     sources,
@@ -66,10 +76,12 @@ const materialShelf = (sources: readonly Source[], rank: Rank) =>
 export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): Library {
   const machines = { catalogue: machineShelf(catalogue, 'catalogue'), shop: machineShelf(shop, 'shop') };
   const materials = { catalogue: materialShelf(catalogue, 'catalogue'), shop: materialShelf(shop, 'shop') };
+  const machinesBeside = kept((beside) => machineShelf(beside, 'beside-job'));
+  const materialsBeside = kept((beside) => materialShelf(beside, 'beside-job'));
 
   const machine: Library['machine'] = (id, beside = [], path = null) => {
     const found = new Lookup<Machine>();
-    const here = machineShelf(beside, 'beside-job');
+    const here = machinesBeside(beside);
     const named = path === null ? id : here.nameOf(path);
     const mine = found.take(path === null ? here.byId(id) : here.byPath(path), 'beside-job');
     const shops = found.take(machines.shop.byId(named), 'shop');
@@ -93,7 +105,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
   const material: Library['material'] = (name, beside = []) => {
     const found = new Lookup<Material>();
     if (nameKey(name) === UNKNOWN) return found.result(name, []);
-    const here = materialShelf(beside, 'beside-job');
+    const here = materialsBeside(beside);
     const trustedFile = trustedMaterial(name);
     const mine = here.allNamed(name);
     if (trustedFile) {
