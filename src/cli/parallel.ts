@@ -43,8 +43,9 @@ export async function judgeInThreads(
     ]);
     return judged.flat();
   } finally {
-    // Not waited for: of a thread that is dead already the pool would wait for ever.
-    void pool.destroy();
+    // Not by the pool's own destroy(): that waits for ever for a thread that is dead, and fails when another one dies meanwhile.
+    pool.cancelPendingTasks();
+    for (const thread of pool.threads) void thread.terminate();
   }
 }
 
