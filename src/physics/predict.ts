@@ -2,7 +2,7 @@ import type { Beam } from './beam.ts';
 import { kerfOf } from './cut-kerf.ts';
 import { type Draw, doubtProblem, drawsOf, POINTS } from './doubt.ts';
 import { powerFactorFor } from './inverse.ts';
-import { type CutPass, marchDepth, passesProblem } from './march.ts';
+import { type CutPass, marchDepth, marchedDepthMm, passesProblem } from './march.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
 
@@ -120,28 +120,29 @@ export function sampleDepths(input: CutInput): { depths: Float64Array; margins: 
 class Sample {
   readonly #input: CutInput;
   readonly #draws: readonly Draw[];
+  /** As drawn: filled anew for each point. */
+  readonly #stock: Stock;
+  readonly #passes: CutPass[];
 
   constructor(input: CutInput) {
     const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
     this.#input = input;
     this.#draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#stock = { ...input.stock };
+    this.#passes = input.passes.map((pass) => ({ ...pass }));
   }
 
   /** In endless stock. */
   depthMm(point: number): number {
     const { beam, stock, passes } = this.#input;
     const draw = this.#draws[point]!;
-    const drawnStock = {
-      ...stock,
-      removalJPerMm3: stock.removalJPerMm3 * draw.removalFactor,
-      divergenceShare: draw.divergenceShare,
-    };
-    const drawnPasses = passes.map((pass) => ({
-      powerW: pass.powerW * draw.powerFactor,
-      speedMmPerS: pass.speedMmPerS,
-      focusMm: pass.focusMm + draw.focusShiftMm,
-    }));
-    return marchDepth(beam, drawnStock, drawnPasses).depthMm;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * draw.removalFactor;
+    this.#stock.divergenceShare = draw.divergenceShare;
+    for (let i = 0; i < passes.length; i++) {
+      this.#passes[i]!.powerW = passes[i]!.powerW * draw.powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + draw.focusShiftMm;
+    }
+    return marchedDepthMm(beam, this.#stock, this.#passes);
   }
 
   /** Depth less thickness. */
