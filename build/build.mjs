@@ -124,6 +124,25 @@ function removeOldParts(outputs) {
   for (const name of readdirSync(join(dist, 'parts'))) if (!now.has(name)) rmSync(join(dist, 'parts', name));
 }
 
+/**
+ * What the runner's toolkit brings along to ask a service for tokens and to start programs. The action reads inputs and writes outputs
+ * and the summary, so it needs neither, and a program that holds neither need not be trusted with it. What calls them all the same fails.
+ */
+const withoutReach = {
+  name: 'without-reach',
+  setup(builder) {
+    builder.onResolve({ filter: /^@actions\/(http-client|exec)(\/|$)/ }, ({ path }) => ({
+      path,
+      namespace: 'left-out',
+    }));
+    builder.onLoad({ filter: /.*/, namespace: 'left-out' }, () => ({
+      contents: `function leftOut() { throw new Error('this part of the toolkit is left out of kerflint'); }
+        export { leftOut as HttpClient, leftOut as BearerCredentialHandler, leftOut as getExecOutput };`,
+      loader: 'js',
+    }));
+  },
+};
+
 /** The action in one file: a runner installs nothing. */
 export async function buildAction(outfile) {
   await build({
@@ -133,6 +152,7 @@ export async function buildAction(outfile) {
     platform: 'node',
     target: 'node24',
     banner: { js: nodeBanner },
+    plugins: [withoutReach],
   });
 }
 

@@ -91,7 +91,7 @@ const BROUGHT_ALONG: Record<string, string[]> = {
 };
 
 describe('what is built', () => {
-  const built = ['kerflint.js', 'worker.js', 'core.browser.js'].map((name) => parse(`dist/${name}`));
+  const built = ['kerflint.js', 'worker.js', 'action.js', 'core.browser.js'].map((name) => parse(`dist/${name}`));
   const parts = filesIn('dist/parts', '.js');
 
   it('is in parts, and all of them are read', () => {
