@@ -1,3 +1,4 @@
+import type { ArtworkReader } from './facts/artwork-reader.ts';
 import { buildFacts } from './facts/build.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing.ts';
 import type { JobPictures } from './facts/drawing-model.ts';
@@ -28,6 +29,8 @@ import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
+export { artworkReaderFor } from './facts/artwork-reader.ts';
+
 /** What a run is about; everything in it is named and already opened, nothing is looked up elsewhere. */
 export interface PreflightInput {
   jobs: readonly FoundJob[];
@@ -46,6 +49,8 @@ export interface PreflightInput {
     thickness?: string;
   };
   toolVersion: string;
+  /** From `artworkReaderFor(jobs)`. */
+  artworkReader: ArtworkReader | null;
   /** How many jobs the whole run has, when these are a part of it: its pictures share one bound on their size. */
   jobsOfRun?: number;
   onProgress?: (file: string, bytes: number, size: number) => void;
@@ -153,6 +158,7 @@ class Inspector {
       ...resolved,
       budget: settings?.budget ?? null,
       today: options.today,
+      artworkReader: this.#input.artworkReader,
       ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
     });
     const notChecked: NotChecked[] = [];

@@ -67,7 +67,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   };
   const judged =
     options.workers === 1
-      ? judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
+      ? await judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
       : await judgeInParallel(request, options.workers);
   progress.clear();
   const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);

@@ -4,7 +4,7 @@ import type { RunResult } from '../findings/result.ts';
 import { withUnclaimed } from '../findings/unclaimed.ts';
 import type { Discovery } from '../job/discovery.ts';
 import { createLibrary, type Library } from '../job/library.ts';
-import { type DrawnRun, type PreflightInput, preflight, preflightDrawn } from '../preflight.ts';
+import { artworkReaderFor, type DrawnRun, type PreflightInput, preflight, preflightDrawn } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import type { ReportContext } from '../report/format.ts';
 import { parseThickness } from '../units/bench-values.ts';
@@ -41,7 +41,7 @@ export interface Judged {
  * Finds the jobs behind the paths and judges them.
  * @throws UsageError when the request itself is wrong: then nothing was judged
  */
-export function judge(request: JudgeRequest): Judged {
+export async function judge(request: JudgeRequest): Promise<Judged> {
   const { bare } = request;
   if (bare.thickness !== undefined) {
     const parsed = parseThickness(bare.thickness);
@@ -64,6 +64,7 @@ export function judge(request: JudgeRequest): Judged {
     settings: gathered.shop.settings,
     options: { today: request.today, untrusted: request.untrusted, ...bare },
     toolVersion: packageVersion(),
+    artworkReader: await artworkReaderFor(jobs),
     jobsOfRun: undivided.jobs.length,
   };
   const { result, drawings } = request.draw ? preflightDrawn(input) : { result: preflight(input), drawings: [] };

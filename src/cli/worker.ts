@@ -3,13 +3,13 @@ import { type JudgeRequest, judge } from './judge.ts';
 import type { Answer } from './parallel.ts';
 import { UsageError } from './usage-error.ts';
 
-function answer(): Answer {
+async function answer(): Promise<Answer> {
   try {
-    return { judged: judge(workerData as JudgeRequest) };
+    return { judged: await judge(workerData as JudgeRequest) };
   } catch (error) {
     if (error instanceof UsageError) return { usage: { message: error.message, wayOut: error.wayOut } };
     throw error;
   }
 }
 
-parentPort?.postMessage(answer());
+parentPort?.postMessage(await answer());

@@ -14,6 +14,7 @@ import { preflightDrawn } from '../../src/preflight.ts';
 import type { ReportContext } from '../../src/report/format.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
 import { RULES } from '../../src/rules/index.ts';
+import * as artworkReader from '../../src/svg/read.ts';
 import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { catalogueSources, type Files, shed, TODAY } from '../memory-shop.ts';
@@ -57,6 +58,7 @@ function judge(files: Files): Judged {
     settings: null,
     options: { today: TODAY, untrusted: false, ...BARE },
     toolVersion: '0.0.0-test',
+    artworkReader,
   });
   const pictures = new Map(result.jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]] as const] : [])));
   return {
