@@ -44,7 +44,7 @@ async function run(env: Env, here: string): Promise<number> {
   const cwd = resolve(workspace, inputs.workingDirectory);
   const untrusted = inputs.untrusted === 'auto' ? comesFromFork(env) : inputs.untrusted;
   const { shop, changedFiles } = inputs;
-  const judged = judge({
+  const judged = await judge({
     cwd,
     paths: inputs.paths,
     shop,

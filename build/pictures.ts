@@ -14,8 +14,8 @@ const TODAY = '2026-11-25';
 const SHOWN = ['weather-vane-hub', 'seed-tray-divider'];
 
 /** Pictures of the demo, drawn by the code that draws the report. */
-export function pictures(): Generated {
-  const checked = checkFiles({
+export async function pictures(): Promise<Generated> {
+  const checked = await checkFiles({
     files: filesBelow('examples'),
     catalogue: filesBelow('data'),
     filled: {},

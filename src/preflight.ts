@@ -1,3 +1,4 @@
+import type { ArtworkReader } from './facts/artwork-reader.ts';
 import { buildFacts } from './facts/build.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing.ts';
 import type { JobPictures } from './facts/drawing-model.ts';
@@ -28,6 +29,8 @@ import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
+export { artworkReaderFor } from './facts/artwork-reader.ts';
+
 /** What the jobs of a run are judged by; everything in it is named and already opened, nothing is looked up elsewhere. */
 export interface JudgingInput {
   library: Library;
@@ -44,6 +47,8 @@ export interface JudgingInput {
     /** As typed: `6 mm`, `nominal 6 mm`. */
     thickness?: string;
   };
+  /** From `artworkReaderFor`, of all jobs that are judged. */
+  artworkReader: ArtworkReader | null;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
@@ -175,6 +180,7 @@ class Inspector {
       ...resolved,
       budget: settings?.budget ?? null,
       today: options.today,
+      artworkReader: this.#input.artworkReader,
       ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
     });
     const notChecked: NotChecked[] = [];

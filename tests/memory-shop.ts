@@ -8,6 +8,7 @@ import { createLibrary, type Library } from '../src/job/library.ts';
 import { collectShop } from '../src/job/shop.ts';
 import { type PreflightInput, preflight } from '../src/preflight.ts';
 import { type Source, textSource } from '../src/source/source.ts';
+import * as artworkReader from '../src/svg/read.ts';
 import { memoryAccess } from './memory-access.ts';
 
 /** Files by path, as texts or bytes. */
@@ -43,6 +44,7 @@ export function run(files: Files, options: Partial<PreflightInput['options']> = 
     settings: null,
     options: full,
     toolVersion: '0.0.0-test',
+    artworkReader,
   });
 }
 
@@ -52,7 +54,7 @@ export function factsOf(files: Files, options: Partial<PreflightInput['options']
   const [job] = discoverJobs(access, [''], Object.keys(options).length > 0).jobs;
   if (!job) throw new Error('no job among the files');
   const resolved = resolveJob(job, libraryOf(files), { untrusted: false, ...options });
-  return buildFacts({ ...resolved, budget: null, today: TODAY });
+  return buildFacts({ ...resolved, budget: null, today: TODAY, artworkReader });
 }
 
 const EXAMPLES = new URL('../examples/', import.meta.url);

@@ -1,6 +1,6 @@
 import { MOST_PASSES, type Setup, wattsAt } from '../facts/prediction.ts';
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, SOURCE_WORDS, setUp } from '../facts/set-up.ts';
-import { marchDepth } from '../physics/march.ts';
+import { marchedDepthMm } from '../physics/march.ts';
 import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';
 import { speedForProbability } from '../physics/reach.ts';
@@ -187,11 +187,11 @@ function markRecipe(setup: Setup, chances: Chances, thicknessMm: number, options
   const depthMm = Math.min(MARK_DEPTH_MM, thicknessMm / 10);
   const depthAt = (speedMmPerS: number) => {
     const cut = chances.cut(setting, speedMmPerS, 1);
-    return marchDepth(
+    return marchedDepthMm(
       cut.beam,
       cut.stock,
       cut.passes.map((pass) => ({ ...pass, focusMm: 0 })),
-    ).depthMm;
+    );
   };
   const { speedMmPerS: machineSpeed, accelerationMmPerS2 } = setup.machine.motion;
   const fastest = Math.min(machineSpeed, options.fastestMmPerS, Math.sqrt(accelerationMmPerS2 * MARK_STROKE_MM));

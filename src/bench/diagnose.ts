@@ -9,6 +9,7 @@ import type { Material } from '../job/model.ts';
 import { type Cause, diagnose, type Seen } from '../physics/diagnose.ts';
 import type { CutInput } from '../physics/predict.ts';
 import { type Rescue, rescue } from '../physics/rescue.ts';
+import * as artworkReader from '../svg/read.ts';
 import { formatMm, roundTo } from '../units/format.ts';
 
 export type { Seen };
@@ -54,7 +55,7 @@ const MOST_EXTRA_PASSES = 5;
 /** Ranks what may explain a cut that did not go through. */
 export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
   const { job, library, options, today, seen } = request;
-  const facts = buildFacts({ ...resolveJob(job, library, options), budget: null, today });
+  const facts = buildFacts({ ...resolveJob(job, library, options), budget: null, today, artworkReader });
   const chosen = chooseCut(facts, request.task);
   if (chosen.value === null) return chosen;
   const cut = chosen.value;

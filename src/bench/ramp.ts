@@ -1,6 +1,6 @@
 import type { Setup } from '../facts/prediction.ts';
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/set-up.ts';
-import { marchDepth } from '../physics/march.ts';
+import { marchedDepthMm } from '../physics/march.ts';
 import { formatMm, roundTo } from '../units/format.ts';
 import { type BenchFiles, cautionStep } from './coupon.ts';
 import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
@@ -138,7 +138,7 @@ function lineRecipe(setup: Setup): Outcome<{ setting: number; speedMmPerS: numbe
     const power = fullPower(machine, percent / 100, { xMm: LENGTH_MM / 2, yMm: 0 });
     if (power.value === null) return power;
     const cut = cutOf(setup, { ...power.value, speedMmPerS, passes: 1, focusMm: 0 });
-    if (percent === highest || marchDepth(cut.beam, cut.stock, cut.passes).depthMm >= depthMm) {
+    if (percent === highest || marchedDepthMm(cut.beam, cut.stock, cut.passes) >= depthMm) {
       return done({ setting: percent / 100, speedMmPerS });
     }
   }

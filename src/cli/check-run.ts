@@ -66,7 +66,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   };
   const judged =
     options.workers === 1
-      ? judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
+      ? await judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
       : await judgeInParallel(request, options.workers);
   progress.clear();
   const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
@@ -85,7 +85,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
 }
 
 async function judgeInParallel(request: JudgeRequest, workers: number): Promise<Judged> {
-  const run = prepare(request);
+  const run = await prepare(request);
   const { judgeInThreads } = await import('./parallel.ts');
   return concluded(run, await judgeInThreads(run, workers));
 }

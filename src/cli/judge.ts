@@ -4,7 +4,7 @@ import type { RunResult } from '../findings/result.ts';
 import { withUnclaimed } from '../findings/unclaimed.ts';
 import type { Discovery, JobInput } from '../job/discovery.ts';
 import { createLibrary, type Library } from '../job/library.ts';
-import { inspector, type JudgedJob, type JudgingInput, runOf } from '../preflight.ts';
+import { artworkReaderFor, inspector, type JudgedJob, type JudgingInput, runOf } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import type { ReportContext } from '../report/format.ts';
 import { parseThickness } from '../units/bench-values.ts';
@@ -55,8 +55,8 @@ export interface PreparedRun {
  * Finds the jobs behind the paths and judges them, one after the other.
  * @throws UsageError when the request itself is wrong: then nothing was judged
  */
-export function judge(request: JudgeRequest): Judged {
-  const run = prepare(request);
+export async function judge(request: JudgeRequest): Promise<Judged> {
+  const run = await prepare(request);
   return concluded(run, run.jobs.map(inspector(run.judging, run.drawn)));
 }
 
@@ -64,7 +64,7 @@ export function judge(request: JudgeRequest): Judged {
  * Finds the jobs behind the paths, and what they are judged by.
  * @throws UsageError when the request itself is wrong
  */
-export function prepare(request: JudgeRequest): PreparedRun {
+export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
   const { bare } = request;
   if (bare.thickness !== undefined) {
     const parsed = parseThickness(bare.thickness);
@@ -72,30 +72,33 @@ export function prepare(request: JudgeRequest): PreparedRun {
       throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6 mm".');
   }
   const gathered = gather({ ...request, bareInFolders: Object.keys(bare).length > 0 });
-  const judging = judgingInput(request, gathered);
-  settled(judging.library.shopProblems());
+  const library = libraryOf(gathered, request.untrusted);
+  settled(library.shopProblems());
   const rootInRepository = pathInRepository(gathered.root);
-  const undivided = chosen(gathered.discovery, judging.library, request, rootInRepository);
+  const undivided = chosen(gathered.discovery, library, request, rootInRepository);
+  const jobs = shareOf(undivided.jobs, request.shard);
   return {
     request,
     root: gathered.root,
     rootInRepository,
-    jobs: shareOf(undivided.jobs, request.shard),
+    jobs,
     unclaimed: shareOf(undivided.unclaimed, request.shard),
-    judging,
+    judging: judgingInput(request, gathered.shop.settings, library, await artworkReaderFor(jobs)),
     drawn: request.draw ? undivided.jobs.length : null,
   };
 }
 
+export function libraryOf({ catalogue, shop }: Trusted, untrusted: boolean): Library {
+  return createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted });
+}
+
 export function judgingInput(
   { today, untrusted, bare }: Pick<JudgeRequest, 'today' | 'untrusted' | 'bare'>,
-  { catalogue, shop }: Trusted,
+  settings: JudgingInput['settings'],
+  library: Library,
+  artworkReader: JudgingInput['artworkReader'],
 ): JudgingInput {
-  return {
-    library: createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted }),
-    settings: shop.settings,
-    options: { today, untrusted, ...bare },
-  };
+  return { library, settings, options: { today, untrusted, ...bare }, artworkReader };
 }
 
 /** What came of a run, once all its jobs are judged, in their order. */

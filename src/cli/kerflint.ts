@@ -6,7 +6,10 @@ process.exitCode = await main({
   argv: process.argv.slice(2),
   cwd: process.cwd(),
   env: process.env,
-  stdin: process.stdin,
+  // Node opens it when it is first asked for, and few commands do.
+  get stdin() {
+    return process.stdin;
+  },
   stdout: process.stdout,
   stderr: process.stderr,
 });

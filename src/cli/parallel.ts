@@ -6,7 +6,11 @@ import { packagePath } from './package-files.ts';
 /** Some of a run's jobs, as a thread gets them. */
 export interface Task {
   /** The same in all tasks of a run. */
-  run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today'> & Pick<PreparedRun, 'root' | 'drawn'>;
+  run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today'> &
+    Pick<PreparedRun, 'root' | 'drawn'> & {
+      /** Some of the run's jobs have artwork. */
+      artwork: boolean;
+    };
   /** Of sidecars and bare files, relative to the root. */
   paths: string[];
 }
@@ -27,7 +31,8 @@ export async function judgeInThreads(
   program = packagePath('dist', 'worker.js'),
 ): Promise<JudgedJob[]> {
   if (jobs.length === 0) return [];
-  const run = { cwd, shop, untrusted, bare, today, root, drawn };
+  const artwork = jobs.some((job) => job.artwork !== null);
+  const run = { cwd, shop, untrusted, bare, today, root, drawn, artwork };
   const size = Math.min(MOST_JOBS_A_TASK, Math.ceil(jobs.length / (workers * LEAST_TASKS_A_THREAD)));
   const tasks: Task[] = [];
   for (let i = 0; i < jobs.length; i += size) {

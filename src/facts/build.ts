@@ -4,9 +4,9 @@ import type { Lens, Machine, Material, Money, Thickness } from '../job/model.ts'
 import type { Location } from '../source/place.ts';
 import { type Source, SourceUnreadable } from '../source/source.ts';
 import type { Artwork } from '../svg/artwork.ts';
-import { readArtwork } from '../svg/read.ts';
 import { areaFacts } from './areas.ts';
 import { artworkGeometry } from './artwork-geometry.ts';
+import type { ArtworkReader } from './artwork-reader.ts';
 import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts.ts';
 import type { JobFacts, JobInput, TaskFact } from './facts.ts';
 import { laidOver, matchFact, outlineOfStrokes } from './match.ts';
@@ -30,6 +30,8 @@ export interface FactsInput {
   thickness: Thickness | null;
   toolpath: Source | null;
   artwork: Source | null;
+  /** Null when the job has no artwork. */
+  artworkReader: ArtworkReader | null;
   inputProblems: JobFacts['inputProblems'];
   remarks: JobFacts['remarks'];
   incomplete: string[];
@@ -58,7 +60,11 @@ export function buildFacts(input: FactsInput): JobFacts {
         ),
       )
     : null;
-  const artwork = reading(input.artwork, inputProblems, (source) => readArtwork(source, artworkOptionsOf(machine)));
+  const { artworkReader } = input;
+  const artwork = reading(input.artwork, inputProblems, (source) => {
+    if (artworkReader === null) throw new Error('there is artwork, but what reads it was not loaded');
+    return artworkReader.readArtwork(source, artworkOptionsOf(machine));
+  });
 
   const power = machine ? powerFact(machine) : null;
   const fullW = power?.fullW ?? 0;
@@ -68,6 +74,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     sidecar,
     toolpath,
     artwork,
+    hexOf: (colour) => artworkReader?.parseColour(colour)?.hex ?? null,
     fullW,
     byGeometry: laid ? outlineOfStrokes(laid, toolpath!.strokes.count) : null,
   });

@@ -1,6 +1,7 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
 import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../geometry/contours.ts';
 import { SegmentGrid } from '../geometry/grid.ts';
+import { segmentsOf } from '../geometry/segments.ts';
 import { leastWidthMm } from '../geometry/widths.ts';
 import type { JobInput } from './facts.ts';
 import type { ContourFact, OrderFact } from './geometry-facts.ts';
@@ -111,26 +112,11 @@ function distinct(runs: Run[]): Run[] {
 function openEnded(runs: readonly Run[]): ContourFact[] {
   const open = runs.filter((run) => !run.fact.closed);
   if (open.length === 0) return [];
-  const xs: number[] = [];
-  const owner: number[] = [];
-  for (const [r, run] of runs.entries()) {
-    const { xy, closed } = run.contour;
-    const points = xy.length >> 1;
-    for (let k = 0; k < (closed ? points : points - 1); k++) {
-      const next = (k + 1) % points;
-      xs.push(xy[2 * k]!, xy[2 * k + 1]!, xy[2 * next]!, xy[2 * next + 1]!);
-      owner.push(r);
-    }
-  }
-  const grid = new SegmentGrid(
-    2,
-    owner.length,
-    runs.reduce((sum, run) => sum + run.fact.lengthMm, 0),
-  );
-  for (let s = 0; s < owner.length; s++) grid.insert(s, xs[4 * s]!, xs[4 * s + 1]!, xs[4 * s + 2]!, xs[4 * s + 3]!);
+  const segments = segmentsOf(runs.map((run) => run.contour));
+  const grid = new SegmentGrid(segments, 2).insertAll();
   const touches = (x: number, y: number, self: number): boolean => {
     const found = grid.search(x, y, x, y, ON_ANOTHER_MM);
-    for (let k = 0; k < grid.foundCount; k++) if (owner[found[k]!] !== self) return true;
+    for (let k = 0; k < grid.foundCount; k++) if (segments.owner[found[k]!] !== self) return true;
     return false;
   };
   return runs.flatMap((run, r) => {

@@ -1,6 +1,7 @@
 import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../gcode/toolpath.ts';
 import { findOverlaps, type Stretches } from '../geometry/overlap.ts';
 import { flattenArc, SegmentBuilder } from '../geometry/segments.ts';
+import { type Ends, locate } from '../geometry/stretches.ts';
 import type { Aim } from '../job/model.ts';
 import { StrokeList } from './stroke-list.ts';
 
@@ -171,6 +172,7 @@ function collect(
   };
   // The group of the stretch before is tried first: most stretches go on with it.
   let group: Open | undefined;
+  const ends: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
   for (let s = 0; s < stretches.count; s++) {
     const from = stretches.coverStart[s]!;
     const to = stretches.coverStart[s + 1]!;
@@ -198,8 +200,9 @@ function collect(
       group.strokes.add(stroke);
       group.slowestMmPerS = Math.min(group.slowestMmPerS, strokes.slowestMmPerS[stroke]!);
     }
-    widen(group.box, stretches.x0[s]!, stretches.y0[s]!);
-    widen(group.box, stretches.x1[s]!, stretches.y1[s]!);
+    locate(stretches, s, ends);
+    widen(group.box, ends.x0, ends.y0);
+    widen(group.box, ends.x1, ends.y1);
   }
   return [...open.values()]
     .filter((group) => group.lengthMm > 0)
@@ -261,20 +264,23 @@ function markUneven(
     if (lengths.size < 2) continue;
     const most = [...lengths].reduce((a, b) => (b[1] > a[1] ? b : a))[0];
     if (most === 1) continue;
-    const ends = new Set<number>();
+    const joints = new Set<number>();
+    const ends: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
     for (let s = 0; s < stretches.count; s++) {
       if (taskOf[s] !== task || stretches.passes[s]! < most) continue;
-      ends.add(cell(stretches.x0[s]!, stretches.y0[s]!)).add(cell(stretches.x1[s]!, stretches.y1[s]!));
+      locate(stretches, s, ends);
+      joints.add(cell(ends.x0, ends.y0)).add(cell(ends.x1, ends.y1));
     }
     let shortMm = 0;
     let fewest = most;
     let stroke = -1;
     for (let s = 0; s < stretches.count; s++) {
       if (taskOf[s] !== task || stretches.passes[s]! >= most) continue;
-      if (!near(ends, stretches.x0[s]!, stretches.y0[s]!) && !near(ends, stretches.x1[s]!, stretches.y1[s]!)) continue;
+      locate(stretches, s, ends);
+      if (!near(joints, ends.x0, ends.y0) && !near(joints, ends.x1, ends.y1)) continue;
       shortMm += stretches.lengthMm[s]!;
       fewest = Math.min(fewest, stretches.passes[s]!);
-      if (stroke < 0) stroke = stretches.owner[s]!;
+      if (stroke < 0) stroke = stretches.segments.owner[stretches.segment[s]!]!;
     }
     if (shortMm < SHORT_MM || stroke < 0) continue;
     const group = groups.find((g) => g.taskIndex === task && g.passes.length === fewest);
@@ -291,7 +297,7 @@ function cell(x: number, y: number, dx = 0, dy = 0): number {
   return (Math.round(y / CELL_MM) + dy) * ROW + Math.round(x / CELL_MM) + dx;
 }
 
-function near(ends: Set<number>, x: number, y: number): boolean {
-  for (let dx = -1; dx <= 1; dx++) for (let dy = -1; dy <= 1; dy++) if (ends.has(cell(x, y, dx, dy))) return true;
+function near(joints: Set<number>, x: number, y: number): boolean {
+  for (let dx = -1; dx <= 1; dx++) for (let dy = -1; dy <= 1; dy++) if (joints.has(cell(x, y, dx, dy))) return true;
   return false;
 }

@@ -1,6 +1,6 @@
 import type { Lens, Machine, Material } from '../job/model.ts';
 import { depthOfFocusMm } from '../physics/beam.ts';
-import { marchDepth } from '../physics/march.ts';
+import { marchedDepthMm } from '../physics/march.ts';
 import { reachCurve, speedForProbability } from '../physics/reach.ts';
 import { roundTo } from '../units/format.ts';
 import { basisOf, limitOf, type Setup } from './prediction.ts';
@@ -125,7 +125,7 @@ const THINNEST_MM = 0.01;
  */
 export function reachDepth(setup: Setup, recipe: Parameters<typeof cutOf>[1]): ReachDepth {
   const plain = cutOf(setup, recipe);
-  const thicknessMm = Math.max(THINNEST_MM, marchDepth(plain.beam, plain.stock, plain.passes).depthMm);
+  const thicknessMm = Math.max(THINNEST_MM, marchedDepthMm(plain.beam, plain.stock, plain.passes));
   const { powerW, passes, speedMmPerS } = recipe;
   const input = { ...cutOf({ ...setup, thicknessMm }, recipe), powerW, passes, focusMm: plain.passes[0]!.focusMm };
   const point = reachCurve(input, [speedMmPerS])[0]!;

@@ -1,15 +1,17 @@
 import type { Toolpath } from '../gcode/toolpath.ts';
 import type { PowerSetting, Task } from '../job/model.ts';
 import type { Artwork, DrawnElement } from '../svg/artwork.ts';
-import { parseColour } from '../svg/colour.ts';
 
 /** Settings this close to the selected one are the same setting (controllers round). */
 const SAME_SETTING = 0.006;
 const SAME_FEED = 0.005;
 
+/** A colour as the sidecar writes it, as artwork has it: `#rrggbb`, null when it is none. */
+export type HexOf = (colour: string) => string | null;
+
 /** Does the task's `strokes` select this element? Every given key must fit. */
-export function selectsElement(strokes: NonNullable<Task['strokes']>, element: DrawnElement): boolean {
-  if (strokes.stroke !== undefined && parseColour(strokes.stroke)?.hex !== element.stroke) return false;
+export function selectsElement(strokes: NonNullable<Task['strokes']>, element: DrawnElement, hexOf: HexOf): boolean {
+  if (strokes.stroke !== undefined && hexOf(strokes.stroke) !== element.stroke) return false;
   if (strokes.layer !== undefined && !element.layers.includes(strokes.layer)) return false;
   if (strokes.class !== undefined && !element.classes.includes(strokes.class)) return false;
   if (strokes.id !== undefined && element.id !== strokes.id && !element.layers.includes(strokes.id)) return false;
@@ -20,11 +22,11 @@ export function selectsElement(strokes: NonNullable<Task['strokes']>, element: D
  * Which task each outline belongs to: the first whose `strokes` fits; what no task selects goes to the one task without
  * a selector, if there is just one. −1: none.
  */
-export function taskOfOutlines(artwork: Artwork, tasks: readonly Task[]): Int32Array {
+export function taskOfOutlines(artwork: Artwork, tasks: readonly Task[], hexOf: HexOf): Int32Array {
   const rest = tasks.flatMap((task, index) => (task.strokes === null ? [index] : []));
   const openTask = rest.length === 1 ? rest[0]! : -1;
   const taskOfElement = artwork.elements.map((element) => {
-    const named = tasks.findIndex((task) => task.strokes !== null && selectsElement(task.strokes, element));
+    const named = tasks.findIndex((task) => task.strokes !== null && selectsElement(task.strokes, element, hexOf));
     return named >= 0 ? named : openTask;
   });
   return Int32Array.from(artwork.outlines, (outline) => taskOfElement[outline.element] ?? -1);

@@ -3,7 +3,7 @@ import type { Sidecar, Task } from '../job/model.ts';
 import type { Location } from '../source/place.ts';
 import type { Artwork } from '../svg/artwork.ts';
 import type { JobInput, TaskFact } from './facts.ts';
-import { taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
+import { type HexOf, taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
 
 /** Name of what no task claims, and of what a bare file asks for. */
 export const UNCLAIMED = 'unclaimed strokes';
@@ -29,6 +29,7 @@ export function assignTasks(input: {
   sidecar: Sidecar | null;
   toolpath: Toolpath | null;
   artwork: Artwork | null;
+  hexOf: HexOf;
   fullW: number;
   byGeometry: Int32Array | null;
 }): Assignment {
@@ -53,7 +54,7 @@ export function assignTasks(input: {
     aim: task.aim,
     location: sidecar!.placeOf(['tasks', i, 'name']),
   }));
-  const ofOutline = artwork ? taskOfOutlines(artwork, planned) : new Int32Array(0);
+  const ofOutline = artwork ? taskOfOutlines(artwork, planned, input.hexOf) : new Int32Array(0);
   const ofStroke = toolpath ? taskOfStrokesByProgram(toolpath, planned, input.fullW) : new Int32Array(0);
   const ofArea = toolpath ? taskOfAreasByProgram(toolpath, planned) : new Int32Array(0);
   if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline, input.byGeometry);

@@ -1,15 +1,10 @@
+import { grown } from '../geometry/grown.ts';
 import type { Strokes, Travels } from './toolpath.ts';
 
 /** Most strokes that are kept: about 450 MB. A program with more is reported as not analysed. */
 export const STROKE_LIMIT = 4_000_000;
 /** Travels are only for pictures and shares. */
 const TRAVEL_LIMIT = 100_000;
-
-function grown<A extends Float64Array | Uint32Array | Uint8Array>(array: A, capacity: number): A {
-  const larger = new (array.constructor as new (length: number) => A)(capacity);
-  larger.set(array);
-  return larger;
-}
 
 /** Strokes in growing parallel arrays. */
 export class StrokeStore {

@@ -1,6 +1,6 @@
 import { SegmentGrid } from './grid.ts';
 import type { Box, Polyline } from './outline.ts';
-import { type Segments, segmentsOf, totalLengthMm } from './segments.ts';
+import { type Segments, segmentsOf } from './segments.ts';
 
 /** Area enclosed by a contour, mm²; positive when its points run anticlockwise with Y up. The closing line is implied. */
 export function signedAreaMm2(line: Polyline): number {
@@ -124,10 +124,7 @@ class LeftRay {
       right = Math.max(right, edges.x0[i]!);
     }
     this.#left = left;
-    this.#grid = new SegmentGrid(Math.max(1, (right - left) / 2000), edges.count, totalLengthMm(edges));
-    for (let i = 0; i < edges.count; i++) {
-      this.#grid.insert(i, edges.x0[i]!, edges.y0[i]!, edges.x1[i]!, edges.y1[i]!);
-    }
+    this.#grid = new SegmentGrid(edges, Math.max(1, (right - left) / 2000)).insertAll();
   }
 
   /** The nearest edge of another owner on the ray from (x, y) towards −X; −1 when there is none. */

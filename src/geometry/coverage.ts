@@ -1,5 +1,5 @@
 import { SegmentGrid } from './grid.ts';
-import { distanceToSegment, type Segments, segmentLengthMm, totalLengthMm } from './segments.ts';
+import { distanceToSegment, type Segments, segmentLengthMm } from './segments.ts';
 import { directionAllowances } from './turning.ts';
 
 export interface CoverageOptions {
@@ -61,8 +61,7 @@ interface Run {
  */
 export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): Coverage {
   const reach = options.toleranceMm + Math.abs(options.offsetMm ?? 0);
-  const grid = new SegmentGrid(Math.max(1, 2 * reach), b.count, totalLengthMm(b));
-  for (let i = 0; i < b.count; i++) grid.insert(i, b.x0[i]!, b.y0[i]!, b.x1[i]!, b.y1[i]!);
+  const grid = new SegmentGrid(b, Math.max(1, 2 * reach)).insertAll();
   const allowanceA = directionAllowances(a);
   const allowanceB = directionAllowances(b);
   const tally = new Tally(a);

@@ -1,7 +1,7 @@
 import { SegmentGrid } from './grid.ts';
 import { type Neighbours, neighbours } from './neighbours.ts';
 import type { Polyline } from './outline.ts';
-import { distanceToSegment, type Segments, segmentsOf, totalLengthMm } from './segments.ts';
+import { distanceToSegment, type Segments, segmentsOf } from './segments.ts';
 
 /** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
 export interface Crossing {
@@ -54,13 +54,13 @@ class CrossingSearch {
 
   run(): Crossings {
     const { count, x0, y0, x1, y1 } = this.#s;
-    const grid = new SegmentGrid(1, count, totalLengthMm(this.#s));
+    const grid = new SegmentGrid(this.#s, 1);
     let pairs = 0;
     for (let i = 0; i < count && pairs < MOST_PAIRS; i++) {
       const found = grid.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
       pairs += grid.foundCount;
       for (let k = 0; k < grid.foundCount; k++) this.#measure(i, found[k]!);
-      grid.insert(i, x0[i]!, y0[i]!, x1[i]!, y1[i]!);
+      grid.insert(i);
     }
     return { places: this.#places, count: this.#count, complete: pairs < MOST_PAIRS };
   }

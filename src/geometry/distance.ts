@@ -2,7 +2,7 @@ import { SegmentGrid } from './grid.ts';
 import { type Neighbours, neighbours } from './neighbours.ts';
 import type { Polyline } from './outline.ts';
 import { PointGrid } from './points.ts';
-import { type Segments, segmentsOf, totalLengthMm } from './segments.ts';
+import { type Segments, segmentsOf } from './segments.ts';
 
 /** A place where two lines come near to each other and part again. */
 export interface NarrowPlace {
@@ -43,7 +43,7 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
   const segments = segmentsOf(lines);
   const near = neighbours(segments, lines);
   const { count, x0, y0, x1, y1 } = segments;
-  const grid = new SegmentGrid(Math.max(1, limitMm), count, totalLengthMm(segments));
+  const grid = new SegmentGrid(segments, Math.max(1, limitMm));
   const found: NarrowPlace[] = [];
   let pairs = 0;
   for (let i = 0; i < count && pairs < MOST_PAIRS && found.length < MOST_FOUND; i++) {
@@ -55,7 +55,7 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
       const place = closest(segments, near, i, j, limitMm, touchMm);
       if (place) found.push(place);
     }
-    grid.insert(i, x0[i]!, y0[i]!, x1[i]!, y1[i]!);
+    grid.insert(i);
   }
   const complete = pairs < MOST_PAIRS && found.length < MOST_FOUND;
   return { places: merged(found, Math.max(2, 2 * limitMm)), complete };

@@ -28,10 +28,7 @@ export interface Drawing {
 export function prepare(lines: readonly Polyline[]): Drawing {
   const segments = segmentsOf(lines);
   const lengthMm = totalLengthMm(segments);
-  const grid = new SegmentGrid(1, segments.count, lengthMm);
-  for (let i = 0; i < segments.count; i++) {
-    grid.insert(i, segments.x0[i]!, segments.y0[i]!, segments.x1[i]!, segments.y1[i]!);
-  }
+  const grid = new SegmentGrid(segments, 1).insertAll();
   const { depth } = nestContours(lines);
   const keep = Int8Array.from(lines, (line, i) => {
     if (!line.closed) return 0;

@@ -1,58 +1,111 @@
+import { grown } from './grown.ts';
+import { boxOfSegments, type Segments, totalLengthMm } from './segments.ts';
+
+/** What a walk over the cells of a piece does in each of them. */
+const COUNT = 0;
+const INSERT = 1;
+const SEARCH = 2;
+
+/** Cells are widened by what arithmetic may lose, mm. */
+const EDGE_MM = 1e-9;
+
+/** Cells that are kept apart; of more, distant ones share a place. */
+const MOST_PLACES = 1 << 22;
+
 /**
- * A spatial index for short straight pieces that may grow while it is searched: square cells, hashed into a fixed table
- * of linked lists. Two cells that share a list only cost a few needless candidates, since callers measure every one.
+ * A spatial index for segments that may be put in while it is searched: square cells, each with room for all segments
+ * that pass through it. Cells of a row lie side by side in memory, so that what is near on the sheet is near in the index.
+ * Two cells that share a place only cost a few needless candidates, since callers measure every one.
  */
 export class SegmentGrid {
   readonly cellMm: number;
+  readonly #segments: Segments;
+  readonly #padMm: number;
+  readonly #cellsPerMm: number;
+  /** Rows and columns of cells that hold anything: searches end there, however far they were asked to reach. */
+  readonly #lowRow: number;
+  readonly #highRow: number;
+  readonly #lowColumn: number;
+  readonly #highColumn: number;
+  readonly #columns: number;
+  /** Place p holds `#items[#from[p]] … #items[#to[p] - 1]`. */
   readonly #mask: number;
-  readonly #heads: Int32Array;
-  #items: Int32Array;
-  #next: Int32Array;
+  readonly #from: Int32Array;
+  readonly #to: Int32Array;
+  readonly #items: Int32Array;
   #used = 0;
-  #stamps: Int32Array;
+  #stamps: Int32Array | null = null;
   #stamp = 0;
   #found = new Int32Array(256);
   #foundCount = 0;
-  /** Cells that hold anything: searches beyond them end at once, however far they were asked to reach. */
-  #lowRow = Infinity;
-  #highRow = -Infinity;
-  #lowColumn = Infinity;
-  #highColumn = -Infinity;
 
   /**
-   * `expectedItems` and `expectedLengthMm` (the summed length of what will be inserted) size the table. The cells are
-   * widened when the length is so great that cells of `cellMm` would need far more entries than there are items.
+   * Makes room for the segments; `insert` puts them in, each into all cells within `padMm` of it. The cells are widened
+   * when the segments are so long that cells of `cellMm` would need far more entries than there are segments.
    */
-  constructor(cellMm: number, expectedItems: number, expectedLengthMm: number) {
-    const mostCells = Math.min(4_000_000, 200_000 + 32 * expectedItems);
-    this.cellMm = Math.max(cellMm, expectedLengthMm / mostCells);
-    const entries = expectedItems + expectedLengthMm / this.cellMm;
-    let size = 1024;
-    while (size < entries && size < 1 << 22) size *= 2;
-    this.#mask = size - 1;
-    this.#heads = new Int32Array(size).fill(-1);
-    this.#items = new Int32Array(1024);
-    this.#next = new Int32Array(1024);
-    this.#stamps = new Int32Array(1024);
+  constructor(segments: Segments, cellMm: number, padMm = 0) {
+    const { count } = segments;
+    const lengthMm = totalLengthMm(segments);
+    const mostCells = Math.min(4_000_000, 200_000 + 32 * count);
+    this.#segments = segments;
+    this.#padMm = padMm;
+    this.cellMm = Math.max(cellMm, lengthMm / mostCells);
+    this.#cellsPerMm = 1 / this.cellMm;
+    const box = boxOfSegments(segments) ?? { minX: 0, minY: 0, maxX: -1, maxY: -1 };
+    this.#lowRow = this.#cellOf(box.minY - padMm);
+    this.#highRow = this.#cellOf(box.maxY + padMm);
+    this.#lowColumn = this.#cellOf(box.minX - padMm - EDGE_MM);
+    this.#highColumn = this.#cellOf(box.maxX + padMm + EDGE_MM);
+    this.#columns = this.#highColumn - this.#lowColumn + 1;
+    const cells = this.#columns * (this.#highRow - this.#lowRow + 1);
+    const wanted = Math.min(cells, Math.max(1024, count + lengthMm * this.#cellsPerMm), MOST_PLACES);
+    let places = 1;
+    while (places < wanted) places *= 2;
+    this.#mask = places - 1;
+    this.#from = new Int32Array(places);
+    this.#to = new Int32Array(places);
+    this.#items = new Int32Array(this.#makeRoom());
   }
 
-  /** Adds a piece under the number `item` (≥ 0). */
-  insert(item: number, x0: number, y0: number, x1: number, y1: number): void {
-    this.#walk(x0, y0, x1, y1, 0, item);
+  /** Puts in segment i, once. */
+  insert(i: number): void {
+    this.#walkSegment(i, INSERT);
+  }
+
+  /** Puts in all segments. */
+  insertAll(): this {
+    for (let i = 0; i < this.#segments.count; i++) this.#walkSegment(i, INSERT);
+    return this;
+  }
+
+  /** Takes all segments out again. */
+  clear(): void {
+    this.#to.set(this.#from);
+    this.#used = 0;
+  }
+
+  /** Shows each place that holds two segments or more: `items[from] … items[to - 1]`, in the order they were put in. */
+  eachPlace(visit: (items: Int32Array, from: number, to: number) => void): void {
+    for (let place = 0; place <= this.#mask; place++) {
+      const from = this.#from[place]!;
+      const to = this.#to[place]!;
+      if (to - from > 1) visit(this.#items, from, to);
+    }
   }
 
   /**
-   * Collects the items whose cells lie within `padMm` of the piece, each once, in no order. The returned array is
-   * reused by the next call; only the first `foundCount` entries count.
+   * Collects the segments whose cells lie within `padMm` of the piece, each once. The returned array is reused by the next
+   * call; only the first `foundCount` entries count.
    */
   search(x0: number, y0: number, x1: number, y1: number, padMm: number): Int32Array {
+    this.#stamps ??= new Int32Array(this.#segments.count);
     this.#stamp++;
     this.#foundCount = 0;
-    const reach = (2 * padMm) / this.cellMm + 2;
-    const cells = (Math.hypot(x1 - x0, y1 - y0) / this.cellMm + reach) * reach;
-    if (cells <= this.#used + 64) this.#walk(x0, y0, x1, y1, padMm, -1);
+    const reach = 2 * padMm * this.#cellsPerMm + 2;
+    const cells = ((Math.abs(x1 - x0) + Math.abs(y1 - y0)) * this.#cellsPerMm + reach) * reach;
+    if (cells <= this.#used + 64) this.#walk(x0, y0, x1, y1, padMm, SEARCH, -1);
     // So wide a search would meet more empty cells than there are entries, or none at all if it is not finite.
-    else for (let at = 0; at < this.#used; at++) this.#note(this.#items[at]!);
+    else for (let place = 0; place <= this.#mask; place++) this.#gather(place);
     return this.#found;
   }
 
@@ -60,82 +113,80 @@ export class SegmentGrid {
     return this.#foundCount;
   }
 
-  #walk(x0: number, y0: number, x1: number, y1: number, pad: number, item: number): void {
-    const cell = this.cellMm;
-    const lowY = Math.min(y0, y1);
-    const highY = Math.max(y0, y1);
+  #cellOf(mm: number): number {
+    return Math.floor(mm * this.#cellsPerMm);
+  }
+
+  /** Counts what each place will hold and lays the places side by side; answers with the entries of all. */
+  #makeRoom(): number {
+    for (let i = 0; i < this.#segments.count; i++) this.#walkSegment(i, COUNT);
+    let at = 0;
+    for (let place = 0; place <= this.#mask; place++) {
+      const count = this.#to[place]!;
+      this.#from[place] = at;
+      this.#to[place] = at;
+      at += count;
+    }
+    return at;
+  }
+
+  #walkSegment(i: number, what: number): void {
+    const { x0, y0, x1, y1 } = this.#segments;
+    this.#walk(x0[i]!, y0[i]!, x1[i]!, y1[i]!, this.#padMm, what, i);
+  }
+
+  #walk(x0: number, y0: number, x1: number, y1: number, pad: number, what: number, item: number): void {
     const lowX = Math.min(x0, x1);
     const highX = Math.max(x0, x1);
-    const dx = x1 - x0;
+    const lowY = Math.min(y0, y1);
+    const highY = Math.max(y0, y1);
+    const firstRow = Math.max(this.#cellOf(lowY - pad), this.#lowRow);
+    const lastRow = Math.min(this.#cellOf(highY + pad), this.#highRow);
+    const most = this.#cellOf(highX + pad + EDGE_MM);
+    const least = this.#cellOf(lowX - pad - EDGE_MM);
     const dy = y1 - y0;
-    const search = item < 0;
-    let firstRow = Math.floor((lowY - pad) / cell);
-    let lastRow = Math.floor((highY + pad) / cell);
-    if (search) {
-      firstRow = Math.max(firstRow, this.#lowRow);
-      lastRow = Math.min(lastRow, this.#highRow);
-    } else {
-      this.#lowRow = Math.min(this.#lowRow, firstRow);
-      this.#highRow = Math.max(this.#highRow, lastRow);
-    }
+    // In one row, one column or four cells there is none that the piece is far from.
+    const rows = lastRow - firstRow;
+    const bulky = dy !== 0 && rows > 0 && most > least && (rows > 1 || most - least > 1);
     for (let row = firstRow; row <= lastRow; row++) {
-      let fromX = lowX;
-      let toX = highX;
-      if (dy !== 0) {
+      let first = least;
+      let last = most;
+      if (bulky) {
         // The share of the piece inside this row of cells, widened by the pad.
-        const a = clamp01((row * cell - pad - y0) / dy);
-        const b = clamp01(((row + 1) * cell + pad - y0) / dy);
-        fromX = Math.min(x0 + dx * a, x0 + dx * b);
-        toX = Math.max(x0 + dx * a, x0 + dx * b);
+        const a = clamp01((row * this.cellMm - pad - EDGE_MM - y0) / dy);
+        const b = clamp01(((row + 1) * this.cellMm + pad + EDGE_MM - y0) / dy);
+        const atA = x0 + (x1 - x0) * a;
+        const atB = x0 + (x1 - x0) * b;
+        first = this.#cellOf(Math.min(atA, atB) - pad - EDGE_MM);
+        last = this.#cellOf(Math.max(atA, atB) + pad + EDGE_MM);
       }
-      let firstColumn = Math.floor((fromX - pad - 1e-9) / cell);
-      let lastColumn = Math.floor((toX + pad + 1e-9) / cell);
-      if (search) {
-        firstColumn = Math.max(firstColumn, this.#lowColumn);
-        lastColumn = Math.min(lastColumn, this.#highColumn);
-      } else {
-        this.#lowColumn = Math.min(this.#lowColumn, firstColumn);
-        this.#highColumn = Math.max(this.#highColumn, lastColumn);
-      }
-      for (let column = firstColumn; column <= lastColumn; column++) {
-        const slot = (Math.imul(column, 73856093) ^ Math.imul(row, 19349663)) & this.#mask;
-        if (search) this.#gather(slot);
-        else this.#link(slot, item);
+      if (first < this.#lowColumn) first = this.#lowColumn;
+      if (last > this.#highColumn) last = this.#highColumn;
+      const start = Math.imul(row - this.#lowRow, this.#columns) - this.#lowColumn;
+      for (let column = first; column <= last; column++) {
+        const place = (start + column) & this.#mask;
+        if (what === SEARCH) this.#gather(place);
+        else if (what === COUNT) this.#to[place]!++;
+        else {
+          this.#items[this.#to[place]!++] = item;
+          this.#used++;
+        }
       }
     }
   }
 
-  #link(slot: number, item: number): void {
-    if (this.#used === this.#items.length) {
-      this.#items = doubled(this.#items);
-      this.#next = doubled(this.#next);
+  /** Notes what lies in a place, the last put in first. */
+  #gather(place: number): void {
+    const from = this.#from[place]!;
+    const stamps = this.#stamps!;
+    for (let at = this.#to[place]! - 1; at >= from; at--) {
+      const item = this.#items[at]!;
+      if (stamps[item] === this.#stamp) continue;
+      stamps[item] = this.#stamp;
+      if (this.#foundCount === this.#found.length) this.#found = grown(this.#found, 2 * this.#foundCount);
+      this.#found[this.#foundCount++] = item;
     }
-    if (item >= this.#stamps.length) {
-      const wider = new Int32Array(Math.max(item + 1, this.#stamps.length * 2));
-      wider.set(this.#stamps);
-      this.#stamps = wider;
-    }
-    this.#items[this.#used] = item;
-    this.#next[this.#used] = this.#heads[slot]!;
-    this.#heads[slot] = this.#used++;
-  }
-
-  #gather(slot: number): void {
-    for (let at = this.#heads[slot]!; at >= 0; at = this.#next[at]!) this.#note(this.#items[at]!);
-  }
-
-  #note(item: number): void {
-    if (this.#stamps[item] === this.#stamp) return;
-    this.#stamps[item] = this.#stamp;
-    if (this.#foundCount === this.#found.length) this.#found = doubled(this.#found);
-    this.#found[this.#foundCount++] = item;
   }
 }
 
 const clamp01 = (v: number): number => Math.min(1, Math.max(0, v));
-
-function doubled(array: Int32Array): Int32Array<ArrayBuffer> {
-  const wider = new Int32Array(array.length * 2);
-  wider.set(array);
-  return wider;
-}

@@ -1,3 +1,4 @@
+import { grown } from './grown.ts';
 import type { Box, Polyline } from './outline.ts';
 
 /** Straight segments as parallel arrays, mm. `owner` says which stroke or outline each one came from. */
@@ -70,7 +71,10 @@ function chordsFor(radiusMm: number, sweepRad: number, toleranceMm: number): num
 
 /** Gathers segments from lines, arcs and polylines. Segments of no length to speak of are dropped. */
 export class SegmentBuilder {
-  #xy = new Float64Array(256);
+  #x0 = new Float64Array(64);
+  #y0 = new Float64Array(64);
+  #x1 = new Float64Array(64);
+  #y1 = new Float64Array(64);
   #owner = new Uint32Array(64);
   #count = 0;
   #ignored = 0;
@@ -82,12 +86,12 @@ export class SegmentBuilder {
     }
     if (Math.abs(x1 - x0) < SHORTEST_MM && Math.abs(y1 - y0) < SHORTEST_MM) return;
     if (this.#count === this.#owner.length) this.#grow();
-    const at = this.#count * 4;
-    this.#xy[at] = x0;
-    this.#xy[at + 1] = y0;
-    this.#xy[at + 2] = x1;
-    this.#xy[at + 3] = y1;
-    this.#owner[this.#count++] = owner;
+    const at = this.#count++;
+    this.#x0[at] = x0;
+    this.#y0[at] = y0;
+    this.#x1[at] = x1;
+    this.#y1[at] = y1;
+    this.#owner[at] = owner;
   }
 
   /** An arc as chords: see `flattenArc`. */
@@ -118,28 +122,27 @@ export class SegmentBuilder {
     if (line.closed && points > 2) this.addLine(xy[2 * points - 2]!, xy[2 * points - 1]!, xy[0]!, xy[1]!, owner);
   }
 
+  /** Views on the used part; nothing is copied. */
   finish(): Segments {
     const n = this.#count;
-    const x0 = new Float64Array(n);
-    const y0 = new Float64Array(n);
-    const x1 = new Float64Array(n);
-    const y1 = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      x0[i] = this.#xy[4 * i]!;
-      y0[i] = this.#xy[4 * i + 1]!;
-      x1[i] = this.#xy[4 * i + 2]!;
-      y1[i] = this.#xy[4 * i + 3]!;
-    }
-    return { count: n, x0, y0, x1, y1, owner: this.#owner.slice(0, n), ignored: this.#ignored };
+    return {
+      count: n,
+      x0: this.#x0.subarray(0, n),
+      y0: this.#y0.subarray(0, n),
+      x1: this.#x1.subarray(0, n),
+      y1: this.#y1.subarray(0, n),
+      owner: this.#owner.subarray(0, n),
+      ignored: this.#ignored,
+    };
   }
 
   #grow(): void {
-    const xy = new Float64Array(this.#xy.length * 2);
-    xy.set(this.#xy);
-    this.#xy = xy;
-    const owner = new Uint32Array(this.#owner.length * 2);
-    owner.set(this.#owner);
-    this.#owner = owner;
+    const capacity = this.#owner.length * 4;
+    this.#x0 = grown(this.#x0, capacity);
+    this.#y0 = grown(this.#y0, capacity);
+    this.#x1 = grown(this.#x1, capacity);
+    this.#y1 = grown(this.#y1, capacity);
+    this.#owner = grown(this.#owner, capacity);
   }
 }
 
@@ -151,7 +154,9 @@ export function segmentsOf(lines: readonly Polyline[]): Segments {
 }
 
 export function segmentLengthMm(segments: Segments, i: number): number {
-  return Math.hypot(segments.x1[i]! - segments.x0[i]!, segments.y1[i]! - segments.y0[i]!);
+  const dx = segments.x1[i]! - segments.x0[i]!;
+  const dy = segments.y1[i]! - segments.y0[i]!;
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 export function totalLengthMm(segments: Segments): number {
@@ -167,11 +172,16 @@ export function boxOfSegments(segments: Segments): Box | null {
   let minY = Infinity;
   let maxX = -Infinity;
   let maxY = -Infinity;
-  for (let i = 0; i < segments.count; i++) {
-    minX = Math.min(minX, segments.x0[i]!, segments.x1[i]!);
-    minY = Math.min(minY, segments.y0[i]!, segments.y1[i]!);
-    maxX = Math.max(maxX, segments.x0[i]!, segments.x1[i]!);
-    maxY = Math.max(maxY, segments.y0[i]!, segments.y1[i]!);
+  const { count, x0, y0, x1, y1 } = segments;
+  for (let i = 0; i < count; i++) {
+    const lowX = Math.min(x0[i]!, x1[i]!);
+    const lowY = Math.min(y0[i]!, y1[i]!);
+    const highX = Math.max(x0[i]!, x1[i]!);
+    const highY = Math.max(y0[i]!, y1[i]!);
+    if (lowX < minX) minX = lowX;
+    if (lowY < minY) minY = lowY;
+    if (highX > maxX) maxX = highX;
+    if (highY > maxY) maxY = highY;
   }
   return { minX, minY, maxX, maxY };
 }

@@ -1,5 +1,6 @@
-import type { Segments } from './segments.ts';
-import { segmentLengthMm } from './segments.ts';
+import { grown } from './grown.ts';
+import type { Coverings, Pieces } from './pieces.ts';
+import { type Segments, segmentLengthMm } from './segments.ts';
 
 /**
  * The elementary stretches of a set of segments: every place that something runs along, once, with all that runs along
@@ -7,14 +8,12 @@ import { segmentLengthMm } from './segments.ts';
  */
 export interface Stretches {
   count: number;
-  x0: Float64Array;
-  y0: Float64Array;
-  x1: Float64Array;
-  y1: Float64Array;
-  lengthMm: Float64Array;
-  /** The segment that came first, and its owner: it gives the stretch its geometry. */
+  /** What the stretches are parts of. */
+  segments: Segments;
+  /** The segment that came first: it gives the stretch its geometry, from `from` on for `lengthMm`; see `endsOf`. */
   segment: Uint32Array;
-  owner: Uint32Array;
+  from: Float64Array;
+  lengthMm: Float64Array;
   /** How often the stretch is run along, the first time included. */
   passes: Uint32Array;
   /** The coverings of stretch i are `coverOwner[coverStart[i]] … coverOwner[coverStart[i + 1] - 1]`, in owner order. */
@@ -30,62 +29,90 @@ export interface Stretches {
 /** Passes listed one by one for a stretch. */
 export const MOST_LISTED = 255;
 
-/** Coverings of pieces, appended as they are found. */
-export interface Coverings {
-  piece: number[];
-  from: number[];
-  to: number[];
-  segment: number[];
+/** Ends of a stretch, mm. */
+export interface Ends {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
 }
 
-/** First-come pieces of segments: `from`, `to` in mm along the segment. */
-export interface Pieces {
-  segment: number[];
-  from: number[];
-  to: number[];
+/** Sets `ends` to those of stretch k. */
+export function locate({ segments, segment, from, lengthMm }: Stretches, k: number, ends: Ends): void {
+  locatePart(segments, segment[k]!, from[k]!, from[k]! + lengthMm[k]!, ends);
+}
+
+/** Ends of the part of segment s between two distances from its start. */
+function locatePart({ x0, y0, x1, y1 }: Segments, s: number, from: number, to: number, ends: Ends): void {
+  const dx = x1[s]! - x0[s]!;
+  const dy = y1[s]! - y0[s]!;
+  const length = Math.sqrt(dx * dx + dy * dy);
+  const ux = dx / length;
+  const uy = dy / length;
+  ends.x0 = x0[s]! + ux * from;
+  ends.y0 = y0[s]! + uy * from;
+  ends.x1 = x0[s]! + ux * to;
+  ends.y1 = y0[s]! + uy * to;
+}
+
+/** What was found along a set of segments. */
+export interface Shares {
+  /** 0 where a segment is one piece that nothing runs along; it is then not among the pieces. */
+  touched: Uint8Array;
+  pieces: Pieces;
+  coverings: Coverings;
 }
 
 /** Turns pieces and the coverings found on them into elementary stretches. */
-export function writeStretches(
-  segments: Segments,
-  pieces: Pieces,
-  coverings: Coverings,
-  toleranceMm: number,
-  complete: boolean,
-): Stretches {
-  return new StretchWriter(segments, toleranceMm, complete).write(pieces, coverings);
+export function writeStretches(segments: Segments, shares: Shares, toleranceMm: number, complete: boolean): Stretches {
+  return new StretchWriter(segments, toleranceMm).write(shares, complete);
 }
+
+const NO_OWNERS: readonly number[] = [];
 
 class StretchWriter {
   readonly #segments: Segments;
   readonly #tolerance: number;
-  readonly #complete: boolean;
-  readonly #piece: number[] = [];
-  readonly #from: number[] = [];
-  readonly #to: number[] = [];
-  readonly #passes: number[] = [];
-  /** Owners of the coverings after the first; undefined where there are none. */
-  readonly #again: (number[] | undefined)[] = [];
+  #count = 0;
+  #segment: Uint32Array;
+  #from: Float64Array;
+  #to: Float64Array;
+  #passes: Uint32Array;
+  /** Where the owners of the coverings after the first begin. */
+  #again: Uint32Array;
+  #owners = new Uint32Array(64);
+  #owned = 0;
 
-  constructor(segments: Segments, toleranceMm: number, complete: boolean) {
+  constructor(segments: Segments, toleranceMm: number) {
     this.#segments = segments;
     this.#tolerance = toleranceMm;
-    this.#complete = complete;
+    const capacity = segments.count + 64;
+    this.#segment = new Uint32Array(capacity);
+    this.#from = new Float64Array(capacity);
+    this.#to = new Float64Array(capacity);
+    this.#passes = new Uint32Array(capacity);
+    this.#again = new Uint32Array(capacity);
   }
 
-  write(pieces: Pieces, coverings: Coverings): Stretches {
-    const order = Uint32Array.from(coverings.piece.keys()).sort((a, b) => coverings.piece[a]! - coverings.piece[b]!);
-    let at = 0;
-    for (let p = 0; p < pieces.segment.length; p++) {
-      const first = at;
-      while (at < order.length && coverings.piece[order[at]!] === p) at++;
-      if (first === at) this.#put(p, pieces.from[p]!, pieces.to[p]!, []);
-      else this.#split(pieces, p, coverings, order.subarray(first, at));
+  write({ touched, pieces, coverings }: Shares, complete: boolean): Stretches {
+    const { start, order } = coverings.byPiece(pieces.count);
+    let p = 0;
+    for (let s = 0; s < this.#segments.count; s++) {
+      if (touched[s] === 0) this.#put(s, 0, segmentLengthMm(this.#segments, s), NO_OWNERS);
+      else {
+        for (; pieces.isOf(p, s); p++) {
+          const mine = order.subarray(start[p]!, start[p + 1]!);
+          if (mine.length === 0) this.#put(s, pieces.from[p]!, pieces.to[p]!, NO_OWNERS);
+          else this.#split(pieces, p, coverings, mine);
+        }
+      }
     }
-    return this.#finish(pieces);
+    this.#closeSlivers();
+    return this.#finish(complete);
   }
 
   #split(pieces: Pieces, p: number, coverings: Coverings, mine: Uint32Array): void {
+    const segment = pieces.segment[p]!;
     const cuts = this.#cuts(pieces.from[p]!, pieces.to[p]!, coverings, mine);
     const starts: number[][] = Array.from({ length: cuts.length }, () => []);
     const last = cuts.length - 1;
@@ -96,8 +123,8 @@ class StretchWriter {
       running = running.filter((c) => nearest(cuts, coverings.to[c]!) > k);
       for (const c of starts[k]!) if (nearest(cuts, coverings.to[c]!) > k) running.push(c);
       const owners = running.map((c) => this.#segments.owner[coverings.segment[c]!]!).sort((a, b) => a - b);
-      if (before && sameList(before, owners)) this.#to[this.#to.length - 1] = cuts[k + 1]!;
-      else this.#put(p, cuts[k]!, cuts[k + 1]!, owners);
+      if (before && sameList(before, owners)) this.#to[this.#count - 1] = cuts[k + 1]!;
+      else this.#put(segment, cuts[k]!, cuts[k + 1]!, owners);
       before = owners;
     }
   }
@@ -123,96 +150,100 @@ class StretchWriter {
     return cuts;
   }
 
-  #put(piece: number, from: number, to: number, owners: number[]): void {
-    this.#piece.push(piece);
-    this.#from.push(from);
-    this.#to.push(to);
-    this.#passes.push(1 + owners.length);
-    this.#again.push(owners.length === 0 ? undefined : owners.slice(0, MOST_LISTED - 1));
+  #put(segment: number, from: number, to: number, owners: readonly number[]): void {
+    if (this.#count === this.#segment.length) this.#grow();
+    const at = this.#count++;
+    this.#segment[at] = segment;
+    this.#from[at] = from;
+    this.#to[at] = to;
+    this.#passes[at] = 1 + owners.length;
+    this.#again[at] = this.#owned;
+    const listed = Math.min(owners.length, MOST_LISTED - 1);
+    if (this.#owned + listed > this.#owners.length) this.#owners = grown(this.#owners, 4 * (this.#owned + listed));
+    for (let k = 0; k < listed; k++) this.#owners[this.#owned++] = owners[k]!;
+  }
+
+  #grow(): void {
+    const capacity = 2 * this.#count;
+    this.#segment = grown(this.#segment, capacity);
+    this.#from = grown(this.#from, capacity);
+    this.#to = grown(this.#to, capacity);
+    this.#passes = grown(this.#passes, capacity);
+    this.#again = grown(this.#again, capacity);
   }
 
   /**
    * Where two flattenings of a curve meet at a joint, a sliver may lack a pass that both its neighbours have, or have
    * one that both lack. Slivers up to the tolerance take what the stretch before them has.
    */
-  #closeSlivers(stretches: Stretches): void {
+  #closeSlivers(): void {
     const passes = this.#passes;
-    for (let k = 1; k < passes.length; k++) {
+    const count = this.#count;
+    for (let k = 1; k < count; k++) {
       const wanted = passes[k - 1]!;
       if (passes[k] === wanted) continue;
       let length = 0;
       let next = k;
-      while (next < passes.length && passes[next] !== wanted && follows(stretches, next)) {
-        length += stretches.lengthMm[next]!;
+      while (next < count && passes[next] !== wanted && this.#follows(next)) {
+        length += this.#to[next]! - this.#from[next]!;
         if (length > this.#tolerance) break;
         next++;
       }
-      if (next === k || length > this.#tolerance || next === passes.length) continue;
-      if (passes[next] !== wanted || !follows(stretches, next)) continue;
+      if (next === k || length > this.#tolerance || next === count) continue;
+      if (passes[next] !== wanted || !this.#follows(next)) continue;
       for (; k < next; k++) {
         passes[k] = wanted;
-        this.#again[k] = this.#again[k - 1];
+        this.#again[k] = this.#again[k - 1]!;
       }
     }
   }
 
-  /** Writes the lists of passes; the first of each stretch is its own. */
-  #list(stretches: Stretches): void {
-    let total = 0;
-    for (const again of this.#again) total += 1 + (again?.length ?? 0);
-    stretches.passes = Uint32Array.from(this.#passes);
-    stretches.coverOwner = new Uint32Array(total);
-    let at = 0;
-    for (let k = 0; k < stretches.count; k++) {
-      const first = at;
-      stretches.coverStart[k] = first;
-      stretches.coverOwner[at++] = stretches.owner[k]!;
-      for (const owner of this.#again[k] ?? []) stretches.coverOwner[at++] = owner;
-      if (at > first + 1) stretches.coverOwner.subarray(first, at).sort();
-    }
-    stretches.coverStart[stretches.count] = at;
+  readonly #before: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
+  readonly #here: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
+
+  /** Whether a stretch begins where the one before it ends. */
+  #follows(k: number): boolean {
+    locatePart(this.#segments, this.#segment[k - 1]!, this.#from[k - 1]!, this.#to[k - 1]!, this.#before);
+    locatePart(this.#segments, this.#segment[k]!, this.#from[k]!, this.#to[k]!, this.#here);
+    return Math.hypot(this.#here.x0 - this.#before.x1, this.#here.y0 - this.#before.y1) < 1e-3;
   }
 
-  #finish(pieces: Pieces): Stretches {
-    const n = this.#piece.length;
-    const stretches: Stretches = {
+  #finish(complete: boolean): Stretches {
+    const n = this.#count;
+    const lengthMm = this.#to.subarray(0, n);
+    for (let k = 0; k < n; k++) lengthMm[k] = this.#to[k]! - this.#from[k]!;
+    return {
       count: n,
-      x0: new Float64Array(n),
-      y0: new Float64Array(n),
-      x1: new Float64Array(n),
-      y1: new Float64Array(n),
-      lengthMm: new Float64Array(n),
-      segment: new Uint32Array(n),
-      owner: new Uint32Array(n),
-      passes: new Uint32Array(0),
-      coverStart: new Uint32Array(n + 1),
-      coverOwner: new Uint32Array(0),
+      segments: this.#segments,
+      segment: this.#segment.subarray(0, n),
+      from: this.#from.subarray(0, n),
+      lengthMm,
+      passes: this.#passes.subarray(0, n),
+      ...this.#list(),
       toleranceMm: this.#tolerance,
-      complete: this.#complete,
+      complete,
     };
-    const { x0, y0, x1, y1 } = this.#segments;
-    for (let k = 0; k < n; k++) {
-      const s = pieces.segment[this.#piece[k]!]!;
-      const length = segmentLengthMm(this.#segments, s);
-      const ux = (x1[s]! - x0[s]!) / length;
-      const uy = (y1[s]! - y0[s]!) / length;
-      stretches.x0[k] = x0[s]! + ux * this.#from[k]!;
-      stretches.y0[k] = y0[s]! + uy * this.#from[k]!;
-      stretches.x1[k] = x0[s]! + ux * this.#to[k]!;
-      stretches.y1[k] = y0[s]! + uy * this.#to[k]!;
-      stretches.lengthMm[k] = this.#to[k]! - this.#from[k]!;
-      stretches.segment[k] = s;
-      stretches.owner[k] = this.#segments.owner[s]!;
-    }
-    this.#closeSlivers(stretches);
-    this.#list(stretches);
-    return stretches;
   }
-}
 
-/** Whether a stretch begins where the one before it ends. */
-function follows(stretches: Stretches, k: number): boolean {
-  return Math.hypot(stretches.x0[k]! - stretches.x1[k - 1]!, stretches.y0[k]! - stretches.y1[k - 1]!) < 1e-3;
+  /** Writes the lists of passes; the first of each stretch is its own. */
+  #list(): Pick<Stretches, 'coverStart' | 'coverOwner'> {
+    const n = this.#count;
+    let total = 0;
+    for (let k = 0; k < n; k++) total += Math.min(this.#passes[k]!, MOST_LISTED);
+    const coverStart = new Uint32Array(n + 1);
+    const coverOwner = new Uint32Array(total);
+    let at = 0;
+    for (let k = 0; k < n; k++) {
+      const first = at;
+      const listed = Math.min(this.#passes[k]!, MOST_LISTED);
+      coverStart[k] = first;
+      coverOwner[at++] = this.#segments.owner[this.#segment[k]!]!;
+      for (let c = 0; c < listed - 1; c++) coverOwner[at++] = this.#owners[this.#again[k]! + c]!;
+      if (listed > 1) coverOwner.subarray(first, at).sort();
+    }
+    coverStart[n] = at;
+    return { coverStart, coverOwner };
+  }
 }
 
 /** Index of the cut nearest to a place; `cuts` ascend. */

@@ -9,9 +9,9 @@ const SHARPEST_JOINT = 50 * (Math.PI / 180);
  * none, so that crossings at a narrow angle are told from coincidence. A joint is found where the neighbour in order
  * begins where the segment ends.
  */
-export function directionAllowances(segments: Segments): Float64Array {
+export function directionAllowances(segments: Segments): Float32Array {
   const { count, x0, y0, x1, y1 } = segments;
-  const allowance = new Float64Array(count);
+  const allowance = new Float32Array(count);
   for (let i = 0; i + 1 < count; i++) {
     const gap = Math.abs(x1[i]! - x0[i + 1]!) + Math.abs(y1[i]! - y0[i + 1]!);
     if (gap > 1e-3) continue;

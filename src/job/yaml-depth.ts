@@ -7,6 +7,10 @@ const DEEPEST_BRACKETS = 24;
 /** A block needs at least one column more than the block around it, so this bounds their depth too. */
 const WIDEST_INDENT = 240;
 
+const OPEN_BRACKET = 0x5b;
+const OPEN_BRACE = 0x7b;
+const LINE_FEED = 0x0a;
+
 /** Tokens of the lexer that stand for something and are not in the text: byte-order mark, document start, end of flow, scalar. */
 const MARKS = new Set(['\ufeff', '\u0002', '\u0018', '\u001f']);
 
@@ -16,6 +20,23 @@ const MARKS = new Set(['\ufeff', '\u0002', '\u0018', '\u001f']);
  * and knows quotes and comments, so no bracket is counted that is not one.
  */
 export function tooDeepAt(text: string): number | null {
+  return mayBeDeep(text) ? deepAt(text) : null;
+}
+
+/** Whether it has as many brackets, or as long a line, as nesting too deeply takes: few files do, and counting is quick. */
+function mayBeDeep(text: string): boolean {
+  let brackets = 0;
+  let lineStart = 0;
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === OPEN_BRACKET || code === OPEN_BRACE) brackets++;
+    else if (code === LINE_FEED) lineStart = at + 1;
+    if (brackets > DEEPEST_BRACKETS || at - lineStart > WIDEST_INDENT) return true;
+  }
+  return false;
+}
+
+function deepAt(text: string): number | null {
   let offset = 0;
   let lineStart = 0;
   let brackets = 0;

@@ -3,7 +3,7 @@ import { discoverJobs } from '../job/discovery.ts';
 import { excludedBy } from '../job/exclude.ts';
 import { createLibrary } from '../job/library.ts';
 import { collectShop } from '../job/shop.ts';
-import { type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
+import { artworkReaderFor, type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
 import { textSource } from '../source/source.ts';
 import { parseThickness } from '../units/bench-values.ts';
 import { type Files, memoryFiles } from './memory-files.ts';
@@ -34,7 +34,7 @@ export type Checked = { run: DrawnRun; problem: null } | { run: null; problem: s
  * What `kerflint check .` would do in the folder of these files. With the form filled in it is as with `--shop .`: whoever
  * fills it in vouches for the machine beside the files.
  */
-export function checkFiles(request: CheckRequest): Checked {
+export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const { files, filled, machineText, today, toolVersion } = request;
   const bare = Object.keys(filled).length > 0;
   if (filled.thickness !== undefined) {
@@ -63,7 +63,8 @@ export function checkFiles(request: CheckRequest): Checked {
     );
   }
   const options = { today, untrusted: false, ...filled };
-  const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion });
+  const artworkReader = await artworkReaderFor(jobs);
+  const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, artworkReader });
   return { run: { ...run, result: withUnclaimed(run.result, unclaimed) }, problem: null };
 }
 

@@ -57,21 +57,21 @@ function filledIn(): { filled: Filled; machineText: string | null } {
   return { filled, machineText: named === '' && ratedW !== '' ? machineProfile(fields) : null };
 }
 
-function check(): Checked {
+async function check(): Promise<Checked> {
   const today = field('today');
   try {
-    return checkFiles({ files, catalogue, ...filledIn(), today, toolVersion: BUILT.version });
+    return await checkFiles({ files, catalogue, ...filledIn(), today, toolVersion: BUILT.version });
   } catch (error) {
     return { run: null, problem: `kerflint failed; this is its own fault: ${String(error)}` };
   }
 }
 
-function run(): void {
+async function run(): Promise<void> {
   if (files.size === 0) {
     say('Drop or choose files first.');
     return;
   }
-  const { run: done, problem } = check();
+  const { run: done, problem } = await check();
   if (done === null) {
     say(problem);
     return;
@@ -141,7 +141,7 @@ function wake(): void {
   });
   part<HTMLFormElement>('form').addEventListener('submit', (event) => {
     event.preventDefault();
-    run();
+    void run();
   });
   part<HTMLButtonElement>('clear').addEventListener('click', () => {
     files.clear();

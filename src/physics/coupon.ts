@@ -1,5 +1,5 @@
 import type { Beam } from './beam.ts';
-import { type CutPass, marchDepth, passesProblem } from './march.ts';
+import { type CutPass, marchedDepthMm, passesProblem } from './march.ts';
 import type { Stock } from './stock.ts';
 
 /** A test cut and what came of it. */
@@ -90,7 +90,7 @@ export class DepthTable {
     this.step = (toLog - fromLog) / (NODES - 1);
     this.logDepths = Float64Array.from({ length: NODES }, (_, i) => {
       const removalJPerMm3 = Math.exp(fromLog + i * this.step);
-      return Math.log(Math.max(LEAST_DEPTH_MM, marchDepth(beam, { ...stock, removalJPerMm3 }, passes).depthMm));
+      return Math.log(Math.max(LEAST_DEPTH_MM, marchedDepthMm(beam, { ...stock, removalJPerMm3 }, passes)));
     });
   }
 

@@ -1,6 +1,6 @@
 import { kerfOf } from './cut-kerf.ts';
 import { powerFactorFor, removalFactorFor } from './inverse.ts';
-import { type CutPass, marchDepth } from './march.ts';
+import { type CutPass, marchedDepthMm } from './march.ts';
 import { type CutInput, cutProblem, throughProbability } from './predict.ts';
 
 /** What a person saw after a cut that did not go through; null where it was not said. */
@@ -173,7 +173,7 @@ function explanations(cut: CutInput, depthMm: number): Explanation[] {
   const removalFactor = removalFactorFor(beam, stock, passes, depthMm);
   const weak = passes.map((pass) => ({ ...pass, powerW: pass.powerW * powerFactor }));
   const less = Math.max(0, -Math.log(powerFactor));
-  const reached = marchDepth(beam, stock, passes).depthMm;
+  const reached = marchedDepthMm(beam, stock, passes);
   const found: Explanation[] = [
     { kind: 'settings-short', throughProbability: throughProbability(cut), deviation: 0, passes },
     { kind: 'power-weak', powerFactor, deviation: less, passes: weak },
@@ -201,7 +201,7 @@ function explanations(cut: CutInput, depthMm: number): Explanation[] {
 function focusReaching(cut: CutInput, depthMm: number, sign: number): number | null {
   const reaches = (shift: number) => {
     const moved = cut.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + sign * shift }));
-    return marchDepth(cut.beam, cut.stock, moved, depthMm).depthMm >= depthMm;
+    return marchedDepthMm(cut.beam, cut.stock, moved, depthMm) >= depthMm;
   };
   const step = 0.25;
   let far = 0;

@@ -16,11 +16,12 @@ const GENERATOR = 116;
 const SCORES: Float64Array = fixedScores();
 
 function fixedScores(): Float64Array {
+  const strata = Float64Array.from({ length: POINTS }, (_, place) => normalQuantile((place + 0.5) / POINTS));
   const scores = new Float64Array(POINTS * DIMENSIONS);
   for (let i = 0; i < POINTS; i++) {
     let place = i;
     for (let dimension = 0; dimension < DIMENSIONS; dimension++) {
-      scores[i * DIMENSIONS + dimension] = normalQuantile((place + 0.5) / POINTS);
+      scores[i * DIMENSIONS + dimension] = strata[place]!;
       place = (place * GENERATOR) % POINTS;
     }
   }

@@ -1,5 +1,5 @@
 import type { Beam } from './beam.ts';
-import { type CutPass, marchDepth } from './march.ts';
+import { type CutPass, marchedDepthMm } from './march.ts';
 import type { Stock } from './stock.ts';
 
 /** Highest and lowest factor that is told apart. */
@@ -27,7 +27,7 @@ function turningFactor(holdsAt: (factor: number) => boolean): number {
 export function powerFactorFor(beam: Beam, stock: Stock, passes: readonly CutPass[], depthMm: number): number {
   return turningFactor((factor) => {
     const scaled = passes.map((pass) => ({ ...pass, powerW: pass.powerW * factor }));
-    return marchDepth(beam, stock, scaled, depthMm).depthMm < depthMm;
+    return marchedDepthMm(beam, stock, scaled, depthMm) < depthMm;
   });
 }
 
@@ -35,6 +35,6 @@ export function powerFactorFor(beam: Beam, stock: Stock, passes: readonly CutPas
 export function removalFactorFor(beam: Beam, stock: Stock, passes: readonly CutPass[], depthMm: number): number {
   return turningFactor((factor) => {
     const other = { ...stock, removalJPerMm3: stock.removalJPerMm3 * factor };
-    return marchDepth(beam, other, passes, depthMm).depthMm >= depthMm;
+    return marchedDepthMm(beam, other, passes, depthMm) >= depthMm;
   });
 }

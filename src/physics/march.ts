@@ -190,11 +190,43 @@ export function marchDepth(
   limitMm = DEEPEST_MM,
   refine = 1,
 ): March {
+  const depthAfterPassMm: number[] = [];
+  const { depthMm, powerLeftW, byReach } = cutSlot(beam, stock, passes, limitMm, refine, depthAfterPassMm);
+  const widthAtMm = (at: number) => slotWidth(byReach, byReach.filter((each) => each.reachMm >= at).length, at);
+  return {
+    depthMm,
+    depthAfterPassMm,
+    topWidthMm: widthAtMm(0),
+    bottomWidthMm: widthAtMm(depthMm),
+    powerLeftW,
+    widthAtMm,
+  };
+}
+
+/** The depth of {@link marchDepth} alone, for those who ask for hundreds of them. */
+export function marchedDepthMm(beam: Beam, stock: Stock, passes: readonly CutPass[], limitMm = DEEPEST_MM): number {
+  return cutSlot(beam, stock, passes, limitMm, 1, null).depthMm;
+}
+
+interface Slot {
+  depthMm: number;
+  powerLeftW: number;
+  /** One for each focus position that cut, deepest first. */
+  byReach: Profile[];
+}
+
+function cutSlot(
+  beam: Beam,
+  stock: Stock,
+  passes: readonly CutPass[],
+  limitMm: number,
+  refine: number,
+  depthAfterPassMm: number[] | null,
+): Slot {
   const limit = Math.min(limitMm, DEEPEST_MM);
   const share = STEP_SHARE / refine;
   const scale = conductionScale(stock);
   const byReach: Profile[] = [];
-  const depthAfterPassMm: number[] = [];
   let depthMm = 0;
   let powerLeftW = 0;
   for (const pass of passes) {
@@ -218,7 +250,7 @@ export function marchDepth(
       reached = depthMm;
     }
     powerLeftW = left;
-    depthAfterPassMm.push(depthMm);
+    depthAfterPassMm?.push(depthMm);
     const same = byReach.find((other) => other.focusMm === pass.focusMm);
     if (same !== undefined) same.reachMm = Math.max(same.reachMm, reached);
     else {
@@ -227,15 +259,7 @@ export function marchDepth(
     }
     if (byReach.length > 1) byReach.sort((a, b) => b.reachMm - a.reachMm);
   }
-  const widthAtMm = (at: number) => slotWidth(byReach, byReach.filter((each) => each.reachMm >= at).length, at);
-  return {
-    depthMm,
-    depthAfterPassMm,
-    topWidthMm: widthAtMm(0),
-    bottomWidthMm: widthAtMm(depthMm),
-    powerLeftW,
-    widthAtMm,
-  };
+  return { depthMm, powerLeftW, byReach };
 }
 
 /** Why a pass cannot be computed, in words for a person; null when it can. A pass without power cuts nothing and is none. */

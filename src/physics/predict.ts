@@ -1,8 +1,8 @@
 import type { Beam } from './beam.ts';
 import { kerfOf } from './cut-kerf.ts';
-import { doubtProblem, drawsOf } from './doubt.ts';
+import { type Draw, doubtProblem, drawsOf, POINTS } from './doubt.ts';
 import { powerFactorFor } from './inverse.ts';
-import { type CutPass, marchDepth, passesProblem } from './march.ts';
+import { type CutPass, marchDepth, marchedDepthMm, passesProblem } from './march.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
 
@@ -85,26 +85,68 @@ export function throughProbability(input: CutInput): number {
   return shareAboveZero(sampleDepths(input).margins);
 }
 
+/**
+ * P(through) of a recipe that reaches a limit; null when it does not, which most recipes that are tried show after few points.
+ * The input must have no problem.
+ */
+export function probabilityFrom(limit: number, input: CutInput): number | null {
+  const sample = new Sample(input);
+  const margins = new Float64Array(POINTS);
+  // The share is interpolated between two points, so it lies within one point of their count.
+  const mostShort = (1 - limit) * POINTS + 1;
+  let short = 0;
+  // The removal energy rises from point to point: those that most probably fall short come first.
+  for (let i = POINTS - 1; i >= 0; i--) {
+    margins[i] = sample.marginMm(i, sample.depthMm(i));
+    if (margins[i]! < 0 && ++short > mostShort) return null;
+  }
+  const probability = shareAboveZero(margins.sort());
+  return probability >= limit ? probability : null;
+}
+
 /** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
 export function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
-  const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
-  const draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
-  const depths = new Float64Array(draws.length);
-  const margins = new Float64Array(draws.length);
-  draws.forEach((draw, i) => {
-    const stock = {
-      ...input.stock,
-      removalJPerMm3: input.stock.removalJPerMm3 * draw.removalFactor,
-      divergenceShare: draw.divergenceShare,
-    };
-    const passes = input.passes.map((pass) => ({
-      powerW: pass.powerW * draw.powerFactor,
-      speedMmPerS: pass.speedMmPerS,
-      focusMm: pass.focusMm + draw.focusShiftMm,
-    }));
-    const depth = marchDepth(input.beam, stock, passes).depthMm;
-    depths[i] = depth;
-    margins[i] = depth - (input.thicknessMm + draw.thicknessShiftMm);
-  });
+  const sample = new Sample(input);
+  const depths = new Float64Array(POINTS);
+  const margins = new Float64Array(POINTS);
+  for (let i = 0; i < POINTS; i++) {
+    depths[i] = sample.depthMm(i);
+    margins[i] = sample.marginMm(i, depths[i]!);
+  }
   return { depths: depths.sort(), margins: margins.sort() };
+}
+
+/** One recipe on one sheet at each point of the doubt. */
+class Sample {
+  readonly #input: CutInput;
+  readonly #draws: readonly Draw[];
+  /** As drawn: filled anew for each point. */
+  readonly #stock: Stock;
+  readonly #passes: CutPass[];
+
+  constructor(input: CutInput) {
+    const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
+    this.#input = input;
+    this.#draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#stock = { ...input.stock };
+    this.#passes = input.passes.map((pass) => ({ ...pass }));
+  }
+
+  /** In endless stock. */
+  depthMm(point: number): number {
+    const { beam, stock, passes } = this.#input;
+    const draw = this.#draws[point]!;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * draw.removalFactor;
+    this.#stock.divergenceShare = draw.divergenceShare;
+    for (let i = 0; i < passes.length; i++) {
+      this.#passes[i]!.powerW = passes[i]!.powerW * draw.powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + draw.focusShiftMm;
+    }
+    return marchedDepthMm(beam, this.#stock, this.#passes);
+  }
+
+  /** Depth less thickness. */
+  marginMm(point: number, depthMm: number): number {
+    return depthMm - (this.#input.thicknessMm + this.#draws[point]!.thicknessShiftMm);
+  }
 }

@@ -1,6 +1,6 @@
 import type { Beam } from './beam.ts';
 import type { CutPass } from './march.ts';
-import { type CutInput, cutProblem, throughProbability } from './predict.ts';
+import { type CutInput, cutProblem, probabilityFrom, throughProbability } from './predict.ts';
 import { evenPasses, roundTo, timePerMm, typedSpeeds } from './recipe.ts';
 
 /** A cut that falls short, and what the machine could do instead. */
@@ -80,7 +80,7 @@ export function findRemedies(problem: RemedyProblem): Remedy[] {
     passes: planned.map((pass) => ({ ...pass, powerW: Math.max(pass.powerW, 1e-9) })),
   };
   if (planned.length === 0 || cutProblem(startable) !== null) return [];
-  if (throughProbability(problem.cut) >= problem.limit) return [];
+  if (probabilityFrom(problem.limit, problem.cut) !== null) return [];
   const bench = new Bench(problem);
   const found = [bench.morePower(), bench.slower(), bench.otherFocus(), bench.morePasses()].filter(
     (each) => each !== null,
@@ -124,13 +124,14 @@ class Bench {
     this.#highest = highest !== null && highest.powerW > strongest ? highest : null;
   }
 
-  #probability(
+  /** P(through) of a recipe that reaches the limit; null when it does not. */
+  #reaching(
     passes: readonly CutPass[],
     beam = this.#problem.cut.beam,
     thicknessMm = this.#problem.cut.thicknessMm,
-  ): number {
-    if (!passes.some((pass) => pass.powerW > 0)) return 0;
-    return throughProbability({ ...this.#problem.cut, beam, passes, thicknessMm });
+  ): number | null {
+    if (!passes.some((pass) => pass.powerW > 0)) return null;
+    return probabilityFrom(this.#problem.limit, { ...this.#problem.cut, beam, passes, thicknessMm });
   }
 
   #common(passes: readonly CutPass[], probability: number, layers = 1): RemedyCommon {
@@ -153,8 +154,8 @@ class Bench {
       const middle = low < 0 ? 0 : (low + high) >> 1;
       const candidate = candidates[middle]!;
       const passes = passesOf(candidate);
-      const probability = this.#probability(passes, beam, thicknessMm);
-      if (probability >= this.#problem.limit) {
+      const probability = this.#reaching(passes, beam, thicknessMm);
+      if (probability !== null) {
         low = middle;
         best = { candidate, passes, probability };
       } else if (low < 0) return null;
@@ -209,10 +210,11 @@ class Bench {
     for (const focusMm of this.#focuses()) {
       if (focusMm === first.focusMm) continue;
       const passes = this.#start.map((pass) => ({ ...pass, focusMm: focusMm + pass.focusMm - first.focusMm }));
-      const probability = this.#probability(passes);
-      if (best === null || probability > best.probability) best = { focusMm, passes, probability };
+      const probability = this.#reaching(passes);
+      if (probability !== null && (best === null || probability > best.probability))
+        best = { focusMm, passes, probability };
     }
-    if (best === null || best.probability < this.#problem.limit) return null;
+    if (best === null) return null;
     return { kind: 'other-focus', focusMm: best.focusMm, ...this.#common(best.passes, best.probability) };
   }
 
@@ -279,6 +281,7 @@ class Bench {
   /** P(through) with all that the machine has, for telling how far out of reach the cut is. */
   bestProbability(): number {
     const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
-    return this.#probability(evenPasses(this.#problem.maxPasses, powerW, this.#floor, 0, 0));
+    const passes = evenPasses(this.#problem.maxPasses, powerW, this.#floor, 0, 0);
+    return powerW > 0 ? throughProbability({ ...this.#problem.cut, passes }) : 0;
   }
 }

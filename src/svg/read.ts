@@ -12,6 +12,8 @@ import type { Reading } from './reading.ts';
 import { reportActiveContent } from './undrawn.ts';
 import { Walk } from './walk.ts';
 
+export { parseColour } from './colour.ts';
+
 /** Largest artwork that is read. Real drawings stay well below; a text of this size still fits into one string. */
 export const LARGEST_ARTWORK_BYTES = 64 * 1024 * 1024;
 /** Chords within 0.01 mm of their curve: a tenth of the finest kerf. */

@@ -77,8 +77,8 @@ describe('a run in several threads', () => {
 });
 
 describe('a worker that dies', () => {
-  const judging = (program: string) => {
-    const run = prepare({
+  const judging = async (program: string) => {
+    const run = await prepare({
       cwd: demo(),
       paths: [],
       shop: null,

@@ -31,7 +31,7 @@ describe('a stretch that is run along again', () => {
     expect(lengths(found)).toEqual({ 1: 10, 2: 3, 3: 7 });
     const threefold = [...found.passes].indexOf(3);
     expect(coversOf(found, threefold)).toEqual([0, 1, 2]);
-    expect(found.owner[threefold]).toBe(0);
+    expect(found.segments.owner[found.segment[threefold]!]).toBe(0);
   });
 
   it('counts twice when one stroke retraces itself', () => {

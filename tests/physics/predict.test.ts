@@ -1,7 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { shareAt } from '../../src/physics/doubt.ts';
 import { marchDepth } from '../../src/physics/march.ts';
-import { type CutInput, predictCut } from '../../src/physics/predict.ts';
+import { type CutInput, predictCut, probabilityFrom, throughProbability } from '../../src/physics/predict.ts';
 import { co2Beam, DOUBT, NO_DOUBT, pineCut } from './sample-cuts.ts';
 
 function predicted(input: CutInput) {
@@ -55,6 +56,23 @@ describe('a prediction', () => {
       before = now;
     }
     expect(before).toBeLessThan(0.01);
+  });
+
+  it('tells what reaches a limit, and how surely, by the whole prediction', () => {
+    const cuts = fc.record({
+      speed: fc.double({ min: 2, max: 30, noNaN: true }),
+      thicknessMm: fc.double({ min: 1, max: 20, noNaN: true }),
+      limit: fc.oneof(fc.constantFrom(0.5, 0.9, 0.95), fc.double({ min: 0.001, max: 1, noNaN: true })),
+    });
+    fc.assert(
+      fc.property(cuts, ({ speed, thicknessMm, limit }) => {
+        const cut = pineCut(speed, thicknessMm);
+        const whole = throughProbability(cut);
+        expect(probabilityFrom(limit, cut)).toBe(whole >= limit ? whole : null);
+        expect(probabilityFrom(whole, cut)).toBe(whole);
+      }),
+      { numRuns: 60 },
+    );
   });
 
   it('gets less sure with a bowed sheet', () => {
