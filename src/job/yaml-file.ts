@@ -54,7 +54,7 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
   if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, EMPTY));
   const deep = tooDeepAt(text);
   if (deep !== null) return failed(fileProblem('syntax', at(deep, deep + 1), TOO_DEEP));
-  const directive = /^(?:[ \t]*(?:#[^\n]*)?\r?\n)*%[^\r\n]*/.exec(text);
+  const directive = /^(?:[ \t]*(?:#[^\r\n]*)?\r?\n)*%[^\r\n]*/.exec(text);
   if (directive) {
     const from = directive[0].lastIndexOf('\n') + 1;
     const what = 'a % directive can change what the file means: leave it out';

@@ -121,7 +121,7 @@ function wake(): void {
   ].join('-');
   const materials = part<HTMLDataListElement>('materials');
   for (const path of catalogue.keys()) {
-    const id = /([^/]+)\.material\.yaml$/.exec(path)?.[1];
+    const id = /^materials\/([^/]+)\.material\.yaml$/.exec(path)?.[1];
     if (id !== undefined) materials.append(new Option('', id));
   }
   for (const id of ['pick-files', 'pick-folder']) {

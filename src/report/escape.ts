@@ -64,7 +64,7 @@ export function html(text: string): string {
  * markup, link, mention, emoji or formula.
  */
 export function markdown(text: string): string {
-  return terminal(text.replace(/\s*[\r\n]+\s*/g, ' '))
+  return terminal(text.replace(/\s+/g, (blanks) => (/[\r\n]/.test(blanks) ? ' ' : blanks)))
     .replace(/[\\`*_~[\]|#:$]/g, '\\$&')
     .replace(/www\./gi, (host) => `${host.slice(0, -1)}\\.`)
     .replaceAll('&', '&amp;')

@@ -69,7 +69,13 @@ const PROBLEM_SEVERITY: Record<Severity, string> = { error: 'error', warning: 'w
 function plain(text: string): string {
   return text
     .split(/\n{2,}/)
-    .map((paragraph) => paragraph.replace(/\s*\n\s*/g, ' ').trim())
+    .map((paragraph) =>
+      paragraph
+        .split('\n')
+        .map((line) => line.trim())
+        .filter((line) => line !== '')
+        .join(' '),
+    )
     .join('\n\n');
 }
 

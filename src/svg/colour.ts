@@ -87,7 +87,7 @@ function components(inside: string): { values: number[]; alpha: number } | null 
 
 /** `color(srgb …)` and `color(srgb-linear …)`; wider spaces would need a map into sRGB and are not read. */
 function predefined(text: string): Colour | null {
-  const found = /^color\(\s*(srgb|srgb-linear)\s+([^)]*)\)$/.exec(text);
+  const found = /^color\(\s*(srgb|srgb-linear)\s([^)]*)\)$/.exec(text);
   const read = found ? components(found[2]!) : null;
   if (!found || read?.values.length !== 3) return null;
   // Transfer function of IEC 61966-2-1 (sRGB).
@@ -97,7 +97,7 @@ function predefined(text: string): Colour | null {
 
 /** `oklch()` by way of `oklab()`: lightness, chroma (100 % is 0.4), hue in degrees. */
 function polar(text: string): Colour | null {
-  const found = /^oklch\(\s*([^\s/]+)\s+([^\s/]+)\s+([^\s/)]+?)(?:deg)?\s*(?:\/\s*([^)]+))?\)$/.exec(text);
+  const found = /^oklch\(\s*([^\s/]+)\s+([^\s/]+)\s+([^\s/)]+?)(?:deg)?\s*(?:\/([^)]+))?\)$/.exec(text);
   if (!found) return null;
   const read = components(`${found[1]} ${found[2]} ${found[3]} / ${found[4] ?? '1'}`);
   if (!read) return null;

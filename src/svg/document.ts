@@ -74,7 +74,7 @@ export class SvgDocument {
    */
   placeOfAttribute(node: SvgNode, attribute: string, from?: number): Place {
     const tag = this.source.slice(node.start, node.end);
-    const pattern = /(?<=\s)([^\s=<>/"']+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
+    const pattern = /\s([^\s=<>/"']+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
     for (let found = pattern.exec(tag); found; found = pattern.exec(tag)) {
       if (found[1] !== attribute) continue;
       const value = found[2] ?? found[3] ?? '';
@@ -136,7 +136,8 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
   });
   parser.on('doctype', (text) => {
     plainEntities(text, parser.ENTITIES);
-    if (/\[[\s\S]*<!ENTITY[\s\S]*?(SYSTEM|PUBLIC)\s/.test(text)) {
+    const declared = text.indexOf('<!ENTITY');
+    if (declared >= 0 && /(?:SYSTEM|PUBLIC)\s/.test(text.slice(declared))) {
       const at = source.indexOf('<!ENTITY');
       log.add('external-reference', () => lines.place(at, at + 8), { href: quote(text), tag: '!ENTITY' });
     }

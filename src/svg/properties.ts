@@ -62,7 +62,7 @@ export function parsePaint(text: string): Paint | null {
 
 /** The reference at the start of a text such as `url("#a") red`, and where it ends. */
 export function parseUrl(text: string): { href: string; end: number } | null {
-  const found = /^url\(\s*(?:"([^"]*)"|'([^']*)'|([^"'()\s]*))\s*\)/i.exec(text);
+  const found = /^url\(\s*(?:(?:"([^"]*)"|'([^']*)'|([^"'()\s]+))\s*)?\)/i.exec(text);
   return found ? { href: (found[1] ?? found[2] ?? found[3] ?? '').trim(), end: found[0].length } : null;
 }
 

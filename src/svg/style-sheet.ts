@@ -3,6 +3,7 @@ import generate from 'css-tree/generator';
 import parse from 'css-tree/parser';
 import { ident } from 'css-tree/utils';
 import { PROPERTIES, UNREAD_PROPERTIES } from './properties.ts';
+import { replaceSpans } from './spans.ts';
 
 export interface Declaration {
   property: string;
@@ -153,7 +154,7 @@ function declarationsOf(nodes: cssTree.List<cssTree.CssNode>, report: Report): D
 
 function textOf(value: cssTree.Value | cssTree.Raw): string {
   const text = value.type === 'Raw' ? value.value : generate(value);
-  return text.replace(/\/\*[\s\S]*?\*\//g, ' ').trim();
+  return replaceSpans(text, '/*', '*/', () => ' ').trim();
 }
 
 /** Shorthands that touch what is drawn, written out. */

@@ -1,4 +1,5 @@
 import { type ElementNode, parse, type TextNode } from 'svg-parser';
+import { replaceSpans } from './spans.ts';
 import type { SvgNode } from './svg-node.ts';
 
 /** Beyond this many UTF-16 units the tree parser, which goes character by character, is left out: it would only repeat. */
@@ -51,5 +52,5 @@ function parsed(source: string): ElementNode | null {
 
 /** The parser takes processing instructions inside the root for text or elements. */
 function blankInstructions(source: string): string {
-  return source.includes('<?') ? source.replace(/<\?[\s\S]*?\?>/g, (found) => ' '.repeat(found.length)) : source;
+  return replaceSpans(source, '<?', '?>', (found) => ' '.repeat(found.length));
 }

@@ -34,7 +34,7 @@ function lengthOf(input: unknown): { ok: false; problem: string } {
 
 const LENGTH = `${NUMBER_PATTERN}\\s*(?:${unitPattern('length')})`;
 
-export const THICKNESS_PATTERN = `^\\s*(?:[nN][oO][mM][iI][nN][aA][lL]\\s+)?(?:\\+?\\s*${LENGTH}|\\+?\\s*${NUMBER_PATTERN}(?:\\s*(?:${unitPattern('length')}))?\\s*(?:±|\\+\\s*/\\s*[-−])\\s*\\+?\\s*${LENGTH})\\s*$`;
+export const THICKNESS_PATTERN = `^\\s*(?:[nN][oO][mM][iI][nN][aA][lL]\\s+)?(?:\\+\\s*)?(?:${LENGTH}|${NUMBER_PATTERN}(?:\\s*(?:${unitPattern('length')}))?\\s*(?:±|\\+\\s*/\\s*[-−])\\s*(?:\\+\\s*)?${LENGTH})\\s*$`;
 
 /** A power setting: `80 %` as a share of full power, or `48 W` at the work. */
 export function parsePowerSetting(input: unknown): Parsed<{ fraction: number } | { watts: number }> {
@@ -48,7 +48,7 @@ export function parsePowerSetting(input: unknown): Parsed<{ fraction: number } |
     : bad(asPower.problem.replace('a power', 'a power setting').replace('such as 48 W', 'such as 80 % or 48 W'));
 }
 
-export const POWER_SETTING_PATTERN = `^\\s*\\+?\\s*${NUMBER_PATTERN}\\s*(?:${unitPattern('fraction')}|${unitPattern('power')})\\s*$`;
+export const POWER_SETTING_PATTERN = `^\\s*(?:\\+\\s*)?${NUMBER_PATTERN}\\s*(?:${unitPattern('fraction')}|${unitPattern('power')})\\s*$`;
 
 /** A focused spot: `0.27 mm`, or `0.08 mm x 0.15 mm` for a source whose spot is a rectangle. */
 export function parseSpot(input: unknown): Parsed<{ xMm: number; yMm: number }> {
@@ -62,7 +62,7 @@ export function parseSpot(input: unknown): Parsed<{ xMm: number; yMm: number }> 
   return { ok: true, value: { xMm: x.value, yMm: y.value } };
 }
 
-export const SPOT_PATTERN = `^\\s*\\+?\\s*${LENGTH}(?:\\s+[x×]\\s+\\+?\\s*${LENGTH})?\\s*$`;
+export const SPOT_PATTERN = `^\\s*(?:\\+\\s*)?${LENGTH}(?:\\s+[x×]\\s+(?:\\+\\s*)?${LENGTH})?\\s*$`;
 
 export type MoneyPer = 'once' | 'per-hour' | 'per-kWh';
 const PER: Record<MoneyPer, { tail: string; example: string }> = {

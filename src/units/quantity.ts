@@ -54,7 +54,7 @@ export function parseNumber(text: string): number | null {
 
 /** A regular expression's source that every accepted text matches, for editors. */
 export function quantityPattern(dimension: Dimension, signed: boolean): string {
-  return `^\\s*${signed ? '[+\\-−]?' : '\\+?'}\\s*${NUMBER_PATTERN}\\s*(?:${unitPattern(dimension)})\\s*$`;
+  return `^\\s*${signed ? '(?:[+\\-−]\\s*)?' : '(?:\\+\\s*)?'}${NUMBER_PATTERN}\\s*(?:${unitPattern(dimension)})\\s*$`;
 }
 
 /** An example text of a dimension. */

@@ -1,7 +1,6 @@
 // What a damaged file goes through: the whole street and out by every format, each report read back.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Script } from 'node:vm';
 import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { SaxesParser } from 'saxes';
@@ -19,6 +18,7 @@ import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { catalogueSources, type Files, shed, TODAY } from '../memory-shop.ts';
 import { readCommands } from '../report/runner-grammar.ts';
+import { toItsEnd } from '../to-its-end.ts';
 import { corpusIsThere, type Kind, mutated, seeds } from './mutations.ts';
 
 /** How many inputs in all; `npm run fuzz` sets many more. */
@@ -29,8 +29,6 @@ const SEED = process.env['FUZZ_INPUTS'] === undefined ? 20_261_125 : Math.floor(
 const PART = 2_500;
 /** Processor time: what else the machine does has no say. A guard against hangs, not a measurement. */
 const LONGEST_S = 2;
-/** By the clock, and so with room for a busy machine: what runs longer would never end, and is broken off to be named. */
-const NEVER_ENDING_MS = 120_000;
 
 if (!corpusIsThere) console.warn('The corpus is not here: only the files of the repository were damaged.');
 
@@ -169,15 +167,6 @@ function wellFormed(xml: string): void {
 /** Bytes as one can paste them into a test. */
 const shown = (files: Files) =>
   Object.entries(files).map(([name, content]) => `${name} ${Buffer.from(content as Uint8Array).toString('base64')}`);
-
-const ACT = Symbol.for('kerflint.test.act');
-const act = new Script(`globalThis[Symbol.for('kerflint.test.act')]()`);
-
-/** Does what is asked, and throws when it does not come to an end: Node can break off only what a script of its own began. */
-export function toItsEnd<T>(asked: () => T, patienceMs = NEVER_ENDING_MS): T {
-  Object.assign(globalThis, { [ACT]: asked });
-  return act.runInThisContext({ timeout: patienceMs });
-}
 
 const names = Object.keys(FORMATS) as FormatName[];
 const writers = new Map(await Promise.all(names.map(async (name) => [name, await FORMATS[name].load()] as const)));

@@ -6,7 +6,8 @@ import { readSettings } from '../../src/job/settings.ts';
 import { rulesInForce } from '../../src/rules/in-force.ts';
 import { bytesSource } from '../../src/source/source.ts';
 import { demoFiles } from '../memory-shop.ts';
-import { damaged, itSurvives, lineLengths, toItsEnd } from './damaged.ts';
+import { toItsEnd } from '../to-its-end.ts';
+import { damaged, itSurvives, lineLengths } from './damaged.ts';
 import { mutated, seeds } from './mutations.ts';
 
 const ARTWORK = /\.svg$/;
