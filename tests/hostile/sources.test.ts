@@ -1,34 +1,9 @@
-// What the sources may not hold: read with TypeScript's own parser, so that comments and texts do not count.
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+// What the sources and the bundles may not hold.
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
-import { REPOSITORY } from '../cli/harness.ts';
+import { filesIn, nodesOf, ownSources, type Parsed, parse } from './syntax.ts';
 
-interface Parsed {
-  /** From the top of the repository. */
-  path: string;
-  tree: ts.SourceFile;
-}
-
-const parse = (path: string): Parsed => ({
-  path,
-  tree: ts.createSourceFile(path, readFileSync(join(REPOSITORY, path), 'utf8'), ts.ScriptTarget.Latest, true),
-});
-
-function filesIn(folder: string, suffix: string): Parsed[] {
-  return readdirSync(join(REPOSITORY, folder), { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith(suffix) && !name.endsWith('.d.ts'))
-    .sort()
-    .map((name) => parse(`${folder}/${name}`));
-}
-
-const own = [...filesIn('src', '.ts'), ...filesIn('action', '.ts')];
-
-function* nodesOf(node: ts.Node): Generator<ts.Node> {
-  yield node;
-  for (const child of node.getChildren()) yield* nodesOf(child);
-}
+const own = ownSources();
 
 /** Every module that a file asks for, by whatever form of import; null where the name is computed. */
 function modulesOf({ tree }: Parsed): (string | null)[] {
