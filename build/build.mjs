@@ -84,6 +84,8 @@ export async function buildAll() {
 
 /** The whole command line as one script, whose compiled form can be kept: Node keeps none of modules. */
 async function buildProgram(outfile) {
+  // V8 knows the text that it compiled by its length alone: an old form must never stand beside a new program.
+  rmSync(outfile.replace(/cjs$/, 'cache'), { force: true });
   await build({
     ...shared,
     entryPoints: [at('src/cli/main.ts')],
