@@ -12,9 +12,13 @@ const EDGE_MM = 1e-9;
 /** Cells that are kept apart; of more, distant ones share a place. */
 const MOST_PLACES = 1 << 22;
 
+/** Blocks of cells have 2³ × 2³ of them. */
+const BLOCK = 3;
+const IN_BLOCK = (1 << BLOCK) - 1;
+
 /**
  * A spatial index for segments that may be put in while it is searched: square cells, each with room for all segments
- * that pass through it. Cells of a row lie side by side in memory, so that what is near on the sheet is near in the index.
+ * that pass through it. The cells lie in memory block by block, so that what is near on the sheet is near in the index.
  * Two cells that share a place only cost a few needless candidates, since callers measure every one.
  */
 export class SegmentGrid {
@@ -27,7 +31,7 @@ export class SegmentGrid {
   readonly #highRow: number;
   readonly #lowColumn: number;
   readonly #highColumn: number;
-  readonly #columns: number;
+  readonly #blocksInRow: number;
   /** Place p holds `#items[#from[p]] … #items[#to[p] - 1]`. */
   readonly #mask: number;
   readonly #from: Int32Array;
@@ -56,8 +60,8 @@ export class SegmentGrid {
     this.#highRow = this.#cellOf(box.maxY + padMm);
     this.#lowColumn = this.#cellOf(box.minX - padMm - EDGE_MM);
     this.#highColumn = this.#cellOf(box.maxX + padMm + EDGE_MM);
-    this.#columns = this.#highColumn - this.#lowColumn + 1;
-    const cells = this.#columns * (this.#highRow - this.#lowRow + 1);
+    this.#blocksInRow = ((this.#highColumn - this.#lowColumn) >> BLOCK) + 1;
+    const cells = this.#blocksInRow * (((this.#highRow - this.#lowRow) >> BLOCK) + 1) * (IN_BLOCK + 1) ** 2;
     const wanted = Math.min(cells, Math.max(1024, count + lengthMm * this.#cellsPerMm), MOST_PLACES);
     let places = 1;
     while (places < wanted) places *= 2;
@@ -162,9 +166,11 @@ export class SegmentGrid {
       }
       if (first < this.#lowColumn) first = this.#lowColumn;
       if (last > this.#highColumn) last = this.#highColumn;
-      const start = Math.imul(row - this.#lowRow, this.#columns) - this.#lowColumn;
+      const down = row - this.#lowRow;
+      const rowPlace = (Math.imul(down >> BLOCK, this.#blocksInRow) << (2 * BLOCK)) + ((down & IN_BLOCK) << BLOCK);
       for (let column = first; column <= last; column++) {
-        const place = (start + column) & this.#mask;
+        const along = column - this.#lowColumn;
+        const place = (rowPlace + ((along >> BLOCK) << (2 * BLOCK)) + (along & IN_BLOCK)) & this.#mask;
         if (what === SEARCH) this.#gather(place);
         else if (what === COUNT) this.#to[place]!++;
         else {
