@@ -28,7 +28,8 @@ export function splitIntoStretches(segments: Segments, shares: Shares, tolerance
     }
     for (; pieces.isOf(p, s); p++) {
       const mine = order.subarray(start[p]!, start[p + 1]!);
-      if (mine.length > 0) splitter.split(p, mine);
+      if (mine.length > 1) splitter.split(p, mine);
+      else if (mine.length === 1) splitter.splitOnce(p, mine[0]!);
       else if (pieces.to[p]! - pieces.from[p]! === segmentLengthMm(segments, s)) stretches.addWhole(s);
       else stretches.addPart(s, pieces.from[p]!, pieces.to[p]!, NO_OWNERS);
     }
@@ -49,6 +50,20 @@ class Splitter {
     this.#pieces = pieces;
     this.#coverings = coverings;
     this.#stretches = stretches;
+  }
+
+  /** Appends the stretches of a piece with one covering: before it, along it and after it. */
+  splitOnce(p: number, c: number): void {
+    const { from, to, segment } = this.#coverings;
+    const start = this.#pieces.from[p]!;
+    const end = this.#pieces.to[p]!;
+    const play = Math.min(this.#stretches.toleranceMm, (to[c]! - from[c]!) / 2, (end - start) / 4);
+    const low = from[c]! - start <= play ? start : from[c]!;
+    const high = end - to[c]! <= play ? end : to[c]!;
+    const own = this.#pieces.segment[p]!;
+    if (low > start) this.#stretches.addPart(own, start, low, NO_OWNERS);
+    this.#stretches.addPart(own, low, high, [this.#segments.owner[segment[c]!]!]);
+    if (high < end) this.#stretches.addPart(own, high, end, NO_OWNERS);
   }
 
   /** Appends the stretches of a piece; `mine`: its coverings. */
