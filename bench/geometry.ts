@@ -6,7 +6,7 @@ import { narrowPlaces } from '../src/geometry/distance.ts';
 import type { Polyline } from '../src/geometry/outline.ts';
 import { findOverlaps } from '../src/geometry/overlap.ts';
 import { findPlacement } from '../src/geometry/placement.ts';
-import { segmentsOf } from '../src/geometry/segments.ts';
+import { type Segments, segmentsOf } from '../src/geometry/segments.ts';
 import { findJoints } from '../src/geometry/widths.ts';
 
 /**
@@ -36,14 +36,23 @@ function timed(what: string, work: () => string): void {
   console.log(`${what.padEnd(34)} ${(performance.now() - start).toFixed(0).padStart(6)} ms   ${result}`);
 }
 
+/** Passes of all stretches. */
+function passesOf(segments: Segments): number {
+  let passes = 0;
+  findOverlaps(segments).each((stretch) => {
+    passes += stretch.passes;
+  });
+  return passes;
+}
+
 export function run(): void {
   const lines = sheet(962);
   const once = segmentsOf(lines);
   const twice = segmentsOf([...lines, ...lines.map((line) => ({ ...line, xy: line.xy.slice().map((v) => v + 0.01) }))]);
   const moved = lines.map((line) => ({ ...line, xy: line.xy.map((v, i) => (i % 2 === 0 ? v + 7 : 600 - v)) }));
   console.log(`${once.count} segments in ${lines.length} outlines`);
-  timed('overlaps, drawn once', () => `${findOverlaps(once).count} stretches`);
-  timed(`overlaps, drawn twice (${twice.count})`, () => `${findOverlaps(twice).count} stretches`);
+  timed('overlaps, drawn once', () => `${passesOf(once)} passes`);
+  timed(`overlaps, drawn twice (${twice.count})`, () => `${passesOf(twice)} passes`);
   timed('chains', () => `${joinChains(once, 0.01).count} chains`);
   timed('nesting', () => `${nestContours(lines).depth.reduce((a, b) => Math.max(a, b), 0)} deep`);
   timed('crossings', () => `${findCrossings(lines).count} crossings`);

@@ -145,23 +145,43 @@ function run(subject: string, path: string): Row | null {
   return JSON.parse(child.stdout.trim().split('\n').at(-1)!) as Row;
 }
 
+const checkOptions = (thickness: string): string[] => [
+  '--shop',
+  'examples',
+  '--machine',
+  'shed-60w',
+  '--material',
+  'birch-plywood',
+  '--thickness',
+  thickness,
+];
+
 /** The whole command, start-up and all. Null when it is not built. */
 function runCheck(path: string): Row | null {
-  const options = ['--shop', 'examples', '--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '6 mm'];
-  const run = watched(['check', path, ...options]);
+  const run = watched(['check', path, ...checkOptions('6 mm')]);
   if (run === null) return null;
   const { seconds, cpuSeconds, megabytes, status } = run;
   return { seconds, cpuSeconds, megabytes, answer: `exit code ${status}` };
 }
 
-/** A kilobyte of program, nine plates with a hole each: what starting up costs. */
+const START_UPS = 21;
+
+/** A kilobyte of program, nine plates with a hole each, through thin sheet and through sheet that asks for a remedy: what starting up costs. */
 function startUp(): string {
   const path = join(tmpdir(), 'kerflint-bench-small.gcode');
   const plates = Array.from({ length: 9 }, (_, i) => plate(20 + (i % 3) * 60, 20 + Math.floor(i / 3) * 40));
   writeFileSync(path, `G21 G90\nM3 S0 F600\n${plates.join('')}M5\nM2\n`);
-  const bare = Math.min(...[1, 2, 3, 4, 5].map(() => timed(['-e', '0'])));
-  const check = Math.min(...[1, 2, 3].map(() => runCheck(path)?.seconds ?? Number.NaN));
-  return `start-up: node -e 0 ${bare.toFixed(3)} s, kerflint check of one kilobyte ${check.toFixed(3)} s (${(check / bare).toFixed(1)} ×)`;
+  const command = join(process.cwd(), 'dist', 'kerflint.js');
+  const check = (thickness: string) => [command, 'check', path, ...checkOptions(thickness)];
+  const subjects = { bare: ['-e', '0'], thin: check('3 mm'), thick: check('6 mm') };
+  const best: Record<string, number> = {};
+  // In turn, so that what else the machine does falls on all of them.
+  for (let i = 0; i < START_UPS; i++) {
+    for (const [name, argv] of Object.entries(subjects)) best[name] = Math.min(best[name] ?? Infinity, timed(argv));
+  }
+  const { bare = 0, thin = 0, thick = 0 } = best;
+  const told = (seconds: number) => `${seconds.toFixed(3)} s (${(seconds / bare).toFixed(2)} ×)`;
+  return `start-up: node -e 0 ${bare.toFixed(3)} s; kerflint check of one kilobyte ${told(thin)}, with remedies to find ${told(thick)}`;
 }
 
 /** A hole, then the rectangle around it. */

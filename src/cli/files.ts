@@ -37,7 +37,7 @@ export function folderAccess(
   root: string,
   options: { prefix?: string; onBytes?: OnBytes | undefined; remember?: boolean | undefined } = {},
 ): FileAccess {
-  const realRoot = realpathSync(root);
+  const realRoot = realpathSync.native(root);
   const { prefix = '', onBytes, remember = false } = options;
   const remembered = new Map<string, Source>();
   return {
@@ -53,7 +53,7 @@ export function folderAccess(
         const full = join(root, path);
         const stats = statSync(full);
         const stat: Stat = { kind: kindOf(stats), size: stats.size };
-        if (!isWithin(realpathSync(full), realRoot)) stat.leavesRoot = true;
+        if (!isWithin(realpathSync.native(full), realRoot)) stat.leavesRoot = true;
         return stat;
       } catch {
         return null;
@@ -111,7 +111,7 @@ function fileSource(name: string, path: string, size: number, realRoot: string, 
 
 /** @throws SourceUnreadable when it is not a regular file under the root, or may not be read */
 function openRegular(path: string, realRoot: string): { fd: number; stats: Stats } {
-  const real = attempt(() => realpathSync(path));
+  const real = attempt(() => realpathSync.native(path));
   if (!isWithin(real, realRoot)) throw new SourceUnreadable('it is a link that leaves the root');
   // Without O_NONBLOCK the opening of a pipe would wait for a writer that never comes.
   const fd = attempt(() => openSync(real, constants.O_RDONLY | constants.O_NONBLOCK));

@@ -1,8 +1,34 @@
-import { main } from './main.ts';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { Script } from 'node:vm';
+import type { main } from './main.ts';
+
+/** What the build makes of `main.ts` and all that it needs: a function that is given `require` and the program's own URL. */
+type Program = (require: NodeJS.Require, url: string) => { main: typeof main };
+
+const PROGRAM = join(dirname(fileURLToPath(import.meta.url)), 'parts', 'program.cjs');
+
+/**
+ * The program, with what V8 made of it at the build (`program.cache`): compiling it anew takes longer than checking a small job.
+ * V8 takes that only from the same version of itself, with the same settings; else it compiles, and all is as without it.
+ */
+function program(): Program {
+  let cachedData: Buffer | undefined;
+  try {
+    cachedData = readFileSync(join(dirname(PROGRAM), 'program.cache'));
+  } catch {
+    // A build may have made none.
+  }
+  // The build leaves nothing in it but ASCII.
+  const script = new Script(readFileSync(PROGRAM, 'latin1'), { filename: PROGRAM, cachedData });
+  return script.runInThisContext() as Program;
+}
 
 // No handler for SIGINT: reading is synchronous, so only the signal's own effect ends it at once (shells report 130), and
 // files are written only after judging. Never process.exit: output still in the pipe would be lost.
-process.exitCode = await main({
+process.exitCode = await program()(createRequire(import.meta.url), pathToFileURL(PROGRAM).href).main({
   argv: process.argv.slice(2),
   cwd: process.cwd(),
   env: process.env,

@@ -34,7 +34,10 @@ function program(io: Io, exit: (code: number) => void): Command {
     .showHelpAfterError(false)
     .enablePositionalOptions();
   quietly(root, io);
-  for (const add of commands) quietly(add(root, io, exit), io);
+  // One command needs no other, and making them all takes time.
+  const [first = ''] = io.argv;
+  const named = Object.hasOwn(commands, first) ? [commands[first]!] : Object.values(commands);
+  for (const add of named) quietly(add(root, io, exit), io);
   return root;
 }
 

@@ -18,7 +18,7 @@ export class Progress {
   #told = 0;
   #width = 0;
 
-  constructor(out: Out, now: () => number = () => performance.now()) {
+  constructor(out: Out, now: () => number = Date.now) {
     this.#out = out;
     this.#now = now;
   }

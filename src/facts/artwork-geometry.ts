@@ -78,16 +78,14 @@ function openOf(view: View): Pick<ArtworkGeometry, 'open' | 'nearlyClosed'> {
     x1: new Float64Array(n),
     y1: new Float64Array(n),
   };
-  const lengths = new Float64Array(n);
   for (const [k, i] of open.entries()) {
-    const { xy, lengthMm } = view.artwork.outlines[i]!;
+    const { xy } = view.artwork.outlines[i]!;
     ends.x0[k] = xy[0]!;
     ends.y0[k] = xy[1]!;
     ends.x1[k] = xy[xy.length - 2]!;
     ends.y1[k] = xy[xy.length - 1]!;
-    lengths[k] = lengthMm;
   }
-  const chains = joinChains(ends, SAME_POINT_MM, lengths);
+  const chains = joinChains(ends, SAME_POINT_MM, (k) => view.artwork.outlines[open[k]!]!.lengthMm);
   const result: Pick<ArtworkGeometry, 'open' | 'nearlyClosed'> = { open: [], nearlyClosed: [] };
   for (let c = 0; c < chains.count; c++) {
     if (chains.closed[c]) continue;
@@ -111,18 +109,17 @@ function openOf(view: View): Pick<ArtworkGeometry, 'open' | 'nearlyClosed'> {
 function duplicatesOf(view: View): ArtworkGeometry['duplicates'] {
   const stretches = findOverlaps(segmentsOf(view.lines), { toleranceMm: SAME_POINT_MM });
   const found = new Map<string, { first: number; other: number; lengthMm: number; times: number }>();
-  for (let s = 0; s < stretches.count; s++) {
-    const passes = stretches.passes[s]!;
-    if (passes < 2) continue;
-    const first = stretches.coverOwner[stretches.coverStart[s]!]!;
-    const other = stretches.coverOwner[stretches.coverStart[s]! + 1]!;
+  stretches.each(({ passes, owners, lengthMm }) => {
+    if (passes < 2) return;
+    const first = owners[0]!;
+    const other = owners[1]!;
     const key = `${first},${other}`;
     const known = found.get(key);
     if (known) {
-      known.lengthMm += stretches.lengthMm[s]!;
+      known.lengthMm += lengthMm;
       known.times = Math.max(known.times, passes);
-    } else found.set(key, { first, other, lengthMm: stretches.lengthMm[s]!, times: passes });
-  }
+    } else found.set(key, { first, other, lengthMm, times: passes });
+  });
   return [...found.values()]
     .filter((one) => one.lengthMm >= SHORT_MM)
     .slice(0, MOST_LISTED)

@@ -16,7 +16,7 @@ import { planOutlines, timeOfPlan } from './planned-time.ts';
 import { beamFact, beamOf, CutPredictor, powerFact, stockOf, thicknessSpreadMm, widestAcross } from './prediction.ts';
 import { artworkOptionsOf, toolpathOptionsOf } from './reader-options.ts';
 import { type Assignment, assignTasks, taskFacts } from './tasks.ts';
-import { wasteOf } from './waste.ts';
+import { budgetInForce, wasteOf } from './waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */
 export interface FactsInput {
@@ -180,7 +180,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     remarks: input.remarks,
     incomplete: found.incomplete === null ? input.incomplete : [...input.incomplete, found.incomplete],
     fromOptions: input.fromOptions,
-    budget: sidecar?.budget ?? input.budget,
+    budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
 }

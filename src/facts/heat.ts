@@ -5,13 +5,15 @@ import { lineLocation } from './tasks.ts';
 
 /** Side of the squares that heat is summed over, mm: about what a nozzle's air jet and a bar of the bed share. */
 const CELL_MM = 10;
+/** Squares of a row; coordinates beyond a kilometre are not read. */
+const ROW = 2 ** 20;
 /** Fewer strokes than this in a square are an outline and its neighbours, not a crowd. */
 const FEWEST_CUTS = 8;
 const MOST_LISTED = 50;
 
 interface Cell {
-  x: number;
-  y: number;
+  column: number;
+  row: number;
   cuts: number;
   lengthMm: number;
   energyJ: number;
@@ -26,12 +28,14 @@ interface Cell {
  */
 export function crowdedPlaces(
   toolpath: Toolpath,
-  chosen: readonly number[],
+  chosen: Uint32Array,
   fullW: number,
   file: string,
 ): OrderFact['crowded'] {
   const { strokes } = toolpath;
-  const cells = new Map<string, Cell>();
+  const cells = new Map<number, Cell>();
+  // A stroke mostly lies where the one before it does.
+  let cell: Cell | undefined;
   let clockS = 0;
   for (const i of chosen) {
     const lengthMm = flatLengthMm(strokes, i);
@@ -43,11 +47,15 @@ export function crowdedPlaces(
       const x = strokes.startX[i]! + (strokes.endX[i]! - strokes.startX[i]!) * share;
       const y = strokes.startY[i]! + (strokes.endY[i]! - strokes.startY[i]!) * share;
       if (!Number.isFinite(x + y)) continue;
-      const key = `${Math.floor(x / CELL_MM)},${Math.floor(y / CELL_MM)}`;
-      let cell = cells.get(key);
-      if (!cell) {
-        cell = { x, y, cuts: 0, lengthMm: 0, energyJ: 0, fromS: clockS, toS: clockS, first: i };
-        cells.set(key, cell);
+      const column = Math.floor(x / CELL_MM);
+      const row = Math.floor(y / CELL_MM);
+      if (cell?.column !== column || cell.row !== row) {
+        const key = row * ROW + column;
+        cell = cells.get(key);
+        if (!cell) {
+          cell = { column, row, cuts: 0, lengthMm: 0, energyJ: 0, fromS: clockS, toS: clockS, first: i };
+          cells.set(key, cell);
+        }
       }
       cell.cuts++;
       cell.lengthMm += lengthMm / parts;
@@ -62,8 +70,8 @@ export function crowdedPlaces(
     .slice(0, MOST_LISTED)
     .map((cell) => ({
       location: lineLocation(file, strokes.line[cell.first]!),
-      x: (Math.floor(cell.x / CELL_MM) + 0.5) * CELL_MM,
-      y: (Math.floor(cell.y / CELL_MM) + 0.5) * CELL_MM,
+      x: (cell.column + 0.5) * CELL_MM,
+      y: (cell.row + 0.5) * CELL_MM,
       cuts: cell.cuts,
       lengthMm: cell.lengthMm,
       areaMm2: CELL_MM * CELL_MM,

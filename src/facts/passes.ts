@@ -1,9 +1,9 @@
 import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../gcode/toolpath.ts';
-import { findOverlaps, type Stretches } from '../geometry/overlap.ts';
+import { findOverlaps, type Stretch, type Stretches } from '../geometry/overlap.ts';
 import { flattenArc, SegmentBuilder } from '../geometry/segments.ts';
-import { type Ends, locate } from '../geometry/stretches.ts';
 import type { Aim } from '../job/model.ts';
 import { StrokeList } from './stroke-list.ts';
+import { markUneven } from './uneven.ts';
 
 /** One pass as programmed: what one stroke asks of the machine. */
 export interface ProgrammedPass {
@@ -37,12 +37,11 @@ const SAME_LINE_MM = 0.05;
 const CHORD_MM = 0.01;
 /** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
 const MOST_RECIPES = 64;
-/** Overlaps shorter than this are how outlines begin and end, not passes, mm. */
-const SHORT_MM = 1;
 
 /** Strokes as segments; the owner of a segment is its stroke. */
 export function segmentsOfStrokes(strokes: Strokes) {
-  const builder = new SegmentBuilder();
+  // Some strokes are arcs and become several; room that stays unused costs nothing.
+  const builder = new SegmentBuilder(2 * strokes.count);
   for (let i = 0; i < strokes.count; i++) addStroke(builder, strokes, i);
   return builder.finish();
 }
@@ -77,7 +76,7 @@ export function groupByRecipe(
   for (const group of fine) perTask.set(group.taskIndex, (perTask.get(group.taskIndex) ?? 0) + 1);
   const crowded = [...perTask.values()].some((n) => n > MOST_RECIPES);
   const groups = crowded ? collect(strokes, stretches, taskOfStroke, aimOf, coarse) : fine;
-  markUneven(groups, strokes, stretches, taskOfStroke, aimOf);
+  markUneven(groups, stretches, (stretch) => taskOfStretch(stretch, taskOfStroke, aimOf), aimOf);
   groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
   return { groups, complete: stretches.complete };
 }
@@ -164,46 +163,41 @@ function collect(
 ): RecipeGroup[] {
   const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
-  const sameRecipe = ({ ids, taskIndex }: Open, task: number, s: number): boolean => {
-    const from = stretches.coverStart[s]!;
-    if (taskIndex !== task || ids.length !== stretches.coverStart[s + 1]! - from) return false;
-    for (let k = 0; k < ids.length; k++) if (ids[k] !== idOfStroke[stretches.coverOwner[from + k]!]) return false;
+  const isOf = ({ ids, taskIndex }: Open, task: number, { owners, listed }: Stretch): boolean => {
+    if (taskIndex !== task || ids.length !== listed) return false;
+    for (let k = 0; k < ids.length; k++) if (ids[k] !== idOfStroke[owners[k]!]) return false;
     return true;
+  };
+  const groupOf = (task: number, { owners, listed }: Stretch): Open => {
+    const ids = owners.slice(0, listed).map((stroke) => idOfStroke[stroke]!);
+    const key = `${task},${ids.join()}`;
+    const known = open.get(key);
+    if (known) return known;
+    const group: Open = {
+      taskIndex: task,
+      ids,
+      lengthMm: 0,
+      strokes: new StrokeList(),
+      box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
+      slowestMmPerS: Infinity,
+    };
+    open.set(key, group);
+    return group;
   };
   // The group of the stretch before is tried first: most stretches go on with it.
   let group: Open | undefined;
-  const ends: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
-  for (let s = 0; s < stretches.count; s++) {
-    const from = stretches.coverStart[s]!;
-    const to = stretches.coverStart[s + 1]!;
-    const taskIndex = taskOfStretch(stretches, s, taskOfStroke, aimOf);
-    if (!group || !sameRecipe(group, taskIndex, s)) {
-      let key = `${taskIndex}`;
-      for (let c = from; c < to; c++) key += `,${idOfStroke[stretches.coverOwner[c]!]!}`;
-      group = open.get(key);
-      if (!group) {
-        const ids = stretches.coverOwner.slice(from, to).map((stroke) => idOfStroke[stroke]!);
-        group = {
-          taskIndex,
-          ids,
-          lengthMm: 0,
-          strokes: new StrokeList(),
-          box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
-          slowestMmPerS: Infinity,
-        };
-        open.set(key, group);
-      }
-    }
-    group.lengthMm += stretches.lengthMm[s]!;
-    for (let c = from; c < to; c++) {
-      const stroke = stretches.coverOwner[c]!;
+  stretches.each((stretch) => {
+    const task = taskOfStretch(stretch, taskOfStroke, aimOf);
+    if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
+    group.lengthMm += stretch.lengthMm;
+    for (let k = 0; k < stretch.listed; k++) {
+      const stroke = stretch.owners[k]!;
       group.strokes.add(stroke);
       group.slowestMmPerS = Math.min(group.slowestMmPerS, strokes.slowestMmPerS[stroke]!);
     }
-    locate(stretches, s, ends);
-    widen(group.box, ends.x0, ends.y0);
-    widen(group.box, ends.x1, ends.y1);
-  }
+    widen(group.box, stretch.x0, stretch.y0);
+    widen(group.box, stretch.x1, stretch.y1);
+  });
   return [...open.values()]
     .filter((group) => group.lengthMm > 0)
     .map((group) => ({
@@ -217,18 +211,17 @@ function collect(
     }));
 }
 
+/** The task that a stretch belongs to: of several, the first that must part. */
 function taskOfStretch(
-  stretches: Stretches,
-  s: number,
+  { owners, listed }: Stretch,
   taskOfStroke: Int32Array,
   aimOf: (taskIndex: number) => Aim,
 ): number {
-  const first = taskOfStroke[stretches.coverOwner[stretches.coverStart[s]!]!]!;
-  for (let c = stretches.coverStart[s]!; c < stretches.coverStart[s + 1]!; c++) {
-    const task = taskOfStroke[stretches.coverOwner[c]!]!;
+  for (let k = 0; k < listed; k++) {
+    const task = taskOfStroke[owners[k]!]!;
     if (aimOf(task) === 'through') return task;
   }
-  return first;
+  return taskOfStroke[owners[0]!]!;
 }
 
 function widen(box: { minX: number; minY: number; maxX: number; maxY: number }, x: number, y: number): void {
@@ -236,68 +229,4 @@ function widen(box: { minX: number; minY: number; maxX: number; maxY: number }, 
   if (y < box.minY) box.minY = y;
   if (x > box.maxX) box.maxX = x;
   if (y > box.maxY) box.maxY = y;
-}
-
-/**
- * A stretch that joins onto stretches with more passes, while most of the task's length gets the larger number, is an
- * outline cut unevenly. An outline that overlaps itself a little where it closes is the reverse, and ordinary.
- */
-function markUneven(
-  groups: RecipeGroup[],
-  strokes: Strokes,
-  stretches: Stretches,
-  taskOfStroke: Int32Array,
-  aimOf: (taskIndex: number) => Aim,
-): void {
-  const lengthByPasses = new Map<number, Map<number, number>>();
-  const taskOf = new Int32Array(stretches.count);
-  for (let s = 0; s < stretches.count; s++) {
-    const task = taskOfStretch(stretches, s, taskOfStroke, aimOf);
-    taskOf[s] = task;
-    if (aimOf(task) !== 'through') continue;
-    const lengths = lengthByPasses.get(task) ?? new Map<number, number>();
-    const passes = stretches.passes[s]!;
-    lengths.set(passes, (lengths.get(passes) ?? 0) + stretches.lengthMm[s]!);
-    lengthByPasses.set(task, lengths);
-  }
-  for (const [task, lengths] of lengthByPasses) {
-    if (lengths.size < 2) continue;
-    const most = [...lengths].reduce((a, b) => (b[1] > a[1] ? b : a))[0];
-    if (most === 1) continue;
-    const joints = new Set<number>();
-    const ends: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
-    for (let s = 0; s < stretches.count; s++) {
-      if (taskOf[s] !== task || stretches.passes[s]! < most) continue;
-      locate(stretches, s, ends);
-      joints.add(cell(ends.x0, ends.y0)).add(cell(ends.x1, ends.y1));
-    }
-    let shortMm = 0;
-    let fewest = most;
-    let stroke = -1;
-    for (let s = 0; s < stretches.count; s++) {
-      if (taskOf[s] !== task || stretches.passes[s]! >= most) continue;
-      locate(stretches, s, ends);
-      if (!near(joints, ends.x0, ends.y0) && !near(joints, ends.x1, ends.y1)) continue;
-      shortMm += stretches.lengthMm[s]!;
-      fewest = Math.min(fewest, stretches.passes[s]!);
-      if (stroke < 0) stroke = stretches.segments.owner[stretches.segment[s]!]!;
-    }
-    if (shortMm < SHORT_MM || stroke < 0) continue;
-    const group = groups.find((g) => g.taskIndex === task && g.passes.length === fewest);
-    if (group) group.uneven = { fewest, most, shortMm, stroke: Math.min(stroke, strokes.count - 1) };
-  }
-}
-
-const CELL_MM = 0.1;
-
-/** Cells of one row; coordinates beyond a kilometre never become stretches. */
-const ROW = 2 ** 26;
-
-function cell(x: number, y: number, dx = 0, dy = 0): number {
-  return (Math.round(y / CELL_MM) + dy) * ROW + Math.round(x / CELL_MM) + dx;
-}
-
-function near(joints: Set<number>, x: number, y: number): boolean {
-  for (let dx = -1; dx <= 1; dx++) for (let dy = -1; dy <= 1; dy++) if (joints.has(cell(x, y, dx, dy))) return true;
-  return false;
 }

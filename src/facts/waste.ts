@@ -4,6 +4,12 @@ import type { TimeFact, WasteFact } from './facts.ts';
 const S_PER_H = 3600;
 const W_PER_KW = 1000;
 
+/** The budget that a job is held to: its own only where that is the tighter one. In another currency it cannot be compared. */
+export function budgetInForce(own: Money | null, shops: Money | null): Money | null {
+  if (own === null || shops === null) return own ?? shops;
+  return own.currency === shops.currency && own.amount < shops.amount ? own : shops;
+}
+
 /** What the run puts at stake: the sheet's share, and machine, operator, tube and energy for the whole run. */
 export function wasteOf(input: {
   sidecar: Sidecar | null;

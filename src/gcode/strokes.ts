@@ -37,7 +37,7 @@ export class StrokeStore {
       return false;
     }
     // Memory that is not written to costs nothing, copying does: so grow in few steps.
-    const capacity = Math.min(STROKE_LIMIT, this.#capacity * 4);
+    const capacity = Math.min(STROKE_LIMIT, this.#capacity * 16);
     this.startX = grown(this.startX, capacity);
     this.startY = grown(this.startY, capacity);
     this.startZ = grown(this.startZ, capacity);

@@ -80,26 +80,31 @@ class PairFinder {
 
   /** False when so many run along each other that none of the cell's pairs was kept. */
   compare(items: Int32Array, from: number, to: number): boolean {
+    const ux = this.#ux;
+    const uy = this.#uy;
+    const play = this.#play;
     const before = this.#count;
     const most = before + PAIRS_EACH * (to - from);
     for (let j = 0; j < to - from; j++) {
       this.#take(items[from + j]!, j);
-      const slopeX = this.#ux[j]!;
-      const slopeY = this.#uy[j]!;
-      const play = this.#play[j]! + PARALLEL;
+      const ownX = ux[j]!;
+      const ownY = uy[j]!;
+      const own = play[j]! + PARALLEL;
       for (let i = 0; i < j; i++) {
-        const slope = this.#ux[i]! * slopeY - this.#uy[i]! * slopeX;
-        const most = this.#play[i]! + play;
-        if (slope > most || slope < -most) continue;
-        if (this.#apart(i, j)) continue;
-        if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 4 * this.#count);
-        this.#pairs[this.#count++] = items[from + j]! * this.#segments.count + items[from + i]!;
+        if (Math.abs(ux[i]! * ownY - uy[i]! * ownX) > own + play[i]! || this.#apart(i, j)) continue;
+        this.#add(items[from + j]!, items[from + i]!);
       }
-      if (this.#count <= most) continue;
-      this.#count = before;
-      return false;
+      if (this.#count > most) {
+        this.#count = before;
+        return false;
+      }
     }
     return true;
+  }
+
+  #add(later: number, earlier: number): void {
+    if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 2 * this.#count);
+    this.#pairs[this.#count++] = later * this.#segments.count + earlier;
   }
 
   #take(segment: number, at: number): void {

@@ -115,6 +115,10 @@ export class PieceMatcher {
   /** Writes the coverings, and what is left of the segment as new pieces; answers with the number of these. */
   settle(coverings: Coverings): number {
     const length = this.#length;
+    if (this.#claims.length === 0) {
+      this.#pieces.add(this.#segment, 0, length);
+      return 1;
+    }
     if (this.#claims.length > 1) this.#claims.sort((a, b) => a.piece - b.piece);
     const shortest = this.#shortest(length);
     let free: [number, number][] = [[0, length]];

@@ -155,7 +155,7 @@ function cross(s: Segments, i: number, j: number): boolean {
 function merged(found: NarrowPlace[], reachMm: number): NarrowPlace[] {
   // In order along the first outline, so that a long narrow grows into one group from its beginning.
   found.sort((a, b) => a.segmentA - b.segmentA || a.segmentB - b.segmentB);
-  const grid = new PointGrid(reachMm);
+  const grid = new PointGrid(reachMm, found.length);
   const group: number[] = [];
   const places: NarrowPlace[] = [];
   for (const place of found) {

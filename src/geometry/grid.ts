@@ -12,9 +12,15 @@ const EDGE_MM = 1e-9;
 /** Cells that are kept apart; of more, distant ones share a place. */
 const MOST_PLACES = 1 << 22;
 
+/** Blocks of cells have 2³ × 2³ of them. */
+const BLOCK = 3;
+const IN_BLOCK = (1 << BLOCK) - 1;
+
+type Pieces = Pick<Segments, 'x0' | 'y0' | 'x1' | 'y1'>;
+
 /**
  * A spatial index for segments that may be put in while it is searched: square cells, each with room for all segments
- * that pass through it. Cells of a row lie side by side in memory, so that what is near on the sheet is near in the index.
+ * that pass through it. The cells lie in memory block by block, so that what is near on the sheet is near in the index.
  * Two cells that share a place only cost a few needless candidates, since callers measure every one.
  */
 export class SegmentGrid {
@@ -27,13 +33,21 @@ export class SegmentGrid {
   readonly #highRow: number;
   readonly #lowColumn: number;
   readonly #highColumn: number;
-  readonly #columns: number;
+  readonly #blocksInRow: number;
   /** Place p holds `#items[#from[p]] … #items[#to[p] - 1]`. */
   readonly #mask: number;
   readonly #from: Int32Array;
   readonly #to: Int32Array;
   readonly #items: Int32Array;
   #used = 0;
+  /** The piece that is searched for, and how far around it. */
+  readonly #sought: Pieces = {
+    x0: new Float64Array(1),
+    y0: new Float64Array(1),
+    x1: new Float64Array(1),
+    y1: new Float64Array(1),
+  };
+  #searchPadMm = 0;
   #stamps: Int32Array | null = null;
   #stamp = 0;
   #found = new Int32Array(256);
@@ -56,8 +70,8 @@ export class SegmentGrid {
     this.#highRow = this.#cellOf(box.maxY + padMm);
     this.#lowColumn = this.#cellOf(box.minX - padMm - EDGE_MM);
     this.#highColumn = this.#cellOf(box.maxX + padMm + EDGE_MM);
-    this.#columns = this.#highColumn - this.#lowColumn + 1;
-    const cells = this.#columns * (this.#highRow - this.#lowRow + 1);
+    this.#blocksInRow = ((this.#highColumn - this.#lowColumn) >> BLOCK) + 1;
+    const cells = this.#blocksInRow * (((this.#highRow - this.#lowRow) >> BLOCK) + 1) * (IN_BLOCK + 1) ** 2;
     const wanted = Math.min(cells, Math.max(1024, count + lengthMm * this.#cellsPerMm), MOST_PLACES);
     let places = 1;
     while (places < wanted) places *= 2;
@@ -69,12 +83,12 @@ export class SegmentGrid {
 
   /** Puts in segment i, once. */
   insert(i: number): void {
-    this.#walkSegment(i, INSERT);
+    this.#walk(this.#segments, i, INSERT);
   }
 
   /** Puts in all segments. */
   insertAll(): this {
-    for (let i = 0; i < this.#segments.count; i++) this.#walkSegment(i, INSERT);
+    for (let i = 0; i < this.#segments.count; i++) this.#walk(this.#segments, i, INSERT);
     return this;
   }
 
@@ -103,7 +117,14 @@ export class SegmentGrid {
     this.#foundCount = 0;
     const reach = 2 * padMm * this.#cellsPerMm + 2;
     const cells = ((Math.abs(x1 - x0) + Math.abs(y1 - y0)) * this.#cellsPerMm + reach) * reach;
-    if (cells <= this.#used + 64) this.#walk(x0, y0, x1, y1, padMm, SEARCH, -1);
+    if (cells <= this.#used + 64) {
+      this.#sought.x0[0] = x0;
+      this.#sought.y0[0] = y0;
+      this.#sought.x1[0] = x1;
+      this.#sought.y1[0] = y1;
+      this.#searchPadMm = padMm;
+      this.#walk(this.#sought, 0, SEARCH);
+    }
     // So wide a search would meet more empty cells than there are entries, or none at all if it is not finite.
     else for (let place = 0; place <= this.#mask; place++) this.#gather(place);
     return this.#found;
@@ -119,7 +140,7 @@ export class SegmentGrid {
 
   /** Counts what each place will hold and lays the places side by side; answers with the entries of all. */
   #makeRoom(): number {
-    for (let i = 0; i < this.#segments.count; i++) this.#walkSegment(i, COUNT);
+    for (let i = 0; i < this.#segments.count; i++) this.#walk(this.#segments, i, COUNT);
     let at = 0;
     for (let place = 0; place <= this.#mask; place++) {
       const count = this.#to[place]!;
@@ -130,20 +151,22 @@ export class SegmentGrid {
     return at;
   }
 
-  #walkSegment(i: number, what: number): void {
-    const { x0, y0, x1, y1 } = this.#segments;
-    this.#walk(x0[i]!, y0[i]!, x1[i]!, y1[i]!, this.#padMm, what, i);
-  }
-
-  #walk(x0: number, y0: number, x1: number, y1: number, pad: number, what: number, item: number): void {
+  /** Does something in each cell of piece i. The coordinates stay in their arrays: as arguments they would be boxed. */
+  #walk(pieces: Pieces, i: number, what: number): void {
+    const x0 = pieces.x0[i]!;
+    const y0 = pieces.y0[i]!;
+    const x1 = pieces.x1[i]!;
+    const y1 = pieces.y1[i]!;
+    const pad = what === SEARCH ? this.#searchPadMm : this.#padMm;
+    const cellsPerMm = this.#cellsPerMm;
     const lowX = Math.min(x0, x1);
     const highX = Math.max(x0, x1);
     const lowY = Math.min(y0, y1);
     const highY = Math.max(y0, y1);
-    const firstRow = Math.max(this.#cellOf(lowY - pad), this.#lowRow);
-    const lastRow = Math.min(this.#cellOf(highY + pad), this.#highRow);
-    const most = this.#cellOf(highX + pad + EDGE_MM);
-    const least = this.#cellOf(lowX - pad - EDGE_MM);
+    const firstRow = Math.max(Math.floor((lowY - pad) * cellsPerMm), this.#lowRow);
+    const lastRow = Math.min(Math.floor((highY + pad) * cellsPerMm), this.#highRow);
+    const most = Math.floor((highX + pad + EDGE_MM) * cellsPerMm);
+    const least = Math.floor((lowX - pad - EDGE_MM) * cellsPerMm);
     const dy = y1 - y0;
     // In one row, one column or four cells there is none that the piece is far from.
     const rows = lastRow - firstRow;
@@ -157,18 +180,20 @@ export class SegmentGrid {
         const b = clamp01(((row + 1) * this.cellMm + pad + EDGE_MM - y0) / dy);
         const atA = x0 + (x1 - x0) * a;
         const atB = x0 + (x1 - x0) * b;
-        first = this.#cellOf(Math.min(atA, atB) - pad - EDGE_MM);
-        last = this.#cellOf(Math.max(atA, atB) + pad + EDGE_MM);
+        first = Math.floor((Math.min(atA, atB) - pad - EDGE_MM) * cellsPerMm);
+        last = Math.floor((Math.max(atA, atB) + pad + EDGE_MM) * cellsPerMm);
       }
       if (first < this.#lowColumn) first = this.#lowColumn;
       if (last > this.#highColumn) last = this.#highColumn;
-      const start = Math.imul(row - this.#lowRow, this.#columns) - this.#lowColumn;
+      const down = row - this.#lowRow;
+      const rowPlace = (Math.imul(down >> BLOCK, this.#blocksInRow) << (2 * BLOCK)) + ((down & IN_BLOCK) << BLOCK);
       for (let column = first; column <= last; column++) {
-        const place = (start + column) & this.#mask;
+        const along = column - this.#lowColumn;
+        const place = (rowPlace + ((along >> BLOCK) << (2 * BLOCK)) + (along & IN_BLOCK)) & this.#mask;
         if (what === SEARCH) this.#gather(place);
         else if (what === COUNT) this.#to[place]!++;
         else {
-          this.#items[this.#to[place]!++] = item;
+          this.#items[this.#to[place]!++] = i;
           this.#used++;
         }
       }

@@ -3,10 +3,11 @@ import { PieceMatcher } from './claims.ts';
 import { SegmentGrid } from './grid.ts';
 import { Coverings, Pieces } from './pieces.ts';
 import { type Segments, totalLengthMm } from './segments.ts';
-import { type Stretches, writeStretches } from './stretches.ts';
+import { splitIntoStretches } from './splitting.ts';
+import type { Stretches } from './stretches.ts';
 import { directionAllowances } from './turning.ts';
 
-export type { Stretches } from './stretches.ts';
+export type { Stretch, Stretches } from './stretches.ts';
 
 /** Candidates from crowded places that are measured before the search gives up. */
 const MOST_CANDIDATES = 60_000_000;
@@ -35,7 +36,7 @@ export function findOverlaps(segments: Segments, options: { toleranceMm?: number
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
   const complete = shareOut(segments, alongside, grid, matcher, coverings, tolerance);
-  return writeStretches(segments, { touched: alongside.touched, pieces, coverings }, tolerance, complete);
+  return splitIntoStretches(segments, { touched: alongside.touched, pieces, coverings, complete }, tolerance);
 }
 
 /**

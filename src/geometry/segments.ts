@@ -71,13 +71,22 @@ function chordsFor(radiusMm: number, sweepRad: number, toleranceMm: number): num
 
 /** Gathers segments from lines, arcs and polylines. Segments of no length to speak of are dropped. */
 export class SegmentBuilder {
-  #x0 = new Float64Array(64);
-  #y0 = new Float64Array(64);
-  #x1 = new Float64Array(64);
-  #y1 = new Float64Array(64);
-  #owner = new Uint32Array(64);
+  #x0: Float64Array;
+  #y0: Float64Array;
+  #x1: Float64Array;
+  #y1: Float64Array;
+  #owner: Uint32Array;
   #count = 0;
   #ignored = 0;
+
+  /** `expected` segments are about what will be added. */
+  constructor(expected = 64) {
+    this.#x0 = new Float64Array(expected);
+    this.#y0 = new Float64Array(expected);
+    this.#x1 = new Float64Array(expected);
+    this.#y1 = new Float64Array(expected);
+    this.#owner = new Uint32Array(expected);
+  }
 
   addLine(x0: number, y0: number, x1: number, y1: number, owner: number): void {
     if (!(usable(x0) && usable(y0) && usable(x1) && usable(y1))) {
@@ -137,7 +146,7 @@ export class SegmentBuilder {
   }
 
   #grow(): void {
-    const capacity = this.#owner.length * 4;
+    const capacity = this.#owner.length * 4 + 64;
     this.#x0 = grown(this.#x0, capacity);
     this.#y0 = grown(this.#y0, capacity);
     this.#x1 = grown(this.#x1, capacity);

@@ -1,196 +1,108 @@
 import { grown } from './grown.ts';
-import type { Coverings, Pieces } from './pieces.ts';
 import { type Segments, segmentLengthMm } from './segments.ts';
-
-/**
- * The elementary stretches of a set of segments: every place that something runs along, once, with all that runs along
- * it. Stretches follow the order of the segments that came first to each place.
- */
-export interface Stretches {
-  count: number;
-  /** What the stretches are parts of. */
-  segments: Segments;
-  /** The segment that came first: it gives the stretch its geometry, from `from` on for `lengthMm`; see `endsOf`. */
-  segment: Uint32Array;
-  from: Float64Array;
-  lengthMm: Float64Array;
-  /** How often the stretch is run along, the first time included. */
-  passes: Uint32Array;
-  /** The coverings of stretch i are `coverOwner[coverStart[i]] … coverOwner[coverStart[i + 1] - 1]`, in owner order. */
-  coverStart: Uint32Array;
-  /** The owner of each pass. At most `MOST_LISTED` are listed for one stretch; `passes` counts all. */
-  coverOwner: Uint32Array;
-  /** Longest deviation that was taken for the same place, mm. */
-  toleranceMm: number;
-  /** False when the work limit was reached: some coincidences may then count as separate stretches. */
-  complete: boolean;
-}
 
 /** Passes listed one by one for a stretch. */
 export const MOST_LISTED = 255;
 
-/** Ends of a stretch, mm. */
-export interface Ends {
-  x0: number;
-  y0: number;
-  x1: number;
-  y1: number;
+/** A stretch begins where the one before it ends when the two places are nearer than this, mm. */
+const JOINED_MM = 1e-3;
+
+/** A part of a segment. */
+class Part {
+  /** Ends, mm. */
+  x0 = 0;
+  y0 = 0;
+  x1 = 0;
+  y1 = 0;
+  lengthMm = 0;
+
+  lieAlong({ x0, y0, x1, y1 }: Segments, segment: number, from: number, to: number): void {
+    const dx = x1[segment]! - x0[segment]!;
+    const dy = y1[segment]! - y0[segment]!;
+    const length = Math.sqrt(dx * dx + dy * dy);
+    const ux = dx / length;
+    const uy = dy / length;
+    this.x0 = x0[segment]! + ux * from;
+    this.y0 = y0[segment]! + uy * from;
+    this.x1 = x0[segment]! + ux * to;
+    this.y1 = y0[segment]! + uy * to;
+    this.lengthMm = to - from;
+  }
 }
 
-/** Sets `ends` to those of stretch k. */
-export function locate({ segments, segment, from, lengthMm }: Stretches, k: number, ends: Ends): void {
-  locatePart(segments, segment[k]!, from[k]!, from[k]! + lengthMm[k]!, ends);
+/** A place that something runs along, with all that runs along it. Reused from stretch to stretch. */
+export class Stretch extends Part {
+  /** The owner that came first: its segment gives the stretch its geometry. */
+  owner = 0;
+  /** How often the stretch is run along, the first time included. */
+  passes = 1;
+  /** The first `listed` entries are the owners of the passes, ascending; at most `MOST_LISTED`. */
+  listed = 1;
+  readonly owners = new Uint32Array(MOST_LISTED);
 }
 
-/** Ends of the part of segment s between two distances from its start. */
-function locatePart({ x0, y0, x1, y1 }: Segments, s: number, from: number, to: number, ends: Ends): void {
-  const dx = x1[s]! - x0[s]!;
-  const dy = y1[s]! - y0[s]!;
-  const length = Math.sqrt(dx * dx + dy * dy);
-  const ux = dx / length;
-  const uy = dy / length;
-  ends.x0 = x0[s]! + ux * from;
-  ends.y0 = y0[s]! + uy * from;
-  ends.x1 = x0[s]! + ux * to;
-  ends.y1 = y0[s]! + uy * to;
-}
-
-/** What was found along a set of segments. */
-export interface Shares {
-  /** 0 where a segment is one piece that nothing runs along; it is then not among the pieces. */
-  touched: Uint8Array;
-  pieces: Pieces;
-  coverings: Coverings;
-}
-
-/** Turns pieces and the coverings found on them into elementary stretches. */
-export function writeStretches(segments: Segments, shares: Shares, toleranceMm: number, complete: boolean): Stretches {
-  return new StretchWriter(segments, toleranceMm).write(shares, complete);
-}
-
-const NO_OWNERS: readonly number[] = [];
-
-class StretchWriter {
+/**
+ * The elementary stretches of a set of segments: every place that something runs along, once, with all that runs along
+ * it. Stretches follow the order of the segments that came first to each place. Segments in a row that nothing else runs
+ * along are kept as one entry, so that a list of millions costs little more than what overlaps in it.
+ */
+export class Stretches {
+  /** Longest deviation that was taken for the same place, mm. */
+  readonly toleranceMm: number;
+  /** False when the work limit was reached: some coincidences may then count as separate stretches. */
+  readonly complete: boolean;
   readonly #segments: Segments;
-  readonly #tolerance: number;
-  #count = 0;
-  #segment: Uint32Array;
-  #from: Float64Array;
-  #to: Float64Array;
-  #passes: Uint32Array;
-  /** Where the owners of the coverings after the first begin. */
-  #again: Uint32Array;
+  #entries = 0;
+  /** Of each entry its segment and, of whole segments in a row, the one after the last; 0 for a part of a segment. */
+  #segment = new Uint32Array(64);
+  #until = new Uint32Array(64);
+  /** Of a part: from where to where, mm along the segment. */
+  #from = new Float64Array(64);
+  #to = new Float64Array(64);
+  #passes = new Uint32Array(64);
+  /** Where in `#owners` those of the passes after the first begin. */
+  #again = new Uint32Array(64);
   #owners = new Uint32Array(64);
   #owned = 0;
+  readonly #before = new Part();
+  readonly #here = new Part();
 
-  constructor(segments: Segments, toleranceMm: number) {
+  constructor(segments: Segments, toleranceMm: number, complete: boolean) {
     this.#segments = segments;
-    this.#tolerance = toleranceMm;
-    const capacity = segments.count + 64;
-    this.#segment = new Uint32Array(capacity);
-    this.#from = new Float64Array(capacity);
-    this.#to = new Float64Array(capacity);
-    this.#passes = new Uint32Array(capacity);
-    this.#again = new Uint32Array(capacity);
+    this.toleranceMm = toleranceMm;
+    this.complete = complete;
   }
 
-  write({ touched, pieces, coverings }: Shares, complete: boolean): Stretches {
-    const { start, order } = coverings.byPiece(pieces.count);
-    let p = 0;
-    for (let s = 0; s < this.#segments.count; s++) {
-      if (touched[s] === 0) this.#put(s, 0, segmentLengthMm(this.#segments, s), NO_OWNERS);
-      else {
-        for (; pieces.isOf(p, s); p++) {
-          const mine = order.subarray(start[p]!, start[p + 1]!);
-          if (mine.length === 0) this.#put(s, pieces.from[p]!, pieces.to[p]!, NO_OWNERS);
-          else this.#split(pieces, p, coverings, mine);
-        }
-      }
-    }
-    this.#closeSlivers();
-    return this.#finish(complete);
+  /** Appends a whole segment that nothing else runs along. */
+  addWhole(segment: number): void {
+    const last = this.#entries - 1;
+    if (last >= 0 && this.#until[last] === segment) this.#until[last] = segment + 1;
+    else this.#add(segment, segment + 1, 0, 0, 1);
   }
 
-  #split(pieces: Pieces, p: number, coverings: Coverings, mine: Uint32Array): void {
-    const segment = pieces.segment[p]!;
-    const cuts = this.#cuts(pieces.from[p]!, pieces.to[p]!, coverings, mine);
-    const starts: number[][] = Array.from({ length: cuts.length }, () => []);
-    const last = cuts.length - 1;
-    for (const c of mine) starts[nearest(cuts, coverings.from[c]!)]!.push(c);
-    let running: number[] = [];
-    let before: number[] | null = null;
-    for (let k = 0; k < last; k++) {
-      running = running.filter((c) => nearest(cuts, coverings.to[c]!) > k);
-      for (const c of starts[k]!) if (nearest(cuts, coverings.to[c]!) > k) running.push(c);
-      const owners = running.map((c) => this.#segments.owner[coverings.segment[c]!]!).sort((a, b) => a - b);
-      if (before && sameList(before, owners)) this.#to[this.#count - 1] = cuts[k + 1]!;
-      else this.#put(segment, cuts[k]!, cuts[k + 1]!, owners);
-      before = owners;
-    }
-  }
-
-  /** Where the coverings of a piece begin and end: places closer than the joints of two splittings are one. */
-  #cuts(pieceFrom: number, pieceTo: number, coverings: Coverings, mine: Uint32Array): number[] {
-    const ends: { at: number; play: number }[] = [];
-    for (const c of mine) {
-      const from = coverings.from[c]!;
-      const to = coverings.to[c]!;
-      const play = Math.min(this.#tolerance, (to - from) / 2);
-      ends.push({ at: from, play }, { at: to, play });
-    }
-    ends.sort((a, b) => a.at - b.at);
-    const edge = Math.min(this.#tolerance, (pieceTo - pieceFrom) / 4);
-    const cuts = [pieceFrom];
-    for (const { at, play } of ends) {
-      const previous = cuts[cuts.length - 1]!;
-      if (at - previous <= Math.min(play, edge) || pieceTo - at <= Math.min(play, edge)) continue;
-      cuts.push(at);
-    }
-    cuts.push(pieceTo);
-    return cuts;
-  }
-
-  #put(segment: number, from: number, to: number, owners: readonly number[]): void {
-    if (this.#count === this.#segment.length) this.#grow();
-    const at = this.#count++;
-    this.#segment[at] = segment;
-    this.#from[at] = from;
-    this.#to[at] = to;
-    this.#passes[at] = 1 + owners.length;
-    this.#again[at] = this.#owned;
-    const listed = Math.min(owners.length, MOST_LISTED - 1);
+  /** Appends a part of a segment; `again`: owners of the passes after the first, ascending. */
+  addPart(segment: number, from: number, to: number, again: readonly number[]): void {
+    this.#add(segment, 0, from, to, 1 + again.length);
+    const listed = Math.min(again.length, MOST_LISTED - 1);
     if (this.#owned + listed > this.#owners.length) this.#owners = grown(this.#owners, 4 * (this.#owned + listed));
-    for (let k = 0; k < listed; k++) this.#owners[this.#owned++] = owners[k]!;
+    for (let k = 0; k < listed; k++) this.#owners[this.#owned++] = again[k]!;
   }
 
-  #grow(): void {
-    const capacity = 2 * this.#count;
-    this.#segment = grown(this.#segment, capacity);
-    this.#from = grown(this.#from, capacity);
-    this.#to = grown(this.#to, capacity);
-    this.#passes = grown(this.#passes, capacity);
-    this.#again = grown(this.#again, capacity);
+  /** Lets the part that was added last go on to another place of its segment. */
+  extendPart(to: number): void {
+    this.#to[this.#entries - 1] = to;
   }
 
   /**
    * Where two flattenings of a curve meet at a joint, a sliver may lack a pass that both its neighbours have, or have
    * one that both lack. Slivers up to the tolerance take what the stretch before them has.
    */
-  #closeSlivers(): void {
+  closeSlivers(): void {
     const passes = this.#passes;
-    const count = this.#count;
-    for (let k = 1; k < count; k++) {
+    for (let k = 1; k < this.#entries; k++) {
       const wanted = passes[k - 1]!;
       if (passes[k] === wanted) continue;
-      let length = 0;
-      let next = k;
-      while (next < count && passes[next] !== wanted && this.#follows(next)) {
-        length += this.#to[next]! - this.#from[next]!;
-        if (length > this.#tolerance) break;
-        next++;
-      }
-      if (next === k || length > this.#tolerance || next === count) continue;
-      if (passes[next] !== wanted || !this.#follows(next)) continue;
+      const next = this.#endOfSliver(k, wanted);
       for (; k < next; k++) {
         passes[k] = wanted;
         this.#again[k] = this.#again[k - 1]!;
@@ -198,68 +110,75 @@ class StretchWriter {
     }
   }
 
-  readonly #before: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
-  readonly #here: Ends = { x0: 0, y0: 0, x1: 0, y1: 0 };
-
-  /** Whether a stretch begins where the one before it ends. */
-  #follows(k: number): boolean {
-    locatePart(this.#segments, this.#segment[k - 1]!, this.#from[k - 1]!, this.#to[k - 1]!, this.#before);
-    locatePart(this.#segments, this.#segment[k]!, this.#from[k]!, this.#to[k]!, this.#here);
-    return Math.hypot(this.#here.x0 - this.#before.x1, this.#here.y0 - this.#before.y1) < 1e-3;
-  }
-
-  #finish(complete: boolean): Stretches {
-    const n = this.#count;
-    const lengthMm = this.#to.subarray(0, n);
-    for (let k = 0; k < n; k++) lengthMm[k] = this.#to[k]! - this.#from[k]!;
-    return {
-      count: n,
-      segments: this.#segments,
-      segment: this.#segment.subarray(0, n),
-      from: this.#from.subarray(0, n),
-      lengthMm,
-      passes: this.#passes.subarray(0, n),
-      ...this.#list(),
-      toleranceMm: this.#tolerance,
-      complete,
-    };
-  }
-
-  /** Writes the lists of passes; the first of each stretch is its own. */
-  #list(): Pick<Stretches, 'coverStart' | 'coverOwner'> {
-    const n = this.#count;
-    let total = 0;
-    for (let k = 0; k < n; k++) total += Math.min(this.#passes[k]!, MOST_LISTED);
-    const coverStart = new Uint32Array(n + 1);
-    const coverOwner = new Uint32Array(total);
-    let at = 0;
-    for (let k = 0; k < n; k++) {
-      const first = at;
-      const listed = Math.min(this.#passes[k]!, MOST_LISTED);
-      coverStart[k] = first;
-      coverOwner[at++] = this.#segments.owner[this.#segment[k]!]!;
-      for (let c = 0; c < listed - 1; c++) coverOwner[at++] = this.#owners[this.#again[k]! + c]!;
-      if (listed > 1) coverOwner.subarray(first, at).sort();
+  /** Shows all stretches in order. */
+  each(visit: (stretch: Stretch) => void): void {
+    const stretch = new Stretch();
+    for (let k = 0; k < this.#entries; k++) {
+      const segment = this.#segment[k]!;
+      const until = this.#until[k]! || segment + 1;
+      stretch.passes = this.#passes[k]!;
+      for (let s = segment; s < until; s++) {
+        this.#lay(stretch, k, s);
+        stretch.owner = this.#segments.owner[s]!;
+        this.#list(stretch, this.#again[k]!);
+        visit(stretch);
+      }
     }
-    coverStart[n] = at;
-    return { coverStart, coverOwner };
   }
-}
 
-/** Index of the cut nearest to a place; `cuts` ascend. */
-function nearest(cuts: readonly number[], at: number): number {
-  let low = 0;
-  let high = cuts.length - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (cuts[middle]! <= at) low = middle;
-    else high = middle;
+  #lay(part: Part, entry: number, segment: number): void {
+    if (this.#until[entry] === 0) part.lieAlong(this.#segments, segment, this.#from[entry]!, this.#to[entry]!);
+    else part.lieAlong(this.#segments, segment, 0, segmentLengthMm(this.#segments, segment));
   }
-  return at - cuts[low]! <= cuts[high]! - at ? low : high;
-}
 
-function sameList(a: readonly number[], b: readonly number[]): boolean {
-  if (a.length !== b.length) return false;
-  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
-  return true;
+  /** Lists the owners of the passes: the stretch's own goes in where it belongs. */
+  #list(stretch: Stretch, again: number): void {
+    const { owners, owner } = stretch;
+    stretch.listed = Math.min(stretch.passes, MOST_LISTED);
+    let own = stretch.listed - 1;
+    for (; own > 0 && this.#owners[again + own - 1]! > owner; own--) owners[own] = this.#owners[again + own - 1]!;
+    owners[own] = owner;
+    for (let k = 0; k < own; k++) owners[k] = this.#owners[again + k]!;
+  }
+
+  #add(segment: number, until: number, from: number, to: number, passes: number): void {
+    if (this.#entries === this.#segment.length) this.#grow(4 * this.#entries);
+    const at = this.#entries++;
+    this.#segment[at] = segment;
+    this.#until[at] = until;
+    this.#from[at] = from;
+    this.#to[at] = to;
+    this.#passes[at] = passes;
+    this.#again[at] = this.#owned;
+  }
+
+  #grow(capacity: number): void {
+    this.#segment = grown(this.#segment, capacity);
+    this.#until = grown(this.#until, capacity);
+    this.#from = grown(this.#from, capacity);
+    this.#to = grown(this.#to, capacity);
+    this.#passes = grown(this.#passes, capacity);
+    this.#again = grown(this.#again, capacity);
+  }
+
+  /** The entry after the sliver that begins with entry k, when what follows it has `wanted` passes again; else k. */
+  #endOfSliver(k: number, wanted: number): number {
+    const before = this.#before;
+    const here = this.#here;
+    this.#lay(before, k - 1, (this.#until[k - 1]! || this.#segment[k - 1]! + 1) - 1);
+    let length = 0;
+    for (let next = k; next < this.#entries; next++) {
+      const until = this.#until[next]! || this.#segment[next]! + 1;
+      for (let s = this.#segment[next]!; s < until; s++) {
+        this.#lay(here, next, s);
+        if (Math.hypot(here.x0 - before.x1, here.y0 - before.y1) >= JOINED_MM) return k;
+        if (this.#passes[next] === wanted) return next;
+        length += here.lengthMm;
+        if (length > this.toleranceMm) return k;
+        before.x1 = here.x1;
+        before.y1 = here.y1;
+      }
+    }
+    return k;
+  }
 }

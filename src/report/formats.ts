@@ -1,14 +1,15 @@
 import type { Format } from './format.ts';
+import { text } from './text.ts';
 
 interface FormatEntry {
   readonly summary: string;
-  /** Loaded when asked for, so that a plain check pays for no other format. */
+  /** Loaded when asked for, so that a plain check pays for no format but its own. */
   load(): Promise<Format>;
 }
 
 /** All formats by name, in the order in which help lists them. */
 export const FORMATS = {
-  text: { summary: 'for people', load: async () => (await import('./text.ts')).text },
+  text: { summary: 'for people', load: async () => text },
   json: { summary: 'for programs, with a schema', load: async () => (await import('./json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',

@@ -58,6 +58,7 @@ describe('the release workflow', () => {
     expect(existsSync(join(root, main))).toBe(true);
     const files = (ref: string) => git(remote, 'ls-tree', '-r', '--name-only', ref, 'dist').split('\n');
     expect(files('v0.0.0-test')).toContain(main);
+    expect(files('v0.0.0-test')).not.toContain('dist/parts/program.cache');
     expect(files('HEAD')).toEqual(['']);
   });
 

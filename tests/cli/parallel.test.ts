@@ -1,7 +1,7 @@
 // Runs in several threads. They are those of the built command: run "npm run build" first.
 import { spawn, spawnSync } from 'node:child_process';
 import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { prepare } from '../../src/cli/judge.ts';
 import { judgeInThreads } from '../../src/cli/parallel.ts';
@@ -125,22 +125,16 @@ describe('a worker that dies', () => {
   });
 });
 
-/** What a built file loads before it does anything: itself and all that it imports, without what it may import later. */
-function loadedWith(path: string, seen = new Set<string>()): Set<string> {
-  if (seen.has(path)) return seen;
-  seen.add(path);
-  const text = readFileSync(path, 'utf8');
-  for (const [, name = ''] of text.matchAll(/\b(?:import|export)\s*(?:[\w$*{},\s]*\bfrom\s*)?["'](\.[^"']+)["']/g))
-    loadedWith(join(dirname(path), name), seen);
-  return seen;
-}
-
 it('is no cost to a run in one thread: neither the pool nor hashing is loaded for it', () => {
-  const parts = join(REPOSITORY, 'dist/parts');
-  const run = readdirSync(parts).filter((name) => /^check-run-.*\.js$/.test(name));
-  expect(run).toHaveLength(1);
-  const loaded = [...loadedWith(KERFLINT), ...loadedWith(join(parts, run[0]!))];
-  expect(loaded.length).toBeGreaterThan(15);
-  for (const path of loaded)
-    expect(readFileSync(path, 'utf8'), path).not.toMatch(/["'](node:)?(worker_threads|crypto)["']/);
+  const at = folder({
+    'loaded.cjs': "process.on('exit', () => process.stderr.write(process.moduleLoadList.join('\\n')));",
+  });
+  const check = (...argv: string[]) =>
+    spawnSync(process.execPath, ['--require', join(at, 'loaded.cjs'), KERFLINT, 'check', 'examples', ...argv], {
+      cwd: REPOSITORY,
+      encoding: 'utf8',
+    }).stderr.split('\n');
+  const asked = ['NativeModule worker_threads', 'NativeModule crypto'];
+  expect(check().filter((name) => asked.includes(name))).toEqual([]);
+  expect(check('--workers', '2')).toContain('NativeModule worker_threads');
 });

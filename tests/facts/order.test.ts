@@ -41,6 +41,13 @@ describe('order of the cuts', () => {
     expect(order(`${square(10, 10, 40)}G0 X30 Y10\nG1 Y50`).open).toEqual([]);
   });
 
+  it('a line that stops a millimetre short of another cut is open, wherever on the sheet it lies', () => {
+    for (const x of [30, 30.5, 31, 31.5]) {
+      const { open } = order(`${square(x - 20, 10, 40)}G0 X${x} Y10\nG1 Y49`);
+      expect(open.map((one) => one.lengthMm)).toEqual([expect.closeTo(39, 6)]);
+    }
+  });
+
   it('contours know area, width and depth', () => {
     const { freed } = order(square(20, 20, 10) + square(10, 10, 40));
     expect(freed.map((one) => [one.areaMm2, one.widthMm, one.depth])).toEqual([

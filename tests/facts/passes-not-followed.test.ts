@@ -6,10 +6,8 @@ vi.mock('../../src/geometry/overlap.ts', async (original) => {
   const real = await original<typeof import('../../src/geometry/overlap.ts')>();
   return {
     ...real,
-    findOverlaps: (...args: Parameters<typeof real.findOverlaps>) => ({
-      ...real.findOverlaps(...args),
-      complete: false,
-    }),
+    findOverlaps: (...args: Parameters<typeof real.findOverlaps>) =>
+      Object.assign(real.findOverlaps(...args), { complete: false }),
   };
 });
 

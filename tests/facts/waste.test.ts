@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { budgetInForce } from '../../src/facts/waste.ts';
 import { demoFiles, type Files, factsOf, run, shed } from '../memory-shop.ts';
 
 const machine = (rates: string) =>
@@ -59,6 +60,22 @@ describe('waste', () => {
       run(files({ budget: 'budget: 1 EUR', ...(gcode ? { gcode } : {}) })).jobs[0]!.findings.map((one) => one.rule);
     expect(rules()).not.toContain('waste/over-budget');
     expect(rules(dwell)).toContain('waste/over-budget');
+  });
+
+  it.each([
+    ['its own where it is lower', 1, 5, 1],
+    ['the shop’s where its own is higher', 5, 1, 1],
+    ['its own where the shop has none', 5, null, 5],
+    ['the shop’s where it has none', null, 1, 1],
+    ['none where neither has', null, null, null],
+  ])('is held to a budget: %s', (_, own, shops, inForce) => {
+    const eur = (amount: number | null) => (amount === null ? null : { amount, currency: 'EUR' });
+    expect(budgetInForce(eur(own), eur(shops))).toEqual(eur(inForce));
+  });
+
+  it('is held to the shop’s budget where the job’s is in another currency', () => {
+    const shops = { amount: 5, currency: 'EUR' };
+    expect(budgetInForce({ amount: 1, currency: 'CHF' }, shops)).toBe(shops);
   });
 
   it('without any price is none', () => {

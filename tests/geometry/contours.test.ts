@@ -199,11 +199,7 @@ describe('chains', () => {
 
   it('take a full circle in one stroke as closed', () => {
     const at = Float64Array.of(5, 20);
-    const chains = joinChains(
-      { count: 2, x0: at, y0: at, x1: at, y1: Float64Array.of(5, 20) },
-      0.01,
-      Float64Array.of(31.4, 31.4),
-    );
+    const chains = joinChains({ count: 2, x0: at, y0: at, x1: at, y1: Float64Array.of(5, 20) }, 0.01, () => 31.4);
     expect([...chains.closed]).toEqual([1, 1]);
   });
 

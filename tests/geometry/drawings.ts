@@ -1,4 +1,5 @@
 import type { Polyline } from '../../src/geometry/outline.ts';
+import type { Stretches } from '../../src/geometry/overlap.ts';
 import { orientationOf, type Similarity } from '../../src/geometry/transform.ts';
 
 /** A circle, square or regular polygon whose outward offset is known in closed form: the same shape, larger. */
@@ -62,4 +63,21 @@ export function plate(seed: number, holes = 12): Shape[] {
     });
   }
   return shapes;
+}
+
+/** What is known of one stretch. */
+export interface Listed {
+  owner: number;
+  owners: number[];
+  passes: number;
+  lengthMm: number;
+}
+
+/** All stretches, one by one. */
+export function listed(stretches: Stretches): Listed[] {
+  const all: Listed[] = [];
+  stretches.each(({ owner, owners, listed: count, passes, lengthMm }) => {
+    all.push({ owner, owners: [...owners.subarray(0, count)], passes, lengthMm });
+  });
+  return all;
 }

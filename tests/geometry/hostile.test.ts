@@ -10,12 +10,13 @@ import { findOverlaps } from '../../src/geometry/overlap.ts';
 import { findPlacement } from '../../src/geometry/placement.ts';
 import { segmentsOf } from '../../src/geometry/segments.ts';
 import { findJoints, leastWidthMm } from '../../src/geometry/widths.ts';
+import { listed } from './drawings.ts';
 
 /** Every search, on one drawing. */
 function searchAll(lines: Polyline[]): void {
   const segments = segmentsOf(lines);
-  const overlaps = findOverlaps(segments);
-  expect(overlaps.lengthMm.every((mm) => mm > 0 && Number.isFinite(mm))).toBe(true);
+  const overlaps = listed(findOverlaps(segments));
+  expect(overlaps.every((one) => one.lengthMm > 0 && Number.isFinite(one.lengthMm))).toBe(true);
   const chains = joinChains(segments, 0.01);
   expect(chains.item).toHaveLength(segments.count);
   expect(nestContours(lines).parent).toHaveLength(lines.length);
@@ -50,10 +51,10 @@ describe('every search ends with finite numbers', () => {
   it('on ten thousand copies of one line, there and back', () => {
     const xy = new Float64Array(20_000);
     for (let i = 2; i < xy.length; i += 4) xy[i] = 100;
-    const found = findOverlaps(segmentsOf([{ xy, closed: false }]));
-    expect(found.count).toBe(1);
-    expect(found.passes[0]).toBe(9_999);
-    expect(found.coverOwner).toHaveLength(255);
+    const found = listed(findOverlaps(segmentsOf([{ xy, closed: false }])));
+    expect(found).toHaveLength(1);
+    expect(found[0]!.passes).toBe(9_999);
+    expect(found[0]!.owners).toHaveLength(255);
   });
 
   it('on a thousand lines through one point', () => {

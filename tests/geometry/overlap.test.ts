@@ -3,18 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { findOverlaps } from '../../src/geometry/overlap.ts';
 import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments.ts';
 import type { Stretches } from '../../src/geometry/stretches.ts';
+import { listed } from './drawings.ts';
 
 /** Length by number of passes. */
 function lengths(stretches: Stretches): Record<number, number> {
   const by: Record<number, number> = {};
-  for (let i = 0; i < stretches.count; i++) {
-    by[stretches.passes[i]!] = (by[stretches.passes[i]!] ?? 0) + stretches.lengthMm[i]!;
-  }
+  for (const { passes, lengthMm } of listed(stretches)) by[passes] = (by[passes] ?? 0) + lengthMm;
   return by;
-}
-
-function coversOf(stretches: Stretches, i: number): number[] {
-  return [...stretches.coverOwner.subarray(stretches.coverStart[i]!, stretches.coverStart[i + 1]!)];
 }
 
 function lines(...rows: [number, number, number, number, number?][]): Segments {
@@ -29,15 +24,14 @@ describe('a stretch that is run along again', () => {
   it('is found backwards, and only where both run', () => {
     const found = findOverlaps(lines([0, 0, 10, 0], [10, 0, 0, 0], [3, 0, 20, 0]));
     expect(lengths(found)).toEqual({ 1: 10, 2: 3, 3: 7 });
-    const threefold = [...found.passes].indexOf(3);
-    expect(coversOf(found, threefold)).toEqual([0, 1, 2]);
-    expect(found.segments.owner[found.segment[threefold]!]).toBe(0);
+    const threefold = listed(found).find((one) => one.passes === 3);
+    expect(threefold).toMatchObject({ owners: [0, 1, 2], owner: 0 });
   });
 
   it('counts twice when one stroke retraces itself', () => {
     const found = findOverlaps(lines([0, 0, 10, 0, 7], [10, 0, 10, 5, 7], [10, 5, 10, 0, 7], [10, 0, 20, 0, 7]));
     expect(lengths(found)).toEqual({ 1: 20, 2: 5 });
-    expect(coversOf(found, [...found.passes].indexOf(2))).toEqual([7, 7]);
+    expect(listed(found).find((one) => one.passes === 2)!.owners).toEqual([7, 7]);
   });
 
   it('is found between an arc and chords of the same circle', () => {
@@ -97,9 +91,9 @@ describe('what is no overlap', () => {
     ['lines end to end', lines([0, 0, 10, 0], [10, 0, 20, 0])],
     ['ends that meet with a rounding error', lines([0, 0, 10.0005, 0], [10, 0, 20, 0])],
   ])('%s', (_, segments) => {
-    const found = findOverlaps(segments);
-    expect([...found.passes].every((n) => n === 1)).toBe(true);
-    expect([...found.lengthMm].reduce((a, b) => a + b, 0)).toBeCloseTo(totalLengthMm(segments), 9);
+    const found = listed(findOverlaps(segments));
+    expect(found.every((one) => one.passes === 1)).toBe(true);
+    expect(found.reduce((sum, one) => sum + one.lengthMm, 0)).toBeCloseTo(totalLengthMm(segments), 9);
   });
 
   it('neighbouring chords of one finely drawn circle', () => {
@@ -115,7 +109,7 @@ describe('what is no overlap', () => {
   it('input that is not finite, which is counted', () => {
     const segments = lines([0, 0, 10, 0], [Number.NaN, 0, 1, 1], [0, 0, Infinity, 1], [0, 0, 1e9, 0]);
     expect(segments.ignored).toBe(3);
-    expect(findOverlaps(segments).count).toBe(1);
+    expect(listed(findOverlaps(segments))).toHaveLength(1);
   });
 });
 
@@ -194,6 +188,18 @@ describe('passes over a grid of lines', () => {
           expect(Math.abs((found[Number(n)] ?? 0) - (wanted[Number(n)] ?? 0))).toBeLessThanOrEqual(play);
         }
       }),
+    );
+  });
+
+  it('grow with the number of copies, from two to a crowd', () => {
+    fc.assert(
+      fc.property(gridLines, fc.constantFrom(2, 7, 200), (rows, copies) => {
+        const found = findOverlaps(drawn(Array.from({ length: copies }, () => rows).flat()));
+        const wanted: Record<number, number> = {};
+        for (const [n, edges] of Object.entries(countedEdges(rows))) wanted[Number(n) * copies] = edges;
+        expectSame(lengths(found), wanted);
+      }),
+      { numRuns: 40 },
     );
   });
 

@@ -13,8 +13,8 @@ import { reach } from './reach.ts';
 import { rules } from './rules.ts';
 import { schema } from './schema.ts';
 
-/** All commands, in the order in which help lists them. A new one is a file beside this one and a line here. */
-export const commands: readonly AddCommand[] = [
+/** All commands by name, in the order in which help lists them. A new one is a file beside this one and a line here. */
+export const commands: Readonly<Record<string, AddCommand>> = {
   check,
   init,
   reach,
@@ -28,4 +28,4 @@ export const commands: readonly AddCommand[] = [
   config,
   schema,
   page,
-];
+};
