@@ -1,4 +1,4 @@
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, realpathSync, statSync } from 'node:fs';
 import { dirname, relative, resolve, sep } from 'node:path';
 import { type FileAccess, findRoot } from '../job/access.ts';
 import { type Discovery, discoverJobs } from '../job/discovery.ts';
@@ -8,6 +8,7 @@ import { collectShop, type Shop } from '../job/shop.ts';
 import { ruleProblems } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import { folderAccess, type OnBytes } from './files.ts';
+import { linkBelow } from './links.ts';
 import { packagePath } from './package-files.ts';
 import { UsageError } from './usage-error.ts';
 
@@ -101,16 +102,24 @@ function trustedShop(
   root: string,
   access: FileAccess,
 ): Shop {
-  if (shop !== null) return collectShop(shopAccess(shop, cwd, root), true);
+  if (shop !== null) return collectShop(shopAccess(shop, cwd, root, untrusted), true);
   return untrusted ? { settings: null, sources: [], problems: [] } : collectShop(access, false);
 }
 
-function shopAccess(shop: string, cwd: string, root: string): FileAccess {
+function shopAccess(shop: string, cwd: string, root: string, untrusted: boolean): FileAccess {
   const folder = resolve(cwd, shop);
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new UsageError(
       `--shop ${terminal(shop)} is not a folder.`,
       'Name the folder that holds the machine profiles of the shop.',
+    );
+  }
+  // Whoever names a folder trusts it; where a link among strangers' files leads is for the stranger to say.
+  const link = untrusted ? linkBelow(realpathSync(root), folder) : null;
+  if (link !== null) {
+    throw new UsageError(
+      `--shop ${terminal(shop)} leads through the link ${terminal(link)}, which lies among the jobs that are not trusted.`,
+      'Name the folder itself, best in a checkout apart from the jobs.',
     );
   }
   const prefix = slashed(relative(root, folder));

@@ -157,7 +157,7 @@ export class Moves {
       if (run.pieces === 0) this.#notesOnRun();
       this.#power(length, nominal, line);
       this.cutLengthMm += length;
-      this.#stroke(line, Number.NaN, Number.NaN, 0);
+      this.#stroke(line, 0, 0, 0);
     } else {
       this.#stretch(TRAVEL, nominal);
       run.idle(length, rapid);
@@ -247,17 +247,20 @@ export class Moves {
     const i = s.count++;
     s.startX[i] = this.x;
     s.startY[i] = this.y;
-    s.startZ[i] = this.z;
     s.endX[i] = this.toX;
     s.endY[i] = this.toY;
-    s.endZ[i] = this.toZ;
-    s.centreX[i] = centreX;
-    s.centreY[i] = centreY;
-    s.sweepRad[i] = sweepRad;
     s.setting[i] = this.setting;
     s.speedMmPerS[i] = this.speedMmPerS;
     s.line[i] = line;
     s.label[i] = this.label;
+    // Mostly 0, as the arrays are: memory that is not written to is never taken.
+    if (s.startZ[i] !== this.z) s.startZ[i] = this.z;
+    if (s.endZ[i] !== this.toZ) s.endZ[i] = this.toZ;
+    if (s.sweepRad[i] !== sweepRad) s.sweepRad[i] = sweepRad;
+    if (sweepRad !== 0) {
+      s.centreX[i] = centreX;
+      s.centreY[i] = centreY;
+    }
     s.flags[i] = this.flags | (this.startsPath ? STROKE_STARTS_PATH : 0);
     this.startsPath = false;
     if (this.#segment.strokes++ === 0) this.#segment.firstStroke = i;

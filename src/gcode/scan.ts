@@ -14,6 +14,12 @@ export interface LineSink {
   tooLong(head: Uint8Array, line: number, length: number): void;
 }
 
+/**
+ * Lines are read so many bytes at a time: an engine that optimises a loop while it runs has not seen what comes after it,
+ * and would fall back to slow code at the end of each chunk.
+ */
+const BATCH = 1 << 14;
+
 const POWERS = Float64Array.from({ length: 16 }, (_, i) => 10 ** i);
 
 const LINE_NUMBER = bit('N');
@@ -72,7 +78,7 @@ export class Scanner {
       this.#endCarried();
       from = lineEnd + (chunk[lineEnd] === 13 && chunk[lineEnd + 1] === 10 ? 2 : 1);
     }
-    if (from < end) this.#lines(chunk, from, end);
+    this.#batches(chunk, from, end);
     this.#afterCr = end === chunk.length && chunk[end - 1] === 13;
     this.#keep(chunk, Math.max(from, end), chunk.length);
   }
@@ -104,6 +110,17 @@ export class Scanner {
     }
     this.#carry[carried] = 10;
     this.#lines(this.#carry, 0, carried + 1);
+  }
+
+  /** Reads whole lines batch by batch. */
+  #batches(bytes: Uint8Array, from: number, end: number): void {
+    for (let at = from; at < end; ) {
+      let to = Math.min(at + BATCH, end);
+      while (to < end && bytes[to - 1] !== 10 && bytes[to - 1] !== 13) to++;
+      if (to < end && bytes[to - 1] === 13 && bytes[to] === 10) to++;
+      this.#lines(bytes, at, to);
+      at = to;
+    }
   }
 
   /** Reads whole lines from `from` to `end`; the byte before `end` ends a line, so no other bound need be watched. */

@@ -38,7 +38,7 @@ export interface Strokes {
   endX: Float64Array;
   endY: Float64Array;
   endZ: Float64Array;
-  /** Arc centre; NaN on a line. Arcs outside the XY plane are kept as short lines. */
+  /** Arc centre; without meaning on a line. Arcs outside the XY plane are kept as short lines. */
   centreX: Float64Array;
   centreY: Float64Array;
   /** Signed angle swept in radians, anticlockwise positive; 0 on a line. A full circle is ±2π, more turns are more. */

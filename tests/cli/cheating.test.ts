@@ -1,120 +1,87 @@
-import { mkdirSync, readFileSync, renameSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, renameSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import type { JobResult, RunResult } from '../../src/findings/result.ts';
-import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { RunResult } from '../../src/findings/result.ts';
+import { folder, kerflint, type Told } from './harness.ts';
+import { gained, HUB, MACHINE, pullRequest, TRICKS, type Trick } from './tricks.ts';
 
-const MACHINE = readFileSync(join(REPOSITORY, 'examples/machines/shed-60w.machine.yaml'), 'utf8');
-const VINYL = readFileSync(join(REPOSITORY, 'data/materials/vinyl.material.yaml'), 'utf8');
-const HARMLESS = VINYL.replace('class: never', 'class: usual');
-
-/** A checkout that a stranger may have changed, and the shop's own folder apart from it. */
-function pullRequest(): { checkout: string; shop: string } {
-  return { checkout: demo(), shop: folder({ 'shed-60w.machine.yaml': MACHINE }) };
-}
-
-async function check(checkout: string, ...argv: string[]): Promise<RunResult & { code: number }> {
+async function check(checkout: string, ...argv: string[]): Promise<Told & { result: RunResult }> {
   const told = await kerflint(checkout, ['check', '--format', 'json', '--today', '2026-11-25', ...argv]);
-  return { ...JSON.parse(told.stdout === '' ? '{}' : told.stdout), code: told.code };
+  return { ...told, result: told.stdout === '' ? null : JSON.parse(told.stdout) };
 }
 
-function open(job: JobResult | undefined): string[] {
-  return (job?.findings ?? [])
-    .filter((one) => one.status === 'open' && one.severity === 'error')
-    .map((one) => one.rule);
+type How = 'untrusted beside a shop' | 'trusted beside a shop' | 'trusted by itself';
+
+const OPTIONS: Record<How, (shop: string) => string[]> = {
+  'untrusted beside a shop': (shop) => ['--shop', shop, '--untrusted'],
+  'trusted beside a shop': (shop) => ['--shop', shop],
+  'trusted by itself': () => [],
+};
+
+/** Runs over the demo as it is. */
+const honest = new Map<How, RunResult>();
+
+beforeAll(async () => {
+  for (const how of Object.keys(OPTIONS) as How[]) {
+    const { checkout, shop } = pullRequest();
+    const { code, result } = await check(checkout, ...OPTIONS[how](shop));
+    expect(code).toBe(1);
+    honest.set(how, result);
+  }
+});
+
+/** What of the honest run is no longer held once the trick was brought. */
+async function gain(trick: Trick, how: How) {
+  const { checkout, shop } = pullRequest();
+  trick.bring(checkout);
+  const baseline = trick.baseline === undefined ? [] : ['--baseline', trick.baseline];
+  const cheated = await check(checkout, ...OPTIONS[how](shop), ...baseline);
+  return { ...cheated, gained: cheated.code === 2 ? [] : gained(honest.get(how)!, cheated.result) };
 }
 
-function edit(path: string, change: (text: string) => string): void {
-  writeFileSync(path, change(readFileSync(path, 'utf8')));
-}
+const tricks = TRICKS.map((trick) => [trick.what, trick] as const);
 
-const HUB = 'weather-vane-hub.job.yaml';
-const LABELS = 'plant-labels.job.yaml';
-
-describe.each([
-  ['with --shop', []],
-  ['with --shop and --untrusted', ['--untrusted']],
-])('a pull request, checked %s,', (_, untrusted) => {
-  it('gains nothing by a stronger machine of its own', async () => {
-    const { checkout, shop } = pullRequest();
-    const honest = await check(checkout, HUB, '--shop', shop, ...untrusted);
-    const stronger = MACHINE.replace('rated: 60 W', 'rated: 600 W').replace(/measured: 54 W/, 'measured: 540 W');
-    writeFileSync(join(checkout, 'shed-60w.machine.yaml'), stronger);
-    writeFileSync(join(checkout, 'machines/shed-60w.machine.yaml'), stronger);
-    const cheated = await check(checkout, HUB, '--shop', shop, ...untrusted);
-    expect(honest.code).toBe(1);
-    expect(cheated.code).toBe(1);
-    expect(cheated.jobs[0]?.cuts).toEqual(honest.jobs[0]?.cuts);
+describe('a stranger’s pull request gains nothing by', () => {
+  it.each(tricks)('%s', async (_, trick) => {
+    const cheated = await gain(trick, 'untrusted beside a shop');
+    expect(cheated.gained).toEqual([]);
+    expect([1, 3]).toContain(cheated.code);
+    expect(cheated.result.summary).toMatchObject({ jobs: 4, waived: 0, baselined: 0 });
   });
 
-  it('gains nothing by a harmless vinyl of its own', async () => {
-    const { checkout, shop } = pullRequest();
-    writeFileSync(join(checkout, 'vinyl.material.yaml'), HARMLESS);
-    const result = await check(checkout, LABELS, '--shop', shop, ...untrusted);
-    expect(open(result.jobs[0])).toContain('material/hazardous');
+  it.each(tricks)('%s, where no shop folder is given', async (_, trick) => {
+    const { checkout } = pullRequest();
+    trick.bring(checkout);
+    const baseline = trick.baseline === undefined ? [] : ['--baseline', trick.baseline];
+    const { code, result } = await check(checkout, '--untrusted', ...baseline);
+    expect(code).toBe(3);
+    expect(result.jobs.map((job) => job.verdict)).not.toContain('pass');
+    expect(result.jobs).toHaveLength(4);
+  });
+});
+
+// Where the checkout is trusted the same things are what people work with: that they do something there shows that the tests
+// above could fail.
+describe('a checkout that is trusted', () => {
+  it.each(tricks)('beside a shop folder is judged by the shop, whatever it brings: %s', async (_, trick) => {
+    const cheated = await gain(trick, 'trusted beside a shop');
+    expect(cheated.gained.length > 0).toBe(trick.serves === 'shop');
   });
 
-  it('gains nothing by another name for vinyl', async () => {
-    const { checkout, shop } = pullRequest();
-    const renamed = HARMLESS.replace('id: vinyl', 'id: garden-film')
-      .replace('name: vinyl', 'name: garden film')
-      .replace(/aliases: .*/, 'aliases: [vinyl]');
-    writeFileSync(join(checkout, 'garden-film.material.yaml'), renamed);
-    edit(join(checkout, LABELS), (text) => text.replace('material: vinyl', 'material: garden-film'));
-    const result = await check(checkout, LABELS, '--shop', shop, ...untrusted);
-    expect(result.code).not.toBe(0);
-    expect([...open(result.jobs[0]), ...(result.jobs[0]?.incomplete ?? [])].join()).toMatch(
-      /material\/hazardous|not known|untrusted|stranger|shop/,
-    );
-  });
-
-  it('gains nothing by settings that switch rules off, soften them or exclude jobs', async () => {
-    const { checkout, shop } = pullRequest();
-    const before = await check(checkout, '--shop', shop, ...untrusted);
-    writeFileSync(
-      join(checkout, '.kerflint.yaml'),
-      'kerflint: 1\nmachines: [machines]\nexclude: ["plant-labels*", "gate-sign*"]\nrules: { cut/short-of-through: "off", toolpath/dwell-burn: note }\n',
-    );
-    const after = await check(checkout, '--shop', shop, ...untrusted);
-    expect(after.jobs.map((job) => [job.name, open(job)])).toEqual(before.jobs.map((job) => [job.name, open(job)]));
-    expect(after.code).toBe(1);
-  });
-
-  it('gains nothing by a machine of the checkout that is a link into another folder', async () => {
-    const { checkout, shop } = pullRequest();
-    const elsewhere = folder({ 'shed-60w.machine.yaml': MACHINE.replace('rated: 60 W', 'rated: 600 W') });
-    renameSync(join(checkout, 'machines'), join(checkout, 'old'));
-    symlinkSync(elsewhere, join(checkout, 'machines'));
-    const result = await check(checkout, HUB, '--shop', shop, ...untrusted);
-    expect(open(result.jobs[0])).toContain('cut/short-of-through');
+  it.each(tricks)('without a shop folder is judged by its own files: %s', async (_, trick) => {
+    const cheated = await gain(trick, 'trusted by itself');
+    expect(cheated.gained.length > 0).toBe(trick.serves !== 'nobody');
   });
 });
 
 describe('a stranger', () => {
-  it('cannot waive', async () => {
-    const { checkout, shop } = pullRequest();
-    edit(
-      join(checkout, LABELS),
-      (text) => `${text}\nwaive:\n  - { rule: material/hazardous, reason: "trust me", until: 2027-03-01 }\n`,
-    );
-    edit(join(checkout, 'gate-sign.gcode'), (text) =>
-      text.replace('G4 P1.5', '(kerflint-waive toolpath/dwell-burn: trust me)\nG4 P1.5'),
-    );
-    const trusted = await check(checkout, LABELS, '--shop', shop);
-    expect(open(trusted.jobs[0])).not.toContain('material/hazardous');
-    const result = await check(checkout, LABELS, 'gate-sign.job.yaml', '--shop', shop, '--untrusted');
-    expect(result.jobs.flatMap(open)).toEqual(expect.arrayContaining(['material/hazardous', 'toolpath/dwell-burn']));
-    expect(result.summary.waived).toBe(0);
-  });
-
   it('cannot make a root that hides where the jobs lie', async () => {
     const { checkout, shop } = pullRequest();
-    mkdirSync(join(checkout, '.git'));
     mkdirSync(join(checkout, 'deep'));
     writeFileSync(join(checkout, 'deep/.kerflint.yaml'), 'kerflint: 1\n');
     for (const name of ['plant-labels.job.yaml', 'plant-labels.svg'])
       renameSync(join(checkout, name), join(checkout, 'deep', name));
-    const result = await check(join(checkout, 'deep'), '--shop', shop, '--untrusted');
+    const { result } = await check(join(checkout, 'deep'), '--shop', shop, '--untrusted');
     expect(result.jobs.map((job) => job.sidecar)).toEqual(['deep/plant-labels.job.yaml']);
   });
 });
@@ -124,7 +91,67 @@ describe('the shop folder', () => {
     const { checkout } = pullRequest();
     const shop = folder();
     symlinkSync(join(checkout, 'machines/shed-60w.machine.yaml'), join(shop, 'shed-60w.machine.yaml'));
-    const result = await check(checkout, HUB, '--shop', shop, '--untrusted');
-    expect(result.code).toBe(3);
+    expect((await check(checkout, HUB, '--shop', shop, '--untrusted')).code).toBe(3);
+  });
+
+  const STRONGER = { 'shed-60w.machine.yaml': MACHINE.replace('rated: 60 W', 'rated: 600 W') };
+  const LINKS: [string, (checkout: string) => string][] = [
+    [
+      'into the checkout',
+      (checkout) => {
+        symlinkSync('machines', join(checkout, 'shop'));
+        return 'shop';
+      },
+    ],
+    [
+      'out of the checkout',
+      (checkout) => {
+        symlinkSync(folder(STRONGER), join(checkout, 'shop'));
+        return 'shop';
+      },
+    ],
+    [
+      'further up',
+      (checkout) => {
+        symlinkSync(folder({ 'inner/shed-60w.machine.yaml': MACHINE }), join(checkout, 'shop'));
+        return 'shop/inner';
+      },
+    ],
+    [
+      'by way of a link outside',
+      (checkout) => {
+        symlinkSync('machines', join(checkout, 'shop'));
+        const outside = folder();
+        symlinkSync(join(checkout, 'shop'), join(outside, 'shop'));
+        return join(outside, 'shop');
+      },
+    ],
+  ];
+
+  it.each(LINKS)('of an untrusted run is not given by a link of the checkout: %s', async (_, link) => {
+    const { checkout } = pullRequest();
+    const shop = link(checkout);
+    const { code, stdout, stderr } = await check(checkout, HUB, '--shop', shop, '--untrusted');
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(/leads through the link .*shop, which lies among the jobs/);
+    // Of one's own checkout a link is as good as what it points to.
+    expect((await check(checkout, HUB, '--shop', shop)).code).not.toBe(2);
+  });
+
+  it('may be named by a link that lies elsewhere, or be a folder in the checkout: whoever names it trusts it', async () => {
+    const { checkout, shop } = pullRequest();
+    const outside = folder();
+    symlinkSync(shop, join(outside, 'shop'));
+    for (const named of [join(outside, 'shop'), 'machines'])
+      expect((await check(checkout, HUB, '--shop', named, '--untrusted')).code).toBe(1);
+  });
+
+  it('whose settings name a folder by a link out of it is wrong', async () => {
+    const { checkout } = pullRequest();
+    const shop = folder({ '.kerflint.yaml': 'kerflint: 1\nmachines: [linked]\n' });
+    symlinkSync(folder(STRONGER), join(shop, 'linked'));
+    const { code, stderr } = await check(checkout, HUB, '--shop', shop, '--untrusted');
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/"linked" lies outside this folder/);
   });
 });
