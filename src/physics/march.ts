@@ -102,6 +102,26 @@ class Cost {
     if (this.conduction === 0) return this.removalWPerMm2 * width;
     return this.removalWPerMm2 * width + this.conduction * square ** (CONDUCTION_EXPONENT / 2);
   }
+
+  /**
+   * Whether one of the slot's passes was as wide all the way between two depths. Where this pass is a free beam, or that one is guided,
+   * the difference of the squares of their widths is convex in the depth: nowhere above the greater of its ends.
+   */
+  costsNothing(fromMm: number, toMm: number): boolean {
+    const { profile, slot } = this;
+    if (slot === null) return false;
+    const waistMm = -profile.focusMm;
+    if (fromMm < waistMm && waistMm < toMm)
+      return this.costsNothing(fromMm, waistMm) && this.costsNothing(waistMm, toMm);
+    const from = profile.squareAt(fromMm);
+    const to = profile.squareAt(toMm);
+    for (let i = 0; i < this.count; i++) {
+      const cut = slot[i]!;
+      const convex = toMm <= waistMm || fromMm >= -cut.focusMm;
+      if (convex && from <= cut.squareAt(fromMm) && to <= cut.squareAt(toMm)) return true;
+    }
+    return false;
+  }
 }
 
 /**
@@ -121,6 +141,7 @@ function spend(
   let left = powerW;
   let costHere = cost.at(depth);
   while (toMm - depth > toMm * ROUNDING) {
+    if (costHere === 0 && cost.costsNothing(depth, toMm)) break;
     // A step never crosses the waist, where the walls begin to guide, nor goes far past where the power would end.
     let end = Math.min(toMm, depth + Math.min(step.share * profile.lengthAt(depth), step.longestMm));
     if (costHere > 0) end = Math.min(end, depth + (1.5 * left) / costHere);

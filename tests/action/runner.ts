@@ -92,16 +92,27 @@ function run(file: string, cwd: string, env: Record<string, string>): Promise<Pi
   });
 }
 
-/** The form that runners read: `name<<delimiter`, lines, `delimiter`. */
+/**
+ * Reads a file of outputs by the grammar of the runner, written from its description: actions/runner, FileCommandManager.cs. A line is
+ * `name=value`, or `name<<delimiter` with the lines of the value and a line that is the delimiter; anything else fails the step.
+ */
 function readOutputs(text: string): Record<string, string> {
   const outputs: Record<string, string> = {};
-  const lines = text.split('\n');
-  for (let i = 0; i < lines.length; i++) {
-    const [, name, delimiter] = /^([^<]+)<<(.+)$/.exec(lines[i] ?? '') ?? [];
-    if (name === undefined) continue;
-    const value: string[] = [];
-    while (++i < lines.length && lines[i] !== delimiter) value.push(lines[i] ?? '');
-    outputs[name] = value.join('\n');
+  const lines = text.split(/\r\n|\r|\n/);
+  for (let line = lines.shift(); line !== undefined; line = lines.shift()) {
+    if (line === '') continue;
+    const [, name, sign, rest] = /^(.*?)(=|<<)(.*)$/s.exec(line) ?? [];
+    if (name === undefined || name === '' || rest === undefined) throw new Error(`invalid format: ${line}`);
+    if (sign === '=') {
+      outputs[name] = rest;
+      continue;
+    }
+    const end = lines.indexOf(rest);
+    if (rest === '' || end < 0) throw new Error(`matching delimiter not found: ${line}`);
+    outputs[name] = lines
+      .splice(0, end + 1)
+      .slice(0, end)
+      .join('\n');
   }
   return outputs;
 }

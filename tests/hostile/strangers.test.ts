@@ -9,15 +9,7 @@ import type { RunResult } from '../../src/findings/result.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
 import { demo, folder, kerflint } from '../cli/harness.ts';
 import { readCommands } from '../report/runner-grammar.ts';
-
-const SIDECAR = `kerflint: 1
-machine: shed-60w
-lens: 2in
-material: birch-plywood
-thickness: 3 mm ± 0.1 mm
-face: bare
-zero: machine
-`;
+import { actingFiles, SIDECAR } from './acting.ts';
 
 /** A checkout with the demo's machine and whatever else is in the files. */
 function checkout(files: Record<string, string | Uint8Array>): string {
@@ -39,44 +31,9 @@ async function check(cwd: string, format: FormatName = 'json'): Promise<{ code: 
 const parsed = (text: string) => JSON.parse(text) as RunResult;
 const saidOf = (result: RunResult) => result.jobs.flatMap((job) => job.findings.map((one) => one.rule));
 
-const ACTING = [
-  '::error file=x::injected',
-  '##[error]injected',
-  '%0A::error::injected',
-  '\u001b]0;injected\u0007\u001b[2J',
-  '\u009b31m',
-  '<script>injected</script>',
-  '<img src=x onerror=injected>',
-  '![injected](https://example.org/x)',
-  '=HYPERLINK("https://example.org")',
-  '@SUM(1)',
-  '\u202egnp.exe',
-  '\u2066x',
-  'x'.repeat(4096),
-];
-
 describe('text that means to act on its reader', () => {
-  const names = ACTING.filter((text) => !/[/\0]/.test(text) && text.length < 200);
-  const gcode = (text: string) =>
-    `G21 G90\n(${text.replaceAll(/[()]/g, '')})\nM4 S2000 F0\nG1 X9999 Q1 ;${text}\nG1 X1e9\nM2\n`;
-  const svg = (text: string) => {
-    const safe = text.replace(/[<&"]/g, (c) => `&#${c.charCodeAt(0)};`).replace(/\p{Cc}/gu, ' ');
-    return `<svg xmlns="http://www.w3.org/2000/svg"><title>${safe}</title><path id="${safe}" class="${safe}" stroke="${safe}" d="M0 0 L5 5 ${safe}"/></svg>`;
-  };
-  const files = () => {
-    const all: Record<string, string> = {};
-    for (const [i, text] of ACTING.entries()) {
-      all[`${i}.gcode`] = gcode(text);
-      all[`${i}.svg`] = svg(text);
-      all[`${i}.job.yaml`] =
-        `${SIDECAR}toolpath: ${i}.gcode\nartwork: ${i}.svg\ntasks:\n  - name: ${JSON.stringify(text)}\n    aim: through\n    strokes: { stroke: ${JSON.stringify(text)} }\n    program: { comment: ${JSON.stringify(text)} }\nwaive:\n  - { rule: ${JSON.stringify(text)}, reason: ${JSON.stringify(text)} }\n`;
-    }
-    for (const text of names) all[`${text}.job.yaml`] = `${SIDECAR}${text}: 1\ntoolpath: ${JSON.stringify(text)}\n`;
-    return all;
-  };
-
   it.each(Object.keys(FORMATS) as FormatName[])('is only shown in the format %s', async (format) => {
-    const { code, text } = await check(checkout(files()), format);
+    const { code, text } = await check(checkout(actingFiles()), format);
     expect(code).toBe(3);
     expect(text.length).toBeGreaterThan(1000);
     expect(text.replace(/[\t\r\n]/g, '')).not.toMatch(/[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/u);
