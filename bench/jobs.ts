@@ -1,11 +1,12 @@
 // 1,000 jobs of 200 kB each, judged by one, two and four workers of the built command.
-import { spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { availableParallelism, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { watched } from './watched.ts';
 
 const JOBS = Number(process.env['JOBS'] ?? 1_000);
 const BYTES = 200_000;
+const processors = availableParallelism();
 
 const folder = mkdtempSync(join(tmpdir(), 'kerflint-jobs-'));
 try {
@@ -20,12 +21,18 @@ try {
       `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm ± 0.1 mm\nface: bare\nzero: machine\ntoolpath: ${name}.gcode\n`,
     );
   }
+  const one = new Map<string, number>();
   for (const workers of [1, 2, 4, 1, 2, 4]) {
-    const from = performance.now();
-    const argv = ['dist/kerflint.js', 'check', folder, '--workers', String(workers), '--format', 'csv'];
-    const { status } = spawnSync(process.execPath, argv, { stdio: 'ignore' });
+    const run = watched(['check', folder, '--workers', String(workers), '--format', 'csv']);
+    if (run === null) throw new Error('kerflint did not run: "npm run build" first');
+    if (workers === 1) one.set(run.stdout, Math.min(run.cpuSeconds, one.get(run.stdout) ?? Number.POSITIVE_INFINITY));
+    const cpuOfOne = one.get(run.stdout);
+    if (cpuOfOne === undefined) throw new Error(`${workers} workers found something else than one`);
+    const threads = Math.min(workers, processors);
+    // Were all processors free, the work would be shared evenly and only what is done twice would count.
+    const free = ((cpuOfOne / run.cpuSeconds) * threads).toFixed(2);
     console.log(
-      `${JOBS} jobs, ${workers} workers: ${((performance.now() - from) / 1000).toFixed(1)} s (exit code ${status})`,
+      `${JOBS} jobs, ${workers} workers: ${run.seconds.toFixed(1)} s, ${run.cpuSeconds.toFixed(1)} CPU s (${free} × by processor time; load ${loadavg()[0]!.toFixed(1)} on ${processors} processors; exit code ${run.status})`,
     );
   }
 } finally {

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { closeSync, createReadStream, existsSync, openSync, readSync, statSync, writeFileSync } from 'node:fs';
+import { closeSync, createReadStream, openSync, readSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -9,6 +9,7 @@ import { Scanner } from '../src/gcode/scan.ts';
 import type { ToolpathOptions } from '../src/gcode/toolpath.ts';
 import type { Source } from '../src/source/source.ts';
 import { rasterFile, vectorFile } from './programs.ts';
+import { watched } from './watched.ts';
 
 // Side by side in one run, each in a process of its own: time around the work (start-up not counted), the best of
 // three, and peak memory.
@@ -144,10 +145,6 @@ function run(subject: string, path: string): Row | null {
   return JSON.parse(child.stdout.trim().split('\n').at(-1)!) as Row;
 }
 
-/** Tells the peak memory and processor time of the process that it is loaded into, on the last line of stderr. */
-const WATCH =
-  "process.on('exit', () => { const u = process.resourceUsage(); process.stderr.write('\\n' + u.maxRSS / 1024 + ' ' + (u.userCPUTime + u.systemCPUTime) / 1e6 + '\\n'); })";
-
 const checkOptions = (thickness: string): string[] => [
   '--shop',
   'examples',
@@ -161,24 +158,10 @@ const checkOptions = (thickness: string): string[] => [
 
 /** The whole command, start-up and all. Null when it is not built. */
 function runCheck(path: string): Row | null {
-  const command = join(process.cwd(), 'dist', 'kerflint.js');
-  if (!existsSync(command)) return null;
-  const watch = join(tmpdir(), 'kerflint-bench-watch.cjs');
-  writeFileSync(watch, WATCH);
-  const start = process.hrtime.bigint();
-  const child = spawnSync(process.execPath, ['--require', watch, command, 'check', path, ...checkOptions('6 mm')], {
-    encoding: 'utf8',
-    maxBuffer: 1 << 28,
-  });
-  const seconds = Number(process.hrtime.bigint() - start) / 1e9;
-  const [megabytes = Number.NaN, cpuSeconds = Number.NaN] = child.stderr
-    .trim()
-    .split('\n')
-    .at(-1)!
-    .split(' ')
-    .map(Number);
-  if (child.status === null || child.status === 2) return null;
-  return { seconds, cpuSeconds, megabytes, answer: `exit code ${child.status}` };
+  const run = watched(['check', path, ...checkOptions('6 mm')]);
+  if (run === null) return null;
+  const { seconds, cpuSeconds, megabytes, status } = run;
+  return { seconds, cpuSeconds, megabytes, answer: `exit code ${status}` };
 }
 
 const START_UPS = 21;

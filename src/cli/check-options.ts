@@ -26,6 +26,7 @@ export interface TypedOptions {
   changedFiles?: string;
   shard?: string;
   workers?: string;
+  cache?: string;
   watch?: boolean;
 }
 
@@ -46,6 +47,8 @@ export interface CheckOptions {
   changedFiles: string | null;
   shard: Shard | null;
   workers: number;
+  /** Folder with results of earlier runs, as typed. */
+  cache: string | null;
   /** Check again whenever a file is saved. */
   watch: boolean;
 }
@@ -73,6 +76,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     changedFiles: typed.changedFiles ?? null,
     shard: typed.shard === undefined ? null : parseShard(typed.shard),
     workers: typed.workers === undefined ? 1 : workerCount(typed.workers),
+    cache: typed.cache === undefined ? null : folderName('--cache', typed.cache),
     watch: watching(typed),
   };
 }
@@ -140,6 +144,11 @@ function workerCount(text: string): number {
     `--workers ${count} is out of range.`,
     `From 1 to ${MOST_WORKERS}; the number of processors is a good choice.`,
   );
+}
+
+function folderName(option: string, text: string): string {
+  if (text.trim() !== '') return text;
+  throw new UsageError(`${option} is empty.`, 'Name a folder or leave it out.');
 }
 
 function date(text: string): string {

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../findings/result.ts';
 import { exitCodeOf } from '../findings/verdict.ts';
+import { inspector, type JudgedJob } from '../preflight.ts';
 import { terminal } from '../report/escape.ts';
 import { drawsPictures } from '../report/formats.ts';
 import { count, verdictSentence } from '../report/wording.ts';
@@ -10,7 +11,7 @@ import { changedList } from './changed-list.ts';
 import { type CheckOptions, checkOptions, type TypedOptions } from './check-options.ts';
 import { wantsColour } from './colour.ts';
 import type { Io } from './io.ts';
-import { concluded, type Judged, type JudgeRequest, judge, prepare } from './judge.ts';
+import { concluded, type JudgeRequest, type PreparedRun, prepare } from './judge.ts';
 import { writeOutputs } from './outputs.ts';
 import { Progress } from './progress.ts';
 import { UsageError } from './usage-error.ts';
@@ -19,6 +20,8 @@ import { watchPaths } from './watching.ts';
 /** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
 export async function runCheck(paths: readonly string[], typed: TypedOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
+  const unused = whyNoCache(options);
+  if (unused !== null) io.stderr.write(`kerflint: --cache is neither read nor written: ${unused}\n`);
   const result = await checkOnce(paths, options, io);
   if (!options.watch) return exitCodeOf(result, options);
   // stdout had its report; from now on only the files of --format are refreshed.
@@ -53,6 +56,7 @@ function clock(time: Date): string {
 async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io): Promise<RunResult> {
   const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
+  const cache = whyNoCache(options) === null ? options.cache : null;
   const request: JudgeRequest = {
     cwd: io.cwd,
     paths,
@@ -62,14 +66,15 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     today: options.today,
     changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
-    draw: options.outputs.some(({ format }) => drawsPictures(format)),
+    draw: draws(options),
+    remember: cache !== null,
+    onBytes: (file, bytes, size) => progress.read(file, bytes, size),
   };
-  const judged =
-    options.workers === 1
-      ? await judge({ ...request, onBytes: (file, bytes, size) => progress.read(file, bytes, size) })
-      : await judgeInParallel(request, options.workers);
-  progress.clear();
   const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
+  const run = await prepare(request);
+  const judgedJobs = await judgeJobs(run, { workers: options.workers, cache, tell });
+  const judged = concluded(run, judgedJobs);
+  progress.clear();
   const { root, rootInRepository } = judged;
   const result =
     options.baseline === null
@@ -84,8 +89,35 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   return result;
 }
 
-async function judgeInParallel(request: JudgeRequest, workers: number): Promise<Judged> {
-  const run = await prepare(request);
-  const { judgeInThreads } = await import('./parallel.ts');
-  return concluded(run, await judgeInThreads(run, workers));
+/** By what the run needs and no more: pool and cache are loaded for runs that have them. */
+async function judgeJobs(
+  run: PreparedRun,
+  how: { workers: number; cache: string | null; tell: (line: string) => void },
+): Promise<JudgedJob[]> {
+  const cache =
+    how.cache === null ? null : (await import('./cache-folder.ts')).cacheFolder(how.cache, run.request.cwd, run.root);
+  let answer: { judged: JudgedJob[]; trouble: string | null };
+  if (how.workers > 1) {
+    const { judgeInThreads } = await import('./parallel.ts');
+    answer = await judgeInThreads(run, { workers: how.workers, cache });
+  } else {
+    const inspect = inspector(run.judging, run.drawn);
+    if (cache === null) return run.jobs.map(inspect);
+    const { cachedJobs } = await import('./cached-jobs.ts');
+    const cached = cachedJobs(inspect, run.judging, run.trusted, cache);
+    answer = { judged: run.jobs.map(cached.inspect), trouble: cached.trouble() };
+  }
+  if (answer.trouble !== null) how.tell(`results are not kept: ${terminal(answer.trouble)}`);
+  return answer.judged;
+}
+
+function draws({ outputs }: CheckOptions): boolean {
+  return outputs.some(({ format }) => drawsPictures(format));
+}
+
+/** Why a cache that was asked for is left alone, as a sentence; null when it is used or none was asked for. */
+function whyNoCache(options: CheckOptions): string | null {
+  if (options.cache === null) return null;
+  if (options.untrusted) return 'what strangers sent is judged anew each time.';
+  return draws(options) ? 'a report of this run draws pictures, and they are not kept.' : null;
 }

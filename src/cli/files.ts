@@ -12,12 +12,16 @@ import {
 } from 'node:fs';
 import { join, sep } from 'node:path';
 import type { Entry, FileAccess, Stat } from '../job/access.ts';
+import { rememberedSource } from '../source/remembered.ts';
 import { type Source, SourceUnreadable } from '../source/source.ts';
 
 /** Read in pieces of this size into a buffer that is used again and again. */
 const CHUNK_BYTES = 1 << 20;
 /** Larger than any toolpath that a controller takes; keeps a run bounded. */
 const LARGEST_BYTES = 4 * 2 ** 30;
+
+/** What people write by hand has less than this. */
+const REMEMBERED_BYTES = 1 << 20;
 
 /** Told as bytes of a file come in. */
 export type OnBytes = (file: string, bytes: number, size: number) => void;
@@ -27,11 +31,15 @@ const idle: Uint8Array[] = [];
 
 /**
  * The files below a folder on disk. Names carry `prefix`, so that people can tell a file of the shop from one of the
- * checkout.
+ * checkout. With `remember`, a YAML file is read once, however often it is opened and whatever becomes of it meanwhile.
  */
-export function folderAccess(root: string, options: { prefix?: string; onBytes?: OnBytes } = {}): FileAccess {
+export function folderAccess(
+  root: string,
+  options: { prefix?: string; onBytes?: OnBytes | undefined; remember?: boolean | undefined } = {},
+): FileAccess {
   const realRoot = realpathSync.native(root);
-  const { prefix = '', onBytes } = options;
+  const { prefix = '', onBytes, remember = false } = options;
+  const remembered = new Map<string, Source>();
   return {
     list(folder) {
       try {
@@ -52,8 +60,14 @@ export function folderAccess(root: string, options: { prefix?: string; onBytes?:
       }
     },
     open(path) {
+      const known = remembered.get(path);
+      if (known) return known;
       const full = join(root, path);
-      return fileSource(`${prefix}${path}`, full, this.stat(path)?.size ?? 0, realRoot, onBytes);
+      const source = fileSource(`${prefix}${path}`, full, this.stat(path)?.size ?? 0, realRoot, onBytes);
+      if (!remember || !path.endsWith('.yaml')) return source;
+      const kept = rememberedSource(source, REMEMBERED_BYTES);
+      remembered.set(path, kept);
+      return kept;
     },
   };
 }
@@ -115,7 +129,7 @@ function whyNotRegular(stats: Stats): string | null {
 }
 
 /** Whether a path is a folder or lies below it. Both absolute and free of links. */
-function isWithin(path: string, folder: string): boolean {
+export function isWithin(path: string, folder: string): boolean {
   return path === folder || path.startsWith(folder.endsWith(sep) ? folder : folder + sep);
 }
 

@@ -24,7 +24,11 @@ export interface GatherRequest {
   /** Bare files in folders are jobs, because the options say what they are made of. */
   bareInFolders: boolean;
   onBytes?: OnBytes;
+  /** Files that people write are read once, so that all of the run is about the same bytes. */
+  remember?: boolean;
 }
+
+type Trusting = Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'remember'>;
 
 /** What a run trusts, opened but not yet read. */
 export interface Trusted {
@@ -78,10 +82,11 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
 /** The files below a known root, and what is trusted beside them. Problems of the settings are not yet looked at. */
 export function openRoot(
   root: string,
-  { onBytes, ...request }: Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'onBytes'>,
+  { onBytes, ...request }: Trusting & Pick<GatherRequest, 'onBytes'>,
 ): { access: FileAccess; trusted: Trusted } {
-  const access = folderAccess(root, onBytes === undefined ? {} : { onBytes });
-  const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/' }), true);
+  const { remember } = request;
+  const access = folderAccess(root, { onBytes, remember });
+  const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }), true);
   return { access, trusted: { catalogue, shop: trustedShop(request, root, access) } };
 }
 
@@ -97,16 +102,13 @@ export function settled(problems: readonly FileProblem[]): void {
   );
 }
 
-function trustedShop(
-  { shop, cwd, untrusted }: Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted'>,
-  root: string,
-  access: FileAccess,
-): Shop {
-  if (shop !== null) return collectShop(shopAccess(shop, cwd, root, untrusted), true);
+function trustedShop(request: Trusting, root: string, access: FileAccess): Shop {
+  const { shop, untrusted } = request;
+  if (shop !== null) return collectShop(shopAccess(shop, request, root), true);
   return untrusted ? { settings: null, sources: [], problems: [] } : collectShop(access, false);
 }
 
-function shopAccess(shop: string, cwd: string, root: string, untrusted: boolean): FileAccess {
+function shopAccess(shop: string, { cwd, untrusted, remember }: Trusting, root: string): FileAccess {
   const folder = resolve(cwd, shop);
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new UsageError(
@@ -123,7 +125,7 @@ function shopAccess(shop: string, cwd: string, root: string, untrusted: boolean)
     );
   }
   const prefix = slashed(relative(root, folder));
-  return folderAccess(folder, { prefix: prefix === '' ? '' : `${prefix}/` });
+  return folderAccess(folder, { prefix: prefix === '' ? '' : `${prefix}/`, remember });
 }
 
 function folderAt(path: string): string {

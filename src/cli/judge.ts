@@ -46,6 +46,7 @@ export interface PreparedRun {
   /** Those of its share. */
   jobs: JobInput[];
   unclaimed: Discovery['unclaimed'];
+  trusted: Trusted;
   judging: JudgingInput;
   /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
   drawn: number | null;
@@ -83,6 +84,7 @@ export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
     rootInRepository,
     jobs,
     unclaimed: shareOf(undivided.unclaimed, request.shard),
+    trusted: gathered,
     judging: judgingInput(request, gathered.shop.settings, library, await artworkReaderFor(jobs)),
     drawn: request.draw ? undivided.jobs.length : null,
   };

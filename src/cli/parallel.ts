@@ -6,13 +6,22 @@ import { packagePath } from './package-files.ts';
 /** Some of a run's jobs, as a thread gets them. */
 export interface Task {
   /** The same in all tasks of a run. */
-  run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today'> &
+  run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today' | 'remember'> &
     Pick<PreparedRun, 'root' | 'drawn'> & {
       /** Some of the run's jobs have artwork. */
       artwork: boolean;
+      /** Folder with results of earlier runs; null for none. */
+      cache: string | null;
     };
   /** Of sidecars and bare files, relative to the root. */
   paths: string[];
+}
+
+/** What a thread makes of a task. */
+export interface Answer {
+  judged: JudgedJob[];
+  /** Why the thread could not keep results in the cache; null when it could. */
+  trouble: string | null;
 }
 
 /** Few enough that no thread is left with a long share while others are done, so many that handing over costs nothing. */
@@ -26,13 +35,13 @@ const LEAST_TASKS_A_THREAD = 4;
  * @throws Error when a thread fails or dies: then nothing is known of its jobs
  */
 export async function judgeInThreads(
-  { request: { cwd, shop, untrusted, bare, today }, root, drawn, jobs }: PreparedRun,
-  workers: number,
-  program = packagePath('dist', 'worker.js'),
-): Promise<JudgedJob[]> {
-  if (jobs.length === 0) return [];
+  { request, root, drawn, jobs }: PreparedRun,
+  { workers, cache, program }: { workers: number; cache: string | null; program?: string },
+): Promise<Answer> {
+  if (jobs.length === 0) return { judged: [], trouble: null };
+  const { cwd, shop, untrusted, bare, today, remember = false } = request;
   const artwork = jobs.some((job) => job.artwork !== null);
-  const run = { cwd, shop, untrusted, bare, today, root, drawn, artwork };
+  const run = { cwd, shop, untrusted, bare, today, remember, root, drawn, artwork, cache };
   const size = Math.min(MOST_JOBS_A_TASK, Math.ceil(jobs.length / (workers * LEAST_TASKS_A_THREAD)));
   const tasks: Task[] = [];
   for (let i = 0; i < jobs.length; i += size) {
@@ -40,13 +49,17 @@ export async function judgeInThreads(
     tasks.push({ run, paths });
   }
   const threads = Math.min(workers, tasks.length);
-  const pool = new Tinypool({ filename: program, minThreads: threads, maxThreads: threads });
+  const filename = program ?? packagePath('dist', 'worker.js');
+  const pool = new Tinypool({ filename, minThreads: threads, maxThreads: threads });
   try {
-    const judged = await Promise.race([
+    const answers = await Promise.race([
       death(pool),
-      Promise.all(tasks.map((task): Promise<JudgedJob[]> => pool.run(task))),
+      Promise.all(tasks.map((task): Promise<Answer> => pool.run(task))),
     ]);
-    return judged.flat();
+    return {
+      judged: answers.flatMap(({ judged }) => judged),
+      trouble: answers.find(({ trouble }) => trouble !== null)?.trouble ?? null,
+    };
   } finally {
     // Not by the pool's own destroy(): that waits for ever for a thread that is dead, and fails when another one dies meanwhile.
     pool.cancelPendingTasks();

@@ -1,22 +1,30 @@
 import { JobOpener } from '../job/discovery.ts';
 import { artworkReaderFor, inspector, type JudgedJob } from '../preflight.ts';
+import { cachedJobs } from './cached-jobs.ts';
 import { openRoot } from './gather.ts';
 import { judgingInput, libraryOf } from './judge.ts';
-import type { Task } from './parallel.ts';
+import type { Answer, Task } from './parallel.ts';
 
-let judgeAt: Promise<(path: string) => JudgedJob> | undefined;
-
-/** What a thread does with a task. It belongs to one run, and keeps what it has opened for the next task. */
-export default async function judgeTask({ run, paths }: Task): Promise<JudgedJob[]> {
-  judgeAt ??= judgeOf(run);
-  return paths.map(await judgeAt);
+interface Bench {
+  judgeAt(path: string): JudgedJob;
+  trouble(): string | null;
 }
 
-async function judgeOf(run: Task['run']): Promise<(path: string) => JudgedJob> {
+let bench: Promise<Bench> | undefined;
+
+/** What a thread does with a task. It belongs to one run, and keeps what it has opened for the next task. */
+export default async function judgeTask({ run, paths }: Task): Promise<Answer> {
+  bench ??= benchFor(run);
+  const { judgeAt, trouble } = await bench;
+  return { judged: paths.map(judgeAt), trouble: trouble() };
+}
+
+async function benchFor(run: Task['run']): Promise<Bench> {
   const { access, trusted } = openRoot(run.root, run);
-  const library = libraryOf(trusted, run.untrusted);
   const artworkReader = await artworkReaderFor(run.artwork ? [{ artwork: true }] : []);
-  const inspect = inspector(judgingInput(run, trusted.shop.settings, library, artworkReader), run.drawn);
+  const judging = judgingInput(run, trusted.shop.settings, libraryOf(trusted, run.untrusted), artworkReader);
+  const alone = { inspect: inspector(judging, run.drawn), trouble: () => null };
+  const { inspect, trouble } = run.cache === null ? alone : cachedJobs(alone.inspect, judging, trusted, run.cache);
   const opener = new JobOpener(access);
-  return (path) => inspect(opener.open(path));
+  return { judgeAt: (path) => inspect(opener.open(path)), trouble };
 }

@@ -75,7 +75,8 @@ const waste = v.object({
   energy: number,
 });
 
-const job = v.object({
+/** One job of a result. */
+export const jobResultSchema = v.object({
   name: text,
   verdict,
   sidecar: v.nullable(text),
@@ -114,7 +115,7 @@ export const resultSchema = v.pipe(
       baselined: count,
       notChecked: count,
     }),
-    jobs: v.array(job),
+    jobs: v.array(jobResultSchema),
     shard: v.optional(
       v.pipe(v.object({ index: fromOne, of: fromOne }), v.description('which part of a divided run this is')),
     ),

@@ -88,7 +88,11 @@ describe('a worker that dies', () => {
       changed: null,
       shard: null,
     });
-    return judgeInThreads(run, 2, join(folder({ 'worker.mjs': program }), 'worker.mjs'));
+    return judgeInThreads(run, {
+      workers: 2,
+      cache: null,
+      program: join(folder({ 'worker.mjs': program }), 'worker.mjs'),
+    });
   };
 
   it.each([

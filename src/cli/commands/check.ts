@@ -35,6 +35,10 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-only -z)')
     .option('--shard <i/n>', 'judge the i-th of n parts of the jobs; kerflint join puts the JSON results together')
     .option('--workers <n>', 'judge n jobs at a time, for runs of many jobs', '1')
+    .option(
+      '--cache <folder>',
+      'keep results here, outside of the checkout, and judge only jobs of which something changed',
+    )
     .option('--watch', 'check again whenever a file is saved, and refresh the files of --format; ends on Ctrl-C')
     .option('--quiet', 'show only errors and what was not checked; the exit code stays the same')
     .addOption(new Option('--color <when>', 'colour on stdout').choices(COLOUR_CHOICES).default('auto'))
