@@ -2,34 +2,11 @@ import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../gcode/toolpath.ts';
 import { findOverlaps, type Stretch, type Stretches } from '../geometry/overlap.ts';
 import { flattenArc, SegmentBuilder } from '../geometry/segments.ts';
 import type { Aim } from '../job/model.ts';
+import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 import { StrokeList } from './stroke-list.ts';
 import { markUneven } from './uneven.ts';
 
-/** One pass as programmed: what one stroke asks of the machine. */
-export interface ProgrammedPass {
-  setting: number;
-  programmedMmPerS: number;
-  /** Fastest mean speed that strokes of this pass reach, mm/s. */
-  reachedMmPerS: number;
-  /** Z of the head, mm. */
-  zMm: number;
-  air: boolean;
-  scaled: boolean;
-}
-
-/** All stretches of one task that receive the same ordered passes. */
-export interface RecipeGroup {
-  taskIndex: number;
-  passes: ProgrammedPass[];
-  lengthMm: number;
-  /** Strokes that run here, ascending. */
-  strokes: Uint32Array;
-  /** Middle of the box around the group's stretches, and the box, mm. */
-  box: { minX: number; minY: number; maxX: number; maxY: number };
-  slowestMmPerS: number;
-  /** Stretches that get fewer passes than the rest of the outline they belong to. */
-  uneven: { fewest: number; most: number; shortMm: number; stroke: number } | null;
-}
+export type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 
 /** Two runs closer than this are runs along the same line, mm: below any kerf, above what splitting and arc-fitting move a line. */
 const SAME_LINE_MM = 0.05;

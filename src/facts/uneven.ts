@@ -1,6 +1,6 @@
 import type { Stretch, Stretches } from '../geometry/overlap.ts';
 import type { Aim } from '../job/model.ts';
-import type { RecipeGroup } from './passes.ts';
+import type { RecipeGroup } from './recipe.ts';
 
 /** Overlaps shorter than this are how outlines begin and end, not passes, mm. */
 const SHORT_MM = 1;

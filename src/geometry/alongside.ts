@@ -1,7 +1,10 @@
 import { PARALLEL } from './claims.ts';
-import type { SegmentGrid } from './grid.ts';
+import { SegmentGrid } from './grid.ts';
 import { grown } from './grown.ts';
-import type { Segments } from './segments.ts';
+import { type Segments, totalLengthMm } from './segments.ts';
+
+/** Cells of the index where segments are long, mm. */
+const WIDEST_CELL_MM = 1;
 
 /** Segments in one cell of the index that are compared each with each. */
 const CROWD = 128;
@@ -22,6 +25,8 @@ export interface Alongside {
   touched: Uint8Array;
   /** `later × count + earlier` for each pair, ascending; some stand there twice. */
   pairs: Float64Array;
+  /** The index, empty, to search crowded places in; null when there are none. */
+  crowds: SegmentGrid | null;
 }
 
 /**
@@ -29,18 +34,21 @@ export interface Alongside {
  * segments half the tolerance wide: pairs of neighbours are looked at while they are at hand. Where a cell is crowded its
  * segments are marked only, so that the work stays within bounds: they are to be searched for one by one.
  */
-export function findAlongside(
-  segments: Segments,
-  allowance: Float32Array,
-  grid: SegmentGrid,
-  toleranceMm: number,
-): Alongside {
+export function findAlongside(segments: Segments, allowance: Float32Array, toleranceMm: number): Alongside {
+  // Cells about as long as the segments: wider ones hold many that are nowhere near, narrower ones make long ones dear.
+  const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
+  const cellMm = Math.max(4 * toleranceMm, Math.min(WIDEST_CELL_MM, meanMm));
+  const grid = new SegmentGrid(segments, cellMm, toleranceMm / 2).insertAll();
+  let crowded = false;
   const touched = new Uint8Array(segments.count);
   const finder = new PairFinder(segments, allowance, toleranceMm);
   grid.eachPlace((items, from, to) => {
     const compared = to - from <= CROWD && finder.compare(items, from, to);
-    if (!compared) for (let k = from; k < to; k++) touched[items[k]!] = CROWDED;
+    if (compared) return;
+    crowded = true;
+    for (let k = from; k < to; k++) touched[items[k]!] = CROWDED;
   });
+  grid.clear();
   const pairs = finder.sorted();
   for (const pair of pairs) {
     const later = Math.floor(pair / segments.count);
@@ -48,7 +56,7 @@ export function findAlongside(
     touched[later] ||= PAIRED;
     touched[earlier] ||= PAIRED;
   }
-  return { touched, pairs };
+  return { touched, pairs, crowds: crowded ? grid : null };
 }
 
 /** Compares the segments of one cell after the other, each with each. */

@@ -1,8 +1,7 @@
 import { type Alongside, CROWDED, findAlongside } from './alongside.ts';
 import { PieceMatcher } from './claims.ts';
-import { SegmentGrid } from './grid.ts';
 import { Coverings, Pieces } from './pieces.ts';
-import { type Segments, totalLengthMm } from './segments.ts';
+import type { Segments } from './segments.ts';
 import { splitIntoStretches } from './splitting.ts';
 import type { Stretches } from './stretches.ts';
 import { directionAllowances } from './turning.ts';
@@ -11,9 +10,6 @@ export type { Stretch, Stretches } from './stretches.ts';
 
 /** Candidates from crowded places that are measured before the search gives up. */
 const MOST_CANDIDATES = 60_000_000;
-
-/** Cells of the index where pieces are long, mm. */
-const WIDEST_CELL_MM = 1;
 
 /**
  * Finds where segments run along the same line again: forwards or backwards, split at other places, as an arc here and
@@ -24,18 +20,11 @@ const WIDEST_CELL_MM = 1;
 export function findOverlaps(segments: Segments, options: { toleranceMm?: number } = {}): Stretches {
   const tolerance = options.toleranceMm ?? 0.05;
   const allowance = directionAllowances(segments);
-  // Cells about as long as the pieces: wider ones hold many that are nowhere near, narrower ones make long pieces dear.
-  const cellMm = Math.max(
-    4 * tolerance,
-    Math.min(WIDEST_CELL_MM, totalLengthMm(segments) / Math.max(1, segments.count)),
-  );
-  const grid = new SegmentGrid(segments, cellMm, tolerance / 2).insertAll();
-  const alongside = findAlongside(segments, allowance, grid, tolerance);
-  grid.clear();
+  const alongside = findAlongside(segments, allowance, tolerance);
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const complete = shareOut(segments, alongside, grid, matcher, coverings, tolerance);
+  const complete = shareOut(segments, alongside, matcher, coverings, tolerance);
   return splitIntoStretches(segments, { touched: alongside.touched, pieces, coverings, complete }, tolerance);
 }
 
@@ -45,8 +34,7 @@ export function findOverlaps(segments: Segments, options: { toleranceMm?: number
  */
 function shareOut(
   { count, x0, y0, x1, y1 }: Segments,
-  { touched, pairs }: Alongside,
-  grid: SegmentGrid,
+  { touched, pairs, crowds }: Alongside,
   matcher: PieceMatcher,
   coverings: Coverings,
   tolerance: number,
@@ -59,13 +47,13 @@ function shareOut(
     for (const first = s * count; pairs[at]! < first + count; at++) {
       if (pairs[at] !== pairs[at - 1]) matcher.measure(pairs[at]! - first);
     }
-    const crowded = touched[s] === CROWDED && candidates < MOST_CANDIDATES;
-    if (crowded) {
-      const found = grid.search(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance / 2);
-      candidates += grid.foundCount;
-      for (let k = 0; k < grid.foundCount; k++) matcher.measure(found[k]!);
+    const crowd = touched[s] === CROWDED && candidates < MOST_CANDIDATES ? crowds : null;
+    if (crowd) {
+      const found = crowd.search(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance / 2);
+      candidates += crowd.foundCount;
+      for (let k = 0; k < crowd.foundCount; k++) matcher.measure(found[k]!);
     }
-    if (matcher.settle(coverings) > 0 && crowded) grid.insert(s);
+    if (matcher.settle(coverings) > 0) crowd?.insert(s);
   }
   return candidates < MOST_CANDIDATES;
 }

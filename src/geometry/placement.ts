@@ -72,17 +72,43 @@ export function findPlacement(
 
   const coarse = sample(drawnA, 128);
   const coarseB = sample(drawnB, 128);
-  // A scale that was read off outlines with a kerf offset is wrong by about a hundredth at first.
-  const doubt = 2 * unit + Math.min(10, 0.01 * size);
-  const candidates: Candidate[] = [];
-  const rough: Candidate[] = [];
+  const medium = sample(drawnA, 600);
+  const fineA = sample(drawnA, 3000);
+  const fineB = sample(drawnB, 1500);
+  const flippedY = options.expectYFlip ?? false;
+  const signsA = longestSignatures(a, 48);
+  const signsB = longestSignatures(b, 48);
+  const suggestedAt = (scale: number) => suggestions(signsA, signsB, boxA, boxB, scale, flippedY, mostOffsetMm, unit);
   const share = (place: Similarity, reach = unit): number => {
     const there = roughShare(coarse, drawnB, place, reach);
     return there + (there > 0 ? shareBack(coarseB, drawnA, place, reach) : 0);
   };
-  for (const place of suggestions(a, b, boxA, boxB, options.expectYFlip ?? false, mostOffsetMm, unit)) {
-    if (place.scale === 1) candidates.push({ place, share: share(place) });
-    else rough.push({ place, share: share(place, doubt) });
+  const measured = (candidates: Candidate[]): Placement[] => {
+    candidates.sort(byShare);
+    const leastShare = (candidates[0]?.share ?? 0) - 0.5;
+    const judged: Placement[] = [];
+    for (const { place, share } of candidates) {
+      if (judged.length >= MOST_JUDGED || share < Math.max(LEAST_SHARE / 4, leastShare)) break;
+      if (judged.some((known) => alike(known, place) && sameEffect(known, place, boxA, 0.2 * unit))) continue;
+      const fitted = refine(medium, drawnB, place, place.scale !== 1, 2 * unit, 0.6 * unit);
+      if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05) continue;
+      if (judged.some((known) => alike(known, fitted) && sameEffect(known, fitted, boxA, 0.05 * unit))) continue;
+      judged.push(judge(fineA, fineB, drawnA, drawnB, fitted, toleranceMm, mostOffsetMm));
+    }
+    return judged;
+  };
+
+  const candidates: Candidate[] = [];
+  for (const place of suggestedAt(1)) candidates.push({ place, share: share(place) });
+  const plain = measured(candidates);
+  // Where all of both drawings lies on the other, no other scale can lay more of it.
+  if (plain.some((p) => score(p) >= 2 - TIE)) return choose(plain, boxA, unit);
+
+  // A scale that was read off outlines with a kerf offset is wrong by about a hundredth at first.
+  const doubt = 2 * unit + Math.min(10, 0.01 * size);
+  const rough: Candidate[] = [];
+  for (const scale of otherScales(signsA, signsB, boxA, boxB)) {
+    for (const place of suggestedAt(scale)) rough.push({ place, share: share(place, doubt) });
   }
   rough.sort(byShare);
   for (const { place: first } of rough.slice(0, MOST_FITTED)) {
@@ -90,22 +116,7 @@ export function findPlacement(
     // A bad start shrinks the drawing onto a single line, where everything seems to fit.
     if (Math.abs(Math.log(place.scale / first.scale)) <= 0.05) candidates.push({ place, share: share(place) });
   }
-  candidates.sort(byShare);
-  const leastShare = (candidates[0]?.share ?? 0) - 0.5;
-
-  const medium = sample(drawnA, 600);
-  const fineA = sample(drawnA, 3000);
-  const fineB = sample(drawnB, 1500);
-  const judged: Placement[] = [];
-  for (const { place, share } of candidates) {
-    if (judged.length >= MOST_JUDGED || share < Math.max(LEAST_SHARE / 4, leastShare)) break;
-    if (judged.some((known) => alike(known, place) && sameEffect(known, place, boxA, 0.2 * unit))) continue;
-    const fitted = refine(medium, drawnB, place, place.scale !== 1, 2 * unit, 0.6 * unit);
-    if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05) continue;
-    if (judged.some((known) => alike(known, fitted) && sameEffect(known, fitted, boxA, 0.05 * unit))) continue;
-    judged.push(judge(fineA, fineB, drawnA, drawnB, fitted, toleranceMm, mostOffsetMm));
-  }
-  return choose(judged, boxA, unit);
+  return choose(measured(candidates), boxA, unit);
 }
 
 /** A placement with the shares (0 to 2, both ways) that samples of both drawings gave it. */
@@ -164,37 +175,35 @@ function sameEffect(p: Similarity, q: Similarity, box: Box, nearMm: number): boo
   return true;
 }
 
+/** Moves worth trying in each of the eight orientations, at one scale. */
 function* suggestions(
-  a: readonly Polyline[],
-  b: readonly Polyline[],
+  signsA: readonly Signature[],
+  signsB: readonly Signature[],
   boxA: Box,
   boxB: Box,
+  scale: number,
   flippedY: boolean,
   mostOffsetMm: number,
   grainMm: number,
 ): Generator<Similarity> {
-  const signsA = longestSignatures(a, 48);
-  const signsB = longestSignatures(b, 48);
-  for (const scale of scales(signsA, signsB, boxA, boxB)) {
-    for (const mirrored of [false, true]) {
-      for (const quarterTurns of [0, 1, 2, 3] as const) {
-        const turn = orientationOf({ quarterTurns, mirrored, flippedY });
-        const base = { scale, quarterTurns, mirrored, flippedY };
-        for (const { dx, dy } of likelyMoves(signsA, signsB, turn, scale, mostOffsetMm, grainMm)) {
-          yield { ...base, dx, dy };
-        }
-        // Corner on corner and middle on middle, for drawings whose outlines were joined in other ways.
-        const x = [boxA.minX, boxA.maxX].map((v) => scale * v);
-        const y = [boxA.minY, boxA.maxY].map((v) => scale * v);
-        const xs = x.flatMap((px) => y.map((py) => turn.a * px + turn.c * py)).sort((p, q) => p - q);
-        const ys = x.flatMap((px) => y.map((py) => turn.b * px + turn.d * py)).sort((p, q) => p - q);
-        for (const [sx, sy] of ANCHORS) {
-          yield {
-            ...base,
-            dx: boxB.minX + sx * (boxB.maxX - boxB.minX) - (xs[0]! + sx * (xs[3]! - xs[0]!)),
-            dy: boxB.minY + sy * (boxB.maxY - boxB.minY) - (ys[0]! + sy * (ys[3]! - ys[0]!)),
-          };
-        }
+  for (const mirrored of [false, true]) {
+    for (const quarterTurns of [0, 1, 2, 3] as const) {
+      const turn = orientationOf({ quarterTurns, mirrored, flippedY });
+      const base = { scale, quarterTurns, mirrored, flippedY };
+      for (const { dx, dy } of likelyMoves(signsA, signsB, turn, scale, mostOffsetMm, grainMm)) {
+        yield { ...base, dx, dy };
+      }
+      // Corner on corner and middle on middle, for drawings whose outlines were joined in other ways.
+      const x = [boxA.minX, boxA.maxX].map((v) => scale * v);
+      const y = [boxA.minY, boxA.maxY].map((v) => scale * v);
+      const xs = x.flatMap((px) => y.map((py) => turn.a * px + turn.c * py)).sort((p, q) => p - q);
+      const ys = x.flatMap((px) => y.map((py) => turn.b * px + turn.d * py)).sort((p, q) => p - q);
+      for (const [sx, sy] of ANCHORS) {
+        yield {
+          ...base,
+          dx: boxB.minX + sx * (boxB.maxX - boxB.minX) - (xs[0]! + sx * (xs[3]! - xs[0]!)),
+          dy: boxB.minY + sy * (boxB.maxY - boxB.minY) - (ys[0]! + sy * (ys[3]! - ys[0]!)),
+        };
       }
     }
   }
@@ -208,8 +217,8 @@ const ANCHORS = [
   [1, 1],
 ] as const;
 
-/** Scales worth trying: 1, what the outlines and the boxes suggest, and the unit slips near to that. */
-function scales(a: readonly Signature[], b: readonly Signature[], boxA: Box, boxB: Box): number[] {
+/** Scales worth trying besides 1: what the outlines and the boxes suggest, and the unit slips near to that. */
+function otherScales(a: readonly Signature[], b: readonly Signature[], boxA: Box, boxB: Box): number[] {
   const diagonal = (box: Box): number => Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
   const suggested = likelyScales(a, b, 4);
   const whole = diagonal(boxB) / diagonal(boxA);
@@ -222,7 +231,7 @@ function scales(a: readonly Signature[], b: readonly Signature[], boxA: Box, box
       if (tried.every((known) => Math.abs(Math.log(s / known)) > 1e-4)) tried.push(s);
     }
   }
-  return tried;
+  return tried.slice(1);
 }
 
 /** Measures a placement along A's lines and along B's. */

@@ -11,7 +11,7 @@ describe('damaged toolpaths, judged without a fault, in time, with every place i
 
   itSurvives(
     'toolpaths',
-    0.3,
+    0.15,
     damaged('gcode', TOOLPATH, (bytes) => ({ 'odd.gcode': bytes })),
   );
 });

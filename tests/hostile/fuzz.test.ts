@@ -33,12 +33,12 @@ describe('damaged files, judged without a fault, in time, with every place insid
 
   itSurvives(
     'artwork',
-    0.3,
+    0.4,
     damaged('svg', ARTWORK, (bytes) => ({ 'odd.svg': bytes })),
   );
   itSurvives(
     'sidecars',
-    0.2,
+    0.25,
     damaged('yaml', SIDECAR, (bytes) => ({ ...trio, 'gate-sign.job.yaml': bytes })),
   );
   itSurvives(
@@ -52,7 +52,7 @@ describe('damaged files, judged without a fault, in time, with every place insid
   );
   itSurvives(
     'materials beside a job',
-    0.05,
+    0.04,
     damaged('yaml', MATERIAL, (bytes) => ({ ...trio, 'own.material.yaml': bytes })),
   );
 });
@@ -67,7 +67,7 @@ describe('damaged settings', () => {
 
   itSurvives(
     'give problems with places, never an exception',
-    0.05,
+    0.06,
     fc.property(mutated('yaml', files), (bytes) => {
       const { value, problems } = readSettings(bytesSource('.kerflint.yaml', bytes));
       const more =
