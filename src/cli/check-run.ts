@@ -70,10 +70,12 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     remember: cache !== null,
     onBytes: (file, bytes, size) => progress.read(file, bytes, size),
   };
-  const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
+  const tell = (line: string) => {
+    progress.clear();
+    io.stderr.write(`kerflint: ${line}\n`);
+  };
   const run = await prepare(request);
-  const judgedJobs = await judgeJobs(run, { workers: options.workers, cache, tell });
-  const judged = concluded(run, judgedJobs);
+  const judged = concluded(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
   progress.clear();
   const { root, rootInRepository } = judged;
   const result =
