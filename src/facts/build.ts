@@ -274,7 +274,9 @@ export function strokeLengthMm(toolpath: Toolpath, i: number): number {
   const sweep = strokes.sweepRad[i]!;
   const rise = strokes.endZ[i]! - strokes.startZ[i]!;
   if (sweep === 0) {
-    return Math.hypot(strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!, rise);
+    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
+    // Asked for each of millions: Math.hypot takes ten times as long.
+    return Math.sqrt(dx * dx + dy * dy + rise * rise);
   }
   const radius = Math.hypot(strokes.startX[i]! - strokes.centreX[i]!, strokes.startY[i]! - strokes.centreY[i]!);
   return Math.hypot(radius * Math.abs(sweep), rise);

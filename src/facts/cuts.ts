@@ -238,7 +238,8 @@ function speedFact(toolpath: Toolpath, group: RecipeGroup, location: Location): 
   for (const i of group.strokes) {
     const length = strokes.reachedMmPerS[i]!;
     const wanted = strokes.speedMmPerS[i]!;
-    const weight = Math.hypot(strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!) || 1;
+    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
+    const weight = Math.sqrt(dx * dx + dy * dy) || 1;
     total += weight;
     if (length < wanted * 0.9) below += weight;
     reached = Math.max(reached, length);
