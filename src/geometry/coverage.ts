@@ -42,7 +42,7 @@ export interface Coverage {
   complete: boolean;
 }
 
-const MOST_PAIRS = 100_000_000;
+const MOST_PAIRS = 20_000_000;
 
 /** Directions may differ by this much, beyond what two flattenings of a curve differ by. */
 const LOOSE = 3 * (Math.PI / 180);

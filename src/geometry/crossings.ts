@@ -25,7 +25,7 @@ export interface Crossings {
 export const MOST_KEPT = 10_000;
 
 /** Candidate pairs that are measured before the search gives up. */
-const MOST_PAIRS = 100_000_000;
+const MOST_PAIRS = 20_000_000;
 
 /** Ends this near to another line touch it, mm: drawing programs round to about a thousandth. */
 const TOUCH_MM = 2e-3;

@@ -26,7 +26,7 @@ export interface NarrowPlaces {
   complete: boolean;
 }
 
-const MOST_PAIRS = 100_000_000;
+const MOST_PAIRS = 20_000_000;
 /** Narrow pairs that are kept before they are merged into places. */
 const MOST_FOUND = 200_000;
 

@@ -49,6 +49,14 @@ export function integrate(speed: (t: number) => number, from: number, to: number
   return total;
 }
 
+/** The integral of a speed over [0, 1], in parts between the turning points: where a curve doubles back, halving alone may see nothing. */
+function lengthBetween(turns: readonly number[], speed: (t: number) => number): number {
+  const ends = [0, ...turns.filter((t) => t > 0 && t < 1).sort((a, b) => a - b), 1];
+  let length = 0;
+  for (let i = 1; i < ends.length; i++) length += integrate(speed, ends[i - 1]!, ends[i]!);
+  return length;
+}
+
 class Ruler implements Pen {
   readonly measured: Measured[] = [];
   #now: Measured = { box: emptyBox(), length: 0, closed: false };
@@ -76,10 +84,13 @@ class Ruler implements Pen {
     const ay = y0 - 2 * cy + y;
     const bx = cx - x0;
     const by = cy - y0;
-    for (const t of [-bx / ax, -by / ay]) {
+    const turns = [-bx / ax, -by / ay];
+    for (const t of turns) {
       if (t > 0 && t < 1) growBox(box, x0 + t * (2 * bx + t * ax), y0 + t * (2 * by + t * ay));
     }
-    this.#now.length += integrate((t) => 2 * Math.hypot(bx + t * ax, by + t * ay), 0, 1);
+    // Where it is slowest, it turns most sharply.
+    turns.push(-(ax * bx + ay * by) / (ax * ax + ay * ay));
+    this.#now.length += lengthBetween(turns, (t) => 2 * Math.hypot(bx + t * ax, by + t * ay));
   }
 
   cubic(x0: number, y0: number, c1x: number, c1y: number, c2x: number, c2y: number, x: number, y: number): void {
@@ -92,11 +103,12 @@ class Ruler implements Pen {
     const qy = c2y - 2 * c1y + y0;
     const rx = x - 3 * c2x + 3 * c1x - x0;
     const ry = y - 3 * c2y + 3 * c1y - y0;
-    for (const t of [...turningPoints(px, qx, rx), ...turningPoints(py, qy, ry)]) {
+    const turns = [...turningPoints(px, qx, rx), ...turningPoints(py, qy, ry)];
+    for (const t of turns) {
       growBox(box, x0 + t * (3 * px + t * (3 * qx + t * rx)), y0 + t * (3 * py + t * (3 * qy + t * ry)));
     }
     const speed = (t: number): number => 3 * Math.hypot(px + t * (2 * qx + t * rx), py + t * (2 * qy + t * ry));
-    this.#now.length += integrate(speed, 0, 1);
+    this.#now.length += lengthBetween(turns, speed);
   }
 
   arc(arc: Arc): void {

@@ -64,6 +64,8 @@ describe('any path', () => {
           expect(chords).toBeGreaterThan(exact[i]!.length * (1 - 1e-3) - 0.05);
         }
       }),
+      // A parabola that doubles back within a hair's breadth.
+      { examples: [['M10-20q0,0.155,0,-24.027s0 0 0 0']] },
     );
   });
 
