@@ -24,7 +24,7 @@ const BOUNDED: Record<string, Record<string, string>> = {
     '/\\/+$/': 'a folder of the command line, made absolute before: no text of a file',
   },
   'src/job/exclude.ts': {
-    '/\\/+$/': 'a pattern of trusted settings, which are files of 256 KiB at most; a stranger has none',
+    '/\\/+$/': 'a pattern of trusted settings: at most 400 units (settingsSchema)',
   },
   'src/source/excerpt.ts': {
     '/\\uFFFD+$/': 'a line of an excerpt: at most 400 units (EXCERPT_UNITS), looked at in the same line',
