@@ -71,8 +71,10 @@ export async function judgeInThreads(
 function death(pool: Tinypool): Promise<never> {
   return new Promise((_, reject) => {
     pool.on('error', reject);
+    const ended = new Error('a worker ended before its jobs were judged');
     for (const thread of pool.threads) {
-      thread.once('exit', () => reject(new Error('a worker ended before its jobs were judged')));
+      // Error and end of a thread can come in one and the same step; the error, which says more, must have had its way first.
+      thread.once('exit', () => setImmediate(reject, ended));
     }
   });
 }
