@@ -1,5 +1,5 @@
 import { execFileSync, spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -17,6 +17,27 @@ function npm(cwd: string, ...argv: string[]): string {
   });
 }
 
+/**
+ * Asks for the tarball and for the dependencies that this repository has locked. npm finds those in its cache by what they hold, as it put
+ * them there to install the repository; by their names alone it would have to ask the registry.
+ */
+function lockTo(home: string, tarball: string): void {
+  const { packages, ...lock } = JSON.parse(readFileSync(join(REPOSITORY, 'package-lock.json'), 'utf8'));
+  const { '': own, ...locked } = packages as Record<
+    string,
+    { dev?: boolean; version: string } & Record<string, unknown>
+  >;
+  const dependencies = { kerflint: `file:${tarball}` };
+  const { version, dependencies: needed, bin } = own!;
+  const installed = {
+    '': { dependencies },
+    'node_modules/kerflint': { version, resolved: `file:${tarball}`, dependencies: needed, bin },
+    ...Object.fromEntries(Object.entries(locked).filter(([, each]) => !each.dev)),
+  };
+  writeFileSync(join(home, 'package.json'), JSON.stringify({ private: true, dependencies }));
+  writeFileSync(join(home, 'package-lock.json'), JSON.stringify({ ...lock, packages: installed }));
+}
+
 describe('the package', () => {
   let home: string;
   let installed: string;
@@ -26,17 +47,8 @@ describe('the package', () => {
     expect(readdirSync(REPOSITORY), 'dist/ is there: run "npm run build" first').toContain('dist');
     npm(REPOSITORY, 'pack', '--ignore-scripts', '--pack-destination', home, '--silent');
     const [tarball = ''] = readdirSync(home);
-    npm(home, 'init', '--yes', '--silent');
-    npm(
-      home,
-      'install',
-      '--no-save',
-      '--offline',
-      '--ignore-scripts',
-      '--omit=dev',
-      '--no-package-lock',
-      join(home, tarball),
-    );
+    lockTo(home, tarball);
+    npm(home, 'ci', '--offline', '--ignore-scripts', '--omit=dev');
     installed = join(home, 'node_modules/kerflint');
   }, 240_000);
   afterAll(() => rmSync(home, { recursive: true, force: true }));
