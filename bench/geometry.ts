@@ -45,19 +45,17 @@ function passesOf(segments: Segments): number {
   return passes;
 }
 
-export function run(): void {
-  const lines = sheet(962);
-  const once = segmentsOf(lines);
-  const twice = segmentsOf([...lines, ...lines.map((line) => ({ ...line, xy: line.xy.slice().map((v) => v + 0.01) }))]);
-  const moved = lines.map((line) => ({ ...line, xy: line.xy.map((v, i) => (i % 2 === 0 ? v + 7 : 600 - v)) }));
-  console.log(`${once.count} segments in ${lines.length} outlines`);
-  timed('overlaps, drawn once', () => `${passesOf(once)} passes`);
-  timed(`overlaps, drawn twice (${twice.count})`, () => `${passesOf(twice)} passes`);
-  timed('chains', () => `${joinChains(once, 0.01).count} chains`);
-  timed('nesting', () => `${nestContours(lines).depth.reduce((a, b) => Math.max(a, b), 0)} deep`);
-  timed('crossings', () => `${findCrossings(lines).count} crossings`);
-  timed('narrow places below 2.5 mm', () => `${narrowPlaces(lines, 2.5).places.length} places`);
-  timed('joints', () => `${findJoints(lines, 30).length} joints`);
-  timed('coverage by itself', () => `${coverageOf(once, once, { toleranceMm: 0.05 }).coveredMm.toFixed(0)} mm`);
-  timed('placement', () => JSON.stringify(findPlacement(lines, moved, { expectYFlip: true })));
-}
+const lines = sheet(962);
+const once = segmentsOf(lines);
+const twice = segmentsOf([...lines, ...lines.map((line) => ({ ...line, xy: line.xy.slice().map((v) => v + 0.01) }))]);
+const moved = lines.map((line) => ({ ...line, xy: line.xy.map((v, i) => (i % 2 === 0 ? v + 7 : 600 - v)) }));
+console.log(`${once.count} segments in ${lines.length} outlines`);
+timed('overlaps, drawn once', () => `${passesOf(once)} passes`);
+timed(`overlaps, drawn twice (${twice.count})`, () => `${passesOf(twice)} passes`);
+timed('chains', () => `${joinChains(once, 0.01).count} chains`);
+timed('nesting', () => `${nestContours(lines).depth.reduce((a, b) => Math.max(a, b), 0)} deep`);
+timed('crossings', () => `${findCrossings(lines).count} crossings`);
+timed('narrow places below 2.5 mm', () => `${narrowPlaces(lines, 2.5).places.length} places`);
+timed('joints', () => `${findJoints(lines, 30).length} joints`);
+timed('coverage by itself', () => `${coverageOf(once, once, { toleranceMm: 0.05 }).coveredMm.toFixed(0)} mm`);
+timed('placement', () => JSON.stringify(findPlacement(lines, moved, { expectYFlip: true })));
