@@ -1,11 +1,14 @@
-import { SegmentGrid } from '../geometry/grid.ts';
+import type { Box } from '../geometry/outline.ts';
+import { SegmentIndex } from '../geometry/segment-index.ts';
 import { distanceToSegment, type Segments } from '../geometry/segments.ts';
 import type { StrokeContour } from './stroke-contours.ts';
 
 /** A loose end this near to another cut ends on it: half a kerf and what programs round, mm. */
 const ON_ANOTHER_MM = 0.3;
-/** Cells of the index of ends, mm. */
-const CELL_MM = 1;
+/** Parts of the index, mm: ends have no length. */
+const PART_MM = 1;
+/** Consecutive segments of a contour that are searched for together. */
+const TOGETHER = 8;
 
 /**
  * Numbers of the open contours with an end that does not lie on another contour, at most `most`, ascending. The ends are
@@ -13,28 +16,50 @@ const CELL_MM = 1;
  */
 export function looseEnds(contours: readonly StrokeContour[], most: number): number[] {
   const ends = endsOfOpen(contours);
-  const grid = new SegmentGrid(ends, CELL_MM).insertAll();
+  const index = new SegmentIndex(ends, PART_MM);
   const loose = new Uint8Array(ends.count).fill(1);
   let left = ends.count;
-  const pass = (contour: number, x0: number, y0: number, x1: number, y1: number): void => {
-    const found = grid.search(x0, y0, x1, y1, ON_ANOTHER_MM);
-    for (let k = 0; k < grid.foundCount; k++) {
-      const end = found[k]!;
-      if (loose[end] === 0 || ends.owner[end] === contour) continue;
-      if (distanceToSegment(ends.x0[end]!, ends.y0[end]!, x0, y0, x1, y1) > ON_ANOTHER_MM) continue;
-      loose[end] = 0;
-      left--;
-    }
-  };
   for (let c = 0; c < contours.length && left > 0; c++) {
     const { xy, closed } = contours[c]!;
-    const last = xy.length - 2;
-    for (let at = 0; at < last; at += 2) pass(c, xy[at]!, xy[at + 1]!, xy[at + 2]!, xy[at + 3]!);
-    if (closed) pass(c, xy[last]!, xy[last + 1]!, xy[0]!, xy[1]!);
+    const points = xy.length >> 1;
+    const segments = closed ? points : points - 1;
+    for (let from = 0; from < segments; from += TOGETHER) {
+      const to = Math.min(from + TOGETHER, segments);
+      const near = index.searchBox(boxOf(xy, from, to), ON_ANOTHER_MM);
+      for (let k = 0; k < index.foundCount; k++) {
+        const end = near[k]!;
+        if (loose[end] === 0 || ends.owner[end] === c) continue;
+        if (!passesBy(ends.x0[end]!, ends.y0[end]!, xy, from, to)) continue;
+        loose[end] = 0;
+        left--;
+      }
+    }
   }
   const open = new Set<number>();
   for (let end = 0; end < ends.count && open.size < most; end++) if (loose[end] === 1) open.add(ends.owner[end]!);
   return [...open];
+}
+
+/** Box around points `from … to` of a contour; the one after the last is the first. */
+function boxOf(xy: Float64Array, from: number, to: number): Box {
+  const box = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
+  for (let point = from; point <= to; point++) {
+    const at = (2 * point) % xy.length;
+    box.minX = Math.min(box.minX, xy[at]!);
+    box.minY = Math.min(box.minY, xy[at + 1]!);
+    box.maxX = Math.max(box.maxX, xy[at]!);
+    box.maxY = Math.max(box.maxY, xy[at + 1]!);
+  }
+  return box;
+}
+
+/** Whether one of the segments `from … to − 1` of a contour comes near to a place. */
+function passesBy(x: number, y: number, xy: Float64Array, from: number, to: number): boolean {
+  for (let i = from; i < to; i++) {
+    const next = (2 * i + 2) % xy.length;
+    if (distanceToSegment(x, y, xy[2 * i]!, xy[2 * i + 1]!, xy[next]!, xy[next + 1]!) <= ON_ANOTHER_MM) return true;
+  }
+  return false;
 }
 
 /** The two ends of each open contour as segments without length, owned by the contour. */

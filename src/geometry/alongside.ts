@@ -1,21 +1,28 @@
 import { PARALLEL } from './claims.ts';
-import { SegmentGrid } from './grid.ts';
+import { GrowingIndex } from './growing-index.ts';
 import { grown } from './grown.ts';
+import type { Box } from './outline.ts';
+import { SegmentIndex } from './segment-index.ts';
 import { type Segments, totalLengthMm } from './segments.ts';
 
-/** Cells of the index where segments are long, mm. */
-const WIDEST_CELL_MM = 1;
+/** Longest parts of the index, mm. */
+const LONGEST_PART_MM = 1;
 
-/** Segments in one cell of the index that are compared each with each. */
-const CROWD = 128;
+/** Where so many segments may run along one, it is crowded. */
+const MOST_NEAR = 17;
 
-/** Pairs that one cell may yield for each segment in it: more of them run along the same lines than a list should hold. */
-const PAIRS_EACH = 2;
+/** Neighbours that are searched for together, and the widest box around them in parts of the index. */
+const GROUP = 16;
+const GROUP_WIDTH = 8;
+
+/** Candidates that are looked at before the search gives up, for each segment and in all. */
+const CANDIDATES_EACH = 100;
+const MOST_CANDIDATES = 20_000_000;
 
 /** More than arithmetic loses on coordinates of a kilometre, mm and radians. */
 const ROUNDING = 1e-6;
 
-/** Something may run along the segment: it is in `pairs`, or it lies in a crowded place, too. */
+/** What may run along the segment is in `pairs`, unless both are crowded. */
 const PAIRED = 1;
 export const CROWDED = 2;
 
@@ -23,114 +30,171 @@ export const CROWDED = 2;
 export interface Alongside {
   /** For each segment 0 where nothing runs along it, else `PAIRED` or `CROWDED`. */
   touched: Uint8Array;
-  /** `later × count + earlier` for each pair, ascending; some stand there twice. */
+  /** `later × count + earlier` for each pair of which one is not crowded, ascending. */
   pairs: Float64Array;
-  /** The index, empty, to search crowded places in; null when there are none. */
-  crowds: SegmentGrid | null;
+  /** An index, still empty, to search for the crowded segments in; null when there are none. */
+  crowds: GrowingIndex | null;
+  /** False when the work limit was reached: some pairs may be missing. */
+  complete: boolean;
 }
 
 /**
- * Finds the pairs of segments of which a part may run along a part of the other, cell by cell of an index that holds all
- * segments half the tolerance wide: pairs of neighbours are looked at while they are at hand. Where a cell is crowded its
- * segments are marked only, so that the work stays within bounds: they are to be searched for one by one.
+ * Finds the pairs of segments of which a part may run along a part of the other. Where more than a few run along one, only that is noted,
+ * so that work and memory stay within bounds however often a line is run along.
  */
 export function findAlongside(segments: Segments, allowance: Float32Array, toleranceMm: number): Alongside {
-  // Cells about as long as the segments: wider ones hold many that are nowhere near, narrower ones make long ones dear.
+  // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
-  const cellMm = Math.max(4 * toleranceMm, Math.min(WIDEST_CELL_MM, meanMm));
-  const grid = new SegmentGrid(segments, cellMm, toleranceMm / 2).insertAll();
-  let crowded = false;
-  const touched = new Uint8Array(segments.count);
-  const finder = new PairFinder(segments, allowance, toleranceMm);
-  grid.eachPlace((items, from, to) => {
-    const compared = to - from <= CROWD && finder.compare(items, from, to);
-    if (compared) return;
-    crowded = true;
-    for (let k = from; k < to; k++) touched[items[k]!] = CROWDED;
-  });
-  grid.clear();
-  const pairs = finder.sorted();
-  for (const pair of pairs) {
-    const later = Math.floor(pair / segments.count);
-    const earlier = pair - later * segments.count;
-    touched[later] ||= PAIRED;
-    touched[earlier] ||= PAIRED;
-  }
-  return { touched, pairs, crowds: crowded ? grid : null };
+  const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
+  const finder = new PairFinder(segments, partMm, allowance, toleranceMm);
+  const complete = finder.run();
+  const { touched } = finder;
+  const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
+  return { touched, pairs: finder.sorted(), crowds, complete };
 }
 
-/** Compares the segments of one cell after the other, each with each. */
+/** Compares each segment with those that the index finds near it. */
 class PairFinder {
+  readonly touched: Uint8Array;
   readonly #segments: Segments;
+  readonly #index: SegmentIndex;
+  readonly #partMm: number;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
   #pairs = new Float64Array(1024);
   #count = 0;
-  /** The segments at hand: ends, unit direction, length and the play of the direction. */
-  readonly #x0 = new Float64Array(CROWD);
-  readonly #y0 = new Float64Array(CROWD);
-  readonly #x1 = new Float64Array(CROWD);
-  readonly #y1 = new Float64Array(CROWD);
-  readonly #ux = new Float64Array(CROWD);
-  readonly #uy = new Float64Array(CROWD);
-  readonly #length = new Float64Array(CROWD);
-  readonly #play = new Float64Array(CROWD);
+  #candidates = 0;
+  /** 1 for segments whose pairs are all kept: nobody else need find them. */
+  readonly #kept: Uint8Array;
+  /** The segments at hand, the box around them, and the boxes around each, widened by the tolerance. */
+  readonly #group = new Uint32Array(GROUP);
+  #size = 0;
+  readonly #box: Box = { minX: 0, minY: 0, maxX: 0, maxY: 0 };
+  readonly #boxes = new Float64Array(4 * GROUP);
+  /** What may run along segment k of the group is `#near[k × MOST_NEAR]` and what follows. */
+  readonly #near = new Uint32Array(GROUP * MOST_NEAR);
+  readonly #nearCount = new Uint32Array(GROUP);
+  #crowded = 0;
 
-  constructor(segments: Segments, allowance: Float32Array, toleranceMm: number) {
+  constructor(segments: Segments, partMm: number, allowance: Float32Array, toleranceMm: number) {
     this.#segments = segments;
+    this.#partMm = partMm;
+    this.#index = new SegmentIndex(segments, partMm);
     this.#allowance = allowance;
     this.#tolerance = toleranceMm;
+    this.touched = new Uint8Array(segments.count);
+    this.#kept = new Uint8Array(segments.count);
   }
 
   sorted(): Float64Array {
     return this.#pairs.subarray(0, this.#count).sort();
   }
 
-  /** False when so many run along each other that none of the cell's pairs was kept. */
-  compare(items: Int32Array, from: number, to: number): boolean {
-    const ux = this.#ux;
-    const uy = this.#uy;
-    const play = this.#play;
-    const before = this.#count;
-    const most = before + PAIRS_EACH * (to - from);
-    for (let j = 0; j < to - from; j++) {
-      this.#take(items[from + j]!, j);
-      const ownX = ux[j]!;
-      const ownY = uy[j]!;
-      const own = play[j]! + PARALLEL;
-      for (let i = 0; i < j; i++) {
-        if (Math.abs(ux[i]! * ownY - uy[i]! * ownX) > own + play[i]! || this.#apart(i, j)) continue;
-        this.#add(items[from + j]!, items[from + i]!);
-      }
-      if (this.#count > most) {
-        this.#count = before;
-        return false;
-      }
+  /** False when it gave up before every segment was compared. */
+  run(): boolean {
+    const { count, x0, y0, x1, y1 } = this.#segments;
+    const most = MOST_CANDIDATES + CANDIDATES_EACH * count;
+    const order = this.#index.inPlaceOrder();
+    for (let at = 0; at < count; at += this.#size) {
+      if (this.#candidates > most) return false;
+      this.#takeGroup(order, at);
+      const first = this.#group[0]!;
+      // A long slanted line alone is followed; around a group there is a box.
+      if (this.#size > 1) this.#index.visitParts(this.#box, this.#tolerance, this.#compareAll);
+      else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
+      for (let k = 0; k < this.#size; k++) this.#settle(k);
     }
     return true;
   }
 
-  #add(later: number, earlier: number): void {
-    if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 2 * this.#count);
-    this.#pairs[this.#count++] = later * this.#segments.count + earlier;
+  /** The next segments, one at least, as long as the box around them stays small. */
+  #takeGroup(order: Uint32Array, from: number): void {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const most = Math.min(GROUP, order.length - from);
+    const box = this.#box;
+    const widest = GROUP_WIDTH * this.#partMm;
+    for (let k = 0; k < most; k++) {
+      const i = order[from + k]!;
+      const minX = Math.min(x0[i]!, x1[i]!);
+      const minY = Math.min(y0[i]!, y1[i]!);
+      const maxX = Math.max(x0[i]!, x1[i]!);
+      const maxY = Math.max(y0[i]!, y1[i]!);
+      if (k === 0) Object.assign(box, { minX, minY, maxX, maxY });
+      else {
+        const width = Math.max(box.maxX, maxX) - Math.min(box.minX, minX);
+        const height = Math.max(box.maxY, maxY) - Math.min(box.minY, minY);
+        if (Math.max(width, height) > widest) break;
+        box.minX = Math.min(box.minX, minX);
+        box.minY = Math.min(box.minY, minY);
+        box.maxX = Math.max(box.maxX, maxX);
+        box.maxY = Math.max(box.maxY, maxY);
+      }
+      this.#group[k] = i;
+      this.#boxes[4 * k] = minX - this.#tolerance;
+      this.#boxes[4 * k + 1] = minY - this.#tolerance;
+      this.#boxes[4 * k + 2] = maxX + this.#tolerance;
+      this.#boxes[4 * k + 3] = maxY + this.#tolerance;
+      this.#size = k + 1;
+    }
+    this.#nearCount.fill(0);
+    this.#crowded = 0;
   }
 
-  #take(segment: number, at: number): void {
-    const { x0, y0, x1, y1 } = this.#segments;
-    const ax = x0[segment]!;
-    const ay = y0[segment]!;
-    const bx = x1[segment]!;
-    const by = y1[segment]!;
-    const length = Math.sqrt((bx - ax) * (bx - ax) + (by - ay) * (by - ay));
-    this.#x0[at] = ax;
-    this.#y0[at] = ay;
-    this.#x1[at] = bx;
-    this.#y1[at] = by;
-    this.#ux[at] = (bx - ax) / length;
-    this.#uy[at] = (by - ay) / length;
-    this.#length[at] = length;
-    // An angle is no less than its sine.
-    this.#play[at] = this.#allowance[segment]! + ROUNDING;
+  /** Compares a candidate with the segments at hand; true when all of those are crowded. */
+  readonly #compareAll = (candidate: number): boolean => {
+    const boxes = this.#boxes;
+    this.#candidates++;
+    if (this.#kept[candidate] === 1) return false;
+    const { shownBox } = this.#index;
+    const minX = shownBox[0]!;
+    const minY = shownBox[1]!;
+    const maxX = shownBox[2]!;
+    const maxY = shownBox[3]!;
+    for (let k = 0; k < this.#size; k++) {
+      // What lies far from this one is told by the boxes, which are at hand.
+      if (minX > boxes[4 * k + 2]! || maxX < boxes[4 * k]! || minY > boxes[4 * k + 3]! || maxY < boxes[4 * k + 1]!)
+        continue;
+      this.#compare(k, candidate);
+    }
+    return this.#crowded === this.#size;
+  };
+
+  readonly #compareFirst = (candidate: number): boolean => {
+    this.#candidates++;
+    if (this.#kept[candidate] === 0) this.#compare(0, candidate);
+    return this.#crowded === 1;
+  };
+
+  #compare(k: number, candidate: number): void {
+    const own = this.#group[k]!;
+    const count = this.#nearCount[k]!;
+    if (candidate === own || count === MOST_NEAR) return;
+    if (this.#apart(Math.min(own, candidate), Math.max(own, candidate))) return;
+    const first = k * MOST_NEAR;
+    for (let at = 0; at < count; at++) if (this.#near[first + at] === candidate) return;
+    this.#near[first + count] = candidate;
+    this.#nearCount[k] = count + 1;
+    if (count + 1 === MOST_NEAR) this.#crowded++;
+  }
+
+  /** Keeps the pairs of segment k of the group, unless it is crowded: then the others keep theirs with it. */
+  #settle(k: number): void {
+    const own = this.#group[k]!;
+    const near = this.#nearCount[k]!;
+    if (near === MOST_NEAR) {
+      this.touched[own] = CROWDED;
+      return;
+    }
+    this.#kept[own] = 1;
+    for (let at = k * MOST_NEAR; at < k * MOST_NEAR + near; at++) {
+      const other = this.#near[at]!;
+      // One of this group.
+      if (this.#kept[other] === 1) continue;
+      this.touched[own] ||= PAIRED;
+      this.touched[other] ||= PAIRED;
+      if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 2 * this.#count);
+      this.#pairs[this.#count++] = Math.max(own, other) * this.#segments.count + Math.min(own, other);
+    }
   }
 
   /**
@@ -138,22 +202,29 @@ class PairFinder {
    * less often than the measuring does that follows, and needs less for it.
    */
   #apart(i: number, j: number): boolean {
-    const px = this.#x0[i]!;
-    const py = this.#y0[i]!;
-    const ux = this.#ux[i]!;
-    const uy = this.#uy[i]!;
-    const sx = this.#x0[j]! - px;
-    const sy = this.#y0[j]! - py;
-    const ex = this.#x1[j]! - px;
-    const ey = this.#y1[j]! - py;
+    const { x0, y0, x1, y1 } = this.#segments;
+    const px = x0[i]!;
+    const py = y0[i]!;
+    const dx = x1[i]! - px;
+    const dy = y1[i]! - py;
+    const sx = x0[j]! - px;
+    const sy = y0[j]! - py;
+    const ex = x1[j]! - px;
+    const ey = y1[j]! - py;
+    const cross = dx * (ey - sy) - dy * (ex - sx);
+    const squared = dx * dx + dy * dy;
+    const otherSquared = (ex - sx) * (ex - sx) + (ey - sy) * (ey - sy);
+    // An angle is no less than its sine.
+    const play = this.#allowance[i]! + this.#allowance[j]! + PARALLEL + ROUNDING;
+    if (cross * cross > play * play * squared * otherSquared) return true;
+    const length = Math.sqrt(squared);
+    const ux = dx / length;
+    const uy = dy / length;
     const start = sx * ux + sy * uy;
     const end = ex * ux + ey * uy;
-    let low = Math.min(start, end);
-    let high = Math.max(start, end);
-    const length = this.#length[i]!;
-    if (low < 0) low = 0;
-    if (high > length) high = length;
-    const least = Math.min(this.#tolerance / 8, this.#length[j]! / 8, length / 16) * (1 - ROUNDING);
+    let low = Math.max(0, Math.min(start, end));
+    let high = Math.min(length, Math.max(start, end));
+    const least = Math.min(this.#tolerance / 8, Math.sqrt(otherSquared) / 8, length / 16) * (1 - ROUNDING);
     if (high - low < least) return true;
     const startOff = sy * ux - sx * uy;
     const endOff = ey * ux - ex * uy;

@@ -1,4 +1,4 @@
-import { SegmentGrid } from './grid.ts';
+import { SegmentIndex } from './segment-index.ts';
 import { distanceToSegment, type Segments, segmentLengthMm } from './segments.ts';
 import { directionAllowances } from './turning.ts';
 
@@ -61,7 +61,7 @@ interface Run {
  */
 export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): Coverage {
   const reach = options.toleranceMm + Math.abs(options.offsetMm ?? 0);
-  const grid = new SegmentGrid(b, Math.max(1, 2 * reach)).insertAll();
+  const index = new SegmentIndex(b, Math.max(1, 2 * reach));
   const allowanceA = directionAllowances(a);
   const allowanceB = directionAllowances(b);
   const tally = new Tally(a);
@@ -69,9 +69,9 @@ export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): 
   for (let i = 0; i < a.count; i++) {
     const runs: Run[] = [];
     if (pairs < MOST_PAIRS) {
-      const found = grid.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
-      pairs += grid.foundCount;
-      for (let k = 0; k < grid.foundCount; k++) {
+      const found = index.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
+      pairs += index.foundCount;
+      for (let k = 0; k < index.foundCount; k++) {
         const j = found[k]!;
         const run = runAlong(a, i, b, j, reach, allowanceA[i]! + allowanceB[j]! + LOOSE);
         if (run) runs.push(run);

@@ -1,6 +1,6 @@
-import { SegmentGrid } from './grid.ts';
 import { type Neighbours, neighbours } from './neighbours.ts';
 import type { Polyline } from './outline.ts';
+import { SegmentIndex } from './segment-index.ts';
 import { distanceToSegment, type Segments, segmentsOf } from './segments.ts';
 
 /** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
@@ -24,8 +24,8 @@ export interface Crossings {
 /** Crossings that are kept with their places. */
 export const MOST_KEPT = 10_000;
 
-/** Candidate pairs that are measured before the search gives up. */
-const MOST_PAIRS = 20_000_000;
+/** Candidates, each pair from both sides, before the search gives up. */
+const MOST_CANDIDATES = 40_000_000;
 
 /** Ends this near to another line touch it, mm: drawing programs round to about a thousandth. */
 const TOUCH_MM = 2e-3;
@@ -54,15 +54,17 @@ class CrossingSearch {
 
   run(): Crossings {
     const { count, x0, y0, x1, y1 } = this.#s;
-    const grid = new SegmentGrid(this.#s, 1);
-    let pairs = 0;
-    for (let i = 0; i < count && pairs < MOST_PAIRS; i++) {
-      const found = grid.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
-      pairs += grid.foundCount;
-      for (let k = 0; k < grid.foundCount; k++) this.#measure(i, found[k]!);
-      grid.insert(i);
+    const index = new SegmentIndex(this.#s, 1);
+    let candidates = 0;
+    for (let i = 0; i < count && candidates < MOST_CANDIDATES; i++) {
+      const found = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
+      candidates += index.foundCount;
+      for (const j of found.subarray(0, index.foundCount).sort()) {
+        if (j >= i) break;
+        this.#measure(i, j);
+      }
     }
-    return { places: this.#places, count: this.#count, complete: pairs < MOST_PAIRS };
+    return { places: this.#places, count: this.#count, complete: candidates < MOST_CANDIDATES };
   }
 
   #measure(i: number, j: number): void {

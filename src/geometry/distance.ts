@@ -1,7 +1,7 @@
-import { SegmentGrid } from './grid.ts';
 import { type Neighbours, neighbours } from './neighbours.ts';
 import type { Polyline } from './outline.ts';
 import { PointGrid } from './points.ts';
+import { SegmentIndex } from './segment-index.ts';
 import { type Segments, segmentsOf } from './segments.ts';
 
 /** A place where two lines come near to each other and part again. */
@@ -26,7 +26,8 @@ export interface NarrowPlaces {
   complete: boolean;
 }
 
-const MOST_PAIRS = 20_000_000;
+/** Candidates, each pair from both sides, before the search gives up. */
+const MOST_CANDIDATES = 40_000_000;
 /** Narrow pairs that are kept before they are merged into places. */
 const MOST_FOUND = 200_000;
 
@@ -43,21 +44,20 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
   const segments = segmentsOf(lines);
   const near = neighbours(segments, lines);
   const { count, x0, y0, x1, y1 } = segments;
-  const grid = new SegmentGrid(segments, Math.max(1, limitMm));
+  const index = new SegmentIndex(segments, Math.max(1, limitMm));
   const found: NarrowPlace[] = [];
-  let pairs = 0;
-  for (let i = 0; i < count && pairs < MOST_PAIRS && found.length < MOST_FOUND; i++) {
-    const items = grid.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
-    pairs += grid.foundCount;
-    for (let k = 0; k < grid.foundCount; k++) {
+  let candidates = 0;
+  for (let i = 0; i < count && candidates < MOST_CANDIDATES && found.length < MOST_FOUND; i++) {
+    const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
+    candidates += index.foundCount;
+    for (let k = 0; k < index.foundCount; k++) {
       const j = items[k]!;
-      if (near.before[i] === j || near.after[i] === j) continue;
+      if (j >= i || near.before[i] === j || near.after[i] === j) continue;
       const place = closest(segments, near, i, j, limitMm, touchMm);
       if (place) found.push(place);
     }
-    grid.insert(i);
   }
-  const complete = pairs < MOST_PAIRS && found.length < MOST_FOUND;
+  const complete = candidates < MOST_CANDIDATES && found.length < MOST_FOUND;
   return { places: merged(found, Math.max(2, 2 * limitMm)), complete };
 }
 

@@ -1,6 +1,6 @@
 import { nestContours, signedAreaMm2 } from './contours.ts';
-import { SegmentGrid } from './grid.ts';
 import type { Polyline } from './outline.ts';
+import { SegmentIndex } from './segment-index.ts';
 import { type Segments, segmentLengthMm, segmentsOf, totalLengthMm } from './segments.ts';
 import { orientationOf, type Similarity } from './transform.ts';
 
@@ -19,7 +19,7 @@ export interface Samples {
 /** A drawing made ready to be compared. */
 export interface Drawing {
   segments: Segments;
-  grid: SegmentGrid;
+  index: SegmentIndex;
   /** Per polyline: on which side of its line the part lies; outer contours keep their inside, holes their outside. */
   keep: Int8Array;
   lengthMm: number;
@@ -28,14 +28,14 @@ export interface Drawing {
 export function prepare(lines: readonly Polyline[]): Drawing {
   const segments = segmentsOf(lines);
   const lengthMm = totalLengthMm(segments);
-  const grid = new SegmentGrid(segments, 1).insertAll();
+  const index = new SegmentIndex(segments, 1);
   const { depth } = nestContours(lines);
   const keep = Int8Array.from(lines, (line, i) => {
     if (!line.closed) return 0;
     const side = signedAreaMm2(line) > 0 ? 1 : -1;
     return depth[i]! % 2 === 0 ? side : -side;
   });
-  return { segments, grid, keep, lengthMm };
+  return { segments, index, keep, lengthMm };
 }
 
 /** Takes `most` places at even distances along all lines. */
@@ -100,8 +100,8 @@ export function nearestLine(
   const { x0, y0, x1, y1 } = drawing.segments;
   hit.distanceMm = Infinity;
   let best = reach * reach;
-  const found = drawing.grid.search(x, y, x, y, reach);
-  for (let k = 0; k < drawing.grid.foundCount; k++) {
+  const found = drawing.index.search(x, y, x, y, reach);
+  for (let k = 0; k < drawing.index.foundCount; k++) {
     const e = found[k]!;
     const ex = x1[e]! - x0[e]!;
     const ey = y1[e]! - y0[e]!;

@@ -24,13 +24,13 @@ export function findOverlaps(segments: Segments, options: { toleranceMm?: number
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const complete = shareOut(segments, alongside, matcher, coverings, tolerance);
+  const complete = shareOut(segments, alongside, matcher, coverings, tolerance) && alongside.complete;
   return splitIntoStretches(segments, { touched: alongside.touched, pieces, coverings, complete }, tolerance);
 }
 
 /**
- * Takes the segments in order and shares out those that something may run along. In crowded places the index is searched,
- * which there holds only what has pieces: of a thousand runs along one line, the first. False when that became too much.
+ * Takes the segments in order and shares out those that something may run along. What is crowded is searched for in an index that holds
+ * only what has pieces: of a thousand runs along one line, the first. False when that became too much.
  */
 function shareOut(
   { count, x0, y0, x1, y1 }: Segments,
@@ -41,19 +41,19 @@ function shareOut(
 ): boolean {
   let candidates = 0;
   let at = 0;
+  const measure = (earlier: number): void => {
+    candidates++;
+    matcher.measure(earlier);
+  };
   for (let s = 0; s < count; s++) {
-    if (touched[s] === 0) continue;
+    const what = touched[s]!;
+    if (what === 0) continue;
     matcher.start(s);
-    for (const first = s * count; pairs[at]! < first + count; at++) {
-      if (pairs[at] !== pairs[at - 1]) matcher.measure(pairs[at]! - first);
+    for (const first = s * count; pairs[at]! < first + count; at++) matcher.measure(pairs[at]! - first);
+    if (what === CROWDED && candidates < MOST_CANDIDATES) {
+      crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, measure);
     }
-    const crowd = touched[s] === CROWDED && candidates < MOST_CANDIDATES ? crowds : null;
-    if (crowd) {
-      const found = crowd.search(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance / 2);
-      candidates += crowd.foundCount;
-      for (let k = 0; k < crowd.foundCount; k++) matcher.measure(found[k]!);
-    }
-    if (matcher.settle(coverings) > 0) crowd?.insert(s);
+    if (matcher.settle(coverings) > 0 && what === CROWDED) crowds?.insert(s);
   }
   return candidates < MOST_CANDIDATES;
 }
