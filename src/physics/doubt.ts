@@ -48,7 +48,10 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
   return Math.min(1, Math.max(0, value));
 }
 
-/** The fixed points, scaled to a doubt. Spreads of energy and power are logarithmic, so neither can turn negative. */
+/**
+ * The fixed points, scaled to a doubt, roughly from the hardest cut to the easiest. Spreads of energy and power are logarithmic, so neither
+ * can turn negative.
+ */
 export function drawsOf(share: number, doubt: StockDoubt): readonly Draw[] {
   const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
   key.push(doubt.divergence.low, doubt.divergence.high);
@@ -60,7 +63,7 @@ export function drawsOf(share: number, doubt: StockDoubt): readonly Draw[] {
 let lastDraws: { key: number[]; draws: readonly Draw[] } = { key: [], draws: [] };
 
 function scaledTo(share: number, doubt: StockDoubt): Draw[] {
-  return Array.from({ length: POINTS }, (_, i) => {
+  const draws = Array.from({ length: POINTS }, (_, i): Draw => {
     const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
     return {
       removalFactor: Math.exp(doubt.removal * score(0)),
@@ -70,6 +73,7 @@ function scaledTo(share: number, doubt: StockDoubt): Draw[] {
       thicknessShiftMm: doubt.thicknessMm * score(4),
     };
   });
+  return draws.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
 }
 
 /** Why this doubt cannot be computed with, in words for a person; null when it can. */

@@ -250,38 +250,37 @@ function cutSlot(
   const byReach: Profile[] = [];
   let depthMm = 0;
   let powerLeftW = 0;
-  for (const pass of passes) {
+  const step = { share, longestMm: Number.POSITIVE_INFINITY };
+  for (let p = 0; p < passes.length; p++) {
+    const pass = passes[p]!;
     const problem = passProblem(pass);
     if (problem !== null) throw new RangeError(problem);
-    const { speedMmPerS, powerW } = pass;
-    const profile = new Profile(beam, stock.divergenceShare, pass.focusMm);
-    const removal = stock.removalJPerMm3 * speedMmPerS;
-    const conduction = scale * speedMmPerS ** CONDUCTION_EXPONENT;
-    let left = powerW;
-    let reached = depthMm;
-    if (byReach.some((other) => other.focusMm !== pass.focusMm)) {
-      ({ depthMm: reached, leftW: left } = widen(profile, byReach, removal, depthMm, left, share));
+    const same = focusedAt(byReach, pass.focusMm);
+    const profile = same ?? new Profile(beam, stock.divergenceShare, pass.focusMm);
+    const removal = stock.removalJPerMm3 * pass.speedMmPerS;
+    let at = { depthMm, leftW: pass.powerW };
+    if (byReach.length > (same === null ? 0 : 1)) at = widen(profile, byReach, removal, depthMm, pass.powerW, share);
+    if (at.leftW > 0) {
+      const conduction = scale * pass.speedMmPerS ** CONDUCTION_EXPONENT;
+      at = spend(new Cost(profile, removal, conduction, null), profile, depthMm, limit, at.leftW, step);
+      depthMm = at.depthMm;
     }
-    if (left > 0) {
-      const cut = new Cost(profile, removal, conduction, null);
-      ({ depthMm, leftW: left } = spend(cut, profile, depthMm, limit, left, {
-        share,
-        longestMm: Number.POSITIVE_INFINITY,
-      }));
-      reached = depthMm;
-    }
-    powerLeftW = left;
+    powerLeftW = at.leftW;
     depthAfterPassMm?.push(depthMm);
-    const same = byReach.find((other) => other.focusMm === pass.focusMm);
-    if (same !== undefined) same.reachMm = Math.max(same.reachMm, reached);
-    else {
-      profile.reachMm = reached;
-      if (reached > 0) byReach.push(profile);
-    }
-    if (byReach.length > 1) byReach.sort((a, b) => b.reachMm - a.reachMm);
+    profile.reachMm = Math.max(profile.reachMm, at.depthMm);
+    if (same === null && profile.reachMm > 0) byReach.push(profile);
+    if (byReach.length > 1) byReach.sort(deepestFirst);
   }
   return { depthMm, powerLeftW, byReach };
 }
+
+/** The profile of the passes at a focus; null when there was none. */
+function focusedAt(profiles: readonly Profile[], focusMm: number): Profile | null {
+  for (let i = 0; i < profiles.length; i++) if (profiles[i]!.focusMm === focusMm) return profiles[i]!;
+  return null;
+}
+
+const deepestFirst = (a: Profile, b: Profile): number => b.reachMm - a.reachMm;
 
 /** Why a pass cannot be computed, in words for a person; null when it can. A pass without power cuts nothing and is none. */
 export function passProblem(pass: CutPass): string | null {

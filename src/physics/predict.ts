@@ -95,8 +95,8 @@ export function probabilityFrom(limit: number, input: CutInput): number | null {
   // The share is interpolated between two points, so it lies within one point of their count.
   const mostShort = (1 - limit) * POINTS + 1;
   let short = 0;
-  // The removal energy rises from point to point: those that most probably fall short come first.
-  for (let i = POINTS - 1; i >= 0; i--) {
+  // Those that most probably fall short come first.
+  for (let i = 0; i < POINTS; i++) {
     margins[i] = sample.marginMm(i, sample.depthMm(i));
     if (margins[i]! < 0 && ++short > mostShort) return null;
   }
@@ -129,7 +129,8 @@ class Sample {
     this.#input = input;
     this.#draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
     this.#stock = { ...input.stock };
-    this.#passes = input.passes.map((pass) => ({ ...pass }));
+    // Of one shape, whoever made them: the march is the hottest of all.
+    this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));
   }
 
   /** In endless stock. */

@@ -1,5 +1,5 @@
 import type { Beam } from './beam.ts';
-import type { CutPass } from './march.ts';
+import { type CutPass, marchedDepthMm } from './march.ts';
 import { type CutInput, cutProblem, probabilityFrom, throughProbability } from './predict.ts';
 import { evenPasses, roundTo, timePerMm, typedSpeeds } from './recipe.ts';
 
@@ -51,6 +51,7 @@ export type Remedy =
 const SLOWEST_MM_PER_S = 0.5;
 /** Typed steps of focus, mm. */
 const FOCUS_STEP_MM = 0.5;
+const SURELY_MORE_THAN_HALF = 0.75;
 const MOST_FOCUS_STEPS = 24;
 const MOST_LAYERS = 6;
 /** A layer is stated to this, upwards, mm. */
@@ -131,7 +132,11 @@ class Bench {
     thicknessMm = this.#problem.cut.thicknessMm,
   ): number | null {
     if (!passes.some((pass) => pass.powerW > 0)) return null;
-    return probabilityFrom(this.#problem.limit, { ...this.#problem.cut, beam, passes, thicknessMm });
+    const { limit, cut } = this.#problem;
+    // Half of what may be off makes a cut shallower than with nothing off: where that falls short, no more than about half gets through.
+    if (limit > SURELY_MORE_THAN_HALF && marchedDepthMm(beam, cut.stock, passes, thicknessMm) < thicknessMm)
+      return null;
+    return probabilityFrom(limit, { ...cut, beam, passes, thicknessMm });
   }
 
   #common(passes: readonly CutPass[], probability: number, layers = 1): RemedyCommon {
