@@ -56,12 +56,12 @@ const lean = {
 };
 
 export async function buildAll() {
+  await buildLauncher();
   const { metafile } = await build({
     ...shared,
     metafile: true,
     entryPoints: {
-      kerflint: at('src/cli/kerflint.ts'),
-      worker: at('src/cli/worker.ts'),
+      'parts/worker': at('src/cli/worker.ts'),
       // The pool starts its threads from a file beside the part that it is in.
       'parts/entry/worker': at('node_modules/tinypool/dist/entry/worker.js'),
     },
@@ -70,16 +70,33 @@ export async function buildAll() {
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
     banner: { js: nodeBanner },
-    plugins: [lean, poolOfThreads, shebang],
+    plugins: [lean, poolOfThreads],
   });
-  chmodSync(join(dist, 'kerflint.js'), 0o755);
+  writeFileSync(join(dist, 'parts/package.json'), '{"type":"module"}\n');
   await buildProgram(join(dist, 'parts/program.cjs'));
-  removeOldParts([...Object.keys(metafile.outputs), 'program.cjs', 'program.cjs.LEGAL.txt', 'program.cache']);
-  await buildAction(join(dist, 'action.js'));
-  await buildCore(join(dist, 'core.browser.js'));
+  const program = ['program.cjs', 'program.cjs.LEGAL.txt', 'program.cache', 'package.json'];
+  removeOldParts([...Object.keys(metafile.outputs), ...program]);
+  await buildAction(join(dist, 'action.mjs'));
+  await buildCore(join(dist, 'core.browser.mjs'));
   const script = await reportScript();
   writeFileSync(join(dist, 'report-script.json'), JSON.stringify(script));
   writeFileSync(join(dist, 'page.html'), await offlinePage(script));
+}
+
+/** What the command starts from, in Node's older module format: that is loaded in half the time. */
+async function buildLauncher() {
+  const outfile = join(dist, 'kerflint.js');
+  await build({
+    ...shared,
+    entryPoints: [at('src/cli/kerflint.ts')],
+    outfile,
+    platform: 'node',
+    format: 'cjs',
+    define: { 'import.meta.dirname': '__dirname' },
+    banner: { js: '#!/usr/bin/env node' },
+  });
+  chmodSync(outfile, 0o755);
+  writeFileSync(join(dist, 'package.json'), '{"type":"commonjs"}\n');
 }
 
 /** The whole command line as one script, whose compiled form can be kept: Node keeps none of modules. */
@@ -232,17 +249,6 @@ const poolOfThreads = {
       if (/from .node:child_process|new Function/.test(contents))
         throw new Error(`${path} is not as it was: read it anew`);
       return { contents, loader: 'js' };
-    });
-  },
-};
-
-/** The command begins with a line for the shell; its parts must not. */
-const shebang = {
-  name: 'shebang',
-  setup(builder) {
-    builder.onEnd(() => {
-      const path = join(dist, 'kerflint.js');
-      writeFileSync(path, `#!/usr/bin/env node\n${readFileSync(path, 'utf8')}`);
     });
   },
 };

@@ -70,7 +70,7 @@ function programDigest(): string {
   const [own = ''] = relative(packagePath(), fileURLToPath(import.meta.url)).split(sep);
   const hash = createHash('sha256');
   const files = readdirSync(packagePath(own), { recursive: true, encoding: 'utf8' });
-  for (const file of files.filter((name) => /\.c?[jt]s$/.test(name)).sort()) {
+  for (const file of files.filter((name) => /\.[cm]?[jt]s$/.test(name)).sort()) {
     const text = readFileSync(join(packagePath(own), file));
     hash.update(`${JSON.stringify(file)} ${text.length}\n`).update(text);
   }

@@ -1,6 +1,6 @@
 /** Somewhere to write to: a process's stream, or a test's list of strings. */
 export interface Out {
-  write(text: string): unknown;
+  write(text: string | Uint8Array): unknown;
   readonly isTTY?: boolean;
   readonly columns?: number;
   on?(event: 'error', listener: (error: Error & { code?: string }) => void): unknown;

@@ -1,14 +1,16 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { pathToFileURL } from 'node:url';
 import { Script } from 'node:vm';
+import type { Io } from './io.ts';
 import type { main } from './main.ts';
+import { outputTo } from './output-to.ts';
 
 /** What the build makes of `main.ts` and all that it needs: a function that is given `require` and the program's own URL. */
 type Program = (require: NodeJS.Require, url: string) => { main: typeof main };
 
-const PROGRAM = join(dirname(fileURLToPath(import.meta.url)), 'parts', 'program.cjs');
+const PROGRAM = join(import.meta.dirname, 'parts', 'program.cjs');
 
 /**
  * The program, with what V8 made of it at the build (`program.cache`): compiling it anew takes longer than checking a small job.
@@ -28,7 +30,7 @@ function program(): Program {
 
 // No handler for SIGINT: reading is synchronous, so only the signal's own effect ends it at once (shells report 130), and
 // files are written only after judging. Never process.exit: output still in the pipe would be lost.
-process.exitCode = await program()(createRequire(import.meta.url), pathToFileURL(PROGRAM).href).main({
+const io: Io = {
   argv: process.argv.slice(2),
   cwd: process.cwd(),
   env: process.env,
@@ -36,6 +38,11 @@ process.exitCode = await program()(createRequire(import.meta.url), pathToFileURL
   get stdin() {
     return process.stdin;
   },
-  stdout: process.stdout,
-  stderr: process.stderr,
-});
+  stdout: outputTo(1, () => process.stdout),
+  stderr: outputTo(2, () => process.stderr),
+};
+void program()(createRequire(PROGRAM), pathToFileURL(PROGRAM).href)
+  .main(io)
+  .then((code) => {
+    process.exitCode = code;
+  });

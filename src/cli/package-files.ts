@@ -4,18 +4,20 @@ import { fileURLToPath } from 'node:url';
 
 let found: { folder: string; version: string } | undefined;
 
-/** The nearest folder above this module that holds our package.json: the same from `src/cli` and from `dist`. */
+/** The nearest folder above this module that holds our package.json: the same from `src/cli` and from `dist`, which has small ones. */
 function ownPackage(): { folder: string; version: string } {
   if (found !== undefined) return found;
-  let folder = dirname(fileURLToPath(import.meta.url));
-  while (!existsSync(join(folder, 'package.json'))) {
-    const above = dirname(folder);
-    if (above === folder) throw new Error('the files of the kerflint package are not where its program is');
-    folder = above;
+  for (let folder = dirname(fileURLToPath(import.meta.url)); ; folder = dirname(folder)) {
+    const file = join(folder, 'package.json');
+    if (existsSync(file)) {
+      const { name, version } = JSON.parse(readFileSync(file, 'utf8')) as { name?: string; version: string };
+      if (name === 'kerflint') {
+        found = { folder, version };
+        return found;
+      }
+    }
+    if (folder === dirname(folder)) throw new Error('the files of the kerflint package are not where its program is');
   }
-  const { version } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as { version: string };
-  found = { folder, version };
-  return found;
 }
 
 export function packageVersion(): string {

@@ -49,7 +49,7 @@ export async function judgeInThreads(
     tasks.push({ run, paths });
   }
   const threads = Math.min(workers, tasks.length);
-  const filename = program ?? packagePath('dist', 'worker.js');
+  const filename = program ?? packagePath('dist', 'parts', 'worker.js');
   const pool = new Tinypool({ filename, minThreads: threads, maxThreads: threads });
   try {
     const answers = await Promise.race([

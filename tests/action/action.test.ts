@@ -191,7 +191,7 @@ describe('action.yml', () => {
   const declared = parse(readFileSync(join(REPOSITORY, 'action.yml'), 'utf8'));
 
   it('runs the bundle on a runtime that runners have', () => {
-    expect(declared.runs).toEqual({ using: 'node24', main: 'dist/action.js' });
+    expect(declared.runs).toEqual({ using: 'node24', main: 'dist/action.mjs' });
   });
 
   it('declares the outputs that are set', async () => {

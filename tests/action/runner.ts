@@ -18,7 +18,7 @@ export interface Step {
 /** Builds the bundle into the repository (below node_modules, where its data can be found) and gives its path. */
 export async function bundle(): Promise<{ file: string; remove: () => void }> {
   const folder = mkdtempSync(join(REPOSITORY, 'node_modules/.action-'));
-  const file = join(folder, 'action.js');
+  const file = join(folder, 'action.mjs');
   await buildAction(file);
   return { file, remove: () => rmSync(folder, { recursive: true, force: true }) };
 }

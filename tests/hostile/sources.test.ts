@@ -56,9 +56,7 @@ describe('our own sources', () => {
     const { tree } = own.find(({ path }) => path === LAUNCHER)!;
     const scripts = [...nodesOf(tree)].filter(ts.isNewExpression).map((node) => node.getText());
     expect(scripts).toEqual(["new Script(readFileSync(PROGRAM, 'latin1'), { filename: PROGRAM, cachedData })"]);
-    expect(tree.text.match(/PROGRAM = .*/)?.[0]).toBe(
-      "PROGRAM = join(dirname(fileURLToPath(import.meta.url)), 'parts', 'program.cjs');",
-    );
+    expect(tree.text.match(/PROGRAM = .*/)?.[0]).toBe("PROGRAM = join(import.meta.dirname, 'parts', 'program.cjs');");
   });
 
   it('touch files, processes and threads in the command line and the action only', () => {
@@ -72,12 +70,12 @@ describe('our own sources', () => {
 });
 
 describe('what is built', () => {
-  const built = ['kerflint.js', 'worker.js', 'action.js', 'core.browser.js'].map((name) => parse(`dist/${name}`));
+  const built = ['kerflint.js', 'action.mjs', 'core.browser.mjs'].map((name) => parse(`dist/${name}`));
   const parts = [...filesIn('dist/parts', '.cjs'), ...filesIn('dist/parts', '.js')];
 
   it('is all read', () => {
     expect(parts.map(({ path }) => path)).toEqual(
-      expect.arrayContaining(['dist/parts/program.cjs', 'dist/parts/entry/worker.js']),
+      expect.arrayContaining(['dist/parts/program.cjs', 'dist/parts/worker.js', 'dist/parts/entry/worker.js']),
     );
     const size = parts.reduce((sum, { tree }) => sum + tree.text.length, 0);
     expect(size).toBeGreaterThan(1e6);
