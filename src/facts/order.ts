@@ -28,6 +28,7 @@ export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobIn
   const runs = distinct(contoursOfStrokes(toolpath.strokes, chosen));
   const contours = runs.map((run) => run.contour);
   const { depth, parent } = nestContours(contours);
+  const widthMm = contours.map((contour) => (contour.closed ? leastWidthMm(contour) : 0));
   const factOf = (r: number): ContourFact => {
     const { contour, lengthMm } = runs[r]!;
     const first = contour.strokes[0]!;
@@ -37,7 +38,7 @@ export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobIn
       gapMm: contour.gapMm,
       lengthMm,
       areaMm2: contour.closed ? Math.abs(signedAreaMm2(contour)) : 0,
-      widthMm: contour.closed ? leastWidthMm(contour) : 0,
+      widthMm: widthMm[r]!,
       depth: depth[r]!,
       task: assignment.tasks[assignment.ofStroke[first]!]!.name,
     };
@@ -48,7 +49,7 @@ export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobIn
     contours: runs.length,
     innerAfterOuter: lateInners(runs, parent).map((r) => ({ inner: factOf(r), outer: factOf(parent[r]!) })),
     open: looseEnds(contours, MOST_LISTED).map(factOf),
-    freed: narrowest(contours).map(factOf),
+    freed: narrowest(contours, widthMm).map(factOf),
     crowded: crowdedPlaces(toolpath, chosen, fullW, file),
     travelShare: travel + work > 0 ? travel / (travel + work) : 0,
   };
@@ -89,8 +90,7 @@ function lateInners(runs: readonly Run[], parent: Int32Array): number[] {
 }
 
 /** Numbers of the closed contours with the least width, the narrowest first. */
-function narrowest(contours: readonly StrokeContour[]): number[] {
-  const widthMm = contours.map((contour) => (contour.closed ? leastWidthMm(contour) : Infinity));
+function narrowest(contours: readonly StrokeContour[], widthMm: readonly number[]): number[] {
   return Array.from(contours.keys())
     .filter((r) => contours[r]!.closed)
     .sort((a, b) => widthMm[a]! - widthMm[b]!)

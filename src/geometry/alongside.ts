@@ -6,7 +6,7 @@ import { SegmentIndex } from './segment-index.ts';
 import { type Segments, totalLengthMm } from './segments.ts';
 
 /** Longest parts of the index, mm. */
-const LONGEST_PART_MM = 1;
+const LONGEST_PART_MM = 3;
 
 /** Where so many segments may run along one, it is crowded. */
 const MOST_NEAR = 17;

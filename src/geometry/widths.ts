@@ -1,28 +1,7 @@
 import { nestContours, signedAreaMm2 } from './contours.ts';
+import { convexHull } from './hull.ts';
 import type { Polyline } from './outline.ts';
 import { usable } from './segments.ts';
-
-/** The convex hull's corners, anticlockwise, as x0, y0, x1, y1, … Points that are not finite, or beyond a
- * kilometre, are left out. */
-export function convexHull(xy: ArrayLike<number>): Float64Array {
-  const order: number[] = [];
-  for (let i = 0; i + 1 < xy.length; i += 2) if (usable(xy[i]!) && usable(xy[i + 1]!)) order.push(i);
-  order.sort((a, b) => xy[a]! - xy[b]! || xy[a + 1]! - xy[b + 1]!);
-  const hull: number[] = [];
-  const chain = (points: readonly number[], floor: number): void => {
-    for (const p of points) {
-      while (hull.length >= floor + 2 && turn(xy, hull[hull.length - 2]!, hull[hull.length - 1]!, p) <= 0) hull.pop();
-      hull.push(p);
-    }
-    hull.pop();
-  };
-  chain(order, 0);
-  chain(order.reverse(), hull.length);
-  return Float64Array.from(hull.flatMap((p) => [xy[p]!, xy[p + 1]!]));
-}
-
-const turn = (xy: ArrayLike<number>, a: number, b: number, c: number): number =>
-  (xy[b]! - xy[a]!) * (xy[c + 1]! - xy[a + 1]!) - (xy[b + 1]! - xy[a + 1]!) * (xy[c]! - xy[a]!);
 
 /**
  * The least width of an outline's convex hull: the narrowest gap between two parallel lines that it fits through, mm.
