@@ -65,6 +65,16 @@ class Profile {
       : this.entrySquare + this.share * this.coneSquare * (fromWaist * fromWaist - this.entrySquareOffset);
   }
 
+  /**
+   * Whether another pass was as wide all the way between two depths that do not lie on two sides of this one's waist; false too where that
+   * cannot be told. Where this pass is a free beam, or that one is guided, the difference of the squares of their widths is convex in the
+   * depth: nowhere above the greater of its ends.
+   */
+  isWithin(other: Profile, fromMm: number, toMm: number): boolean {
+    const convex = toMm <= -this.focusMm || fromMm >= -other.focusMm;
+    return convex && this.squareAt(fromMm) <= other.squareAt(fromMm) && this.squareAt(toMm) <= other.squareAt(toMm);
+  }
+
   /** Length over which the width changes by about its own size: the natural step. Endless for a perfect guide. */
   lengthAt(depthMm: number): number {
     const share = depthMm + this.focusMm < 0 ? 1 : this.share;
@@ -97,29 +107,31 @@ class Cost {
 
   at(depthMm: number): number {
     const square = this.profile.squareAt(depthMm);
+    if (this.slot !== null) return this.removalWPerMm2 * this.#lackingMm(square, depthMm);
     const width = Math.sqrt(square);
-    if (this.slot !== null) return this.removalWPerMm2 * Math.max(0, width - slotWidth(this.slot, this.count, depthMm));
     if (this.conduction === 0) return this.removalWPerMm2 * width;
     return this.removalWPerMm2 * width + this.conduction * square ** (CONDUCTION_EXPONENT / 2);
   }
 
-  /**
-   * Whether one of the slot's passes was as wide all the way between two depths. Where this pass is a free beam, or that one is guided,
-   * the difference of the squares of their widths is convex in the depth: nowhere above the greater of its ends.
-   */
+  /** By how much the slot is narrower than a width, given by its square. */
+  #lackingMm(square: number, depthMm: number): number {
+    const slot = this.slot!;
+    let widest = 0;
+    for (let i = 0; i < this.count; i++) {
+      const other = slot[i]!.squareAt(depthMm);
+      if (other >= square) return 0;
+      if (other > widest) widest = other;
+    }
+    return Math.sqrt(square) - Math.sqrt(widest);
+  }
+
+  /** Whether one of the slot's passes was as wide all the way between two depths. */
   costsNothing(fromMm: number, toMm: number): boolean {
-    const { profile, slot } = this;
-    if (slot === null) return false;
-    const waistMm = -profile.focusMm;
+    if (this.slot === null) return false;
+    const waistMm = -this.profile.focusMm;
     if (fromMm < waistMm && waistMm < toMm)
       return this.costsNothing(fromMm, waistMm) && this.costsNothing(waistMm, toMm);
-    const from = profile.squareAt(fromMm);
-    const to = profile.squareAt(toMm);
-    for (let i = 0; i < this.count; i++) {
-      const cut = slot[i]!;
-      const convex = toMm <= waistMm || fromMm >= -cut.focusMm;
-      if (convex && from <= cut.squareAt(fromMm) && to <= cut.squareAt(toMm)) return true;
-    }
+    for (let i = 0; i < this.count; i++) if (this.profile.isWithin(this.slot[i]!, fromMm, toMm)) return true;
     return false;
   }
 }
@@ -191,6 +203,9 @@ function widen(
   const cost = new Cost(profile, removalWPerMm2, 0, byReach);
   let state = { depthMm: 0, leftW: powerW };
   for (let count = byReach.length; count > 0 && state.leftW > 0; count--) {
+    const { depthMm, leftW } = state;
+    // The pass that reached deepest may have been as wide all the rest of the way: with a focus that is lowered step by step it is.
+    if (depthMm >= -profile.focusMm && profile.isWithin(byReach[0]!, depthMm, toMm)) return { depthMm: toMm, leftW };
     cost.count = count;
     state = spend(cost, profile, state.depthMm, Math.min(toMm, byReach[count - 1]!.reachMm), state.leftW, step);
   }
@@ -251,6 +266,8 @@ function cutSlot(
   let depthMm = 0;
   let powerLeftW = 0;
   const step = { share, longestMm: Number.POSITIVE_INFINITY };
+  let speedMmPerS = 0;
+  let conduction = 0;
   for (let p = 0; p < passes.length; p++) {
     const pass = passes[p]!;
     const problem = passProblem(pass);
@@ -261,7 +278,10 @@ function cutSlot(
     let at = { depthMm, leftW: pass.powerW };
     if (byReach.length > (same === null ? 0 : 1)) at = widen(profile, byReach, removal, depthMm, pass.powerW, share);
     if (at.leftW > 0) {
-      const conduction = scale * pass.speedMmPerS ** CONDUCTION_EXPONENT;
+      if (pass.speedMmPerS !== speedMmPerS) {
+        speedMmPerS = pass.speedMmPerS;
+        conduction = scale * speedMmPerS ** CONDUCTION_EXPONENT;
+      }
       at = spend(new Cost(profile, removal, conduction, null), profile, depthMm, limit, at.leftW, step);
       depthMm = at.depthMm;
     }
@@ -269,7 +289,7 @@ function cutSlot(
     depthAfterPassMm?.push(depthMm);
     profile.reachMm = Math.max(profile.reachMm, at.depthMm);
     if (same === null && profile.reachMm > 0) byReach.push(profile);
-    if (byReach.length > 1) byReach.sort(deepestFirst);
+    moveUp(byReach, profile);
   }
   return { depthMm, powerLeftW, byReach };
 }
@@ -280,7 +300,13 @@ function focusedAt(profiles: readonly Profile[], focusMm: number): Profile | nul
   return null;
 }
 
-const deepestFirst = (a: Profile, b: Profile): number => b.reachMm - a.reachMm;
+/** Moves a profile to its place in a list of falling reach that was in order before it reached deeper. */
+function moveUp(byReach: Profile[], profile: Profile): void {
+  for (let at = byReach.indexOf(profile); at > 0 && byReach[at - 1]!.reachMm < profile.reachMm; at--) {
+    byReach[at] = byReach[at - 1]!;
+    byReach[at - 1] = profile;
+  }
+}
 
 /** Why a pass cannot be computed, in words for a person; null when it can. A pass without power cuts nothing and is none. */
 export function passProblem(pass: CutPass): string | null {
