@@ -1,6 +1,7 @@
 import { PARALLEL } from './claims.ts';
 import { GrowingIndex } from './growing-index.ts';
 import { grown } from './grown.ts';
+import { LineIndex } from './line-index.ts';
 import type { Box } from './outline.ts';
 import { SegmentIndex } from './segment-index.ts';
 import { type Segments, totalLengthMm } from './segments.ts';
@@ -9,15 +10,15 @@ import { type Segments, totalLengthMm } from './segments.ts';
 const LONGEST_PART_MM = 3;
 
 /** Where so many segments may run along one, it is crowded. */
-const MOST_NEAR = 17;
+const MOST_NEAR = 11;
 
 /** Neighbours that are searched for together, and the widest box around them in parts of the index. */
 const GROUP = 16;
 const GROUP_WIDTH = 8;
 
-/** Candidates that are looked at before the search gives up, for each segment and in all. */
-const CANDIDATES_EACH = 100;
-const MOST_CANDIDATES = 20_000_000;
+/** Parts of segments that are looked at before the search gives up, for each segment and in all. */
+const PARTS_EACH = 100;
+const MOST_PARTS = 100_000_000;
 
 /** More than arithmetic loses on coordinates of a kilometre, mm and radians. */
 const ROUNDING = 1e-6;
@@ -61,9 +62,9 @@ class PairFinder {
   readonly #partMm: number;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
+  readonly #most: number;
   #pairs = new Float64Array(1024);
   #count = 0;
-  #candidates = 0;
   /** 1 for segments whose pairs are all kept: nobody else need find them. */
   readonly #kept: Uint8Array;
   /** The segments at hand, the box around them, and the boxes around each, widened by the tolerance. */
@@ -84,6 +85,7 @@ class PairFinder {
     this.#tolerance = toleranceMm;
     this.touched = new Uint8Array(segments.count);
     this.#kept = new Uint8Array(segments.count);
+    this.#most = MOST_PARTS + PARTS_EACH * segments.count;
   }
 
   sorted(): Float64Array {
@@ -92,17 +94,45 @@ class PairFinder {
 
   /** False when it gave up before every segment was compared. */
   run(): boolean {
-    const { count, x0, y0, x1, y1 } = this.#segments;
-    const most = MOST_CANDIDATES + CANDIDATES_EACH * count;
     const order = this.#index.inPlaceOrder();
-    for (let at = 0; at < count; at += this.#size) {
-      if (this.#candidates > most) return false;
+    const slanted = order.filter((i) => this.#isSlanted(i));
+    if (!this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)))) return false;
+    // What runs along two slanted lines only is theirs to find; so is what the others were too crowded to keep.
+    return this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
+  }
+
+  /** A long straight line across many rows and columns: a search along it meets every line that it crosses. */
+  #isSlanted(i: number): boolean {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const across = Math.min(Math.abs(x1[i]! - x0[i]!), Math.abs(y1[i]! - y0[i]!));
+    return across > this.#partMm && this.#allowance[i]! <= PARALLEL;
+  }
+
+  #compareGroups(order: Uint32Array): boolean {
+    const { x0, y0, x1, y1 } = this.#segments;
+    for (let at = 0; at < order.length; at += this.#size) {
+      if (this.#index.partsMet > this.#most) return false;
       this.#takeGroup(order, at);
       const first = this.#group[0]!;
-      // A long slanted line alone is followed; around a group there is a box.
+      // A long line alone is followed; around a group there is a box.
       if (this.#size > 1) this.#index.visitParts(this.#box, this.#tolerance, this.#compareAll);
       else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
       for (let k = 0; k < this.#size; k++) this.#settle(k);
+    }
+    return true;
+  }
+
+  #compareLines(slanted: Uint32Array): boolean {
+    const lines = new LineIndex(this.#segments, slanted);
+    let most = 0;
+    for (const i of slanted) most = Math.max(most, this.#allowance[i]!);
+    for (const i of slanted) {
+      if (this.#index.partsMet + lines.met > this.#most) return false;
+      this.#group[0] = i;
+      this.#size = 1;
+      this.#begin();
+      lines.visit(i, this.#allowance[i]! + most + PARALLEL + ROUNDING, this.#tolerance + ROUNDING, this.#compareFirst);
+      this.#settle(0);
     }
     return true;
   }
@@ -136,6 +166,10 @@ class PairFinder {
       this.#boxes[4 * k + 3] = maxY + this.#tolerance;
       this.#size = k + 1;
     }
+    this.#begin();
+  }
+
+  #begin(): void {
     this.#nearCount.fill(0);
     this.#crowded = 0;
   }
@@ -143,7 +177,6 @@ class PairFinder {
   /** Compares a candidate with the segments at hand; true when all of those are crowded. */
   readonly #compareAll = (candidate: number): boolean => {
     const boxes = this.#boxes;
-    this.#candidates++;
     if (this.#kept[candidate] === 1) return false;
     const { shownBox } = this.#index;
     const minX = shownBox[0]!;
@@ -160,7 +193,6 @@ class PairFinder {
   };
 
   readonly #compareFirst = (candidate: number): boolean => {
-    this.#candidates++;
     if (this.#kept[candidate] === 0) this.#compare(0, candidate);
     return this.#crowded === 1;
   };

@@ -8,8 +8,9 @@ import { directionAllowances } from './turning.ts';
 
 export type { Stretch, Stretches } from './stretches.ts';
 
-/** Candidates from crowded places that are measured before the search gives up. */
-const MOST_CANDIDATES = 60_000_000;
+/** Candidates from crowded places that are measured before the search gives up, for each segment and in all. */
+const CANDIDATES_EACH = 20;
+const MOST_CANDIDATES = 20_000_000;
 
 /**
  * Finds where segments run along the same line again: forwards or backwards, split at other places, as an arc here and
@@ -39,6 +40,7 @@ function shareOut(
   coverings: Coverings,
   tolerance: number,
 ): boolean {
+  const most = MOST_CANDIDATES + CANDIDATES_EACH * count;
   let candidates = 0;
   let at = 0;
   const measure = (earlier: number): void => {
@@ -50,10 +52,10 @@ function shareOut(
     if (what === 0) continue;
     matcher.start(s);
     for (const first = s * count; pairs[at]! < first + count; at++) matcher.measure(pairs[at]! - first);
-    if (what === CROWDED && candidates < MOST_CANDIDATES) {
+    if (what === CROWDED && candidates < most) {
       crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, measure);
     }
     if (matcher.settle(coverings) > 0 && what === CROWDED) crowds?.insert(s);
   }
-  return candidates < MOST_CANDIDATES;
+  return candidates < most;
 }

@@ -28,6 +28,8 @@ export class SegmentIndex {
   #visit: (segment: number) => boolean = () => false;
   /** Whether a segment is shown once, and not with every part. */
   #once = true;
+  /** Parts that searches have come upon so far: what they cost. */
+  partsMet = 0;
   /** Box of the part that is being shown: minX, minY, maxX, maxY. As arguments the four would be boxed. */
   readonly shownBox = new Float64Array(4);
   #found = new Int32Array(64);
@@ -98,7 +100,7 @@ export class SegmentIndex {
   searchBox({ minX, minY, maxX, maxY }: Box, padMm: number): Int32Array {
     this.#foundCount = 0;
     this.#begin(this.#collect);
-    this.#tree?.collides(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm, this.#show);
+    this.#searchTree(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm);
     return this.#found;
   }
 
@@ -119,12 +121,11 @@ export class SegmentIndex {
       const py = y0 + (part / parts) * dy;
       const qx = part + 1 === parts ? x1 : x0 + ((part + 1) / parts) * dx;
       const qy = part + 1 === parts ? y1 : y0 + ((part + 1) / parts) * dy;
-      const stopped = this.#tree.collides(
+      const stopped = this.#searchTree(
         Math.min(px, qx) - padMm,
         Math.min(py, qy) - padMm,
         Math.max(px, qx) + padMm,
         Math.max(py, qy) + padMm,
-        this.#show,
       );
       if (stopped) return true;
     }
@@ -136,7 +137,7 @@ export class SegmentIndex {
    */
   visitParts({ minX, minY, maxX, maxY }: Box, padMm: number, stop: (segment: number) => boolean): void {
     this.#begin(stop, false);
-    this.#tree?.collides(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm, this.#show);
+    this.#searchTree(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm);
   }
 
   /** Numbers of all segments, each once, those near each other near each other. */
@@ -148,7 +149,7 @@ export class SegmentIndex {
       return false;
     });
     // The tree keeps its leaves along a Hilbert curve and shows them so; in another order all would only be slower.
-    this.#tree?.collides(-Infinity, -Infinity, Infinity, Infinity, this.#show);
+    this.#searchTree(-Infinity, -Infinity, Infinity, Infinity);
     return order;
   }
 
@@ -164,19 +165,36 @@ export class SegmentIndex {
     return false;
   };
 
-  /** What the tree is searched with, whoever asks: the engine makes one piece of the two. */
-  readonly #show = (box: number, minX: number, minY: number, maxX: number, maxY: number): boolean => {
-    const entry = this.#entryOf === null ? box : this.#entryOf[box]!;
-    if (this.#once) {
-      if (this.#stamps[entry] === this.#stamp) return false;
-      this.#stamps[entry] = this.#stamp;
+  /** Searches the tree for what touches a box; true when the visitor told it to stop. */
+  #searchTree(minX: number, minY: number, maxX: number, maxY: number): boolean {
+    if (this.#tree === null) return false;
+    const before = SegmentIndex.#searched;
+    SegmentIndex.#searched = this;
+    const stopped = this.#tree.collides(minX, minY, maxX, maxY, SegmentIndex.#show);
+    SegmentIndex.#searched = before;
+    return stopped;
+  }
+
+  static #searched: SegmentIndex;
+
+  /**
+   * What every tree is searched with: as long as it is one and the same function, the engine makes one piece of it and the search. For a
+   * function of each index the four numbers were boxed with every call once the garbage of an earlier one had been collected.
+   */
+  static readonly #show = (box: number, minX: number, minY: number, maxX: number, maxY: number): boolean => {
+    const index = SegmentIndex.#searched;
+    index.partsMet++;
+    const entry = index.#entryOf === null ? box : index.#entryOf[box]!;
+    if (index.#once) {
+      if (index.#stamps[entry] === index.#stamp) return false;
+      index.#stamps[entry] = index.#stamp;
     } else {
-      this.shownBox[0] = minX;
-      this.shownBox[1] = minY;
-      this.shownBox[2] = maxX;
-      this.shownBox[3] = maxY;
+      index.shownBox[0] = minX;
+      index.shownBox[1] = minY;
+      index.shownBox[2] = maxX;
+      index.shownBox[3] = maxY;
     }
-    return this.#visit(this.#only === null ? entry : this.#only[entry]!);
+    return index.#visit(index.#only === null ? entry : index.#only[entry]!);
   };
 
   /** Parts of a segment whose boxes are narrow; NaN for what is not finite. */

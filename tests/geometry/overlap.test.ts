@@ -191,6 +191,37 @@ describe('passes over a grid of lines', () => {
     );
   });
 
+  it('are the same for long slanted lines, some of them cut to pieces, alone or in a crowd', () => {
+    const unitMm = 25;
+    fc.assert(
+      fc.property(
+        gridLines,
+        fc.double({ min: 0.2, max: 1.3, noNaN: true }),
+        fc.constantFrom(1, 14),
+        (rows, turn, copies) => {
+          const [c, s] = [unitMm * Math.cos(turn), unitMm * Math.sin(turn)];
+          const builder = new SegmentBuilder();
+          const line = (row: GridLine, a: number, b: number) => {
+            const [ax, ay, bx, by] = row.upright ? [row.at, a, row.at, b] : [a, row.at, b, row.at];
+            builder.addLine(ax * c - ay * s, ax * s + ay * c, bx * c - by * s, bx * s + by * c, 0);
+          };
+          for (let copy = 0; copy < copies; copy++) {
+            for (const [i, row] of rows.entries()) {
+              // Every third in pieces of a fifth: short beside the others.
+              const pieces = i % 3 === 2 ? 5 * row.length : 1;
+              for (let k = 0; k < pieces; k++) {
+                line(row, row.from + (row.length * k) / pieces, row.from + (row.length * (k + 1)) / pieces);
+              }
+            }
+          }
+          const wanted: Record<number, number> = {};
+          for (const [n, edges] of Object.entries(countedEdges(rows))) wanted[Number(n) * copies] = edges * unitMm;
+          expectSame(lengths(findOverlaps(builder.finish())), wanted, 3);
+        },
+      ),
+    );
+  });
+
   it('grow with the number of copies, from two to a crowd', () => {
     fc.assert(
       fc.property(gridLines, fc.constantFrom(2, 7, 200), (rows, copies) => {
