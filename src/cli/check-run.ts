@@ -20,6 +20,9 @@ import { watchPaths } from './watching.ts';
 /** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
 export async function runCheck(paths: readonly string[], typed: TypedOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
+  // A variable that a script left unset would otherwise stand for the whole folder.
+  if (paths.includes(''))
+    throw new UsageError('a path is empty', 'Name a sidecar, a folder or a file; "." is this folder.');
   const unused = whyNoCache(options);
   if (unused !== null) io.stderr.write(`kerflint: --cache is neither read nor written: ${unused}\n`);
   const result = await checkOnce(paths, options, io);
