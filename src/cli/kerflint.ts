@@ -4,11 +4,10 @@ import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { Script } from 'node:vm';
 import type { Io } from './io.ts';
-import type { main } from './main.ts';
-import { outputTo } from './output-to.ts';
+import type * as Main from './main.ts';
 
 /** What the build makes of `main.ts` and all that it needs: a function that is given `require` and the program's own URL. */
-type Program = (require: NodeJS.Require, url: string) => { main: typeof main };
+type Program = (require: NodeJS.Require, url: string) => Pick<typeof Main, 'main' | 'outputsOf'>;
 
 const PROGRAM = join(import.meta.dirname, 'parts', 'program.cjs');
 
@@ -30,6 +29,8 @@ function program(): Program {
 
 // No handler for SIGINT: reading is synchronous, so only the signal's own effect ends it at once (shells report 130), and
 // files are written only after judging. Never process.exit: output still in the pipe would be lost.
+const { main, outputsOf } = program()(createRequire(PROGRAM), pathToFileURL(PROGRAM).href);
+const { stdout, stderr } = outputsOf(process);
 const io: Io = {
   argv: process.argv.slice(2),
   cwd: process.cwd(),
@@ -38,11 +39,9 @@ const io: Io = {
   get stdin() {
     return process.stdin;
   },
-  stdout: outputTo(1, () => process.stdout),
-  stderr: outputTo(2, () => process.stderr),
+  stdout,
+  stderr,
 };
-void program()(createRequire(PROGRAM), pathToFileURL(PROGRAM).href)
-  .main(io)
-  .then((code) => {
-    process.exitCode = code;
-  });
+void main(io).then((code) => {
+  process.exitCode = code;
+});

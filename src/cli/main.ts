@@ -5,6 +5,8 @@ import type { Io } from './io.ts';
 import { packageVersion } from './package-files.ts';
 import { UsageError } from './usage-error.ts';
 
+export { outputsOf } from './output-to.ts';
+
 /**
  * The whole command line as a function: arguments and streams in, exit code out. Never ends the process, never throws:
  * what goes wrong inside is told on stderr.

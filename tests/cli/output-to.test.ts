@@ -3,7 +3,7 @@ import { closeSync, constants, openSync, readFileSync, readSync } from 'node:fs'
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { outputTo } from '../../src/cli/output-to.ts';
-import { folder } from './harness.ts';
+import { folder, REPOSITORY } from './harness.ts';
 
 /** A stream that keeps what it is given. */
 function keeper() {
@@ -14,6 +14,9 @@ function keeper() {
 
 const never = (): never => {
   throw new Error('the stream was opened');
+};
+const failed = (code: string): never => {
+  throw new Error(code);
 };
 
 /** Both ends of a pipe that refuses what does not fit instead of waiting. */
@@ -40,7 +43,7 @@ describe('what is written out', () => {
   it('goes into a file at once', () => {
     const path = join(folder(), 'report.txt');
     const fd = openSync(path, 'w');
-    const out = outputTo(fd, never);
+    const out = outputTo(fd, never, failed);
     out.write(LONG);
     out.write('end');
     expect(readFileSync(path, 'utf8')).toBe(`${LONG}end`);
@@ -50,7 +53,7 @@ describe('what is written out', () => {
   it('goes to the stream from where a pipe takes no more, with not a byte lost', () => {
     const { read, write } = pipe();
     const { stream, text } = keeper();
-    const out = outputTo(write, () => stream);
+    const out = outputTo(write, () => stream, failed);
     out.write(LONG);
     out.write('end');
     closeSync(write);
@@ -65,17 +68,44 @@ describe('what is written out', () => {
   it('is dropped where nobody reads any more', () => {
     const { read, write } = pipe();
     closeSync(read);
-    const out = outputTo(write, never);
+    const out = outputTo(write, never, failed);
     out.write(LONG);
     out.write('end');
     closeSync(write);
   });
 
-  it('is the business of the stream on a device, a terminal for one', () => {
-    const fd = openSync('/dev/null', 'w');
+  it('is the business of the stream on a terminal, and where there is nothing to write to', () => {
     const { stream } = keeper();
-    expect(outputTo(fd, () => stream)).toBe(stream);
+    const terminal = { ...stream, isTTY: true };
+    const fd = openSync('/dev/null', 'w');
+    expect(outputTo(fd, () => terminal, failed)).toBe(terminal);
+    expect(outputTo(fd, () => stream, failed)).not.toBe(stream);
     closeSync(fd);
-    expect(outputTo(fd, () => stream)).toBe(stream);
+    expect(outputTo(fd, () => stream, failed)).toBe(stream);
+  });
+
+  it('and cannot be, on a full disk, is told', () => {
+    const fd = openSync('/dev/full', 'w');
+    const { stream } = keeper();
+    expect(() => outputTo(fd, () => stream, failed).write('x')).toThrow('ENOSPC');
+    closeSync(fd);
+  });
+});
+
+describe('the built command', () => {
+  const full = (...streams: ('stdout' | 'stderr')[]) => {
+    const fd = openSync('/dev/full', 'w');
+    const at = (name: 'stdout' | 'stderr') => (streams.includes(name) ? fd : ('pipe' as const));
+    const argv = [join(REPOSITORY, 'dist/kerflint.js'), 'check', join(REPOSITORY, 'examples')];
+    const done = spawnSync(process.execPath, argv, { encoding: 'utf8', stdio: ['ignore', at('stdout'), at('stderr')] });
+    closeSync(fd);
+    return done;
+  };
+
+  it('says that a report found no room, and ends as with any file that cannot be written', () => {
+    const { status, stderr } = full('stdout');
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/^kerflint: standard output cannot be written \(ENOSPC\)\.\n.*--format name=file\.\n$/);
+    expect(full('stdout', 'stderr').status).toBe(2);
   });
 });
