@@ -30,7 +30,7 @@ export class SegmentIndex {
   #once = true;
   /** Parts that searches have come upon so far: what they cost. */
   partsMet = 0;
-  /** Box of the part that is being shown: minX, minY, maxX, maxY. As arguments the four would be boxed. */
+  /** Box of the part that is being shown: minX, minY, maxX, maxY. */
   readonly shownBox = new Float64Array(4);
   #found = new Int32Array(64);
   #foundCount = 0;
@@ -100,7 +100,7 @@ export class SegmentIndex {
   searchBox({ minX, minY, maxX, maxY }: Box, padMm: number): Int32Array {
     this.#foundCount = 0;
     this.#begin(this.#collect);
-    this.#searchTree(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm);
+    this.#tree?.collides(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm, this.#show);
     return this.#found;
   }
 
@@ -121,11 +121,12 @@ export class SegmentIndex {
       const py = y0 + (part / parts) * dy;
       const qx = part + 1 === parts ? x1 : x0 + ((part + 1) / parts) * dx;
       const qy = part + 1 === parts ? y1 : y0 + ((part + 1) / parts) * dy;
-      const stopped = this.#searchTree(
+      const stopped = this.#tree.collides(
         Math.min(px, qx) - padMm,
         Math.min(py, qy) - padMm,
         Math.max(px, qx) + padMm,
         Math.max(py, qy) + padMm,
+        this.#show,
       );
       if (stopped) return true;
     }
@@ -137,7 +138,7 @@ export class SegmentIndex {
    */
   visitParts({ minX, minY, maxX, maxY }: Box, padMm: number, stop: (segment: number) => boolean): void {
     this.#begin(stop, false);
-    this.#searchTree(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm);
+    this.#tree?.collides(minX - padMm, minY - padMm, maxX + padMm, maxY + padMm, this.#show);
   }
 
   /** Numbers of all segments, each once, those near each other near each other. */
@@ -149,7 +150,7 @@ export class SegmentIndex {
       return false;
     });
     // The tree keeps its leaves along a Hilbert curve and shows them so; in another order all would only be slower.
-    this.#searchTree(-Infinity, -Infinity, Infinity, Infinity);
+    this.#tree?.collides(-Infinity, -Infinity, Infinity, Infinity, this.#show);
     return order;
   }
 
@@ -165,36 +166,20 @@ export class SegmentIndex {
     return false;
   };
 
-  /** Searches the tree for what touches a box; true when the visitor told it to stop. */
-  #searchTree(minX: number, minY: number, maxX: number, maxY: number): boolean {
-    if (this.#tree === null) return false;
-    const before = SegmentIndex.#searched;
-    SegmentIndex.#searched = this;
-    const stopped = this.#tree.collides(minX, minY, maxX, maxY, SegmentIndex.#show);
-    SegmentIndex.#searched = before;
-    return stopped;
-  }
-
-  static #searched: SegmentIndex;
-
-  /**
-   * What every tree is searched with: as long as it is one and the same function, the engine makes one piece of it and the search. For a
-   * function of each index the four numbers were boxed with every call once the garbage of an earlier one had been collected.
-   */
-  static readonly #show = (box: number, minX: number, minY: number, maxX: number, maxY: number): boolean => {
-    const index = SegmentIndex.#searched;
-    index.partsMet++;
-    const entry = index.#entryOf === null ? box : index.#entryOf[box]!;
-    if (index.#once) {
-      if (index.#stamps[entry] === index.#stamp) return false;
-      index.#stamps[entry] = index.#stamp;
+  /** What the tree is searched with, whoever asks: one function for the engine to make one piece of with the search. */
+  readonly #show = (box: number, minX: number, minY: number, maxX: number, maxY: number): boolean => {
+    this.partsMet++;
+    const entry = this.#entryOf === null ? box : this.#entryOf[box]!;
+    if (this.#once) {
+      if (this.#stamps[entry] === this.#stamp) return false;
+      this.#stamps[entry] = this.#stamp;
     } else {
-      index.shownBox[0] = minX;
-      index.shownBox[1] = minY;
-      index.shownBox[2] = maxX;
-      index.shownBox[3] = maxY;
+      this.shownBox[0] = minX;
+      this.shownBox[1] = minY;
+      this.shownBox[2] = maxX;
+      this.shownBox[3] = maxY;
     }
-    return index.#visit(index.#only === null ? entry : index.#only[entry]!);
+    return this.#visit(this.#only === null ? entry : this.#only[entry]!);
   };
 
   /** Parts of a segment whose boxes are narrow; NaN for what is not finite. */
