@@ -5,6 +5,7 @@ import type { Io } from './io.ts';
 import { packageVersion } from './package-files.ts';
 import { UsageError } from './usage-error.ts';
 
+// The launcher takes both from one program.
 export { outputsOf } from './output-to.ts';
 
 /**

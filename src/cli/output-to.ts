@@ -14,7 +14,7 @@ export function outputsOf(process: { readonly stdout: Stream; readonly stderr: S
       (code) => {
         throw new UsageError(
           `standard output cannot be written (${code}).`,
-          'Look where it is led to, or name a file: --format name=file.',
+          'See where it is led to: the disk may be full.',
         );
       },
     ),

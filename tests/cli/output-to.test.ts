@@ -105,7 +105,9 @@ describe('the built command', () => {
   it('says that a report found no room, and ends as with any file that cannot be written', () => {
     const { status, stderr } = full('stdout');
     expect(status).toBe(2);
-    expect(stderr).toMatch(/^kerflint: standard output cannot be written \(ENOSPC\)\.\n.*--format name=file\.\n$/);
+    expect(stderr).toMatch(
+      /^kerflint: standard output cannot be written \(ENOSPC\)\.\nSee where it is led to: .*full\.\n$/,
+    );
     expect(full('stdout', 'stderr').status).toBe(2);
   });
 });
