@@ -1,6 +1,6 @@
 import { getInput } from '@actions/core';
-import { type CheckOptions, severity, wholeNumber } from '../src/cli/check-options.ts';
-import { parseShard, type Shard } from '../src/cli/shard.ts';
+import { type CheckOptions, severity, wholeNumber } from '../src/cli/check/check-options.ts';
+import { parseShard, type Shard } from '../src/cli/check/shard.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { Severity } from '../src/findings/finding.ts';
 

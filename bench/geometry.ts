@@ -1,13 +1,13 @@
-import { joinChains } from '../src/geometry/chains.ts';
-import { nestContours } from '../src/geometry/contours.ts';
-import { coverageOf } from '../src/geometry/coverage.ts';
-import { findCrossings } from '../src/geometry/crossings.ts';
-import { narrowPlaces } from '../src/geometry/distance.ts';
-import type { Polyline } from '../src/geometry/outline.ts';
-import { findOverlaps } from '../src/geometry/overlap.ts';
-import { findPlacement } from '../src/geometry/placement.ts';
-import { type Segments, segmentsOf } from '../src/geometry/segments.ts';
-import { findJoints } from '../src/geometry/widths.ts';
+import { joinChains } from '../src/geometry/outlines/chains.ts';
+import { nestContours } from '../src/geometry/outlines/contours.ts';
+import { findCrossings } from '../src/geometry/outlines/crossings.ts';
+import { narrowPlaces } from '../src/geometry/outlines/distance.ts';
+import type { Polyline } from '../src/geometry/outlines/outline.ts';
+import { findJoints } from '../src/geometry/outlines/widths.ts';
+import { coverageOf } from '../src/geometry/overlap/coverage.ts';
+import { findOverlaps } from '../src/geometry/overlap/overlap.ts';
+import { findPlacement } from '../src/geometry/placement/placement.ts';
+import { type Segments, segmentsOf } from '../src/geometry/segments/segments.ts';
 
 /**
  * A sheet of 1,000 seed-tray dividers: each a plate with two slots and a ring of 96 chords, about 106 segments. Method:

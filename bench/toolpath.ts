@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { parseLine } from 'gcode-parser';
 import { readToolpath } from '../src/gcode/read.ts';
-import { Scanner } from '../src/gcode/scan.ts';
+import { Scanner } from '../src/gcode/text/scan.ts';
 import type { ToolpathOptions } from '../src/gcode/toolpath.ts';
 import type { Source } from '../src/source/source.ts';
 import { rasterFile, vectorFile } from './programs.ts';

@@ -61,7 +61,7 @@ export async function buildAll() {
     ...shared,
     metafile: true,
     entryPoints: {
-      'parts/worker': at('src/cli/worker.ts'),
+      'parts/worker': at('src/cli/threads/worker.ts'),
       // The pool starts its threads from a file beside the part that it is in.
       'parts/entry/worker': at('node_modules/tinypool/dist/entry/worker.js'),
     },
@@ -146,7 +146,7 @@ async function offlinePage(script) {
 }
 
 async function reportStyle() {
-  const style = await bundled('src/report/html-style.ts', 'style');
+  const style = await bundled('src/report/html/html-style.ts', 'style');
   return new Function(`${style}; return style`)();
 }
 

@@ -1,11 +1,11 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
 import type { GenericSchema } from 'valibot';
-import { couponResultsSchema } from '../src/job/coupon-results-schema.ts';
-import { machineSchema } from '../src/job/machine-schema.ts';
-import { materialSchema } from '../src/job/material-schema.ts';
-import { settingsSchema } from '../src/job/settings-schema.ts';
-import { sidecarSchema } from '../src/job/sidecar-schema.ts';
-import { resultSchema } from '../src/report/result-schema.ts';
+import { machineSchema } from '../src/job/machine/machine-schema.ts';
+import { couponResultsSchema } from '../src/job/material/coupon-results-schema.ts';
+import { materialSchema } from '../src/job/material/material-schema.ts';
+import { settingsSchema } from '../src/job/settings/settings-schema.ts';
+import { sidecarSchema } from '../src/job/sidecar/sidecar-schema.ts';
+import { resultSchema } from '../src/report/data/result-schema.ts';
 import type { Generated } from './generate.ts';
 
 const FORMATS: Record<string, GenericSchema> = {

@@ -2,10 +2,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { compareWorstFirst } from '../src/findings/order.ts';
 import { checkFiles } from '../src/page/check-files.ts';
-import { mapPicture } from '../src/report/picture-map.ts';
-import { pictureFile } from '../src/report/picture-parts.ts';
-import { reachOfJob } from '../src/report/picture-reach.ts';
-import { sectionFile } from '../src/report/picture-section.ts';
+import { reachOfJob } from '../src/report/pictures/job-reach-chart.ts';
+import { sectionFile } from '../src/report/pictures/kerf-section.ts';
+import { pictureFile } from '../src/report/pictures/picture-parts.ts';
+import { mapPicture } from '../src/report/pictures/sheet-map.ts';
 import type { Generated } from './generate.ts';
 
 /** The day on which the demo was checked for the documentation. */

@@ -1,4 +1,4 @@
-import { docsPath } from '../src/findings/report.ts';
+import { docsPath } from '../src/findings/reporter.ts';
 import { RULES } from '../src/rules/index.ts';
 import { ruleIndexPage, rulePage } from '../src/rules/page.ts';
 import type { Generated } from './generate.ts';

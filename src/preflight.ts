@@ -1,35 +1,35 @@
-import type { ArtworkReader } from './facts/artwork-reader.ts';
+import { jobReach } from './facts/bench/job-reach.ts';
+import type { ReachModel } from './facts/bench/reach-model.ts';
 import { buildFacts } from './facts/build.ts';
-import { drawingOf, pointsPerJob } from './facts/drawing.ts';
-import type { JobPictures } from './facts/drawing-model.ts';
+import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
+import type { JobPictures } from './facts/drawing/drawing-model.ts';
 import type { JobFacts, WaiverFact } from './facts/facts.ts';
-import { inlineWaivers } from './facts/inline-waivers.ts';
-import { jobReach } from './facts/job-reach.ts';
-import type { ReachModel } from './facts/reach-model.ts';
-import { resolveJob } from './facts/resolve.ts';
+import type { ArtworkReader } from './facts/input/artwork-reader.ts';
+import { inlineWaivers } from './facts/input/inline-waivers.ts';
+import { resolveJob } from './facts/input/resolve.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
-import { expectedWaste } from './facts/waste.ts';
+import { expectedWaste } from './facts/waste/waste.ts';
 import { linesAround } from './findings/around.ts';
-import type { Draft } from './findings/draft.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
-import { saidOnce } from './findings/joining.ts';
+import { dedupe } from './findings/joining.ts';
 import { gatherLines } from './findings/lines.ts';
 import { sortFindings } from './findings/order.ts';
-import { createDoor, DraftFault, locationsOf } from './findings/report.ts';
+import type { ReportDescriptor } from './findings/report-descriptor.ts';
+import { createReporter, DescriptorFault, locationsOf } from './findings/reporter.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
 import { type HeldWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
-import type { JobInput as FoundJob } from './job/discovery.ts';
-import type { Library } from './job/library.ts';
-import type { FileProblem } from './job/problem.ts';
-import type { Settings } from './job/settings.ts';
+import type { FoundJob } from './job/files/discovery.ts';
+import type { Library } from './job/files/library.ts';
+import type { FileProblem } from './job/files/problem.ts';
+import type { Settings } from './job/settings/settings.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, RULES } from './rules/index.ts';
 import type { Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
-export { artworkReaderFor } from './facts/artwork-reader.ts';
+export { artworkReaderFor } from './facts/input/artwork-reader.ts';
 
 /** What the jobs of a run are judged by; everything in it is named and already opened, nothing is looked up elsewhere. */
 export interface JudgingInput {
@@ -119,7 +119,7 @@ export function inspector(input: JudgingInput, drawn: number | null = null): Ins
 
 /** The result of a run, from those of its jobs; what is said once a run is thinned out. */
 export function runOf(judged: readonly JobResult[], toolVersion: string): RunResult {
-  const jobs = saidOnce(judged, rulesOncePerRun);
+  const jobs = dedupe(judged, rulesOncePerRun);
   return {
     schemaVersion: 1,
     tool: { name: 'kerflint', version: toolVersion },
@@ -215,13 +215,13 @@ class Inspector {
       drafts.flatMap(({ draft }) => locationsOf(draft)),
     );
     // A door for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
-    const door = createDoor(lines);
+    const door = createReporter(lines);
     const findings: Finding[] = [];
     for (const { rule, severity, draft } of drafts) {
       try {
         findings.push(door.report(rule, draft, severity ?? undefined));
       } catch (error) {
-        if (!(error instanceof DraftFault)) throw error;
+        if (!(error instanceof DescriptorFault)) throw error;
         notChecked.push({ rule: rule.id, kind: 'failed', reason: error.message });
       }
     }
@@ -298,7 +298,7 @@ const safetyRules = new Set(RULES.filter((rule) => rule.safety).map((rule) => ru
 interface RuledDraft {
   rule: Rule;
   severity: Severity | null;
-  draft: Draft;
+  draft: ReportDescriptor;
 }
 
 /** What the rules say of the facts. A rule that throws has failed and can never read as a pass. */
@@ -322,7 +322,7 @@ function draftsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: No
 }
 
 /** The severity that the settings give the rule, unless the finding itself is of a lesser one. */
-function milder(severity: Severity | null, draft: Draft): Severity | null {
+function milder(severity: Severity | null, draft: ReportDescriptor): Severity | null {
   if (severity === null || draft.severity === undefined) return severity;
   return SEVERITIES.indexOf(draft.severity) > SEVERITIES.indexOf(severity) ? draft.severity : severity;
 }

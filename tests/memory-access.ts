@@ -1,4 +1,4 @@
-import type { Entry, FileAccess } from '../src/job/access.ts';
+import type { FileAccess, FolderEntry } from '../src/job/files/access.ts';
 import { bytesSource, type Source, SourceUnreadable, textSource } from '../src/source/source.ts';
 
 /** What stands at a path: a text, bytes, or a link that leads outside the root. */
@@ -19,7 +19,7 @@ export function memoryAccess(files: Record<string, Content>): FileAccess {
   return {
     list(folder) {
       const inside = folder === '' ? '' : `${folder}/`;
-      const entries = new Map<string, Entry>();
+      const entries = new Map<string, FolderEntry>();
       for (const path of paths) {
         if (!path.startsWith(inside)) continue;
         const [name = '', ...deeper] = path.slice(inside.length).split('/');

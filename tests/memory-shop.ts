@@ -1,11 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { buildFacts } from '../src/facts/build.ts';
 import type { JobFacts } from '../src/facts/facts.ts';
-import { resolveJob } from '../src/facts/resolve.ts';
+import { resolveJob } from '../src/facts/input/resolve.ts';
 import type { RunResult } from '../src/findings/result.ts';
-import { discoverJobs } from '../src/job/discovery.ts';
-import { createLibrary, type Library } from '../src/job/library.ts';
-import { collectShop } from '../src/job/shop.ts';
+import { discoverJobs } from '../src/job/files/discovery.ts';
+import { createLibrary, type Library } from '../src/job/files/library.ts';
+import { collectShop } from '../src/job/files/shop.ts';
 import { type PreflightInput, preflight } from '../src/preflight.ts';
 import { type Source, textSource } from '../src/source/source.ts';
 import * as artworkReader from '../src/svg/read.ts';

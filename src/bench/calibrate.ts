@@ -1,6 +1,6 @@
-import { limitOf, stockOf } from '../facts/prediction.ts';
-import { done, fullPower, materialProblem, type Outcome, refused } from '../facts/set-up.ts';
-import type { CouponResults } from '../job/coupon-results.ts';
+import { done, fullPower, materialProblem, type Outcome, refused } from '../facts/bench/set-up.ts';
+import { limitOf, stockOf } from '../facts/cuts/prediction.ts';
+import type { CouponResults } from '../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
 import { type Calibration, calibrate, MOST_COUPONS } from '../physics/calibrate.ts';
 import { type NextCoupon, nextCoupon } from '../physics/next-coupon.ts';

@@ -1,5 +1,14 @@
-import { MOST_PASSES, type Setup, wattsAt } from '../facts/prediction.ts';
-import { cutOf, done, fullPower, type OnBench, type Outcome, refused, SOURCE_WORDS, setUp } from '../facts/set-up.ts';
+import {
+  cutOf,
+  done,
+  fullPower,
+  type OnBench,
+  type Outcome,
+  refused,
+  SOURCE_WORDS,
+  setUp,
+} from '../facts/bench/set-up.ts';
+import { MOST_PASSES, type Setup, wattsAt } from '../facts/cuts/prediction.ts';
 import { marchedDepthMm } from '../physics/march.ts';
 import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';

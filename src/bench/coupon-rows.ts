@@ -1,7 +1,7 @@
-import { lensName } from '../facts/coupon-span.ts';
-import { beamOf, wattsAt, widestAcross } from '../facts/prediction.ts';
-import { done, type Outcome, refused } from '../facts/set-up.ts';
-import type { CouponResults, TongueResult } from '../job/coupon-results.ts';
+import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
+import { lensName } from '../facts/cuts/coupon-span.ts';
+import { beamOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
+import type { CouponResults, TongueResult } from '../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
 import type { CouponRow } from '../physics/coupon.ts';
 import { evenPasses } from '../physics/recipe.ts';

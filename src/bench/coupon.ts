@@ -1,4 +1,4 @@
-import { done, type OnBench, type Outcome, refused } from '../facts/set-up.ts';
+import { done, type OnBench, type Outcome, refused } from '../facts/bench/set-up.ts';
 import type { Material } from '../job/model.ts';
 import { formatPercent, formatTime } from '../units/format.ts';
 import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, tongueName } from './coupon-piece.ts';

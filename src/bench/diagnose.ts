@@ -1,10 +1,10 @@
+import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
 import { buildFacts } from '../facts/build.ts';
+import { beamOf, CutPredictor, limitOf, stockOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
 import type { CutFact, JobFacts } from '../facts/facts.ts';
-import { beamOf, CutPredictor, limitOf, stockOf, wattsAt, widestAcross } from '../facts/prediction.ts';
-import { type BareOptions, resolveJob } from '../facts/resolve.ts';
-import { done, type Outcome, refused } from '../facts/set-up.ts';
-import type { JobInput as FoundJob } from '../job/discovery.ts';
-import type { Library } from '../job/library.ts';
+import { type BareOptions, resolveJob } from '../facts/input/resolve.ts';
+import type { FoundJob } from '../job/files/discovery.ts';
+import type { Library } from '../job/files/library.ts';
 import type { Material } from '../job/model.ts';
 import { type Cause, diagnose, type Seen } from '../physics/diagnose.ts';
 import type { CutInput } from '../physics/predict.ts';

@@ -1,4 +1,4 @@
-import type { RampReading } from '../job/coupon-results.ts';
+import type { RampReading } from '../job/material/coupon-results.ts';
 import { roundTo } from '../units/format.ts';
 
 /** A focus that is off by a known offset, with its doubt. */

@@ -1,5 +1,5 @@
-import type { Setup } from '../facts/prediction.ts';
-import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/set-up.ts';
+import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/bench/set-up.ts';
+import type { Setup } from '../facts/cuts/prediction.ts';
 import { marchedDepthMm } from '../physics/march.ts';
 import { formatMm, roundTo } from '../units/format.ts';
 import { type BenchFiles, cautionStep } from './coupon.ts';

@@ -1,4 +1,4 @@
-import type { ReachModel, ReachOverview } from '../facts/reach-model.ts';
+import type { ReachModel, ReachOverview } from '../facts/bench/reach-model.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, trimmed } from '../units/format.ts';
 import { columns } from './columns.ts';
 

@@ -1,4 +1,4 @@
-import { artworkOptionsOf, toolpathOptionsOf } from '../facts/reader-options.ts';
+import { artworkOptionsOf, toolpathOptionsOf } from '../facts/input/reader-options.ts';
 import { readToolpath } from '../gcode/read.ts';
 import type { Toolpath } from '../gcode/toolpath.ts';
 import type { Machine } from '../job/model.ts';

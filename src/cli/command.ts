@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { Io } from './io.ts';
+import type { Io } from './terminal/io.ts';
 
 /**
  * Adds one command to the program and gives it back. What it needs for its work is imported when it runs, so that no

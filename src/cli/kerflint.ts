@@ -3,8 +3,8 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { Script } from 'node:vm';
-import type { Io } from './io.ts';
 import type * as Main from './main.ts';
+import type { Io } from './terminal/io.ts';
 
 /** What the build makes of `main.ts` and all that it needs: a function that is given `require` and the program's own URL. */
 type Program = (require: NodeJS.Require, url: string) => Pick<typeof Main, 'main' | 'outputsOf'>;

@@ -1,12 +1,12 @@
 import { Command, CommanderError } from 'commander';
 import { commands } from './commands/index.ts';
 import { EXIT, EXIT_HELP } from './exit-codes.ts';
-import type { Io } from './io.ts';
-import { packageVersion } from './package-files.ts';
+import { packageVersion } from './files/package-files.ts';
+import type { Io } from './terminal/io.ts';
 import { UsageError } from './usage-error.ts';
 
 // The launcher takes both from one program.
-export { outputsOf } from './output-to.ts';
+export { outputsOf } from './files/output-to.ts';
 
 /**
  * The whole command line as a function: arguments and streams in, exit code out. Never ends the process, never throws:

@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { createLibrary } from '../job/library.ts';
-import { terminal } from '../report/escape.ts';
-import { type GatherRequest, placesOf, settled } from './gather.ts';
+import { createLibrary } from '../job/files/library.ts';
+import { terminal } from '../report/text/escape.ts';
+import { type GatherRequest, placesOf, settled } from './check/gather.ts';
 import { UsageError } from './usage-error.ts';
 
 /** The settings in force for a path, one a line, each with its origin. */

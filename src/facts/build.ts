@@ -4,23 +4,31 @@ import type { Lens, Machine, Material, Money, Thickness } from '../job/model.ts'
 import type { Location } from '../source/place.ts';
 import { type Source, SourceUnreadable } from '../source/source.ts';
 import type { Artwork } from '../svg/artwork.ts';
-import { areaFacts } from './areas.ts';
-import { artworkGeometry } from './artwork-geometry.ts';
-import type { ArtworkReader } from './artwork-reader.ts';
-import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts.ts';
-import type { JobFacts, JobInput, TaskFact } from './facts.ts';
-import { laidOver, matchFact, outlineOfStrokes } from './match.ts';
-import { placeOnBed } from './on-bed.ts';
-import { orderFact } from './order.ts';
-import { planOutlines, timeOfPlan } from './planned-time.ts';
-import { beamFact, beamOf, CutPredictor, powerFact, stockOf, thicknessSpreadMm, widestAcross } from './prediction.ts';
-import { artworkOptionsOf, toolpathOptionsOf } from './reader-options.ts';
-import { type Assignment, assignTasks, taskFacts } from './tasks.ts';
-import { budgetInForce, wasteOf } from './waste.ts';
+import { artworkGeometry } from './artwork/artwork-geometry.ts';
+import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts/cuts.ts';
+import { planOutlines, timeOfPlan } from './cuts/planned-time.ts';
+import {
+  beamFact,
+  beamOf,
+  CutPredictor,
+  powerFact,
+  stockOf,
+  thicknessSpreadMm,
+  widestAcross,
+} from './cuts/prediction.ts';
+import type { JobFacts, JobOrigin, TaskFact } from './facts.ts';
+import type { ArtworkReader } from './input/artwork-reader.ts';
+import { artworkOptionsOf, toolpathOptionsOf } from './input/reader-options.ts';
+import { laidOver, matchFact, outlineOfStrokes } from './match/match.ts';
+import { placeOnBed } from './match/on-bed.ts';
+import { areaFacts } from './order/areas.ts';
+import { orderFact } from './order/order.ts';
+import { type Assignment, assignTasks, taskFacts } from './tasks/tasks.ts';
+import { budgetInForce, wasteOf } from './waste/waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */
 export interface FactsInput {
-  job: JobInput;
+  job: JobOrigin;
   machine: Machine | null;
   material: Material | null;
   materialUnknown: boolean;

@@ -5,7 +5,7 @@ import type { Artwork } from '../svg/artwork.ts';
 import type { AreaFact, ArtworkGeometry, MatchFact, OrderFact, SpeedFact } from './geometry-facts.ts';
 
 /** What came with the job, and what had to be assumed. */
-export interface JobInput {
+export interface JobOrigin {
   /** Name people know it by: the sidecar's, or the bare file's. */
   name: string;
   sidecar: Sidecar | null;
@@ -179,7 +179,7 @@ export interface WaiverFact {
 
 /** Everything that was computed about one job; rules only judge. Absent parts are null, with the reason in `absent`. */
 export interface JobFacts {
-  input: JobInput;
+  input: JobOrigin;
   machine: Machine | null;
   lens: Lens | null;
   /** True when the sidecar or option named no lens and the machine's first was taken. */

@@ -1,5 +1,5 @@
 import type { Bounds } from '../gcode/toolpath.ts';
-import type { Box } from '../geometry/outline.ts';
+import type { Box } from '../geometry/outlines/outline.ts';
 import { roundTo } from '../units/format.ts';
 import type { CutFact, JobFacts, RemedyFact, WasteFact } from './facts.ts';
 

@@ -28,7 +28,7 @@ export function joined(parts: readonly RunResult[], oncePerRun: ReadonlySet<stri
     parts.flatMap((part) => part.notCheckedFiles).map((one) => [`${one.file}\n${one.reason}`, one]),
   );
   const notCheckedFiles = [...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
-  return judged({ ...whole, jobs: saidOnce(jobs, oncePerRun), notCheckedFiles });
+  return judged({ ...whole, jobs: dedupe(jobs, oncePerRun), notCheckedFiles });
 }
 
 /** A part that is missing would read as a pass of its jobs. */
@@ -49,7 +49,7 @@ function checkShards(parts: readonly RunResult[]): void {
  * Keeps, of what is said once a run, the first note of each rule in the order of the jobs. Only open notes fall away: a finding
  * that the settings made graver, or that is waived, stands in each job, so that no job's verdict rests on another's.
  */
-export function saidOnce(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
+export function dedupe(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
   const said = new Set<string>();
   return jobs.map((job) => {
     const already = new Set(said);

@@ -1,12 +1,12 @@
 import type { Source } from '../source/source.ts';
-import { Block, onLine } from './block.ts';
-import { Evidence, judgeKind } from './evidence.ts';
-import { Interpreter } from './interpret.ts';
-import { Moves } from './moves.ts';
-import { quote, readOddLine } from './odd-line.ts';
+import { Evidence, judgeKind } from './modal/evidence.ts';
+import { Interpreter } from './modal/interpret.ts';
+import { Moves } from './motion/moves.ts';
+import { STROKE_LIMIT } from './motion/strokes.ts';
 import { ProblemList } from './problems.ts';
-import { LINE_LIMIT, type LineSink, Scanner } from './scan.ts';
-import { STROKE_LIMIT } from './strokes.ts';
+import { Block, onLine } from './text/block.ts';
+import { quote, readOddLine } from './text/odd-line.ts';
+import { LINE_LIMIT, type LineSink, Scanner } from './text/scan.ts';
 import type { Bounds, Toolpath, ToolpathOptions } from './toolpath.ts';
 
 /** Comments that begin so are addressed to this program and say nothing of the strokes. */

@@ -130,7 +130,7 @@ export interface Travels {
 }
 
 /** G0 moves commanded while the setting was above zero. Whether the beam burns there depends on the controller. */
-export interface HotRapids {
+export interface PoweredRapids {
   count: number;
   lengthMm: number;
   first: Place | null;
@@ -186,7 +186,7 @@ export interface Toolpath {
   areas: RasterArea[];
   dwells: Dwell[];
   travels: Travels;
-  hotRapids: HotRapids;
+  hotRapids: PoweredRapids;
   /** Line lengths, mm. */
   cutLengthMm: number;
   rapidLengthMm: number;

@@ -146,7 +146,7 @@ export interface Provenance {
 }
 
 export type HazardClass = 'never' | 'reconsider' | 'extract' | 'usual';
-export type Verdict = 'cuts' | 'marks-only' | 'does-not-absorb';
+export type SourceVerdict = 'cuts' | 'marks-only' | 'does-not-absorb';
 
 export interface Coupon {
   machine: string | null;
@@ -194,7 +194,7 @@ export interface Material {
   thermal: { conductivityWPerMK: number; diffusivityMm2PerS: number; temperatureRiseK: number } | null;
   /** Threshold fluence for the reported kerf at the top, J/mm²; null when unknown. */
   kerfThresholdJPerMm2: number | null;
-  sources: Record<SourceKind, Verdict>;
+  sources: Record<SourceKind, SourceVerdict>;
   /** Why a source marks only or is not absorbed, with the number behind it, by source kind. */
   sourceReasons: Partial<Record<SourceKind, string>>;
   /** Share of the beam that passes through 3 mm of it, by source kind, where it is transparent; else null. */

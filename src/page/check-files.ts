@@ -1,8 +1,8 @@
-import { withUnclaimed } from '../findings/unclaimed.ts';
-import { discoverJobs } from '../job/discovery.ts';
-import { excludedBy } from '../job/exclude.ts';
-import { createLibrary } from '../job/library.ts';
-import { collectShop } from '../job/shop.ts';
+import { withOrphans } from '../findings/orphans.ts';
+import { discoverJobs } from '../job/files/discovery.ts';
+import { excludedBy } from '../job/files/exclude.ts';
+import { createLibrary } from '../job/files/library.ts';
+import { collectShop } from '../job/files/shop.ts';
 import { artworkReaderFor, type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
 import { textSource } from '../source/source.ts';
 import { parseThickness } from '../units/bench-values.ts';
@@ -65,7 +65,7 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const options = { today, untrusted: false, ...filled };
   const artworkReader = await artworkReaderFor(jobs);
   const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, artworkReader });
-  return { run: { ...run, result: withUnclaimed(run.result, unclaimed) }, problem: null };
+  return { run: { ...run, result: withOrphans(run.result, unclaimed) }, problem: null };
 }
 
 function refused(problem: string): Checked {

@@ -1,4 +1,4 @@
-import type { Entry, FileAccess } from '../job/access.ts';
+import type { FileAccess, FolderEntry } from '../job/files/access.ts';
 import { bytesSource, type Source, SourceUnreadable } from '../source/source.ts';
 
 /** Files by path, with `/`, as they were dropped onto the page. */
@@ -9,7 +9,7 @@ export function memoryFiles(files: Files, prefix = ''): FileAccess {
   const isFolder = (path: string) => path === '' || [...files.keys()].some((file) => file.startsWith(`${path}/`));
   return {
     list(folder) {
-      const entries = new Map<string, Entry>();
+      const entries = new Map<string, FolderEntry>();
       for (const path of files.keys()) {
         if (folder !== '' && !path.startsWith(`${folder}/`)) continue;
         const [name = '', ...rest] = (folder === '' ? path : path.slice(folder.length + 1)).split('/');

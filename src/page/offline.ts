@@ -1,7 +1,7 @@
 import type { RunResult } from '../findings/result.ts';
+import { json } from '../report/data/json.ts';
 import type { ReportContext, ReportScript } from '../report/format.ts';
-import { html, reportBody } from '../report/html.ts';
-import { json } from '../report/json.ts';
+import { html, reportBody } from '../report/html/html.ts';
 import { RULES } from '../rules/index.ts';
 import { type Checked, checkFiles, type Filled } from './check-files.ts';
 import { FILLED_MACHINE, machineProfile } from './filled-machine.ts';

@@ -37,7 +37,7 @@ const SLOT_SHARE = 3;
 const STEP_SHARE = 0.6;
 
 /** The width that one pass removes, as a function of depth. */
-class Profile {
+class WidthProfile {
   readonly focusMm: number;
   readonly spotSquare: number;
   readonly coneSquare: number;
@@ -70,7 +70,7 @@ class Profile {
    * cannot be told. Where this pass is a free beam, or that one is guided, the difference of the squares of their widths is convex in the
    * depth: nowhere above the greater of its ends.
    */
-  isWithin(other: Profile, fromMm: number, toMm: number): boolean {
+  isWithin(other: WidthProfile, fromMm: number, toMm: number): boolean {
     const convex = toMm <= -this.focusMm || fromMm >= -other.focusMm;
     return convex && this.squareAt(fromMm) <= other.squareAt(fromMm) && this.squareAt(toMm) <= other.squareAt(toMm);
   }
@@ -83,7 +83,7 @@ class Profile {
 }
 
 /** Width of the slot as the widest of the passes that reached there: the first `count` of a list whose reach falls. */
-function slotWidth(byReach: readonly Profile[], count: number, depthMm: number): number {
+function slotWidth(byReach: readonly WidthProfile[], count: number, depthMm: number): number {
   let square = 0;
   for (let i = 0; i < count; i++) square = Math.max(square, byReach[i]!.squareAt(depthMm));
   return Math.sqrt(square);
@@ -91,14 +91,14 @@ function slotWidth(byReach: readonly Profile[], count: number, depthMm: number):
 
 /** What a pass pays per mm of depth: for the whole width, or for what a slot already cut lacks of it. */
 class Cost {
-  readonly profile: Profile;
+  readonly profile: WidthProfile;
   readonly removalWPerMm2: number;
   readonly conduction: number;
-  readonly slot: readonly Profile[] | null;
+  readonly slot: readonly WidthProfile[] | null;
   /** How many of the slot's passes reach the stretch that is being marched. */
   count = 0;
 
-  constructor(profile: Profile, removalWPerMm2: number, conduction: number, slot: readonly Profile[] | null) {
+  constructor(profile: WidthProfile, removalWPerMm2: number, conduction: number, slot: readonly WidthProfile[] | null) {
     this.profile = profile;
     this.removalWPerMm2 = removalWPerMm2;
     this.conduction = conduction;
@@ -142,7 +142,7 @@ class Cost {
  */
 function spend(
   cost: Cost,
-  profile: Profile,
+  profile: WidthProfile,
   fromMm: number,
   toMm: number,
   powerW: number,
@@ -192,8 +192,8 @@ function partSpent(start: number, middle: number, end: number, leftPerLength: nu
 
 /** Pays on the way down for what the slot already cut lacks in width, stretch by stretch between the ends of the earlier passes. */
 function widen(
-  profile: Profile,
-  byReach: readonly Profile[],
+  profile: WidthProfile,
+  byReach: readonly WidthProfile[],
   removalWPerMm2: number,
   toMm: number,
   powerW: number,
@@ -248,7 +248,7 @@ interface Slot {
   depthMm: number;
   powerLeftW: number;
   /** One for each focus position that cut, deepest first. */
-  byReach: Profile[];
+  byReach: WidthProfile[];
 }
 
 function cutSlot(
@@ -262,7 +262,7 @@ function cutSlot(
   const limit = Math.min(limitMm, DEEPEST_MM);
   const share = STEP_SHARE / refine;
   const scale = conductionScale(stock);
-  const byReach: Profile[] = [];
+  const byReach: WidthProfile[] = [];
   let depthMm = 0;
   let powerLeftW = 0;
   const step = { share, longestMm: Number.POSITIVE_INFINITY };
@@ -273,7 +273,7 @@ function cutSlot(
     const problem = passProblem(pass);
     if (problem !== null) throw new RangeError(problem);
     const same = focusedAt(byReach, pass.focusMm);
-    const profile = same ?? new Profile(beam, stock.divergenceShare, pass.focusMm);
+    const profile = same ?? new WidthProfile(beam, stock.divergenceShare, pass.focusMm);
     const removal = stock.removalJPerMm3 * pass.speedMmPerS;
     let at = { depthMm, leftW: pass.powerW };
     if (byReach.length > (same === null ? 0 : 1)) at = widen(profile, byReach, removal, depthMm, pass.powerW, share);
@@ -295,13 +295,13 @@ function cutSlot(
 }
 
 /** The profile of the passes at a focus; null when there was none. */
-function focusedAt(profiles: readonly Profile[], focusMm: number): Profile | null {
+function focusedAt(profiles: readonly WidthProfile[], focusMm: number): WidthProfile | null {
   for (let i = 0; i < profiles.length; i++) if (profiles[i]!.focusMm === focusMm) return profiles[i]!;
   return null;
 }
 
 /** Moves a profile to its place in a list of falling reach that was in order before it reached deeper. */
-function moveUp(byReach: Profile[], profile: Profile): void {
+function moveUp(byReach: WidthProfile[], profile: WidthProfile): void {
   for (let at = byReach.indexOf(profile); at > 0 && byReach[at - 1]!.reachMm < profile.reachMm; at--) {
     byReach[at] = byReach[at - 1]!;
     byReach[at - 1] = profile;

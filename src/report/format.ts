@@ -1,4 +1,4 @@
-import type { JobPictures } from '../facts/drawing-model.ts';
+import type { JobPictures } from '../facts/drawing/drawing-model.ts';
 import type { Severity } from '../findings/finding.ts';
 import type { RunResult } from '../findings/result.ts';
 

@@ -1,5 +1,5 @@
 import type { Format } from './format.ts';
-import { text } from './text.ts';
+import { text } from './text/text.ts';
 
 interface FormatEntry {
   readonly summary: string;
@@ -10,18 +10,18 @@ interface FormatEntry {
 /** All formats by name, in the order in which help lists them. */
 export const FORMATS = {
   text: { summary: 'for people', load: async () => text },
-  json: { summary: 'for programs, with a schema', load: async () => (await import('./json.ts')).json },
+  json: { summary: 'for programs, with a schema', load: async () => (await import('./data/json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',
-    load: async () => (await import('./annotations.ts')).annotations,
+    load: async () => (await import('./forge/annotations.ts')).annotations,
   },
-  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./sarif.ts')).sarif },
-  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./summary.ts')).summary },
+  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./forge/sarif.ts')).sarif },
+  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./forge/summary.ts')).summary },
   html: {
     summary: 'one page with pictures, for people who look before they read',
-    load: async () => (await import('./html.ts')).html,
+    load: async () => (await import('./html/html.ts')).html,
   },
-  csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./csv.ts')).csv },
+  csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./data/csv.ts')).csv },
 } as const satisfies Record<string, FormatEntry>;
 
 export type FormatName = keyof typeof FORMATS;

@@ -1,4 +1,4 @@
-import { docsPath } from '../findings/report.ts';
+import { docsPath } from '../findings/reporter.ts';
 import type { Rule, RuleOption } from './rule.ts';
 
 /** How the severities read on a page. */

@@ -1,6 +1,6 @@
 import type { JobFacts } from '../facts/facts.ts';
 import type { Artwork, Location, Place, Problem, Toolpath } from '../facts/types.ts';
-import type { Draft } from '../findings/draft.ts';
+import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 
 /** Related places that one finding shows at most. */
 export const RELATED_LIMIT = 5;
@@ -57,6 +57,9 @@ export function artworkProblems(facts: JobFacts): Artwork['problems'] {
 }
 
 /** The first five of many places as related places that all say the same. */
-export function relatedPlaces(places: readonly Location[], messageId: string): NonNullable<Draft['related']> {
+export function relatedPlaces(
+  places: readonly Location[],
+  messageId: string,
+): NonNullable<ReportDescriptor['related']> {
   return places.slice(0, RELATED_LIMIT).map(({ file, ...place }) => ({ file, place, messageId, args: {} }));
 }

@@ -1,5 +1,5 @@
 import type { CutFact, JobFacts, Prediction } from '../facts/facts.ts';
-import type { Draft } from '../findings/draft.ts';
+import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
 import { chance, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
@@ -71,8 +71,8 @@ export function unlikelyCuts(
   facts: JobFacts,
   cuts: readonly PredictedCut[],
   messageId: string,
-  more: (prediction: Prediction) => Draft['args'],
-): Draft[] {
+  more: (prediction: Prediction) => ReportDescriptor['args'],
+): ReportDescriptor[] {
   return alike(cuts).map(({ worst, others, tasks }) => {
     const { cut, prediction } = worst;
     const count = others.length === 0 ? '' : `, the worst of ${formatCount(others.length + 1, 'cut')}`;

@@ -1,6 +1,6 @@
 import type { JobFacts } from '../facts/facts.ts';
-import type { Draft } from '../findings/draft.ts';
 import type { Severity } from '../findings/finding.ts';
+import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 
 /** One option of a rule, with its default; schema, docs and types follow from it. */
 export interface RuleOption {
@@ -51,7 +51,7 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
   sources: readonly string[];
   /** Shown with the usual caution on fumes, fire and beams. */
   caution?: string;
-  check(facts: JobFacts, options: OptionValues<O>): Iterable<Draft> | NotApplicable;
+  check(facts: JobFacts, options: OptionValues<O>): Iterable<ReportDescriptor> | NotApplicable;
 }
 
 /** Keeps the option types of a rule while giving it the common type. */

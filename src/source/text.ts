@@ -1,7 +1,7 @@
 import type { Place } from './place.ts';
 
 /** Line and column of offsets in one text; `\n`, `\r\n` and a lone `\r` end a line. Columns count UTF-16 units, both 1-based. */
-export class LineIndex {
+export class LineTable {
   readonly #starts: number[] = [0];
   readonly #text: string;
 

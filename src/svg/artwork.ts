@@ -1,4 +1,4 @@
-import type { Box, Polyline } from '../geometry/outline.ts';
+import type { Box, Polyline } from '../geometry/outlines/outline.ts';
 import type { Place, Problem } from '../source/place.ts';
 
 /** What the reader of artwork needs to know. Plain data: `src/facts` maps the machine's profile onto it. */

@@ -1,18 +1,18 @@
 import { START_OF_FILE } from '../source/place.ts';
 import type { Source } from '../source/source.ts';
 import type { Artwork, ArtworkOptions } from './artwork.ts';
-import { Cascade } from './cascade.ts';
-import { MOST_CLIP_WORK } from './clip.ts';
-import { reportLostBytes, xmlText } from './decode.ts';
-import { readDocument, type SvgDocument } from './document.ts';
-import { uniteBoxes } from './matrix.ts';
-import { type Page, pageOf } from './page.ts';
+import { MOST_CLIP_WORK } from './clipping/clip.ts';
+import { uniteBoxes } from './frames/matrix.ts';
+import { type Page, pageOf } from './frames/page.ts';
 import { ProblemLog, quote } from './problem-log.ts';
-import type { Reading } from './reading.ts';
+import type { ArtworkReading } from './reading.ts';
+import { Cascade } from './style/cascade.ts';
 import { reportActiveContent } from './undrawn.ts';
-import { Walk } from './walk.ts';
+import { ElementWalk } from './walk.ts';
+import { reportLostBytes, xmlText } from './xml/decode.ts';
+import { readDocument, type SvgDocument } from './xml/document.ts';
 
-export { parseColour } from './colour.ts';
+export { parseColour } from './style/colour.ts';
 
 /** Largest artwork that is read. Real drawings stay well below; a text of this size still fits into one string. */
 export const LARGEST_ARTWORK_BYTES = 64 * 1024 * 1024;
@@ -44,11 +44,11 @@ export function readArtwork(source: Source, options: ArtworkOptions): Artwork {
   const page = pageOf(document, root, options.pxPerInch, log);
   const reading = open(document, page, options, log);
   reportActiveContent(reading);
-  new Walk(reading).run(root);
+  new ElementWalk(reading).run(root);
   return finished(reading);
 }
 
-function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: ProblemLog): Reading {
+function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: ProblemLog): ArtworkReading {
   const pointsLimit = options.maxPoints ?? DEFAULT_MOST_POINTS;
   return {
     document,
@@ -70,7 +70,7 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
   };
 }
 
-function finished(reading: Reading): Artwork {
+function finished(reading: ArtworkReading): Artwork {
   const { page, elements, outlines, log, whole } = reading;
   return {
     widthMm: page.widthPx * page.mmPerPx,

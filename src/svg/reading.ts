@@ -1,19 +1,19 @@
 import type { DrawnElement, Matrix, Outline } from './artwork.ts';
-import type { Cascade, DeclaredStyle } from './cascade.ts';
-import type { Region } from './clip-region.ts';
-import type { SvgDocument } from './document.ts';
+import type { Region } from './clipping/clip-region.ts';
+import { type Axis, type LengthContext, parseLength, toPx } from './frames/length.ts';
+import { IDENTITY, isFiniteMatrix, multiply, translation } from './frames/matrix.ts';
+import type { Page } from './frames/page.ts';
+import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './frames/transform.ts';
 import type { PixelSize } from './image-size.ts';
-import { type Axis, type LengthContext, parseLength, toPx } from './length.ts';
-import { IDENTITY, isFiniteMatrix, multiply, translation } from './matrix.ts';
-import type { Page } from './page.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
-import { PROPERTIES } from './properties.ts';
-import type { Shape } from './shapes.ts';
-import type { SvgNode } from './svg-node.ts';
-import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './transform.ts';
+import type { Shape } from './shapes/shapes.ts';
+import type { Cascade, DeclaredStyle } from './style/cascade.ts';
+import { PROPERTIES } from './style/properties.ts';
+import type { SvgDocument } from './xml/document.ts';
+import type { SvgNode } from './xml/svg-node.ts';
 
 /** Everything that one reading of one file shares. */
-export interface Reading {
+export interface ArtworkReading {
   document: SvgDocument;
   cascade: Cascade;
   log: ProblemLog;
@@ -39,7 +39,7 @@ export interface Reading {
 
 /** What lengths of an element refer to. */
 export function lengthContext(
-  reading: Reading,
+  reading: ArtworkReading,
   viewport: { width: number; height: number },
   fontSize: number,
 ): LengthContext {
@@ -50,7 +50,7 @@ export function lengthContext(
 
 /** A geometry property (from the cascade) or a plain attribute in px; null when absent, `auto` or unreadable. */
 export function readLength(
-  reading: Reading,
+  reading: ArtworkReading,
   node: SvgNode,
   declared: DeclaredStyle,
   name: string,
@@ -74,7 +74,7 @@ export function readLength(
 
 const MOST_TRANSFORMS = 10_000;
 
-function attributeTransform(reading: Reading, text: string): Matrix | null {
+function attributeTransform(reading: ArtworkReading, text: string): Matrix | null {
   let matrix = reading.transforms.get(text);
   if (matrix === undefined) {
     matrix = parseTransformAttribute(text);
@@ -88,7 +88,7 @@ function attributeTransform(reading: Reading, text: string): Matrix | null {
  * `boundingBox` is asked for only where `transform-box` wants it.
  */
 export function ownTransform(
-  reading: Reading,
+  reading: ArtworkReading,
   node: SvgNode,
   declared: DeclaredStyle,
   context: LengthContext,

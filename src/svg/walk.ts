@@ -1,20 +1,20 @@
-import type { Box } from '../geometry/outline.ts';
-import { computeStyle, INITIAL_STYLE } from './computed-style.ts';
-import { conditionsHold } from './conditions.ts';
-import { DEEPEST_NESTING } from './document.ts';
-import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './draw.ts';
-import type { Frame, Visit } from './frame.ts';
-import { rectangleRegion, withOwnRegions } from './hiding.ts';
-import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './matrix.ts';
-import { measure } from './measure.ts';
-import { viewportOf } from './page.ts';
+import type { Box } from '../geometry/outlines/outline.ts';
+import { rectangleRegion, withOwnRegions } from './clipping/hiding.ts';
+import type { DrawingFrame, Visit } from './frames/frame.ts';
+import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './frames/matrix.ts';
+import { viewportOf } from './frames/page.ts';
+import type { ReferenceBox } from './frames/transform.ts';
 import { quote } from './problem-log.ts';
-import { parseOpacity } from './properties.ts';
-import { lengthContext, ownTransform, type Reading, readLength } from './reading.ts';
-import { SHAPES } from './shapes.ts';
-import { hrefOf, type SvgNode } from './svg-node.ts';
-import type { ReferenceBox } from './transform.ts';
+import { type ArtworkReading, lengthContext, ownTransform, readLength } from './reading.ts';
+import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './shapes/draw.ts';
+import { measure } from './shapes/measure.ts';
+import { SHAPES } from './shapes/shapes.ts';
+import { computeStyle, INITIAL_STYLE } from './style/computed-style.ts';
+import { conditionsHold } from './style/conditions.ts';
+import { parseOpacity } from './style/properties.ts';
 import { reportForeign, reportImage, reportText } from './undrawn.ts';
+import { DEEPEST_NESTING } from './xml/document.ts';
+import { hrefOf, type SvgNode } from './xml/svg-node.ts';
 
 /** Most elements that all `use` elements of a file may bring in. */
 export const MOST_USED = 100_000;
@@ -24,19 +24,19 @@ const OTHERS = new Set(['text', 'image', 'foreignObject']);
 
 /** Elements still to be taken, which share all but their node. */
 interface Row {
-  frame: Frame;
+  frame: DrawingFrame;
   children: readonly SvgNode[];
   next: number;
 }
 
 /** Goes through the drawing in paint order, without recursion, and takes in what is drawn. */
-export class Walk {
-  readonly #reading: Reading;
+export class ElementWalk {
+  readonly #reading: ArtworkReading;
   readonly #open: Row[] = [];
   #used = 0;
   readonly #drawing = new Map<SvgNode, boolean>();
 
-  constructor(reading: Reading) {
+  constructor(reading: ArtworkReading) {
     this.#reading = reading;
   }
 
@@ -66,7 +66,7 @@ export class Walk {
     }
   }
 
-  #enter(frame: Frame): void {
+  #enter(frame: DrawingFrame): void {
     const reading = this.#reading;
     const { node } = frame;
     if (frame.uses && ++this.#used > MOST_USED) {
@@ -134,7 +134,7 @@ export class Walk {
   }
 
   /** Has children taken next, in document order. */
-  #push(visit: Visit, children: readonly SvgNode[], over: Partial<Frame>): void {
+  #push(visit: Visit, children: readonly SvgNode[], over: Partial<DrawingFrame>): void {
     const { frame, style, matrix, clips } = visit;
     if (frame.depth >= DEEPEST_NESTING) {
       if (children.length > 0) this.#stop('too-deep', visit.node, DEEPEST_NESTING);
@@ -241,7 +241,7 @@ function decoded(fragment: string): string {
   }
 }
 
-function isCircular(node: SvgNode, target: SvgNode, frame: Frame): boolean {
+function isCircular(node: SvgNode, target: SvgNode, frame: DrawingFrame): boolean {
   for (let outer: SvgNode | null = node; outer; outer = outer.parent) if (outer === target) return true;
   for (let link = frame.uses; link; link = link.outer) if (link.target === target) return true;
   return false;

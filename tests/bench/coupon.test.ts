@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readCouponResults } from '../../src/job/coupon-results.ts';
+import { readCouponResults } from '../../src/job/material/coupon-results.ts';
 import { textSource } from '../../src/source/source.ts';
 import { factsOf, run } from '../memory-shop.ts';
 import { checkout, couponOf, fileOf, filled, shedText, shedWith } from './on-bench.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnose.ts';
 import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
-import { cutOf, setUp } from '../../src/facts/set-up.ts';
-import { discoverJobs } from '../../src/job/discovery.ts';
+import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
+import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { demoFiles, type Files, libraryOf, shed, TODAY } from '../memory-shop.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { type BenchFiles, type CouponRequest, coupon } from '../../src/bench/coupon.ts';
-import type { OnBench } from '../../src/facts/set-up.ts';
-import { type CouponResults, readCouponResults } from '../../src/job/coupon-results.ts';
-import { readMachine } from '../../src/job/machine.ts';
+import type { OnBench } from '../../src/facts/bench/set-up.ts';
+import { readMachine } from '../../src/job/machine/machine.ts';
+import { type CouponResults, readCouponResults } from '../../src/job/material/coupon-results.ts';
 import type { Machine, Material } from '../../src/job/model.ts';
 import { textSource } from '../../src/source/source.ts';
 import { type Files, libraryOf, shed } from '../memory-shop.ts';

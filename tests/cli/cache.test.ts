@@ -11,7 +11,7 @@ import {
 } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { decodeEntry, encodeEntry } from '../../src/cli/cache-entry.ts';
+import { decodeEntry, encodeEntry } from '../../src/cli/cache/cache-entry.ts';
 import { demo, folder, kerflint } from './harness.ts';
 
 const JSON_NOW = ['--format', 'json', '--today', '2026-11-25'];

@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { folderAccess } from '../../src/cli/files.ts';
+import { folderAccess } from '../../src/cli/files/files.ts';
 import { type Source, SourceUnreadable, wholeText } from '../../src/source/source.ts';
 import { folder } from './harness.ts';
 

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { closeSync, constants, openSync, readFileSync, readSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { outputTo } from '../../src/cli/output-to.ts';
+import { outputTo } from '../../src/cli/files/output-to.ts';
 import { folder, REPOSITORY } from './harness.ts';
 
 /** A stream that keeps what it is given. */

@@ -3,8 +3,8 @@ import { spawn, spawnSync } from 'node:child_process';
 import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { prepare } from '../../src/cli/judge.ts';
-import { judgeInThreads } from '../../src/cli/parallel.ts';
+import { prepare } from '../../src/cli/check/judge.ts';
+import { judgeInThreads } from '../../src/cli/threads/parallel.ts';
 import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
 
 const KERFLINT = join(REPOSITORY, 'dist/kerflint.js');

@@ -1,10 +1,10 @@
 import { mkdirSync, readdirSync, readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { writeAtomically } from '../../src/cli/atomic-write.ts';
-import { wantsColour } from '../../src/cli/colour.ts';
-import { outputSpecs, writeOutputs } from '../../src/cli/outputs.ts';
-import { Progress } from '../../src/cli/progress.ts';
+import { Progress } from '../../src/cli/check/progress.ts';
+import { writeAtomically } from '../../src/cli/files/atomic-write.ts';
+import { outputSpecs, writeOutputs } from '../../src/cli/files/outputs.ts';
+import { wantsColour } from '../../src/cli/terminal/colour.ts';
 import { UsageError } from '../../src/cli/usage-error.ts';
 import { job, run } from '../findings/results.ts';
 import { context } from '../report/context.ts';

@@ -2,8 +2,8 @@ import { expect, it, vi } from 'vitest';
 import { run, shed } from '../memory-shop.ts';
 
 // The search for overlaps stops at a number of comparisons that no ordinary job reaches; here it says that it did.
-vi.mock('../../src/geometry/overlap.ts', async (original) => {
-  const real = await original<typeof import('../../src/geometry/overlap.ts')>();
+vi.mock('../../src/geometry/overlap/overlap.ts', async (original) => {
+  const real = await original<typeof import('../../src/geometry/overlap/overlap.ts')>();
   return {
     ...real,
     findOverlaps: (...args: Parameters<typeof real.findOverlaps>) =>

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { beamOf, CutPredictor, stockOf } from '../../src/facts/cuts/prediction.ts';
 import type { PassFact } from '../../src/facts/facts.ts';
-import { beamOf, CutPredictor, stockOf } from '../../src/facts/prediction.ts';
 import { libraryOf, shed } from '../memory-shop.ts';
 
 const library = libraryOf(shed());

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { budgetInForce } from '../../src/facts/waste.ts';
+import { budgetInForce } from '../../src/facts/waste/waste.ts';
 import { demoFiles, type Files, factsOf, run, shed } from '../memory-shop.ts';
 
 const machine = (rates: string) =>

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Draft } from '../../src/findings/draft.ts';
 import { gatherLines } from '../../src/findings/lines.ts';
-import { createDoor, DraftFault, docsPath, locationsOf, type RuleVoice } from '../../src/findings/report.ts';
+import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
+import { createReporter, DescriptorFault, docsPath, locationsOf, type RuleVoice } from '../../src/findings/reporter.ts';
 import { textSource } from '../../src/source/source.ts';
 
 const RULE: RuleVoice = {
@@ -11,7 +11,7 @@ const RULE: RuleVoice = {
 };
 const FILE = 'signs/gate.gcode';
 
-function draft(change: Partial<Draft> = {}): Draft {
+function draft(change: Partial<ReportDescriptor> = {}): ReportDescriptor {
   return {
     messageId: 'above',
     args: { speed: 700, limit: 500 },
@@ -20,9 +20,9 @@ function draft(change: Partial<Draft> = {}): Draft {
   };
 }
 
-function report(program: string, ...drafts: Draft[]) {
+function report(program: string, ...drafts: ReportDescriptor[]) {
   const sources = new Map([[FILE, textSource(FILE, program, 7)]]);
-  const door = createDoor(gatherLines(sources, drafts.flatMap(locationsOf)));
+  const door = createReporter(gatherLines(sources, drafts.flatMap(locationsOf)));
   return drafts.map((one) => door.report(RULE, one));
 }
 
@@ -47,7 +47,7 @@ describe('the door', () => {
     ]);
   });
 
-  it.each<[string, Partial<Draft>]>([
+  it.each<[string, Partial<ReportDescriptor>]>([
     ['an unknown message', { messageId: 'toString' }],
     ['a missing argument', { args: { speed: 1 } }],
     ['an argument that is no number', { args: { speed: Number.NaN, limit: 1 } }],
@@ -69,7 +69,7 @@ describe('the door', () => {
       },
     ],
   ])('refuses %s', (_, change) => {
-    expect(() => report(PROGRAM, draft(change))).toThrow(DraftFault);
+    expect(() => report(PROGRAM, draft(change))).toThrow(DescriptorFault);
   });
 
   it('accepts the first character of a file that cannot be read, without an excerpt', () => {
@@ -95,7 +95,7 @@ describe('the door', () => {
 });
 
 describe('fingerprints', () => {
-  const one = (program: string, line: number, change: Partial<Draft> = {}) =>
+  const one = (program: string, line: number, change: Partial<ReportDescriptor> = {}) =>
     report(program, draft({ location: { file: FILE, line, column: 1, endLine: line, endColumn: 1 }, ...change }))[0]
       ?.fingerprint;
 

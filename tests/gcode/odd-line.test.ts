@@ -1,7 +1,7 @@
 import { parseLine } from 'gcode-parser';
 import { describe, expect, it } from 'vitest';
-import { Block } from '../../src/gcode/block.ts';
-import { readOddLine } from '../../src/gcode/odd-line.ts';
+import { Block } from '../../src/gcode/text/block.ts';
+import { readOddLine } from '../../src/gcode/text/odd-line.ts';
 
 function odd(text: string) {
   const block = new Block();

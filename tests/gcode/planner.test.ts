@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { profile, segmentTimeS, speedAtMmPerS, timeAtS } from '../../src/geometry/motion.ts';
-import { planPath, WINDOW } from '../../src/geometry/planner.ts';
+import { profile, segmentTimeS, speedAtMmPerS, timeAtS } from '../../src/geometry/motion/motion.ts';
+import { planPath, WINDOW } from '../../src/geometry/motion/planner.ts';
 import { read } from './reading.ts';
 
 const LIMITS = { accelerationMmPerS2: 2000, cornerDeviationMm: 0.02 };

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Block } from '../../src/gcode/block.ts';
-import { readOddLine } from '../../src/gcode/odd-line.ts';
-import { LINE_LIMIT, type LineSink, Scanner } from '../../src/gcode/scan.ts';
+import { Block } from '../../src/gcode/text/block.ts';
+import { readOddLine } from '../../src/gcode/text/odd-line.ts';
+import { LINE_LIMIT, type LineSink, Scanner } from '../../src/gcode/text/scan.ts';
 import { bytesSource, textSource } from '../../src/source/source.ts';
 
 interface Seen {

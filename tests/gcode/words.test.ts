@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { wordPlaces } from '../../src/gcode/words.ts';
+import { wordPlaces } from '../../src/gcode/text/words.ts';
 import { textSource } from '../../src/source/source.ts';
 
 describe('the words of a line', () => {

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { joinChains } from '../../src/geometry/chains.ts';
-import { isInside, nestContours, polylineLengthMm, signedAreaMm2 } from '../../src/geometry/contours.ts';
-import { findCrossings } from '../../src/geometry/crossings.ts';
-import type { Polyline } from '../../src/geometry/outline.ts';
-import { SegmentBuilder, segmentsOf } from '../../src/geometry/segments.ts';
+import { joinChains } from '../../src/geometry/outlines/chains.ts';
+import { isInside, nestContours, polylineLengthMm, signedAreaMm2 } from '../../src/geometry/outlines/contours.ts';
+import { findCrossings } from '../../src/geometry/outlines/crossings.ts';
+import type { Polyline } from '../../src/geometry/outlines/outline.ts';
+import { SegmentBuilder, segmentsOf } from '../../src/geometry/segments/segments.ts';
 import { numbersFrom, outlineOf, plate } from './drawings.ts';
 
 const closed = (...xy: number[]): Polyline => ({ xy: Float64Array.from(xy), closed: true });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { coverageOf } from '../../src/geometry/coverage.ts';
-import { SegmentBuilder, type Segments, segmentsOf, totalLengthMm } from '../../src/geometry/segments.ts';
+import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
+import { SegmentBuilder, type Segments, segmentsOf, totalLengthMm } from '../../src/geometry/segments/segments.ts';
 import { outlineOf } from './drawings.ts';
 
 function lines(...rows: [number, number, number, number, number?][]): Segments {

@@ -1,6 +1,6 @@
-import type { Polyline } from '../../src/geometry/outline.ts';
-import type { Stretches } from '../../src/geometry/overlap.ts';
-import { orientationOf, type Similarity } from '../../src/geometry/transform.ts';
+import type { Polyline } from '../../src/geometry/outlines/outline.ts';
+import type { Stretches } from '../../src/geometry/overlap/overlap.ts';
+import { orientationOf, type Similarity } from '../../src/geometry/placement/transform.ts';
 
 /** A circle, square or regular polygon whose outward offset is known in closed form: the same shape, larger. */
 export interface Shape {

@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { joinChains } from '../../src/geometry/chains.ts';
-import { nestContours } from '../../src/geometry/contours.ts';
-import { coverageOf } from '../../src/geometry/coverage.ts';
-import { findCrossings } from '../../src/geometry/crossings.ts';
-import { narrowPlaces } from '../../src/geometry/distance.ts';
-import type { Polyline } from '../../src/geometry/outline.ts';
-import { findOverlaps } from '../../src/geometry/overlap.ts';
-import { findPlacement } from '../../src/geometry/placement.ts';
-import { segmentsOf } from '../../src/geometry/segments.ts';
-import { findJoints, leastWidthMm } from '../../src/geometry/widths.ts';
+import { joinChains } from '../../src/geometry/outlines/chains.ts';
+import { nestContours } from '../../src/geometry/outlines/contours.ts';
+import { findCrossings } from '../../src/geometry/outlines/crossings.ts';
+import { narrowPlaces } from '../../src/geometry/outlines/distance.ts';
+import type { Polyline } from '../../src/geometry/outlines/outline.ts';
+import { findJoints, leastWidthMm } from '../../src/geometry/outlines/widths.ts';
+import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
+import { findOverlaps } from '../../src/geometry/overlap/overlap.ts';
+import { findPlacement } from '../../src/geometry/placement/placement.ts';
+import { segmentsOf } from '../../src/geometry/segments/segments.ts';
 import { listed } from './drawings.ts';
 
 /** Every search, on one drawing. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { convexHull } from '../../src/geometry/hull.ts';
+import { convexHull } from '../../src/geometry/outlines/hull.ts';
 
 type Point = [x: number, y: number];
 const corners = (points: readonly Point[]): Point[] => {

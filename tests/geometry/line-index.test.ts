@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LineIndex } from '../../src/geometry/line-index.ts';
-import { SegmentBuilder, type Segments } from '../../src/geometry/segments.ts';
+import { LineIndex } from '../../src/geometry/index/line-index.ts';
+import { SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
 
 function segmentsOf(rows: readonly (readonly [number, number, number, number])[]): Segments {
   const builder = new SegmentBuilder();

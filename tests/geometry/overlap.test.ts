@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { findOverlaps } from '../../src/geometry/overlap.ts';
-import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments.ts';
-import type { Stretches } from '../../src/geometry/stretches.ts';
+import { findOverlaps } from '../../src/geometry/overlap/overlap.ts';
+import type { Stretches } from '../../src/geometry/overlap/stretches.ts';
+import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments/segments.ts';
 import { listed } from './drawings.ts';
 
 /** Length by number of passes. */

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { coverageOf } from '../../src/geometry/coverage.ts';
-import type { Polyline } from '../../src/geometry/outline.ts';
-import { findPlacement, type Placement } from '../../src/geometry/placement.ts';
-import { segmentsOf } from '../../src/geometry/segments.ts';
-import { orientationOf, placePoint, placeSegments, type Similarity } from '../../src/geometry/transform.ts';
+import type { Polyline } from '../../src/geometry/outlines/outline.ts';
+import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
+import { findPlacement, type Placement } from '../../src/geometry/placement/placement.ts';
+import { orientationOf, placePoint, placeSegments, type Similarity } from '../../src/geometry/placement/transform.ts';
+import { segmentsOf } from '../../src/geometry/segments/segments.ts';
 import { movedOutline, numbersFrom, outlineOf, plate } from './drawings.ts';
 
 const turns = fc.constantFrom(0 as const, 1 as const, 2 as const, 3 as const);

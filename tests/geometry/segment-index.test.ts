@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { GrowingIndex } from '../../src/geometry/growing-index.ts';
-import { SegmentIndex } from '../../src/geometry/segment-index.ts';
-import { distanceToSegment, SegmentBuilder, type Segments } from '../../src/geometry/segments.ts';
+import { GrowingIndex } from '../../src/geometry/index/growing-index.ts';
+import { SegmentIndex } from '../../src/geometry/index/segment-index.ts';
+import { distanceToSegment, SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
 
 type Row = [x0: number, y0: number, x1: number, y1: number];
 

@@ -6,7 +6,7 @@ import {
   SegmentBuilder,
   segmentsOf,
   totalLengthMm,
-} from '../../src/geometry/segments.ts';
+} from '../../src/geometry/segments/segments.ts';
 
 const radii = fc.double({ min: 0.05, max: 2000, noNaN: true });
 const sweeps = fc

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { narrowPlaces } from '../../src/geometry/distance.ts';
-import type { Polyline } from '../../src/geometry/outline.ts';
-import { findJoints, leastWidthMm } from '../../src/geometry/widths.ts';
+import { narrowPlaces } from '../../src/geometry/outlines/distance.ts';
+import type { Polyline } from '../../src/geometry/outlines/outline.ts';
+import { findJoints, leastWidthMm } from '../../src/geometry/outlines/widths.ts';
 import { movedOutline, outlineOf, plate } from './drawings.ts';
 
 const closed = (...xy: number[]): Polyline => ({ xy: Float64Array.from(xy), closed: true });

@@ -2,7 +2,7 @@
 // in a file of their own so that both are done at a time.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readSettings } from '../../src/job/settings.ts';
+import { readSettings } from '../../src/job/settings/settings.ts';
 import { rulesInForce } from '../../src/rules/in-force.ts';
 import { bytesSource } from '../../src/source/source.ts';
 import { demoFiles } from '../memory-shop.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { replaceSpans } from '../../src/svg/spans.ts';
+import { replaceSpans } from '../../src/svg/xml/spans.ts';
 import { demoFiles, type Files, run, shed } from '../memory-shop.ts';
 import { toItsEnd } from '../to-its-end.ts';
 

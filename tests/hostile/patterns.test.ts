@@ -17,13 +17,13 @@ interface Pattern {
 
 /** Slower than linear, and so only for texts of a bounded length: the bound, by file and pattern. */
 const BOUNDED: Record<string, Record<string, string>> = {
-  'src/gcode/odd-line.ts': {
+  'src/gcode/text/odd-line.ts': {
     '/^[-+]?(\\d+\\.?\\d*|\\.\\d+)$/': 'the digits of one word: at most 64 (NUMBER_LIMIT), looked at just before',
   },
-  'src/job/access.ts': {
+  'src/job/files/access.ts': {
     '/\\/+$/': 'a folder of the command line, made absolute before: no text of a file',
   },
-  'src/job/exclude.ts': {
+  'src/job/files/exclude.ts': {
     '/\\/+$/': 'a pattern of trusted settings: at most 400 units (settingsSchema)',
   },
   'src/source/excerpt.ts': {
@@ -42,12 +42,12 @@ const NUMBER = `^([+\\-−]?)\\s*(${NUMBER_PATTERN})(?![\\d.])\\s*(.*)$`;
 
 /** What looks ahead is beyond the checker. Why it is linear, by file and pattern. */
 const LOOKING_AHEAD: Record<string, Record<string, string>> = {
-  'src/gcode/odd-line.ts': {
+  'src/gcode/text/odd-line.ts': {
     '/G\\s*0*(28|30)(?![\\d.])/i':
       'from a G it reads the blanks and zeros up to the next other character, and no G is among them',
   },
-  'src/job/machine-schema.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
-  'src/job/shape.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
+  'src/job/machine/machine-schema.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
+  'src/job/yaml/shape.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
   'src/units/quantity.ts': {
     [`/${NUMBER}/s`]:
       'begins at the start only; a digit given back meets another digit at once; behind the number anything fits',
@@ -56,7 +56,7 @@ const LOOKING_AHEAD: Record<string, Record<string, string>> = {
 
 /** Patterns that are put together at run time: the texts of the calls, by file, and what becomes of them. */
 const COMPOSED: Record<string, { calls: string[]; made: () => Omit<Pattern, 'path'>[] }> = {
-  'src/job/shape.ts': {
+  'src/job/yaml/shape.ts': {
     calls: ['new RegExp(pattern)'],
     made: () => patternsOfSchemas().map((source) => ({ source, flags: '' })),
   },

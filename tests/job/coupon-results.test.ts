@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readCouponResults } from '../../src/job/coupon-results.ts';
+import { readCouponResults } from '../../src/job/material/coupon-results.ts';
 import { textSource } from '../../src/source/source.ts';
 
 const HEAD = 'kerflint: 1\nmachine: shed-60w\nlens: "2in"\nmaterial: birch-plywood\nthickness: 4.0 mm\n';

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { createLibrary } from '../../src/job/library.ts';
-import { readSidecar } from '../../src/job/sidecar.ts';
+import { createLibrary } from '../../src/job/files/library.ts';
+import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { bytesSource, type Source } from '../../src/source/source.ts';
 
 const root = new URL('../../', import.meta.url);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { findRoot, walkFolder } from '../../src/job/access.ts';
-import { discoverJobs } from '../../src/job/discovery.ts';
-import { excludedBy } from '../../src/job/exclude.ts';
-import { joinPath, pathProblem } from '../../src/job/paths.ts';
-import { collectShop } from '../../src/job/shop.ts';
+import { findRoot, walkFolder } from '../../src/job/files/access.ts';
+import { discoverJobs } from '../../src/job/files/discovery.ts';
+import { excludedBy } from '../../src/job/files/exclude.ts';
+import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
+import { collectShop } from '../../src/job/files/shop.ts';
 import { type Content, memoryAccess } from '../memory-access.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
 

@@ -3,11 +3,11 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { readCouponResults } from '../../src/job/coupon-results.ts';
-import { readMachine } from '../../src/job/machine.ts';
-import { readMaterial } from '../../src/job/material.ts';
-import { readSettings } from '../../src/job/settings.ts';
-import { readSidecar } from '../../src/job/sidecar.ts';
+import { readMachine } from '../../src/job/machine/machine.ts';
+import { readCouponResults } from '../../src/job/material/coupon-results.ts';
+import { readMaterial } from '../../src/job/material/material.ts';
+import { readSettings } from '../../src/job/settings/settings.ts';
+import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { type Source, textSource } from '../../src/source/source.ts';
 import { example, MACHINE, MATERIAL, SIDECAR } from './examples.ts';
 

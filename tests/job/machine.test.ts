@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../src/job/machine.ts';
+import { readMachine } from '../../src/job/machine/machine.ts';
 import { bytesSource } from '../../src/source/source.ts';
 import { changed, exampleSource, MACHINE } from './examples.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMaterial } from '../../src/job/material.ts';
+import { readMaterial } from '../../src/job/material/material.ts';
 import { changed, exampleSource, MATERIAL } from './examples.ts';
 
 describe('a material', () => {

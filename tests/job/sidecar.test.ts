@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readSidecar } from '../../src/job/sidecar.ts';
+import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { changed, exampleSource, SIDECAR } from './examples.ts';
 
 describe('the sidecar', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createLibrary } from '../../src/job/library.ts';
+import { createLibrary } from '../../src/job/files/library.ts';
 import { type Source, textSource } from '../../src/source/source.ts';
 import { example, exampleSource, MACHINE } from './examples.ts';
 

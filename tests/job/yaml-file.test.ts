@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readMachine } from '../../src/job/machine.ts';
-import { readMaterial } from '../../src/job/material.ts';
-import type { FileProblem } from '../../src/job/problem.ts';
-import { readSettings } from '../../src/job/settings.ts';
-import { readSidecar } from '../../src/job/sidecar.ts';
+import type { FileProblem } from '../../src/job/files/problem.ts';
+import { readMachine } from '../../src/job/machine/machine.ts';
+import { readMaterial } from '../../src/job/material/material.ts';
+import { readSettings } from '../../src/job/settings/settings.ts';
+import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { bytesSource, type Source, SourceUnreadable, textSource } from '../../src/source/source.ts';
-import { LineIndex } from '../../src/source/text.ts';
+import { LineTable } from '../../src/source/text.ts';
 import { example, MACHINE, MATERIAL, SIDECAR } from './examples.ts';
 
 const read = (text: string) => readSidecar(textSource(SIDECAR, text));
@@ -197,7 +197,7 @@ describe('whatever a file holds', () => {
           text = text.slice(0, at % text.length) + piece + text.slice((at % text.length) + length);
         const { value, problems } = reader(textSource(name, text));
         expect(value === null).toBe(problems.length > 0);
-        const index = new LineIndex(text);
+        const index = new LineTable(text);
         for (const { place, args } of problems) {
           expect(args.text.length).toBeLessThan(600);
           expect(place.file).toBe(name);

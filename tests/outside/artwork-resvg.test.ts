@@ -3,11 +3,11 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { Resvg } from '@resvg/resvg-js';
 import { describe, expect, it } from 'vitest';
-import type { Box } from '../../src/geometry/outline.ts';
+import type { Box } from '../../src/geometry/outlines/outline.ts';
 import { textSource } from '../../src/source/source.ts';
 import type { Artwork } from '../../src/svg/artwork.ts';
+import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/frames/viewport.ts';
 import { readArtwork } from '../../src/svg/read.ts';
-import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/viewport.ts';
 
 const REPOSITORY = join(import.meta.dirname, '../..');
 const FOLDERS = [join(REPOSITORY, 'fixtures/artwork'), join(REPOSITORY, '../shared/corpus/svg/shapes')];

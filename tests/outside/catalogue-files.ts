@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { readMaterial } from '../../src/job/material.ts';
+import { readMaterial } from '../../src/job/material/material.ts';
 import type { Material } from '../../src/job/model.ts';
 import { textSource } from '../../src/source/source.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { cornerSpeedMmPerS, peakSpeedMmPerS, segmentTimeS } from '../../src/geometry/motion.ts';
-import { planPath } from '../../src/geometry/planner.ts';
+import { cornerSpeedMmPerS, peakSpeedMmPerS, segmentTimeS } from '../../src/geometry/motion/motion.ts';
+import { planPath } from '../../src/geometry/motion/planner.ts';
 import { read } from '../gcode/reading.ts';
 
 // Textbook kinematics of constant acceleration, computed by hand outside the project (the motion table of the cut model):

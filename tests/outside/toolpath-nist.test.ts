@@ -29,7 +29,7 @@ describe('RS274/NGC as its report has it', () => {
   });
 
   it('M2 and M30 put back G54, G17, G90, G94, G1, and switch beam and air off', async () => {
-    const { ModalState } = await import('../../src/gcode/state.ts');
+    const { ModalState } = await import('../../src/gcode/modal/state.ts');
     const state = new ModalState();
     Object.assign(state, {
       system: 3,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { csv } from '../../src/report/csv.ts';
+import { csv } from '../../src/report/data/csv.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 

@@ -12,7 +12,7 @@ import {
   terminal,
   terminalSource,
   wellFormed,
-} from '../../src/report/escape.ts';
+} from '../../src/report/text/escape.ts';
 
 const ESC = '\u001b';
 type Row = [input: string, output: string];

@@ -3,8 +3,8 @@ import { Ajv } from 'ajv';
 import type * as v from 'valibot';
 import { describe, expect, expectTypeOf, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
-import { json } from '../../src/report/json.ts';
-import type { resultSchema } from '../../src/report/result-schema.ts';
+import { json } from '../../src/report/data/json.ts';
+import type { resultSchema } from '../../src/report/data/result-schema.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 

@@ -2,9 +2,9 @@ import { colord, extend } from 'colord';
 import a11y from 'colord/plugins/a11y';
 import lab from 'colord/plugins/lab';
 import { describe, expect, it } from 'vitest';
-import type { DrawnCut } from '../../src/facts/drawing-model.ts';
-import { leastSureFirst, MARGIN_CLASSES, marginClass } from '../../src/report/picture-scale.ts';
-import { DARK_INKS, LIGHT_INKS, PICTURE_CSS, standaloneCss } from '../../src/report/picture-style.ts';
+import type { DrawnCut } from '../../src/facts/drawing/drawing-model.ts';
+import { leastSureFirst, MARGIN_CLASSES, marginClass } from '../../src/report/pictures/margin-scale.ts';
+import { DARK_INKS, LIGHT_INKS, PICTURE_CSS, standaloneCss } from '../../src/report/pictures/picture-style.ts';
 
 extend([a11y, lab]);
 

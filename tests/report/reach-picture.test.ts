@@ -1,8 +1,8 @@
 import { Resvg } from '@resvg/resvg-js';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
-import type { ReachModel } from '../../src/facts/reach-model.ts';
-import { reachPicture } from '../../src/report/reach-picture.ts';
+import type { ReachModel } from '../../src/facts/bench/reach-model.ts';
+import { reachPicture } from '../../src/report/pictures/reach-wall-chart.ts';
 
 const depth = (speedMmPerS: number, depthMm: number) => ({
   speedMmPerS,

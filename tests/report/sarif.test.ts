@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RESULTS_MOST, sarif } from '../../src/report/sarif.ts';
+import { RESULTS_MOST, sarif } from '../../src/report/forge/sarif.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { CARD, context } from './context.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { text } from '../../src/report/text.ts';
+import { text } from '../../src/report/text/text.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 

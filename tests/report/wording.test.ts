@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { percent } from '../../src/report/wording.ts';
+import { percent } from '../../src/report/text/wording.ts';
 
 describe('a probability in words', () => {
   it.each([

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Draft } from '../../src/findings/draft.ts';
 import { SEVERITIES } from '../../src/findings/finding.ts';
 import { argumentNames, renderMessage } from '../../src/findings/message.ts';
+import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
 import { RULES } from '../../src/rules/index.ts';
 import type { Rule } from '../../src/rules/rule.ts';
 import { facts } from './build-facts.ts';
@@ -17,13 +17,13 @@ const ruleOf = (id: string): Rule => {
 const defaultsOf = (rule: Rule) =>
   Object.fromEntries(Object.entries(rule.options).map(([name, option]) => [name, option.default]));
 
-function run(one: RuleCase): Draft[] | string {
+function run(one: RuleCase): ReportDescriptor[] | string {
   const rule = ruleOf(one.rule);
   const answer = rule.check(one.facts, { ...defaultsOf(rule), ...one.options });
   return 'notApplicable' in answer ? answer.notApplicable : [...answer];
 }
 
-function textOf(rule: Rule, draft: Pick<Draft, 'messageId' | 'args'>): string {
+function textOf(rule: Rule, draft: Pick<ReportDescriptor, 'messageId' | 'args'>): string {
   const template = rule.messages[draft.messageId];
   if (template === undefined) throw new Error(`${rule.id} has no message ${draft.messageId}`);
   return renderMessage(template, draft.args);

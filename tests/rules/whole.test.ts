@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { docsPath } from '../../src/findings/report.ts';
+import { docsPath } from '../../src/findings/reporter.ts';
 import { findRule, RULES } from '../../src/rules/index.ts';
 import { ruleIndexPage, rulePage } from '../../src/rules/page.ts';
 import { retired } from '../../src/rules/retired.ts';

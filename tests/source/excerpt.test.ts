@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { EXCERPT_UNITS, readLinesAt } from '../../src/source/excerpt.ts';
 import { bytesSource, textSource } from '../../src/source/source.ts';
-import { LineIndex } from '../../src/source/text.ts';
+import { LineTable } from '../../src/source/text.ts';
 
 const at = (text: string, lines: number[], chunk?: number) =>
   Object.fromEntries(readLinesAt(textSource('t', text, chunk), lines));
@@ -58,7 +58,7 @@ describe('lines read again from a source', () => {
         fc.string({ unit: fc.constantFrom('a', 'ß', '\n', '\r', ' ') }),
         fc.integer({ min: 1, max: 7 }),
         (text, chunk) => {
-          const index = new LineIndex(text);
+          const index = new LineTable(text);
           const lines = readLinesAt(textSource('t', text, chunk), [1, 2, 3, 4, 5]);
           for (const [line, content] of lines) {
             const offset = text.split(/\r\n|\r|\n/).slice(0, line - 1).length;

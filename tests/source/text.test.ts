@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LineIndex } from '../../src/source/text.ts';
+import { LineTable } from '../../src/source/text.ts';
 
 describe('line and column of an offset', () => {
   it.each<[string, number, number, number]>([
@@ -14,7 +14,7 @@ describe('line and column of an offset', () => {
     ['ab', 99, 1, 3],
     ['', 0, 1, 1],
   ])('%j at %d is %d:%d', (text, offset, line, column) => {
-    expect(new LineIndex(text).position(offset)).toEqual({ line, column });
+    expect(new LineTable(text).position(offset)).toEqual({ line, column });
   });
 
   it('never lies behind the end of a line, whatever ends it', () => {
@@ -25,7 +25,7 @@ describe('line and column of an offset', () => {
         (parts, offset) => {
           const text = parts.join('');
           const lines = text.split(/\r\n|\r|\n/);
-          const { line, column } = new LineIndex(text).position(offset);
+          const { line, column } = new LineTable(text).position(offset);
           expect(column).toBeGreaterThanOrEqual(1);
           expect(column).toBeLessThanOrEqual(lines[line - 1]!.length + 1);
         },

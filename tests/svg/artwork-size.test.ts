@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { textSource } from '../../src/source/source.ts';
 import type { Artwork } from '../../src/svg/artwork.ts';
+import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/frames/viewport.ts';
 import { readArtwork } from '../../src/svg/read.ts';
-import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/viewport.ts';
 
 function read(head: string, body = '<rect width="96" height="48"/>', pxPerInch = 96): Artwork {
   return readArtwork(textSource('a.svg', `<svg xmlns="http://www.w3.org/2000/svg" ${head}>${body}</svg>`), {

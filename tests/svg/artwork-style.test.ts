@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { textSource } from '../../src/source/source.ts';
 import type { Artwork } from '../../src/svg/artwork.ts';
-import { parseColour } from '../../src/svg/colour.ts';
 import { readArtwork } from '../../src/svg/read.ts';
+import { parseColour } from '../../src/svg/style/colour.ts';
 
 function svg(body: string): Artwork {
   const head = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">';

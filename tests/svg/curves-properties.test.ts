@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Matrix } from '../../src/svg/artwork.ts';
-import { flatten } from '../../src/svg/flatten.ts';
-import { IDENTITY, mapBox } from '../../src/svg/matrix.ts';
-import { measure, remeasure } from '../../src/svg/measure.ts';
-import { parsePathData } from '../../src/svg/path-data.ts';
+import { IDENTITY, mapBox } from '../../src/svg/frames/matrix.ts';
+import { flatten } from '../../src/svg/shapes/flatten.ts';
+import { measure, remeasure } from '../../src/svg/shapes/measure.ts';
+import { parsePathData } from '../../src/svg/shapes/path-data.ts';
 
 const number = fc.double({ min: -100, max: 100, noNaN: true }).map((v) => Math.round(v * 1000) / 1000);
 const positive = number.map((v) => Math.abs(v) + 0.5);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { textSource } from '../../src/source/source.ts';
-import { IDENTITY } from '../../src/svg/matrix.ts';
-import { measure } from '../../src/svg/measure.ts';
-import { parsePathData } from '../../src/svg/path-data.ts';
+import { IDENTITY } from '../../src/svg/frames/matrix.ts';
 import { readArtwork } from '../../src/svg/read.ts';
+import { measure } from '../../src/svg/shapes/measure.ts';
+import { parsePathData } from '../../src/svg/shapes/path-data.ts';
 
 function length(d: string): number {
   return measure(parsePathData(d).curves, IDENTITY).reduce((sum, m) => sum + m.length, 0);

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readDocument } from '../../src/svg/document.ts';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
-import { alignWithTree } from '../../src/svg/tree.ts';
+import { readDocument } from '../../src/svg/xml/document.ts';
+import { alignWithTree } from '../../src/svg/xml/tree.ts';
 
 const FIXTURES = join(import.meta.dirname, '../../fixtures/artwork');
 

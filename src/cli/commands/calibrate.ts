@@ -8,6 +8,6 @@ export const calibrate: AddCommand = (program, io) =>
     .option('--write', "write it into the shop's folder of materials")
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (file: string, options) => {
-      const { runCalibrate } = await import('../calibrate-run.ts');
+      const { runCalibrate } = await import('../bench/calibrate-run.ts');
       runCalibrate(file, options, io);
     });

@@ -1,7 +1,7 @@
 import { Option } from 'commander';
 import { collect } from '../collect.ts';
-import { COLOUR_CHOICES } from '../colour.ts';
 import type { AddCommand } from '../command.ts';
+import { COLOUR_CHOICES } from '../terminal/colour.ts';
 
 const EXAMPLES = `Examples:
   kerflint check .                          every job in this folder and below
@@ -44,6 +44,6 @@ export const check: AddCommand = (program, io, exit) =>
     .addOption(new Option('--color <when>', 'colour on stdout').choices(COLOUR_CHOICES).default('auto'))
     .addHelpText('after', `\n${EXAMPLES}`)
     .action(async (paths: string[], options) => {
-      const { runCheck } = await import('../check-run.ts');
+      const { runCheck } = await import('../check/check-run.ts');
       exit(await runCheck(paths, options, io));
     });

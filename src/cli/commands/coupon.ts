@@ -23,6 +23,6 @@ export const coupon: AddCommand = (program, io) =>
     .option('--overwrite', 'write over files that are there')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (options) => {
-      const { runCoupon } = await import('../test-piece-run.ts');
+      const { runCoupon } = await import('../bench/test-piece-run.ts');
       runCoupon(options, io);
     });

@@ -14,6 +14,6 @@ export const diagnose: AddCommand = (program, io) =>
     .option('--json', 'as JSON')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (job: string, options) => {
-      const { runDiagnose } = await import('../diagnose-run.ts');
+      const { runDiagnose } = await import('../bench/diagnose-run.ts');
       await runDiagnose(job, options, io);
     });

@@ -1,4 +1,4 @@
-import { terminal } from '../../report/escape.ts';
+import { terminal } from '../../report/text/escape.ts';
 import type { AddCommand } from '../command.ts';
 import { UsageError } from '../usage-error.ts';
 

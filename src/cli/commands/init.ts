@@ -12,6 +12,6 @@ export const init: AddCommand = (program, io) =>
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .option('--stdout', 'print it instead of writing a file')
     .action(async (file: string, options) => {
-      const { runInit } = await import('../init-run.ts');
+      const { runInit } = await import('../bench/init-run.ts');
       runInit(file, options, io);
     });

@@ -1,7 +1,7 @@
 import { Option } from 'commander';
 import { collect } from '../collect.ts';
-import { COLOUR_CHOICES } from '../colour.ts';
 import type { AddCommand } from '../command.ts';
+import { COLOUR_CHOICES } from '../terminal/colour.ts';
 
 export const join: AddCommand = (program, io, exit) =>
   program
@@ -14,6 +14,6 @@ export const join: AddCommand = (program, io, exit) =>
     .option('--quiet', 'as for check')
     .addOption(new Option('--color <when>', 'as for check').choices(COLOUR_CHOICES).default('auto'))
     .action(async (files: string[], options) => {
-      const { runJoin } = await import('../join-run.ts');
+      const { runJoin } = await import('../check/join-run.ts');
       exit(await runJoin(files, options, io));
     });

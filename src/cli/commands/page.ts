@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { writeAtomically } from '../atomic-write.ts';
 import type { AddCommand } from '../command.ts';
-import { packagePath } from '../package-files.ts';
+import { writeAtomically } from '../files/atomic-write.ts';
+import { packagePath } from '../files/package-files.ts';
 
 export const page: AddCommand = (program, io) =>
   program

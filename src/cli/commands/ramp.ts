@@ -14,6 +14,6 @@ export const ramp: AddCommand = (program, io) =>
     .option('--overwrite', 'write over files that are there')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (options) => {
-      const { runRamp } = await import('../test-piece-run.ts');
+      const { runRamp } = await import('../bench/test-piece-run.ts');
       runRamp(options, io);
     });

@@ -15,6 +15,6 @@ export const reach: AddCommand = (program, io) =>
     .option('--format <name[=file]>', 'repeatable: text, json, svg (default: text)', collect, [])
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (options) => {
-      const { runReach } = await import('../reach-run.ts');
+      const { runReach } = await import('../bench/reach-run.ts');
       await runReach(options, io);
     });

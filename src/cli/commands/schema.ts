@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { AddCommand } from '../command.ts';
-import { packagePath } from '../package-files.ts';
+import { packagePath } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
 
 const SUFFIX = '.schema.json';

@@ -1,6 +1,6 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { Problem } from '../../facts/types.ts';
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { artworkProblems, countOf, inArtwork, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, listed } from '../wording.ts';
@@ -30,7 +30,7 @@ export default defineRule({
   },
 });
 
-function leftOut(facts: JobFacts): Draft[] {
+function leftOut(facts: JobFacts): ReportDescriptor[] {
   const left = artworkProblems(facts).filter((problem) => nameOf(problem) !== null);
   const [first, ...others] = left;
   if (first === undefined) return [];
@@ -55,7 +55,7 @@ function leftOut(facts: JobFacts): Draft[] {
   ];
 }
 
-function dashedStrokes(facts: JobFacts): Draft[] {
+function dashedStrokes(facts: JobFacts): ReportDescriptor[] {
   const dashed = artworkProblems(facts).filter((problem) => problem.code === 'dashed-stroke');
   const [first, ...others] = dashed;
   if (first === undefined) return [];

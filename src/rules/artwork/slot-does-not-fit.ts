@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
 
@@ -56,7 +56,7 @@ export default defineRule({
     if (geometry === null) return { notApplicable: 'the job has no artwork' };
     if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
     const kerf = geometry.kerfMm ?? 0;
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     for (const joint of geometry.joints) {
       const difference = joint.widthMm - thicknessMm;
       if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) continue;

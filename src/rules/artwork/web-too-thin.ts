@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -51,7 +51,7 @@ export default defineRule({
     const thickness = facts.thicknessMm ?? 0;
     const webs = [...geometry.webs].sort((a, b) => a.widthMm - b.widthMm);
     const thin = webs.filter((web) => roundTo(web.widthMm, 3) < limit);
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const [thinnest, ...others] = thin;
     if (thinnest !== undefined) {
       found.push({

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { SOURCE_NAME } from '../tasks.ts';
@@ -40,7 +40,7 @@ export default defineRule({
     if (entry === null)
       return { notApplicable: 'the material’s entry has no clean-speed floor for this kind of source' };
     const floor = entry * options.factor;
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const cut of facts.cuts) {
       if (cut.aim === 'surface' || found.has(cut.task)) continue;
       const slowest = cut.passes.reduce(

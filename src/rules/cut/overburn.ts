@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
@@ -44,7 +44,7 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const { cut, prediction } of through) {
       const ratio = roundTo(prediction.energyRatio, 2);
       const corner = roundTo(prediction.energyRatio * cut.cornerOverburn, 2);

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { SOURCE_NAME } from '../tasks.ts';
@@ -37,7 +37,7 @@ export default defineRule({
     if (machine === null) return { notApplicable: 'the machine is not known' };
     const kind = machine.source.kind;
     if (kind === 'fibre') return { notApplicable: 'fibre sources work in many passes' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const cut of facts.cuts) {
       const passes = cut.passes.length;
       if (cut.aim !== 'through' || !(passes > options[kind]) || found.has(cut.task)) continue;

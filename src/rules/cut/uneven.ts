@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { mm, quoted } from '../wording.ts';
 
@@ -21,7 +21,7 @@ export default defineRule({
   sources: ['Common practice, no source'],
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const cut of facts.cuts) {
       if (cut.aim !== 'through' || cut.uneven === null || found.has(cut.task)) continue;
       const { fewest, most, shortMm, location } = cut.uneven;

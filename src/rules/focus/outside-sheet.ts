@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { focusPlace, mm, quoted, roundTo } from '../wording.ts';
 
@@ -36,7 +36,7 @@ export default defineRule({
     if (beam === null) return { notApplicable: 'machine and lens are not both known' };
     if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
     const allowed = options['rayleigh-ranges'] * beam.rayleighMm;
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const seen = new Set<string>();
     for (const cut of facts.cuts) {
       if (cut.aim !== 'through' || seen.has(cut.task)) continue;

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
 import { chance, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
@@ -34,7 +34,7 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const { cut, prediction } of through) {
       const stays = new Set(cut.passes.map((pass) => roundTo(pass.focusMm, 3))).size === 1;
       const first = cut.passes[0];

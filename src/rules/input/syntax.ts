@@ -1,7 +1,7 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { ArtworkProblemCode, Location, Problem, ToolpathProblemCode } from '../../facts/types.ts';
-import type { Draft } from '../../findings/draft.ts';
 import type { Severity } from '../../findings/finding.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import {
   artworkProblems,
   groupOf,
@@ -123,12 +123,12 @@ export default defineRule({
 });
 
 /** Problems of sidecar, machine and material, each with the sentence that its loader wrote. */
-function filesWritten(facts: JobFacts, limit: number): Draft[] {
+function filesWritten(facts: JobFacts, limit: number): ReportDescriptor[] {
   const materialPlace = facts.material === null && facts.materialName !== null ? inSidecar(facts, ['material']) : null;
   const judgedElsewhere = (problem: Problem) =>
     problem.code === 'unknown-id' && materialPlace?.line === problem.place.line;
   const listed = facts.inputProblems.filter((one) => !one.unreadable && !judgedElsewhere(one.problem));
-  const found: Draft[] = [];
+  const found: ReportDescriptor[] = [];
   for (const file of new Set(listed.map((one) => one.file))) {
     const own = listed.filter((one) => one.file === file);
     for (const { problem, severity } of own.slice(0, limit)) {
@@ -149,7 +149,7 @@ function readings(
   table: Record<string, Reading>,
   problems: readonly Problem[],
   locate: (problem: Problem) => Location,
-): Draft[] {
+): ReportDescriptor[] {
   return Object.entries(table).flatMap(([code, reading]) => {
     const group = groupOf(problems, code);
     if (group === null) return [];

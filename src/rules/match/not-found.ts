@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { quoted } from '../wording.ts';
@@ -25,7 +25,7 @@ export default defineRule({
     const { match, toolpath, artwork } = facts;
     if (match === null || toolpath === null)
       return { notApplicable: 'there is no plan or artwork to hold the toolpath against' };
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const comparable = artwork !== null && artwork.outlines.length > 0 && toolpath.strokes.count > 0;
     if (comparable && toolpath.analysed && artwork.analysed && match.placement === null) {
       const location = lineOfToolpath(facts, toolpath.strokes.line[0] ?? 1);

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { mm, quoted } from '../wording.ts';
 
@@ -30,7 +30,7 @@ export default defineRule({
   check(facts, options) {
     if (facts.match === null || facts.toolpath === null)
       return { notApplicable: 'there is no plan to hold the toolpath against' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const one of facts.match.settings) {
       const key = `${one.task} ${one.what}`;
       if (one.lengthMm < options.shortest || found.has(key)) continue;

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -38,7 +38,7 @@ export default defineRule({
   check(facts, options) {
     const machine = facts.machine;
     if (machine === null) return { notApplicable: 'the machine is not known' };
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const highest = facts.toolpath?.highestSetting ?? null;
     if (highest !== null && roundTo(highest.value, 4) > 1 + options.slack) {
       const { word, full } = machine.controller.power;

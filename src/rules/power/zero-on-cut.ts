@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -23,7 +23,7 @@ export default defineRule({
   remedy: 'Set the power of the layer or tool and write the toolpath again.',
   sources: ['Common practice, no source'],
   check(facts) {
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     for (const task of facts.tasks) {
       const planned = task.planned?.power ?? null;
       if (planned !== null && ('fraction' in planned ? planned.fraction : planned.watts) === 0) {

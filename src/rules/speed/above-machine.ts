@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -37,7 +37,7 @@ export default defineRule({
     if (!machine.motion.stated) return { notApplicable: 'the machine’s profile states no `motion`' };
     const limit = machine.motion.speedMmPerS;
     const tooFast = (speed: number) => roundTo(speed, 3) > roundTo(limit * (1 + options.slack), 3);
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const highest = facts.toolpath?.highestSpeed ?? null;
     if (highest !== null && tooFast(highest.mmPerS)) {
       const args = { speed: plain(highest.mmPerS), feed: plain(highest.mmPerS * 60), limit: plain(limit) };

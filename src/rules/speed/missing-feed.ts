@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -27,7 +27,7 @@ export default defineRule({
     'That some controllers go on with the last feed: common practice, no source',
   ],
   check(facts) {
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     for (const [code, messageId] of [
       ['missing-feed', 'none'],
       ['zero-feed', 'zero'],

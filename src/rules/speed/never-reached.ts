@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { percent, plain, quoted, roundTo } from '../wording.ts';
 
@@ -42,7 +42,7 @@ export default defineRule({
   check(facts, options) {
     if (facts.machine === null) return { notApplicable: 'the machine is not known' };
     if (!facts.machine.motion.stated) return { notApplicable: 'the machine’s profile states no `motion`' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const [i, speed] of facts.speeds.entries()) {
       const cut = facts.cuts[i];
       if (cut === undefined || found.has(cut.task)) continue;

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { plain, quoted, roundTo } from '../wording.ts';
 
@@ -42,7 +42,7 @@ export default defineRule({
   ],
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const cut of facts.cuts) {
       const programmed = cut.passes[0]?.programmedMmPerS ?? Number.NaN;
       if (!(programmed > 0) || found.has(cut.task)) continue;

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
@@ -58,7 +58,7 @@ export default defineRule({
       more: hot.length > 1 ? ` (the longest of ${hot.length})` : '',
       pierce: options.pierce,
     };
-    const draft: Pick<Draft, 'location' | 'related'> = {
+    const draft: Pick<ReportDescriptor, 'location' | 'related'> = {
       location: inToolpath(facts, longest.place),
       related: relatedPlaces(
         hot.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),

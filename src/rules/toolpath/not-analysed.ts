@@ -1,5 +1,5 @@
-import type { Draft } from '../../findings/draft.ts';
 import type { Severity } from '../../findings/finding.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, quoted } from '../wording.ts';
@@ -44,7 +44,7 @@ export default defineRule({
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const problems = toolpathProblems(facts).filter((problem) => problem.code === 'not-analysed');
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     for (const what of new Set(problems.map((problem) => String(problem.args['what'] ?? '')))) {
       const group = groupOf(
         problems.filter((problem) => String(problem.args['what'] ?? '') === what),

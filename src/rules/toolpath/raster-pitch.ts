@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, plain, roundTo } from '../wording.ts';
@@ -39,7 +39,7 @@ export default defineRule({
     if (facts.areas.length === 0) return { notApplicable: 'the toolpath has no raster area' };
     if (areas.length === 0) return { notApplicable: 'machine and lens are not both known' };
     const ratio = (area: (typeof areas)[number]) => roundTo(area.pitchMm / (area.spotMm ?? 1), 3);
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     for (const [messageId, wrong, limit] of [
       ['gaps', areas.filter((area) => ratio(area) > options.widest), options.widest],
       ['overlap', areas.filter((area) => ratio(area) < options.closest), options.closest],

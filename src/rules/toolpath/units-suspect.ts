@@ -1,5 +1,5 @@
 import type { JobFacts } from '../../facts/facts.ts';
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { groupOf, inToolpath, lineOfToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
@@ -40,7 +40,7 @@ export default defineRule({
   check(facts, options) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const found: Draft[] = [];
+    const found: ReportDescriptor[] = [];
     const group = groupOf(toolpathProblems(facts), 'units-changed');
     if (group !== null) {
       found.push({

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 
@@ -30,7 +30,7 @@ export default defineRule({
   ],
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const found = new Map<string, Draft>();
+    const found = new Map<string, ReportDescriptor>();
     for (const problem of toolpathProblems(facts)) {
       const kind = String(problem.args['kind'] ?? '');
       if (problem.code !== 'wrong-kind' || found.has(kind)) continue;

@@ -1,4 +1,4 @@
-import type { Draft } from '../../findings/draft.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { quoted } from '../wording.ts';
 
@@ -24,7 +24,7 @@ export default defineRule({
   sources: ['A consequence of this project’s own rules; no outside source'],
   check(facts) {
     if (facts.waivers === undefined) return { notApplicable: 'there are no waivers' };
-    return facts.waivers.flatMap(({ rule, known, safety, where, reason, until, location }): Draft[] => {
+    return facts.waivers.flatMap(({ rule, known, safety, where, reason, until, location }): ReportDescriptor[] => {
       if (!known) return [];
       const draft = { args: { rule: quoted(rule) }, location, subject: rule };
       if (safety && where === 'inline') return [{ messageId: 'inline', ...draft }];

@@ -1,0 +1,65 @@
+import { existsSync } from 'node:fs';
+import { basename, dirname, resolve } from 'node:path';
+import { calibrateFrom } from '../../bench/calibrate.ts';
+import { calibrationReport } from '../../bench/calibrate-text.ts';
+import { calibratedMaterial, originText } from '../../bench/material-text.ts';
+import { readCouponResults } from '../../job/material/coupon-results.ts';
+import { terminal } from '../../report/text/escape.ts';
+import { writeAtomically } from '../files/atomic-write.ts';
+import { folderAccess } from '../files/files.ts';
+import type { Io } from '../terminal/io.ts';
+import { UsageError } from '../usage-error.ts';
+import { BenchShop, orStop, shown, stopOnProblems } from './bench-shop.ts';
+
+export interface CalibrateOptions {
+  shop?: string;
+  write?: true;
+}
+
+/**
+ * The `calibrate` command: the material's new file on stdout and what was found on stderr; with --write the file goes to
+ * the shop and the findings to stdout.
+ */
+export function runCalibrate(file: string, options: CalibrateOptions, io: Io): void {
+  const path = resolve(io.cwd, file);
+  if (!existsSync(path)) throw new UsageError(`${terminal(file)} does not exist.`, 'Name a filled-in *.results.yaml.');
+  const folder = dirname(file);
+  const access = folderAccess(dirname(path), folder === '.' ? {} : { prefix: `${folder}/` });
+  const read = readCouponResults(access.open(basename(path)));
+  stopOnProblems(read.problems, 'Put it right and run it again; "kerflint schema coupon-results" tells the format.');
+  const results = read.value;
+  if (results === null) throw new UsageError(`${terminal(file)} says nothing.`, 'Fill it in.');
+  const shop = new BenchShop(io.cwd, options.shop ?? null);
+  const machine = shop.machine(results.machine);
+  const lens = shop.lens(machine, results.lens ?? undefined);
+  const material = shop.material(results.material);
+  const calibrated = orStop(
+    calibrateFrom({
+      results,
+      machine,
+      lens,
+      material,
+      catalogue: shop.catalogueMaterial(material.id),
+      machineOf: (id) => shop.knownMachine(id),
+    }),
+    'Put it right and run it again.',
+  );
+  const text = calibratedMaterial(shop.textOf(material), calibrated, originText(calibrated, results, machine, lens));
+  const report = shown(calibrationReport(calibrated));
+  const empty = results.empty.length === 0 ? '' : `Left empty and not counted: tongue ${results.empty.join(', ')}.\n`;
+  if (!options.write) {
+    io.stderr.write(`${report}${empty}`);
+    io.stdout.write(text);
+    return;
+  }
+  const target = shop.fileFor(material);
+  if (target === null) {
+    throw new UsageError(
+      'there is no folder of the shop to write to.',
+      'Name one with --shop, or a folder under "materials" in .kerflint.yaml; without --write the file is printed.',
+    );
+  }
+  writeAtomically(target, text);
+  io.stdout.write(`${report}${empty}`);
+  io.stderr.write(`kerflint: wrote ${terminal(target)}\n`);
+}

@@ -1,0 +1,110 @@
+import { existsSync, statSync } from 'node:fs';
+import { basename, dirname, join, relative, resolve } from 'node:path';
+import { sidecarDraft } from '../../bench/sidecar-draft.ts';
+import { readDrawing, readProgram } from '../../bench/sidecar-files.ts';
+import { createLibrary } from '../../job/files/library.ts';
+import { JOB_SUFFIX } from '../../job/files/paths.ts';
+import type { Machine } from '../../job/model.ts';
+import { terminal } from '../../report/text/escape.ts';
+import { parseThickness } from '../../units/bench-values.ts';
+import { placesOf } from '../check/gather.ts';
+import { writeAtomically } from '../files/atomic-write.ts';
+import { packagePath } from '../files/package-files.ts';
+import type { Io } from '../terminal/io.ts';
+import { UsageError } from '../usage-error.ts';
+
+interface InitOptions {
+  machine?: string;
+  lens?: string;
+  material?: string;
+  thickness?: string;
+  shop?: string;
+  stdout?: boolean;
+}
+
+const TOOLPATH_ENDINGS = ['.gcode', '.nc', '.ngc'];
+const ARTWORK_ENDINGS = ['.svg'];
+
+/** The `init` command: reads the file and its partner, and writes `<name>.job.yaml` beside them. Never over a file. */
+export function runInit(file: string, options: InitOptions, io: Io): void {
+  const path = resolve(io.cwd, file);
+  const stem = basename(path).replace(/\.[^.]*$/, '');
+  const toolpath = besides(path, stem, TOOLPATH_ENDINGS);
+  const artwork = besides(path, stem, ARTWORK_ENDINGS);
+  checkFile(path, file, toolpath ?? artwork);
+  if (options.thickness !== undefined) {
+    const parsed = parseThickness(options.thickness);
+    if (!parsed.ok)
+      throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6.0 mm ± 0.2 mm".');
+  }
+  const { access, paths, trusted } = placesOf({
+    cwd: io.cwd,
+    paths: [file],
+    shop: options.shop ?? null,
+    untrusted: false,
+  });
+  const library = createLibrary({ catalogue: trusted.catalogue.sources, shop: trusted.shop.sources, untrusted: false });
+  const machine = machineFor(
+    options.machine,
+    createLibrary({ catalogue: [], shop: trusted.shop.sources, untrusted: false }).ids().machines,
+  );
+  const profile: Machine | null = machine === null ? null : library.machine(machine).value;
+  const source = (name: string) =>
+    access.open(
+      join(dirname(paths[0] ?? ''), name)
+        .split('\\')
+        .join('/'),
+    );
+  const target = join(dirname(path), stem + JOB_SUFFIX);
+  const text = sidecarDraft({
+    toolpath:
+      toolpath === null
+        ? null
+        : { file: toolpath, program: profile === null ? null : readProgram(source(toolpath), profile) },
+    artwork: artwork === null ? null : { file: artwork, drawing: readDrawing(source(artwork), profile) },
+    machine,
+    lens: options.lens ?? profile?.lenses[0]?.id ?? null,
+    material: options.material ?? null,
+    thickness: options.thickness ?? null,
+    schema: relative(dirname(path), packagePath('schemas', 'job.schema.json')).split('\\').join('/'),
+  });
+  if (options.stdout) {
+    io.stdout.write(text);
+    return;
+  }
+  if (existsSync(target)) {
+    throw new UsageError(
+      `${terminal(relative(io.cwd, target))} is there already.`,
+      'Change it by hand, or see a fresh draft with --stdout.',
+    );
+  }
+  writeAtomically(target, text);
+  io.stderr.write(
+    `kerflint: wrote ${terminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${terminal(relative(io.cwd, target))}\n`,
+  );
+}
+
+/** The file itself or its partner of the same name: `gate.gcode` beside `gate.svg`. */
+function besides(path: string, stem: string, endings: readonly string[]): string | null {
+  const own = endings.some((ending) => path.toLowerCase().endsWith(ending)) ? basename(path) : null;
+  return own ?? endings.map((ending) => stem + ending).find((name) => existsSync(join(dirname(path), name))) ?? null;
+}
+
+function checkFile(path: string, typed: string, known: string | null): void {
+  if (!statSync(path, { throwIfNoEntry: false })?.isFile())
+    throw new UsageError(`${terminal(typed)} is no file.`, 'Name a toolpath or artwork.');
+  if (
+    known === null ||
+    ![...TOOLPATH_ENDINGS, ...ARTWORK_ENDINGS].some((ending) => path.toLowerCase().endsWith(ending))
+  ) {
+    throw new UsageError(
+      `${terminal(typed)} is neither G-code (.gcode, .nc, .ngc) nor .svg.`,
+      'Name a toolpath or artwork.',
+    );
+  }
+}
+
+/** A shop with one machine needs no choice. */
+function machineFor(typed: string | undefined, shopMachines: readonly string[]): string | null {
+  return typed ?? (shopMachines.length === 1 ? (shopMachines[0] ?? null) : null);
+}

@@ -1,0 +1,79 @@
+import { relative, resolve, sep } from 'node:path';
+import { coupon } from '../../bench/coupon.ts';
+import { ramp } from '../../bench/ramp.ts';
+import { trimmed } from '../../units/format.ts';
+import { packagePath } from '../files/package-files.ts';
+import type { Io } from '../terminal/io.ts';
+import {
+  BenchShop,
+  countOption,
+  fileName,
+  orStop,
+  quantityOption,
+  thicknessOption,
+  writeBenchFiles,
+} from './bench-shop.ts';
+
+interface PieceOptions {
+  machine?: string;
+  lens?: string;
+  material?: string;
+  thickness?: string;
+  shop?: string;
+  name?: string;
+  out: string;
+  overwrite?: true;
+}
+
+export interface CouponArguments extends PieceOptions {
+  tongues: string;
+  passes?: string;
+  focus?: string;
+  focusStep?: string;
+  corner: 'near' | 'far';
+}
+
+export interface RampOptions extends PieceOptions {
+  tilted?: true;
+}
+
+/** The `coupon` command: writes a test piece. */
+export function runCoupon(options: CouponArguments, io: Io): void {
+  const bench = onBench(options, io);
+  const made = coupon({
+    ...bench,
+    name: fileName(options.name, `coupon-${bench.material.id}-${trimmed(bench.thickness.mm, 2)}mm`),
+    tongues: countOption('--tongues', options.tongues, 1000) ?? 0,
+    passes: countOption('--passes', options.passes, 100),
+    focusMm: quantityOption('--focus', options.focus, 'length') ?? 0,
+    focusStepMm: quantityOption('--focus-step', options.focusStep, 'length') ?? 0,
+    corner: options.corner,
+    schemas: schemasFrom(options.out, io),
+  });
+  const value = orStop(made, 'See what is in reach with "kerflint reach".');
+  writeBenchFiles(value, options.out, options.overwrite ?? false, io);
+}
+
+/** The `ramp` command: writes a focus ramp. */
+export function runRamp(options: RampOptions, io: Io): void {
+  const bench = onBench(options, io);
+  const made = ramp({
+    ...bench,
+    name: fileName(options.name, `ramp-${bench.material.id}-${bench.lens.id}`),
+    kind: options.tilted ? 'tilted' : null,
+    schemas: schemasFrom(options.out, io),
+  });
+  writeBenchFiles(orStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
+}
+
+function onBench(options: PieceOptions, io: Io) {
+  const thickness = thicknessOption(options.thickness);
+  const shop = new BenchShop(io.cwd, options.shop ?? null);
+  const machine = shop.machine(options.machine);
+  return { machine, lens: shop.lens(machine, options.lens), material: shop.material(options.material), thickness };
+}
+
+/** The schemas' folder, seen from where the files go. */
+function schemasFrom(out: string, io: Io): string {
+  return relative(resolve(io.cwd, out), packagePath('schemas')).split(sep).join('/');
+}

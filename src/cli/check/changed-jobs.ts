@@ -1,0 +1,55 @@
+import type { FoundJob } from '../../job/files/discovery.ts';
+import type { Library } from '../../job/files/library.ts';
+import { baseName, folderOf, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from '../../job/files/paths.ts';
+
+/** The paths in a list of changed files: parted by NUL (`git diff --name-only -z`) or, without any, by line ends. */
+export function changedPaths(list: string): string[] {
+  return list.split(list.includes('\0') ? '\0' : /\r?\n/).filter((path) => path !== '');
+}
+
+/**
+ * The jobs that a change touches: their own files, the machine or material they use, or settings that hold for all. When
+ * it cannot be told which jobs a changed profile belongs to, all count as touched. Paths are relative to the root.
+ */
+export function touchedJobs(
+  jobs: readonly FoundJob[],
+  changed: readonly string[],
+  library: Library,
+  bare: { machine?: string; material?: string },
+): FoundJob[] {
+  const paths = new Set(changed);
+  const profiles = changed.filter((path) => path.endsWith(MACHINE_SUFFIX) || path.endsWith(MATERIAL_SUFFIX));
+  if (changed.some((path) => baseName(path) === SETTINGS_NAME)) return [...jobs];
+  return jobs.filter(
+    (job) => ownFiles(job).some((file) => paths.has(file)) || (profiles.length > 0 && uses(job, paths, library, bare)),
+  );
+}
+
+/** Also those that a sidecar names and that are gone. */
+function ownFiles(job: FoundJob): string[] {
+  const said = job.sidecar?.value;
+  const named = [said?.toolpath, said?.artwork].flatMap((name) =>
+    said && name ? (joinPath(folderOf(said.file), name) ?? []) : [],
+  );
+  const sources = [job.sidecarSource, job.toolpath, job.artwork, ...job.beside];
+  return [...named, ...sources.flatMap((source) => source?.name ?? [])];
+}
+
+function uses(
+  job: FoundJob,
+  changed: ReadonlySet<string>,
+  library: Library,
+  bare: { machine?: string; material?: string },
+): boolean {
+  const machineName = job.sidecar === null ? bare.machine : job.sidecar.value?.machine;
+  const materialName = job.sidecar === null ? bare.material : job.sidecar.value?.material;
+  if (machineName === undefined || materialName === undefined) return true;
+  const machine = library.machine(machineName, job.beside, job.machinePath).value;
+  const material = library.material(materialName, job.beside).value;
+  return [machine, material].some((one) => one === null || changed.has(one.file) || usesId(one.id, changed));
+}
+
+/** A profile that was moved or deleted is still known by the id in its name. */
+function usesId(id: string, changed: ReadonlySet<string>): boolean {
+  return [...changed].some((path) => [id + MACHINE_SUFFIX, id + MATERIAL_SUFFIX].includes(baseName(path)));
+}

@@ -1,0 +1,128 @@
+import { resolve } from 'node:path';
+import type { RunResult } from '../../findings/result.ts';
+import { exitCodeOf } from '../../findings/verdict.ts';
+import { inspector, type JudgedJob } from '../../preflight.ts';
+import { drawsPictures } from '../../report/formats.ts';
+import { terminal } from '../../report/text/escape.ts';
+import { count, verdictSentence } from '../../report/text/wording.ts';
+import { RULES } from '../../rules/index.ts';
+import { writeOutputs } from '../files/outputs.ts';
+import { wantsColour } from '../terminal/colour.ts';
+import type { Io } from '../terminal/io.ts';
+import { UsageError } from '../usage-error.ts';
+import { withBaseline } from './baselining.ts';
+import { changedList } from './changed-list.ts';
+import { type CheckOptions, checkOptions, type TypedOptions } from './check-options.ts';
+import { concluded, type JudgeRequest, type PreparedRun, prepare } from './judge.ts';
+import { Progress } from './progress.ts';
+import { watchPaths } from './watching.ts';
+
+/** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
+export async function runCheck(paths: readonly string[], typed: TypedOptions, io: Io): Promise<number> {
+  const options = checkOptions(typed);
+  // A variable that a script left unset would otherwise stand for the whole folder.
+  if (paths.includes(''))
+    throw new UsageError('a path is empty', 'Name a sidecar, a folder or a file; "." is this folder.');
+  const unused = whyNoCache(options);
+  if (unused !== null) io.stderr.write(`kerflint: --cache is neither read nor written: ${unused}\n`);
+  const result = await checkOnce(paths, options, io);
+  if (!options.watch) return exitCodeOf(result, options);
+  // stdout had its report; from now on only the files of --format are refreshed.
+  const refreshed = { ...options, outputs: options.outputs.filter(({ file }) => file !== null) };
+  const watched = paths.length === 0 ? ['.'] : paths;
+  return watchPaths(
+    [...watched, ...(options.shop === null ? [] : [options.shop])].map((path) => resolve(io.cwd, path)),
+    (names) => checkAgain(names, paths, refreshed, io),
+    () => io.stderr.write('kerflint: watching; Ctrl-C ends.\n'),
+  );
+}
+
+/** One line for each event, whatever came of it. */
+async function checkAgain(names: string[], paths: readonly string[], options: CheckOptions, io: Io): Promise<void> {
+  const [name = '', ...more] = names;
+  const saved = `${name}${more.length === 0 ? '' : ` and ${count(more.length, 'other file')}`} saved`;
+  const say = (text: string) => io.stderr.write(`${terminal(`${clock(new Date())}  ${saved}: ${text}`)}\n`);
+  try {
+    const result = await checkOnce(paths, options, io);
+    say(verdictSentence(result));
+  } catch (error) {
+    // A folder in the midst of being changed: the next save may put it right.
+    if (!(error instanceof UsageError)) throw error;
+    say(error.message);
+  }
+}
+
+function clock(time: Date): string {
+  return [time.getHours(), time.getMinutes(), time.getSeconds()].map((n) => String(n).padStart(2, '0')).join(':');
+}
+
+async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io): Promise<RunResult> {
+  const { untrusted, shop, changedFiles } = options;
+  const progress = new Progress(io.stderr);
+  const cache = whyNoCache(options) === null ? options.cache : null;
+  const request: JudgeRequest = {
+    cwd: io.cwd,
+    paths,
+    shop,
+    untrusted,
+    bare: options.bare,
+    today: options.today,
+    changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
+    shard: options.shard,
+    draw: draws(options),
+    remember: cache !== null,
+    onBytes: (file, bytes, size) => progress.read(file, bytes, size),
+  };
+  const tell = (line: string) => {
+    progress.clear();
+    io.stderr.write(`kerflint: ${line}\n`);
+  };
+  const run = await prepare(request);
+  const judged = concluded(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
+  progress.clear();
+  const { root, rootInRepository } = judged;
+  const result =
+    options.baseline === null
+      ? judged.result
+      : withBaseline(judged.result, options.baseline, { cwd: io.cwd, root, untrusted, shop, tell });
+  await writeOutputs(result, options.outputs, {
+    cwd: io.cwd,
+    stdout: io.stdout,
+    context: { rules: RULES, quiet: options.quiet, rootInRepository, docsUrl: null, pictures: judged.pictures },
+    colour: wantsColour(options.colour, io.stdout, io.env),
+  });
+  return result;
+}
+
+/** By what the run needs and no more: pool and cache are loaded for runs that have them. */
+async function judgeJobs(
+  run: PreparedRun,
+  how: { workers: number; cache: string | null; tell: (line: string) => void },
+): Promise<JudgedJob[]> {
+  const cache =
+    how.cache === null ? null : (await import('../cache/cache-folder.ts')).cacheFolder(how.cache, run.request.cwd, run.root);
+  let answer: { judged: JudgedJob[]; trouble: string | null };
+  if (how.workers > 1) {
+    const { judgeInThreads } = await import('../threads/parallel.ts');
+    answer = await judgeInThreads(run, { workers: how.workers, cache });
+  } else {
+    const inspect = inspector(run.judging, run.drawn);
+    if (cache === null) return run.jobs.map(inspect);
+    const { cachedJobs } = await import('../cache/cached-jobs.ts');
+    const cached = cachedJobs(inspect, run.judging, run.trusted, cache);
+    answer = { judged: run.jobs.map(cached.inspect), trouble: cached.trouble() };
+  }
+  if (answer.trouble !== null) how.tell(`results are not kept: ${terminal(answer.trouble)}`);
+  return answer.judged;
+}
+
+function draws({ outputs }: CheckOptions): boolean {
+  return outputs.some(({ format }) => drawsPictures(format));
+}
+
+/** Why a cache that was asked for is left alone, as a sentence; null when it is used or none was asked for. */
+function whyNoCache(options: CheckOptions): string | null {
+  if (options.cache === null) return null;
+  if (options.untrusted) return 'what strangers sent is judged anew each time.';
+  return draws(options) ? 'a report of this run draws pictures, and they are not kept.' : null;
+}

@@ -1,0 +1,137 @@
+import { existsSync, realpathSync, statSync } from 'node:fs';
+import { dirname, relative, resolve, sep } from 'node:path';
+import { type FileAccess, findRoot } from '../../job/files/access.ts';
+import { type Discovery, discoverJobs } from '../../job/files/discovery.ts';
+import { excludedBy } from '../../job/files/exclude.ts';
+import type { FileProblem } from '../../job/files/problem.ts';
+import { collectShop, type Shop } from '../../job/files/shop.ts';
+import { ruleProblems } from '../../preflight.ts';
+import { terminal } from '../../report/text/escape.ts';
+import { folderAccess, type OnBytes } from '../files/files.ts';
+import { linkBelow } from '../files/links.ts';
+import { packagePath } from '../files/package-files.ts';
+import { UsageError } from '../usage-error.ts';
+
+/** What a run is asked to look at, and whom it trusts. */
+export interface GatherRequest {
+  /** Absolute. */
+  cwd: string;
+  /** As typed; none means the working folder. */
+  paths: readonly string[];
+  /** As typed. */
+  shop: string | null;
+  untrusted: boolean;
+  /** Bare files in folders are jobs, because the options say what they are made of. */
+  bareInFolders: boolean;
+  onBytes?: OnBytes;
+  /** Files that people write are read once, so that all of the run is about the same bytes. */
+  remember?: boolean;
+}
+
+type Trusting = Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'remember'>;
+
+/** What a run trusts, opened but not yet read. */
+export interface Trusted {
+  /** What ships with kerflint. */
+  catalogue: Shop;
+  /** What `--shop` names or, without it, the root's own settings; empty when the root is not trusted. */
+  shop: Shop;
+}
+
+/** Everything that a run reads, opened but not yet read. */
+export interface Gathered extends Trusted {
+  /** Absolute. */
+  root: string;
+  discovery: Discovery;
+}
+
+/** @throws UsageError for arguments that match nothing, a shop that is no folder, and settings that are wrong */
+export function gather(request: GatherRequest): Gathered {
+  const places = placesOf(request);
+  const { settings } = places.trusted.shop;
+  settled(ruleProblems(settings));
+  const excluded = excludedBy(settings?.exclude ?? []);
+  const discovery = discoverJobs(places.access, places.paths, request.bareInFolders, excluded);
+  const [unmatched, ...more] = discovery.unmatched;
+  if (unmatched !== undefined) {
+    const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+    throw new UsageError(
+      `${terminal(unmatched.text)}${others}.`,
+      'Name sidecars, toolpaths, artwork or folders that hold them.',
+    );
+  }
+  return { ...places.trusted, root: places.root, discovery };
+}
+
+/** The root of a run and the trusted folders, without looking for jobs. */
+export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
+  root: string;
+  access: FileAccess;
+  /** Paths of the arguments relative to the root. */
+  paths: string[];
+  trusted: Trusted;
+} {
+  const typed = request.paths.length === 0 ? ['.'] : request.paths;
+  const absolute = typed.map((path) => resolve(request.cwd, path));
+  const root = findRoot(existsSync, absolute.map(folderAt).map(slashed), request.untrusted);
+  const { access, trusted } = openRoot(root, request);
+  settled([...trusted.catalogue.problems, ...trusted.shop.problems]);
+  return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
+}
+
+/** The files below a known root, and what is trusted beside them. Problems of the settings are not yet looked at. */
+export function openRoot(
+  root: string,
+  { onBytes, ...request }: Trusting & Pick<GatherRequest, 'onBytes'>,
+): { access: FileAccess; trusted: Trusted } {
+  const { remember } = request;
+  const access = folderAccess(root, { onBytes, remember });
+  const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }), true);
+  return { access, trusted: { catalogue, shop: trustedShop(request, root, access) } };
+}
+
+/** A problem of the settings ends the run before anything is judged. */
+export function settled(problems: readonly FileProblem[]): void {
+  const [first, ...more] = problems;
+  if (first === undefined) return;
+  const { file, line, column } = first.place;
+  const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+  throw new UsageError(
+    `${terminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
+    "Put it right, or check without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
+  );
+}
+
+function trustedShop(request: Trusting, root: string, access: FileAccess): Shop {
+  const { shop, untrusted } = request;
+  if (shop !== null) return collectShop(shopAccess(shop, request, root), true);
+  return untrusted ? { settings: null, sources: [], problems: [] } : collectShop(access, false);
+}
+
+function shopAccess(shop: string, { cwd, untrusted, remember }: Trusting, root: string): FileAccess {
+  const folder = resolve(cwd, shop);
+  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
+    throw new UsageError(
+      `--shop ${terminal(shop)} is not a folder.`,
+      'Name the folder that holds the machine profiles of the shop.',
+    );
+  }
+  // Whoever names a folder trusts it; where a link among strangers' files leads is for the stranger to say.
+  const link = untrusted ? linkBelow(realpathSync(root), folder) : null;
+  if (link !== null) {
+    throw new UsageError(
+      `--shop ${terminal(shop)} leads through the link ${terminal(link)}, which lies among the jobs that are not trusted.`,
+      'Name the folder itself, best in a checkout apart from the jobs.',
+    );
+  }
+  const prefix = slashed(relative(root, folder));
+  return folderAccess(folder, { prefix: prefix === '' ? '' : `${prefix}/`, remember });
+}
+
+function folderAt(path: string): string {
+  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? path : dirname(path);
+}
+
+function slashed(path: string): string {
+  return sep === '/' ? path : path.replaceAll(sep, '/');
+}

@@ -1,0 +1,150 @@
+import { existsSync } from 'node:fs';
+import { dirname, join, relative, sep } from 'node:path';
+import { withOrphans } from '../../findings/orphans.ts';
+import type { RunResult } from '../../findings/result.ts';
+import type { Discovery, FoundJob } from '../../job/files/discovery.ts';
+import { createLibrary, type Library } from '../../job/files/library.ts';
+import { artworkReaderFor, inspector, type JudgedJob, type JudgingInput, runOf } from '../../preflight.ts';
+import type { ReportContext } from '../../report/format.ts';
+import { terminal } from '../../report/text/escape.ts';
+import { parseThickness } from '../../units/bench-values.ts';
+import { packageVersion } from '../files/package-files.ts';
+import { UsageError } from '../usage-error.ts';
+import { changedPaths, touchedJobs } from './changed-jobs.ts';
+import type { CheckOptions } from './check-options.ts';
+import { type GatherRequest, gather, settled, type Trusted } from './gather.ts';
+import { type Shard, shareOf } from './shard.ts';
+
+/** What `check` judges: everything of its options that has a bearing on the result. */
+export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
+  bare: CheckOptions['bare'];
+  today: string;
+  /** A list of changed files, whose jobs alone are judged; null for all jobs. */
+  changed: string | null;
+  /** The part of the run that is done here; null for the whole. */
+  shard: Shard | null;
+  /** A format of the run draws pictures. */
+  draw?: boolean;
+}
+
+export interface Judged {
+  result: RunResult;
+  /** Absolute. */
+  root: string;
+  /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
+  rootInRepository: string;
+  /** What pictures are drawn from, by the job's name; empty unless they were asked for. */
+  pictures: NonNullable<ReportContext['pictures']>;
+}
+
+/** A run whose jobs are known and not yet judged. */
+export interface PreparedRun {
+  request: JudgeRequest;
+  /** Absolute. */
+  root: string;
+  rootInRepository: string;
+  /** Those of its share. */
+  jobs: FoundJob[];
+  unclaimed: Discovery['unclaimed'];
+  trusted: Trusted;
+  judging: JudgingInput;
+  /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
+  drawn: number | null;
+}
+
+/**
+ * Finds the jobs behind the paths and judges them, one after the other.
+ * @throws UsageError when the request itself is wrong: then nothing was judged
+ */
+export async function judge(request: JudgeRequest): Promise<Judged> {
+  const run = await prepare(request);
+  return concluded(run, run.jobs.map(inspector(run.judging, run.drawn)));
+}
+
+/**
+ * Finds the jobs behind the paths, and what they are judged by.
+ * @throws UsageError when the request itself is wrong
+ */
+export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
+  const { bare } = request;
+  if (bare.thickness !== undefined) {
+    const parsed = parseThickness(bare.thickness);
+    if (!parsed.ok)
+      throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6 mm".');
+  }
+  const gathered = gather({ ...request, bareInFolders: Object.keys(bare).length > 0 });
+  const library = libraryOf(gathered, request.untrusted);
+  settled(library.shopProblems());
+  const rootInRepository = pathInRepository(gathered.root);
+  const undivided = chosen(gathered.discovery, library, request, rootInRepository);
+  const jobs = shareOf(undivided.jobs, request.shard);
+  return {
+    request,
+    root: gathered.root,
+    rootInRepository,
+    jobs,
+    unclaimed: shareOf(undivided.unclaimed, request.shard),
+    trusted: gathered,
+    judging: judgingInput(request, gathered.shop.settings, library, await artworkReaderFor(jobs)),
+    drawn: request.draw ? undivided.jobs.length : null,
+  };
+}
+
+export function libraryOf({ catalogue, shop }: Trusted, untrusted: boolean): Library {
+  return createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted });
+}
+
+export function judgingInput(
+  { today, untrusted, bare }: Pick<JudgeRequest, 'today' | 'untrusted' | 'bare'>,
+  settings: JudgingInput['settings'],
+  library: Library,
+  artworkReader: JudgingInput['artworkReader'],
+): JudgingInput {
+  return { library, settings, options: { today, untrusted, ...bare }, artworkReader };
+}
+
+/** What came of a run, once all its jobs are judged, in their order. */
+export function concluded(run: PreparedRun, judged: readonly JudgedJob[]): Judged {
+  const { shard } = run.request;
+  const result = runOf(
+    judged.map((job) => job.result),
+    packageVersion(),
+  );
+  const whole = withOrphans(result, run.unclaimed);
+  return {
+    result: shard === null ? whole : { ...whole, shard },
+    root: run.root,
+    rootInRepository: run.rootInRepository,
+    pictures: new Map(judged.flatMap(({ result, drawing }) => (drawing ? [[result.name, drawing] as const] : []))),
+  };
+}
+
+/** The jobs of the undivided run: all, or those that a change touches. */
+function chosen(
+  { jobs, unclaimed }: Discovery,
+  library: Library,
+  { changed, bare }: JudgeRequest,
+  rootInRepository: string,
+): Pick<Discovery, 'jobs' | 'unclaimed'> {
+  if (changed === null) return { jobs, unclaimed };
+  // git names paths from the top of the repository.
+  const paths = changedPaths(changed).flatMap((path) =>
+    path.startsWith(rootInRepository) ? path.slice(rootInRepository.length) : [],
+  );
+  const names = new Set(paths);
+  return {
+    jobs: touchedJobs(jobs, paths, library, bare),
+    unclaimed: unclaimed.filter(({ path }) => names.has(path)),
+  };
+}
+
+/** A `.kerflint.yaml` can make a root further down than the repository's, where paths of annotations begin. */
+function pathInRepository(root: string): string {
+  for (let folder = root; ; folder = dirname(folder)) {
+    if (existsSync(join(folder, '.git'))) {
+      const path = relative(folder, root).split(sep).join('/');
+      return path === '' ? '' : `${path}/`;
+    }
+    if (folder === dirname(folder)) return '';
+  }
+}

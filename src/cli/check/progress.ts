@@ -1,0 +1,58 @@
+import { terminal } from '../../report/text/escape.ts';
+import type { Out } from '../terminal/io.ts';
+
+/** A file is read in silence for so long. */
+const SILENT_MS = 500;
+/** Lines on a terminal are renewed, and lines in a log added, at most this often. */
+const TERMINAL_MS = 100;
+const LOG_MS = 5000;
+const MB = 1e6;
+
+/** Tells on stderr how far a long read is: bytes, rate, time left. Renews one line on a terminal; adds few to a log. */
+export class Progress {
+  readonly #out: Out;
+  readonly #now: () => number;
+  #file = '';
+  #bytes = 0;
+  #started = 0;
+  #told = 0;
+  #width = 0;
+
+  constructor(out: Out, now: () => number = Date.now) {
+    this.#out = out;
+    this.#now = now;
+  }
+
+  /** Called as bytes come in. */
+  read(file: string, bytes: number, size: number): void {
+    const now = this.#now();
+    // No more bytes than before: the same file is read once more.
+    const anew = file !== this.#file || bytes <= this.#bytes;
+    this.#bytes = bytes;
+    if (anew) {
+      this.clear();
+      this.#file = file;
+      this.#started = now;
+      this.#told = Number.NEGATIVE_INFINITY;
+    }
+    const elapsed = now - this.#started;
+    if (elapsed < SILENT_MS || now - this.#told < (this.#out.isTTY ? TERMINAL_MS : LOG_MS)) return;
+    this.#told = now;
+    const rate = (bytes / elapsed) * 1000;
+    const left = Math.max(0, (size - bytes) / rate);
+    const line = `reading ${terminal(file)}: ${(bytes / MB).toFixed(1)} of ${(size / MB).toFixed(1)} MB, ${(rate / MB).toFixed(1)} MB/s, ${Math.ceil(left)} s left`;
+    if (this.#out.isTTY) {
+      const shown = line.slice(0, Math.max(20, (this.#out.columns ?? 80) - 1));
+      this.#out.write(`\r${shown.padEnd(this.#width)}`);
+      this.#width = shown.length;
+    } else {
+      this.#out.write(`${line}\n`);
+    }
+  }
+
+  /** Takes the line off the terminal. */
+  clear(): void {
+    if (this.#width > 0) this.#out.write(`\r${' '.repeat(this.#width)}\r`);
+    this.#width = 0;
+  }
+}

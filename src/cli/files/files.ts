@@ -1,0 +1,157 @@
+import {
+  closeSync,
+  constants,
+  type Dirent,
+  fstatSync,
+  openSync,
+  readdirSync,
+  readSync,
+  realpathSync,
+  type Stats,
+  statSync,
+} from 'node:fs';
+import { join, sep } from 'node:path';
+import type { FileAccess, FolderEntry, Stat } from '../../job/files/access.ts';
+import { rememberedSource } from '../../source/remembered.ts';
+import { type Source, SourceUnreadable } from '../../source/source.ts';
+
+/** Read in pieces of this size into a buffer that is used again and again. */
+const CHUNK_BYTES = 1 << 20;
+/** Larger than any toolpath that a controller takes; keeps a run bounded. */
+const LARGEST_BYTES = 4 * 2 ** 30;
+
+/** What people write by hand has less than this. */
+const REMEMBERED_BYTES = 1 << 20;
+
+/** Told as bytes of a file come in. */
+export type OnBytes = (file: string, bytes: number, size: number) => void;
+
+/** Buffers that no pass over a file holds at the moment. */
+const idle: Uint8Array[] = [];
+
+/**
+ * The files below a folder on disk. Names carry `prefix`, so that people can tell a file of the shop from one of the
+ * checkout. With `remember`, a YAML file is read once, however often it is opened and whatever becomes of it meanwhile.
+ */
+export function folderAccess(
+  root: string,
+  options: { prefix?: string; onBytes?: OnBytes | undefined; remember?: boolean | undefined } = {},
+): FileAccess {
+  const realRoot = realpathSync.native(root);
+  const { prefix = '', onBytes, remember = false } = options;
+  const remembered = new Map<string, Source>();
+  return {
+    list(folder) {
+      try {
+        return readdirSync(join(root, folder), { withFileTypes: true }).map(entryOf);
+      } catch {
+        return [];
+      }
+    },
+    stat(path): Stat | null {
+      try {
+        const full = join(root, path);
+        const stats = statSync(full);
+        const stat: Stat = { kind: kindOf(stats), size: stats.size };
+        if (!isWithin(realpathSync.native(full), realRoot)) stat.leavesRoot = true;
+        return stat;
+      } catch {
+        return null;
+      }
+    },
+    open(path) {
+      const known = remembered.get(path);
+      if (known) return known;
+      const full = join(root, path);
+      const source = fileSource(`${prefix}${path}`, full, this.stat(path)?.size ?? 0, realRoot, onBytes);
+      if (!remember || !path.endsWith('.yaml')) return source;
+      const kept = rememberedSource(source, REMEMBERED_BYTES);
+      remembered.set(path, kept);
+      return kept;
+    },
+  };
+}
+
+function entryOf(entry: Dirent): FolderEntry {
+  return { name: entry.name, kind: kindOf(entry), symlink: entry.isSymbolicLink() };
+}
+
+function kindOf(what: Dirent | Stats): FolderEntry['kind'] {
+  return what.isFile() ? 'file' : what.isDirectory() ? 'folder' : 'other';
+}
+
+/**
+ * A file on disk as a source. It is opened anew for each pass, only if it is a regular file (no device, pipe or folder)
+ * and only if it lies under `realRoot` after all links are followed.
+ */
+function fileSource(name: string, path: string, size: number, realRoot: string, onBytes: OnBytes | undefined): Source {
+  return {
+    name,
+    size,
+    *chunks() {
+      const { fd, stats } = openRegular(path, realRoot);
+      const buffer = idle.pop() ?? new Uint8Array(CHUNK_BYTES);
+      try {
+        let total = 0;
+        for (;;) {
+          const read = attempt(() => readSync(fd, buffer, 0, buffer.length, null));
+          if (read === 0) return;
+          total += read;
+          if (total > LARGEST_BYTES) throw new SourceUnreadable(`it is larger than ${LARGEST_BYTES} bytes`);
+          onBytes?.(name, total, stats.size);
+          yield buffer.subarray(0, read);
+        }
+      } finally {
+        idle.push(buffer);
+        closeSync(fd);
+      }
+    },
+  };
+}
+
+/** @throws SourceUnreadable when it is not a regular file under the root, or may not be read */
+function openRegular(path: string, realRoot: string): { fd: number; stats: Stats } {
+  const real = attempt(() => realpathSync.native(path));
+  if (!isWithin(real, realRoot)) throw new SourceUnreadable('it is a link that leaves the root');
+  // Without O_NONBLOCK the opening of a pipe would wait for a writer that never comes.
+  const fd = attempt(() => openSync(real, constants.O_RDONLY | constants.O_NONBLOCK));
+  const stats = fstatSync(fd);
+  const refusal = whyNotRegular(stats);
+  if (refusal === null) return { fd, stats };
+  closeSync(fd);
+  throw new SourceUnreadable(refusal);
+}
+
+function whyNotRegular(stats: Stats): string | null {
+  if (stats.isDirectory()) return 'it is a folder';
+  if (!stats.isFile()) return 'it is a device or a pipe, not a file';
+  return stats.size > LARGEST_BYTES ? `it is larger than ${LARGEST_BYTES} bytes` : null;
+}
+
+/** Whether a path is a folder or lies below it. Both absolute and free of links. */
+export function isWithin(path: string, folder: string): boolean {
+  return path === folder || path.startsWith(folder.endsWith(sep) ? folder : folder + sep);
+}
+
+const REASONS: Record<string, string> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'there is no such file',
+  EACCES: 'it may not be read (permission)',
+  EPERM: 'it may not be read (permission)',
+  ELOOP: 'its links lead in a circle',
+  EISDIR: 'it is a folder',
+  ENXIO: 'it is a device or a pipe, not a file',
+  ENAMETOOLONG: 'its name is too long',
+  EMFILE: 'too many files are open',
+};
+
+/** An error of the file system in words; other errors pass. */
+function attempt<T>(act: () => T): T {
+  try {
+    return act();
+  } catch (error) {
+    const { code } = error as { code?: string };
+    if (code === undefined) throw error;
+    throw new SourceUnreadable(REASONS[code] ?? `the system says ${code}`);
+  }
+}

@@ -1,0 +1,79 @@
+import { resolve } from 'node:path';
+import type { RunResult } from '../../findings/result.ts';
+import type { ReportContext } from '../../report/format.ts';
+import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
+import { nearestWord } from '../../units/nearest-word.ts';
+import type { Out } from '../terminal/io.ts';
+import { UsageError } from '../usage-error.ts';
+import { writeAtomically } from './atomic-write.ts';
+import { reportScript } from './report-script.ts';
+
+/** One report to make: its format, and the file it goes to (null: stdout). */
+export interface OutputSpec {
+  format: FormatName;
+  file: string | null;
+}
+
+/**
+ * Reads `--format` options, `name` or `name=file`; without any, text on stdout.
+ * @throws UsageError for an unknown name, an empty or repeated file, or two on stdout
+ */
+export function outputSpecs(options: readonly string[]): OutputSpec[] {
+  const specs = (options.length === 0 ? ['text'] : options).map((option): OutputSpec => {
+    const [name = '', file] = splitOnce(option);
+    if (!isFormatName(name)) {
+      const names = Object.keys(FORMATS);
+      const near = nearestWord(name, names);
+      throw new UsageError(
+        `the format "${name}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+        `Known are ${names.join(', ')}; for instance --format json=result.json.`,
+      );
+    }
+    if (file === '')
+      throw new UsageError(
+        `--format ${option} names no file.`,
+        `Write --format ${name}=<file>, or --format ${name} for stdout.`,
+      );
+    return { format: name, file: file ?? null };
+  });
+  const onStdout = specs.filter((spec) => spec.file === null);
+  if (onStdout.length > 1) {
+    const [first, second] = onStdout;
+    throw new UsageError(
+      `two formats cannot share stdout: ${first?.format} and ${second?.format}.`,
+      `Give all but one a file, for instance --format ${second?.format}=out.${second?.format}.`,
+    );
+  }
+  const files = specs.flatMap((spec) => spec.file ?? []);
+  const twice = files.find((file, i) => files.indexOf(file) !== i);
+  if (twice !== undefined)
+    throw new UsageError(`two formats cannot share the file ${twice}.`, 'Give each its own file.');
+  return specs;
+}
+
+function splitOnce(option: string): [string, string?] {
+  const at = option.indexOf('=');
+  return at < 0 ? [option] : [option.slice(0, at), option.slice(at + 1)];
+}
+
+/** Makes all reports first and only then writes: files whole or not at all, and stdout last. */
+export async function writeOutputs(
+  result: RunResult,
+  specs: readonly OutputSpec[],
+  where: { cwd: string; stdout: Out; context: Omit<ReportContext, 'colour' | 'width'>; colour: boolean },
+): Promise<void> {
+  const made: { spec: OutputSpec; text: string }[] = [];
+  for (const spec of specs) {
+    const format = await FORMATS[spec.format].load();
+    const screen = spec.file === null;
+    const context: ReportContext = {
+      ...where.context,
+      ...(drawsPictures(spec.format) ? { script: reportScript() } : {}),
+      colour: screen && where.colour,
+      width: screen && where.stdout.isTTY ? (where.stdout.columns ?? 100) : 100,
+    };
+    made.push({ spec, text: format(result, context) });
+  }
+  for (const { spec, text } of made) if (spec.file !== null) writeAtomically(resolve(where.cwd, spec.file), text);
+  for (const { spec, text } of made) if (spec.file === null) where.stdout.write(text);
+}

@@ -1,0 +1,30 @@
+import { JobOpener } from '../../job/files/discovery.ts';
+import { artworkReaderFor, inspector, type JudgedJob } from '../../preflight.ts';
+import { cachedJobs } from '../cache/cached-jobs.ts';
+import { openRoot } from '../check/gather.ts';
+import { judgingInput, libraryOf } from '../check/judge.ts';
+import type { Answer, JudgingTask } from './parallel.ts';
+
+interface Bench {
+  judgeAt(path: string): JudgedJob;
+  trouble(): string | null;
+}
+
+let bench: Promise<Bench> | undefined;
+
+/** What a thread does with a task. It belongs to one run, and keeps what it has opened for the next task. */
+export default async function judgeTask({ run, paths }: JudgingTask): Promise<Answer> {
+  bench ??= benchFor(run);
+  const { judgeAt, trouble } = await bench;
+  return { judged: paths.map(judgeAt), trouble: trouble() };
+}
+
+async function benchFor(run: JudgingTask['run']): Promise<Bench> {
+  const { access, trusted } = openRoot(run.root, run);
+  const artworkReader = await artworkReaderFor(run.artwork ? [{ artwork: true }] : []);
+  const judging = judgingInput(run, trusted.shop.settings, libraryOf(trusted, run.untrusted), artworkReader);
+  const alone = { inspect: inspector(judging, run.drawn), trouble: () => null };
+  const { inspect, trouble } = run.cache === null ? alone : cachedJobs(alone.inspect, judging, trusted, run.cache);
+  const opener = new JobOpener(access);
+  return { judgeAt: (path) => inspect(opener.open(path)), trouble };
+}

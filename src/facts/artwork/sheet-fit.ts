@@ -1,0 +1,53 @@
+import type { Toolpath } from '../../gcode/toolpath.ts';
+import type { Box } from '../../geometry/outlines/outline.ts';
+import { placePoint } from '../../geometry/placement/transform.ts';
+import type { Sidecar } from '../../job/model.ts';
+import type { Location } from '../../source/place.ts';
+import type { Artwork } from '../../svg/artwork.ts';
+import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';
+
+/** Lines on the very edge of the sheet are on it: rounding, mm. */
+const ON_EDGE_MM = 0.05;
+const MOST_LISTED = 500;
+
+/**
+ * Outlines that reach outside the sheet. Artwork alone lies with its page's corner on the sheet's; artwork under a
+ * toolpath lies where the toolpath puts it. Where the place is left to the person, only the extent counts.
+ */
+export function offSheet(
+  artwork: Artwork,
+  outlines: readonly number[],
+  locationOf: (outline: number) => Location,
+  sidecar: Sidecar | null,
+  toolpath: Toolpath | null,
+  match: MatchFact | null,
+): ArtworkGeometry['offSheet'] {
+  const sheet = sidecar?.sheet;
+  if (!sheet || !artwork.boundsMm) return [];
+  const placement = match?.placement ?? null;
+  if (toolpath && !placement) return [];
+  const moved = (box: Box): Box => {
+    if (!toolpath || !placement) return box;
+    const place = { ...placement, flippedY: true, dx: placement.dxMm, dy: placement.dyMm };
+    const [ax, ay] = placePoint(place, box.minX, box.minY);
+    const [bx, by] = placePoint(place, box.maxX, box.maxY);
+    return { minX: Math.min(ax, bx), minY: Math.min(ay, by), maxX: Math.max(ax, bx), maxY: Math.max(ay, by) };
+  };
+  const whole = moved(artwork.boundsMm);
+  const byHand = sidecar.zero === 'set-by-hand' || (toolpath !== null && sidecar.zero === null);
+  const atMachine = toolpath !== null && sidecar.zero === 'machine';
+  const originX = byHand ? Math.min(whole.minX, whole.maxX - sheet.widthMm) : atMachine ? sheet.atXMm : 0;
+  const originY = byHand ? Math.min(whole.minY, whole.maxY - sheet.heightMm) : atMachine ? sheet.atYMm : 0;
+  const found: ArtworkGeometry['offSheet'] = [];
+  for (const i of outlines) {
+    const box = moved(artwork.outlines[i]!.box);
+    const byMm = Math.max(
+      originX - box.minX,
+      originY - box.minY,
+      box.maxX - originX - sheet.widthMm,
+      box.maxY - originY - sheet.heightMm,
+    );
+    if (byMm > ON_EDGE_MM && found.length < MOST_LISTED) found.push({ outline: i, location: locationOf(i), byMm });
+  }
+  return found;
+}

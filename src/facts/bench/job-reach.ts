@@ -1,0 +1,29 @@
+import { leastSure } from '../cuts/least-sure.ts';
+import type { JobFacts } from '../facts.ts';
+import { type ReachRequest, reach } from './reach.ts';
+import type { ReachModel } from './reach-model.ts';
+
+/**
+ * What the job's machine and lenses reach in its material with the recipe of the job's least sure cut; null when that
+ * cannot be said. Jobs that ask for the same are computed once: `known` is kept by whoever runs over several jobs.
+ */
+export function jobReach(facts: JobFacts, known: Map<string, ReachModel | null>): ReachModel | null {
+  const { machine, lens, material } = facts;
+  const pass = leastSure(facts)?.passes[0];
+  if (!machine || !lens || !material || !pass || !(pass.setting > 0)) return null;
+  const request: ReachRequest = {
+    machine,
+    material,
+    lenses: [lens],
+    passes: leastSure(facts)?.passes.length ?? 1,
+    setting: pass.setting,
+    focusMm: pass.focusMm,
+  };
+  const { passes, setting, focusMm } = request;
+  const key = JSON.stringify([machine.file, machine.id, lens.id, material.file, material.id, passes, setting, focusMm]);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const model = reach(request).value;
+  known.set(key, model);
+  return model;
+}

@@ -1,0 +1,104 @@
+import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
+import type { CutInput } from '../../physics/predict.ts';
+import { evenPasses } from '../../physics/recipe.ts';
+import { formatPercent, formatWatts } from '../../units/format.ts';
+import {
+  beamOf,
+  CutPredictor,
+  type Setup,
+  stockOf,
+  thicknessSpreadMm,
+  wattsAt,
+  widestAcross,
+} from '../cuts/prediction.ts';
+
+/** A result, or a sentence that says why there is none and what to do. */
+export type Outcome<T> = { value: T; problem: null } | { value: null; problem: string };
+
+export const done = <T>(value: T): Outcome<T> => ({ value, problem: null });
+export const refused = (problem: string): { value: null; problem: string } => ({ value: null, problem });
+
+export const SOURCE_WORDS: Record<SourceKind, string> = { co2: 'CO₂', diode: 'diode', fibre: 'fibre' };
+
+/** What stands on the bench: a machine with one of its lenses, and a sheet. */
+export interface OnBench {
+  machine: Machine;
+  lens: Lens;
+  material: Material;
+  thickness: Thickness;
+}
+
+/** Why a test of this material on this machine is not worth its smoke; null when it is. */
+export function materialProblem(machine: Machine, material: Material): string | null {
+  if (material.hazard.class === 'never') return `${material.name} is never cut: ${material.hazard.reason}`;
+  const kind = machine.source.kind;
+  if (material.sources[kind] !== 'cuts' || material.removal === null) {
+    const reason = material.sourceReasons[kind];
+    return `a ${SOURCE_WORDS[kind]} source does not cut ${material.name}${reason === undefined ? '' : `: ${reason}`}`;
+  }
+  return null;
+}
+
+/** The set-up that predictions are made from, or why none can be made. */
+export function setUp(bench: OnBench): Outcome<Setup> {
+  const { machine, lens, material, thickness } = bench;
+  const unfit = materialProblem(machine, material);
+  if (unfit !== null) return refused(unfit);
+  const stock = stockOf(material);
+  if (stock === null) return refused(`${material.name} has no removal energy`);
+  const optics = beamOf(machine, lens);
+  if (optics.beam === null) return refused(`lens ${lens.id}: ${optics.problem}`);
+  if (!(thickness.mm > 0)) return refused(`the thickness must be above 0 mm, not ${thickness.mm}`);
+  return done({
+    machine,
+    lens,
+    beam: widestAcross(optics.beam),
+    material,
+    stock,
+    thicknessMm: thickness.mm,
+    thicknessSpreadMm: thicknessSpreadMm(thickness),
+    bowMm: 0,
+  });
+}
+
+/** One recipe of equal passes on a set-up, as the march takes it: the same doubts as in a check. */
+export function cutOf(
+  setup: Setup,
+  recipe: {
+    powerW: number;
+    spread: number;
+    speedMmPerS: number;
+    passes: number;
+    focusMm: number;
+    focusStepMm?: number;
+  },
+): CutInput {
+  const { powerW, speedMmPerS, passes, focusMm, focusStepMm = 0 } = recipe;
+  const planned = evenPasses(passes, powerW, speedMmPerS, focusMm, focusStepMm).map((pass) => ({
+    ...pass,
+    setting: 0,
+    programmedMmPerS: speedMmPerS,
+    air: false,
+    scaled: true,
+  }));
+  return new CutPredictor(setup).inputFor(planned, recipe.spread);
+}
+
+/** The highest setting that is recommended, and its watts at a place on the bed (null: the middle). */
+export function fullPower(
+  machine: Machine,
+  setting: number | null = null,
+  at: { xMm: number; yMm: number } | null = null,
+): Outcome<{ setting: number; powerW: number; spread: number }> {
+  const share = setting ?? machine.source.ceiling ?? 1;
+  const watts = wattsAt(machine, share, at);
+  if (watts === null || !(watts.powerW > 0)) {
+    return refused(`the profile of ${machine.id} gives no power at ${formatPercent(share)}: see its source section`);
+  }
+  return done({ setting: share, ...watts });
+}
+
+/** "CO₂, 54 W at the work". */
+export function sourceText(machine: Machine, powerW: number): string {
+  return `${SOURCE_WORDS[machine.source.kind]}, ${formatWatts(powerW)} at the work`;
+}

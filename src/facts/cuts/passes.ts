@@ -1,0 +1,209 @@
+import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../../gcode/toolpath.ts';
+import { findOverlaps, type Stretch, type Stretches } from '../../geometry/overlap/overlap.ts';
+import { flattenArc, SegmentBuilder } from '../../geometry/segments/segments.ts';
+import type { Aim } from '../../job/model.ts';
+import { StrokeList } from '../tasks/stroke-list.ts';
+import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
+import { markUneven } from './uneven.ts';
+
+export type { ProgrammedPass, RecipeGroup } from './recipe.ts';
+
+/** Two runs closer than this are runs along the same line, mm: below any kerf, above what splitting and arc-fitting move a line. */
+const SAME_LINE_MM = 0.05;
+/** Arcs are compared as chords this close to them, mm. */
+const CHORD_MM = 0.01;
+/** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
+const MOST_RECIPES = 64;
+
+/** Strokes as segments; the owner of a segment is its stroke. */
+export function segmentsOfStrokes(strokes: Strokes) {
+  // Some strokes are arcs and become several; room that stays unused costs nothing.
+  const builder = new SegmentBuilder(2 * strokes.count);
+  for (let i = 0; i < strokes.count; i++) addStroke(builder, strokes, i);
+  return builder.finish();
+}
+
+function addStroke(builder: SegmentBuilder, strokes: Strokes, i: number): void {
+  const x0 = strokes.startX[i]!;
+  const y0 = strokes.startY[i]!;
+  const x1 = strokes.endX[i]!;
+  const y1 = strokes.endY[i]!;
+  const sweep = strokes.sweepRad[i]!;
+  if (sweep === 0) {
+    builder.addLine(x0, y0, x1, y1, i);
+    return;
+  }
+  flattenArc(strokes.centreX[i]!, strokes.centreY[i]!, x0, y0, x1, y1, sweep, CHORD_MM, (ax, ay, bx, by) =>
+    builder.addLine(ax, ay, bx, by, i),
+  );
+}
+
+/**
+ * Finds by geometry which stretches are run again (forwards, backwards, split differently, arc or chords) and groups
+ * them by task and ordered passes. `aimOf` lets a stretch that several tasks share belong to the one that must part.
+ */
+export function groupByRecipe(
+  strokes: Strokes,
+  taskOfStroke: Int32Array,
+  aimOf: (taskIndex: number) => Aim,
+): { groups: RecipeGroup[]; complete: boolean } {
+  const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
+  const fine = collect(strokes, stretches, taskOfStroke, aimOf, exact);
+  const perTask = new Map<number, number>();
+  for (const group of fine) perTask.set(group.taskIndex, (perTask.get(group.taskIndex) ?? 0) + 1);
+  const crowded = [...perTask.values()].some((n) => n > MOST_RECIPES);
+  const groups = crowded ? collect(strokes, stretches, taskOfStroke, aimOf, coarse) : fine;
+  markUneven(groups, stretches, (stretch) => taskOfStretch(stretch, taskOfStroke, aimOf), aimOf);
+  groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
+  return { groups, complete: stretches.complete };
+}
+
+interface Step {
+  setting: number;
+  speed: number;
+}
+
+const exact = (setting: number, speed: number): Step => ({ setting: round(setting, 1e-3), speed: round(speed, 1e-3) });
+
+/** Steps of 5 % in setting (down) and 10 % in speed (up): the weak side of what was programmed. */
+const coarse = (setting: number, speed: number): Step => ({
+  setting: Math.floor(setting / 0.05) * 0.05,
+  speed: speed > 0 ? 1.1 ** Math.ceil(Math.log(speed) / Math.log(1.1) - 1e-9) : speed,
+});
+
+function round(value: number, step: number): number {
+  return Math.round(value / step) * step;
+}
+
+interface Open {
+  taskIndex: number;
+  /** The distinct programmed passes, in order. */
+  ids: Uint32Array;
+  lengthMm: number;
+  strokes: StrokeList;
+  box: { minX: number; minY: number; maxX: number; maxY: number };
+  slowestMmPerS: number;
+}
+
+/** Each distinct pass that strokes ask for, once, and which one each stroke asks for. */
+function programmedPasses(
+  strokes: Strokes,
+  step: (setting: number, speed: number) => Step,
+): { passOf: ProgrammedPass[]; idOfStroke: Uint32Array } {
+  const ids = new Map<string, number>();
+  const idOfStroke = new Uint32Array(strokes.count);
+  const passOf: ProgrammedPass[] = [];
+  for (let i = 0; i < strokes.count; i++) {
+    const id = i > 0 && asksTheSame(strokes, i, i - 1) ? idOfStroke[i - 1]! : idOf(i);
+    idOfStroke[i] = id;
+    const pass = passOf[id]!;
+    pass.reachedMmPerS = Math.max(pass.reachedMmPerS, strokes.reachedMmPerS[i]!);
+  }
+  return { passOf, idOfStroke };
+
+  function idOf(i: number): number {
+    const { setting, speed } = step(strokes.setting[i]!, strokes.speedMmPerS[i]!);
+    const z = round(strokes.startZ[i]!, 0.01);
+    const flags = strokes.flags[i]! & (STROKE_AIR | STROKE_SCALED);
+    const key = `${setting.toFixed(4)}|${speed.toFixed(4)}|${z.toFixed(2)}|${flags}`;
+    const known = ids.get(key);
+    if (known !== undefined) return known;
+    ids.set(key, passOf.length);
+    return (
+      passOf.push({
+        setting,
+        programmedMmPerS: speed,
+        reachedMmPerS: 0,
+        zMm: z,
+        air: (flags & STROKE_AIR) !== 0,
+        scaled: (flags & STROKE_SCALED) !== 0,
+      }) - 1
+    );
+  }
+}
+
+function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number, b: number): boolean {
+  return (
+    setting[a] === setting[b] &&
+    speedMmPerS[a] === speedMmPerS[b] &&
+    startZ[a] === startZ[b] &&
+    ((flags[a]! ^ flags[b]!) & (STROKE_AIR | STROKE_SCALED)) === 0
+  );
+}
+
+function collect(
+  strokes: Strokes,
+  stretches: Stretches,
+  taskOfStroke: Int32Array,
+  aimOf: (taskIndex: number) => Aim,
+  step: (setting: number, speed: number) => Step,
+): RecipeGroup[] {
+  const { passOf, idOfStroke } = programmedPasses(strokes, step);
+  const open = new Map<string, Open>();
+  const isOf = ({ ids, taskIndex }: Open, task: number, { owners, listed }: Stretch): boolean => {
+    if (taskIndex !== task || ids.length !== listed) return false;
+    for (let k = 0; k < ids.length; k++) if (ids[k] !== idOfStroke[owners[k]!]) return false;
+    return true;
+  };
+  const groupOf = (task: number, { owners, listed }: Stretch): Open => {
+    const ids = owners.slice(0, listed).map((stroke) => idOfStroke[stroke]!);
+    const key = `${task},${ids.join()}`;
+    const known = open.get(key);
+    if (known) return known;
+    const group: Open = {
+      taskIndex: task,
+      ids,
+      lengthMm: 0,
+      strokes: new StrokeList(),
+      box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
+      slowestMmPerS: Infinity,
+    };
+    open.set(key, group);
+    return group;
+  };
+  // The group of the stretch before is tried first: most stretches go on with it.
+  let group: Open | undefined;
+  stretches.each((stretch) => {
+    const task = taskOfStretch(stretch, taskOfStroke, aimOf);
+    if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
+    group.lengthMm += stretch.lengthMm;
+    for (let k = 0; k < stretch.listed; k++) {
+      const stroke = stretch.owners[k]!;
+      group.strokes.add(stroke);
+      group.slowestMmPerS = Math.min(group.slowestMmPerS, strokes.slowestMmPerS[stroke]!);
+    }
+    widen(group.box, stretch.x0, stretch.y0);
+    widen(group.box, stretch.x1, stretch.y1);
+  });
+  return [...open.values()]
+    .filter((group) => group.lengthMm > 0)
+    .map((group) => ({
+      taskIndex: group.taskIndex,
+      passes: Array.from(group.ids, (id) => ({ ...passOf[id]! })),
+      lengthMm: group.lengthMm,
+      strokes: group.strokes.ascending(),
+      box: group.box,
+      slowestMmPerS: group.slowestMmPerS,
+      uneven: null,
+    }));
+}
+
+/** The task that a stretch belongs to: of several, the first that must part. */
+function taskOfStretch(
+  { owners, listed }: Stretch,
+  taskOfStroke: Int32Array,
+  aimOf: (taskIndex: number) => Aim,
+): number {
+  for (let k = 0; k < listed; k++) {
+    const task = taskOfStroke[owners[k]!]!;
+    if (aimOf(task) === 'through') return task;
+  }
+  return taskOfStroke[owners[0]!]!;
+}
+
+function widen(box: { minX: number; minY: number; maxX: number; maxY: number }, x: number, y: number): void {
+  if (x < box.minX) box.minX = x;
+  if (y < box.minY) box.minY = y;
+  if (x > box.maxX) box.maxX = x;
+  if (y > box.maxY) box.maxY = y;
+}

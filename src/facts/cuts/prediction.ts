@@ -1,0 +1,272 @@
+import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
+import { type Beam, beamAcross, beamProblem, depthOfFocusMm, focusBeam, spotAcrossMm } from '../../physics/beam.ts';
+import { type CutPass, passesProblem } from '../../physics/march.ts';
+import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/power.ts';
+import { type CutInput, predictCut, throughProbability } from '../../physics/predict.ts';
+import { findRemedies, type Remedy } from '../../physics/remedy.ts';
+import type { Stock } from '../../physics/stock.ts';
+import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from '../facts.ts';
+import { removalSpread } from './coupon-span.ts';
+import { remedyFact } from './remedy-text.ts';
+
+/** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
+const FOCUS_SPREAD_MM = 0.5;
+/** 1σ of a thickness that was measured without a stated tolerance, and share of a nominal one (common practice, no source). */
+const MEASURED_SPREAD_MM = 0.1;
+const NOMINAL_SPREAD = 0.05;
+/** A stated ± is read as two standard deviations. */
+const TOLERANCE_SIGMAS = 2;
+/** 1σ of a source's power from one day to the next, against the day of the coupons (common practice, no source). */
+const COUPON_POWER_SPREAD = 0.05;
+/** A shop's own coupons hold a recipe to more. */
+const LIMIT_CATALOGUE = 0.9;
+const LIMIT_COUPONS = 0.95;
+/** More passes than this say that the sheet is too thick for the machine (common practice, no source). */
+export const MOST_PASSES: Record<SourceKind, number> = { co2: 3, diode: 10, fibre: 10 };
+/** Settings that are proposed, in steps that a person would type. */
+const SETTING_STEP = 0.01;
+
+export function thicknessSpreadMm(thickness: Thickness): number {
+  if (thickness.plusMinusMm !== null) {
+    const stated = thickness.plusMinusMm / TOLERANCE_SIGMAS;
+    return thickness.nominal ? Math.max(stated, thickness.mm * NOMINAL_SPREAD) : stated;
+  }
+  return thickness.nominal ? Math.max(MEASURED_SPREAD_MM, thickness.mm * NOMINAL_SPREAD) : MEASURED_SPREAD_MM;
+}
+
+/** The limit a through cut is judged by. */
+export function limitOf(material: Material): number {
+  return (material.removal?.coupons ?? 0) > 0 ? LIMIT_COUPONS : LIMIT_CATALOGUE;
+}
+
+/** "catalogue, ± 40 %" (5–95 % band of the removal energy) or "calibrated, 9 coupons". */
+export function basisOf(material: Material): string {
+  const removal = material.removal;
+  if (!removal) return 'none';
+  if (removal.coupons > 0) return `calibrated, ${removal.coupons} coupon${removal.coupons === 1 ? '' : 's'}`;
+  return `catalogue, ± ${Math.round(removal.spread * 1.645 * 100)} %`;
+}
+
+/** The beam of one of the machine's lenses, or why there is none. */
+export function beamOf(machine: Machine, lens: Lens): { beam: Beam; problem: null } | { beam: null; problem: string } {
+  const input = {
+    wavelengthUm: machine.source.wavelengthUm,
+    diameterMm: machine.beam.diameterMm,
+    m2: machine.beam.m2,
+    focalMm: lens.focalMm,
+    shape: lens.shape,
+    lensMaterial: lens.material,
+    spotMm: lens.spotMm,
+  };
+  const problem = beamProblem(input);
+  return problem === null ? { beam: focusBeam(input), problem: null } : { beam: null, problem };
+}
+
+export function beamFact(beam: Beam, lens: Lens): BeamFact {
+  return {
+    spotMm: beam.spotMm,
+    rayleighMm: beam.rayleighMm,
+    depthOfFocusMm: depthOfFocusMm(beam, 'sqrt2'),
+    spotBasis: lens.spotMm ? 'measured' : 'computed',
+  };
+}
+
+/** A diode's spot is a rectangle: an outline runs in every direction, so its widest side governs. */
+export function widestAcross(beam: Beam): Beam {
+  if (beam.spotXMm === beam.spotYMm) return beam;
+  const alongX = spotAcrossMm(beam, 0);
+  const alongY = spotAcrossMm(beam, Math.PI / 2);
+  return beamAcross(beam, alongX >= alongY ? 0 : Math.PI / 2);
+}
+
+export function powerSourceOf(machine: Machine): PowerSource {
+  const { kind, ratedW, measuredW, curve, hoursH, atCorners } = machine.source;
+  return { kind, ratedW, measuredW, curve, hoursH, atCorners };
+}
+
+/** Watts at full setting at the near corner and what they rest on; null when the profile's figures cannot be used. */
+export function powerFact(machine: Machine): PowerFact | null {
+  const { power } = powerAtWork(powerSourceOf(machine), 1);
+  return power ? { fullW: power.powerW, spread: power.spread, basis: power.basis } : null;
+}
+
+/** Watts at the work for a setting, at a place on the bed (null: the middle of it). */
+export function wattsAt(
+  machine: Machine,
+  setting: number,
+  at: { xMm: number; yMm: number } | null,
+): { powerW: number; spread: number } | null {
+  const { power } = powerAtWork(powerSourceOf(machine), Math.min(1, Math.max(0, setting)));
+  if (!power) return null;
+  const bed = { xMm: machine.travel.xMm, yMm: machine.travel.yMm };
+  const place = at ?? { xMm: bed.xMm / 2, yMm: bed.yMm / 2 };
+  return { powerW: power.powerW * cornerFactor(machine.source.atCorners, place, bed), spread: power.spread };
+}
+
+export function stockOf(material: Material): Stock | null {
+  if (!material.removal) return null;
+  return {
+    removalJPerMm3: material.removal.jPerMm3,
+    divergenceShare: material.divergence.share,
+    conductivityWPerMK: material.thermal?.conductivityWPerMK ?? 0,
+    diffusivityMm2PerS: material.thermal?.diffusivityMm2PerS ?? 0,
+    temperatureRiseK: material.thermal?.temperatureRiseK ?? 0,
+  };
+}
+
+/** Everything about one sheet under one lens that stays the same from cut to cut. */
+export interface Setup {
+  machine: Machine;
+  lens: Lens;
+  beam: Beam;
+  material: Material;
+  stock: Stock;
+  thicknessMm: number;
+  thicknessSpreadMm: number;
+  bowMm: number;
+}
+
+export interface CutPrediction {
+  prediction: Prediction;
+  throughWithFocusStep: number | null;
+}
+
+/** Predicts cuts of one set-up; a recipe that comes again is looked up. */
+export class CutPredictor {
+  readonly #setup: Setup;
+  readonly #known = new Map<string, CutPrediction | { problem: string }>();
+
+  constructor(setup: Setup) {
+    this.#setup = setup;
+  }
+
+  /**
+   * @param spread 1σ of the power as a fraction.
+   * @param wanted whether the cut must part the sheet.
+   */
+  predict(
+    passes: readonly PassFact[],
+    spread: number,
+    wanted: 'through' | 'depth',
+  ): CutPrediction | { problem: string } {
+    const key = JSON.stringify([passes.map((p) => [p.powerW, p.speedMmPerS, p.focusMm]), spread, wanted]);
+    const known = this.#known.get(key);
+    if (known) return known;
+    const result = this.#compute(passes, spread, wanted);
+    this.#known.set(key, result);
+    return result;
+  }
+
+  #compute(
+    passes: readonly PassFact[],
+    spread: number,
+    wanted: 'through' | 'depth',
+  ): CutPrediction | { problem: string } {
+    const { material } = this.#setup;
+    const input = this.inputFor(passes, spread);
+    const { prediction, problem } = predictCut(input);
+    if (!prediction) return { problem };
+    const limit = limitOf(material);
+    const fact: Prediction = {
+      depthMm: round(prediction.depthMm, 2),
+      depthLowMm: round(prediction.depthLowMm, 2),
+      depthHighMm: round(prediction.depthHighMm, 2),
+      throughProbability: round(prediction.throughProbability, 3),
+      limit,
+      kerfTopMm: prediction.kerfTopMm > 0 ? round(prediction.kerfTopMm, 3) : null,
+      kerfBottomMm: prediction.kerfBottomMm > 0 ? round(prediction.kerfBottomMm, 3) : null,
+      taperDeg: Number.isFinite(prediction.taperDeg) ? round(prediction.taperDeg, 2) : null,
+      energyRatio: round(prediction.energyRatio, 3),
+      depthAfterPassMm: prediction.depthAfterPassMm.map((depth) => round(depth, 2)),
+      basis: basisOf(material),
+    };
+    return {
+      prediction: fact,
+      // Many marches at as many focus positions: worth them only where the cut falls short.
+      throughWithFocusStep: wanted === 'through' && fact.throughProbability < limit ? this.#withFocusStep(input) : null,
+    };
+  }
+
+  inputFor(passes: readonly PassFact[], spread: number): CutInput {
+    const { beam, stock, material, thicknessMm, thicknessSpreadMm: thicknessSigma, bowMm } = this.#setup;
+    const calibration = material.focusCalibration;
+    return {
+      beam,
+      stock,
+      doubt: {
+        removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
+        divergence: { low: material.divergence.low, high: material.divergence.high },
+        power: this.#cutHere() ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
+        focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,
+        thicknessMm: thicknessSigma,
+      },
+      passes: passes.map(
+        (pass): CutPass => ({
+          powerW: pass.powerW,
+          speedMmPerS: pass.speedMmPerS,
+          focusMm: pass.focusMm + (calibration?.offsetMm ?? 0),
+        }),
+      ),
+      thicknessMm,
+      bowMm,
+      kerfThresholdJPerMm2: material.kerfThresholdJPerMm2,
+    };
+  }
+
+  /** Coupons cut with this machine have its true power in the fitted energy: only its wander is left. */
+  #cutHere(): boolean {
+    const { material, machine } = this.#setup;
+    return (material.removal?.coupons ?? 0) > 0 && material.coupons.some((coupon) => coupon.machine === machine.id);
+  }
+
+  /**
+   * Changes that would bring a cut through, cheapest first; each asks for many predictions, so they are sought for a task's worst
+   * cuts only.
+   * @param at place on the bed, for the watts that can be counted on.
+   */
+  remedies(
+    passes: readonly PassFact[],
+    spread: number,
+    at: { xMm: number; yMm: number } | null,
+    cutTimeS: number,
+  ): RemedyFact[] {
+    const { machine, material, lens } = this.#setup;
+    const cut = this.inputFor(passes, spread);
+    const limit = limitOf(material);
+    const ceiling = machine.source.ceiling ?? 1;
+    const powerChoices: { fraction: number; powerW: number }[] = [];
+    for (let setting = SETTING_STEP; setting <= ceiling + 1e-9; setting += SETTING_STEP) {
+      const fraction = round(setting, 2);
+      const watts = wattsAt(machine, fraction, at);
+      if (watts && watts.powerW > 0) powerChoices.push({ fraction, powerW: watts.powerW });
+    }
+    const otherLenses = machine.lenses.flatMap((other) => {
+      if (other.id === lens.id) return [];
+      const { beam } = beamOf(machine, other);
+      return beam ? [{ id: other.id, beam: widestAcross(beam) }] : [];
+    });
+    const found: Remedy[] = findRemedies({
+      cut,
+      limit,
+      powerChoices,
+      cleanSpeedMmPerS: material.cleanSpeedMmPerS[machine.source.kind],
+      maxPasses: MOST_PASSES[machine.source.kind],
+      otherLenses,
+      cutTimeS,
+    });
+    const offsetMm = material.focusCalibration?.offsetMm ?? 0;
+    return found.map((remedy) => remedyFact(remedy, passes, this.#setup.thicknessMm, powerChoices, offsetMm));
+  }
+
+  #withFocusStep(input: CutInput): number | null {
+    const { passes, thicknessMm } = input;
+    if (passes.length < 2 || passes.some((pass) => pass.focusMm !== passes[0]!.focusMm)) return null;
+    const step = thicknessMm / passes.length;
+    const stepped = passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step }));
+    return passesProblem(stepped) === null ? round(throughProbability({ ...input, passes: stepped }), 3) : null;
+  }
+}
+
+function round(value: number, decimals: number): number {
+  return Number(value.toFixed(decimals));
+}

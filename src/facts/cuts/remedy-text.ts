@@ -1,0 +1,117 @@
+import type { Remedy } from '../../physics/remedy.ts';
+import { formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
+import type { PassFact, RemedyFact } from '../facts.ts';
+
+/** A remedy with its numbers and the sentence that a person at the machine can act on. */
+export function remedyFact(
+  remedy: Remedy,
+  planned: readonly PassFact[],
+  thicknessMm: number,
+  powerChoices: readonly { fraction: number; powerW: number }[],
+  /** How far the waist lies above where it is set, mm, found by a ramp; 0 when none was cut. */
+  focusOffsetMm: number,
+): RemedyFact {
+  const none: RemedyFact = {
+    kind: 'none',
+    text: '',
+    powerW: null,
+    setting: null,
+    speedMmPerS: null,
+    passes: null,
+    focusMm: null,
+    focusStepMm: null,
+    lens: null,
+    layers: null,
+    layerThicknessMm: null,
+    throughProbability: Number(remedy.throughProbability.toFixed(3)),
+  };
+  const toSet = (waistMm: number) => roundTo(waistMm - focusOffsetMm, 2);
+  const settingFor = (powerW: number) =>
+    powerChoices.find((choice) => choice.powerW >= powerW - 1e-9)?.fraction ?? null;
+  const plannedW = Math.max(...planned.map((pass) => pass.powerW));
+  const atPower = (powerW: number) => {
+    const setting = settingFor(powerW);
+    return powerW > plannedW + 1e-9 && setting !== null ? ` at ${formatPercent(setting)}` : '';
+  };
+  switch (remedy.kind) {
+    case 'slower':
+      return {
+        ...none,
+        kind: 'slower',
+        text: `Slow to ${formatSpeed(remedy.speedMmPerS)}`,
+        speedMmPerS: remedy.speedMmPerS,
+      };
+    case 'more-power':
+      return {
+        ...none,
+        kind: 'more-power',
+        text: `Raise the power to ${formatPercent(remedy.fraction)}`,
+        powerW: remedy.powerW,
+        setting: remedy.fraction,
+      };
+    case 'slower-and-more-power':
+      return {
+        ...none,
+        kind: 'slower',
+        text: `Slow to ${formatSpeed(remedy.speedMmPerS)} and raise the power to ${formatPercent(remedy.fraction)}`,
+        powerW: remedy.powerW,
+        setting: remedy.fraction,
+        speedMmPerS: remedy.speedMmPerS,
+      };
+    case 'other-focus':
+      return {
+        ...none,
+        kind: 'other-focus',
+        text: `Set the focus ${focusText(toSet(remedy.focusMm))}`,
+        focusMm: toSet(remedy.focusMm),
+      };
+    case 'more-passes': {
+      const step = remedy.focusStepMm < 0 ? ` with the focus lowered ${formatMm(-remedy.focusStepMm)} after each` : '';
+      return {
+        ...none,
+        kind: 'more-passes',
+        text: `Make ${remedy.count} passes at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)}${step}`,
+        passes: remedy.count,
+        speedMmPerS: remedy.speedMmPerS,
+        powerW: remedy.powerW,
+        setting: settingFor(remedy.powerW),
+        focusMm: toSet(remedy.focusMm),
+        focusStepMm: remedy.focusStepMm,
+      };
+    }
+    case 'other-lens':
+      return {
+        ...none,
+        kind: 'other-lens',
+        text: `Fit the ${remedy.lensId} lens and cut at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} with the focus ${focusText(toSet(remedy.focusMm))}`,
+        lens: remedy.lensId,
+        speedMmPerS: remedy.speedMmPerS,
+        powerW: remedy.powerW,
+        setting: settingFor(remedy.powerW),
+        focusMm: toSet(remedy.focusMm),
+        passes: 1,
+      };
+    case 'thinner-stacked':
+      return {
+        ...none,
+        kind: 'stack',
+        text: `Cut ${remedy.layers} layers of ${formatMm(remedy.layerMm)} at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} and stack them`,
+        layers: remedy.layers,
+        layerThicknessMm: remedy.layerMm,
+        speedMmPerS: remedy.speedMmPerS,
+        powerW: remedy.powerW,
+        setting: settingFor(remedy.powerW),
+        passes: 1,
+      };
+    case 'out-of-reach':
+      return {
+        ...none,
+        text: `This source cannot cut ${formatMm(thicknessMm)} of it: use thinner stock or a stronger source`,
+      };
+  }
+}
+
+function focusText(focusMm: number): string {
+  if (focusMm === 0) return 'on the face';
+  return focusMm < 0 ? `${formatMm(-focusMm)} below the face` : `${formatMm(focusMm)} above the face`;
+}

@@ -1,0 +1,98 @@
+import type { Strokes, Toolpath } from '../../gcode/toolpath.ts';
+import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../../geometry/outlines/contours.ts';
+import { leastWidthMm } from '../../geometry/outlines/widths.ts';
+import { looseEnds } from '../artwork/loose-ends.ts';
+import type { JobOrigin } from '../facts.ts';
+import type { ContourFact, OrderFact } from '../geometry-facts.ts';
+import { type Assignment, lineLocation } from '../tasks/tasks.ts';
+import { crowdedPlaces } from './heat.ts';
+import { contoursOfStrokes, type StrokeContour } from './stroke-contours.ts';
+
+/** Contours that are listed one by one. */
+const MOST_LISTED = 500;
+/** Two runs of one contour agree in box and length to this, mm. */
+const SAME_CONTOUR_MM = 0.1;
+
+/** A contour with the strokes of all its runs. */
+interface ContourRun {
+  contour: StrokeContour;
+  lengthMm: number;
+  /** Number of the last stroke in the program that works on it. */
+  lastStroke: number;
+}
+
+/** What follows from the order in which the program makes its through cuts. */
+export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobOrigin, fullW: number): OrderFact {
+  const file = job.files.toolpath ?? job.home.file;
+  const chosen = throughStrokes(toolpath.strokes, assignment);
+  const runs = distinct(contoursOfStrokes(toolpath.strokes, chosen));
+  const contours = runs.map((run) => run.contour);
+  const { depth, parent } = nestContours(contours);
+  const widthMm = contours.map((contour) => (contour.closed ? leastWidthMm(contour) : 0));
+  const factOf = (r: number): ContourFact => {
+    const { contour, lengthMm } = runs[r]!;
+    const first = contour.strokes[0]!;
+    return {
+      location: lineLocation(file, toolpath.strokes.line[first]!),
+      closed: contour.closed,
+      gapMm: contour.gapMm,
+      lengthMm,
+      areaMm2: contour.closed ? Math.abs(signedAreaMm2(contour)) : 0,
+      widthMm: widthMm[r]!,
+      depth: depth[r]!,
+      task: assignment.tasks[assignment.ofStroke[first]!]!.name,
+    };
+  };
+  const travel = toolpath.rapidLengthMm;
+  const work = toolpath.cutLengthMm + toolpath.rasterLengthMm;
+  return {
+    contours: runs.length,
+    innerAfterOuter: lateInners(runs, parent).map((r) => ({ inner: factOf(r), outer: factOf(parent[r]!) })),
+    open: looseEnds(contours, MOST_LISTED).map(factOf),
+    freed: narrowest(contours, widthMm).map(factOf),
+    crowded: crowdedPlaces(toolpath, chosen, fullW, file),
+    travelShare: travel + work > 0 ? travel / (travel + work) : 0,
+  };
+}
+
+function throughStrokes(strokes: Strokes, { tasks, ofStroke }: Assignment): Uint32Array {
+  const chosen = new Uint32Array(strokes.count);
+  let count = 0;
+  for (let i = 0; i < strokes.count; i++) if (tasks[ofStroke[i]!]?.aim === 'through') chosen[count++] = i;
+  return chosen.subarray(0, count);
+}
+
+/** Runs over the same contour, pass after pass, become one. */
+function distinct(contours: readonly StrokeContour[]): ContourRun[] {
+  const known = new Map<string, ContourRun>();
+  const near = (value: number) => Math.round(value / SAME_CONTOUR_MM);
+  for (const contour of contours) {
+    const box = boxOfPolyline(contour);
+    if (!box) continue;
+    const lengthMm = polylineLengthMm(contour);
+    const lastStroke = contour.strokes.reduce((a, b) => Math.max(a, b));
+    const key = `${near(box.minX)},${near(box.minY)},${near(box.maxX)},${near(box.maxY)},${near(lengthMm)}`;
+    const same = known.get(key);
+    if (same) same.lastStroke = Math.max(same.lastStroke, lastStroke);
+    else known.set(key, { contour, lengthMm, lastStroke });
+  }
+  return [...known.values()];
+}
+
+/** Contours that are worked on when the contour around them is done. */
+function lateInners(runs: readonly ContourRun[], parent: Int32Array): number[] {
+  const late: number[] = [];
+  for (let r = 0; r < runs.length && late.length < MOST_LISTED; r++) {
+    const outer = runs[parent[r]!];
+    if (outer && runs[r]!.lastStroke > outer.lastStroke) late.push(r);
+  }
+  return late;
+}
+
+/** Numbers of the closed contours with the least width, the narrowest first. */
+function narrowest(contours: readonly StrokeContour[], widthMm: readonly number[]): number[] {
+  return Array.from(contours.keys())
+    .filter((r) => contours[r]!.closed)
+    .sort((a, b) => widthMm[a]! - widthMm[b]!)
+    .slice(0, MOST_LISTED);
+}

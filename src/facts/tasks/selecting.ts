@@ -1,0 +1,86 @@
+import type { Toolpath } from '../../gcode/toolpath.ts';
+import type { PowerSetting, Task } from '../../job/model.ts';
+import type { Artwork, DrawnElement } from '../../svg/artwork.ts';
+
+/** Settings this close to the selected one are the same setting (controllers round). */
+const SAME_SETTING = 0.006;
+const SAME_FEED = 0.005;
+
+/** A colour as the sidecar writes it, as artwork has it: `#rrggbb`, null when it is none. */
+export type HexOf = (colour: string) => string | null;
+
+/** Does the task's `strokes` select this element? Every given key must fit. */
+export function selectsElement(strokes: NonNullable<Task['strokes']>, element: DrawnElement, hexOf: HexOf): boolean {
+  if (strokes.stroke !== undefined && hexOf(strokes.stroke) !== element.stroke) return false;
+  if (strokes.layer !== undefined && !element.layers.includes(strokes.layer)) return false;
+  if (strokes.class !== undefined && !element.classes.includes(strokes.class)) return false;
+  if (strokes.id !== undefined && element.id !== strokes.id && !element.layers.includes(strokes.id)) return false;
+  return true;
+}
+
+/**
+ * Which task each outline belongs to: the first whose `strokes` fits; what no task selects goes to the one task without
+ * a selector, if there is just one. −1: none.
+ */
+export function taskOfOutlines(artwork: Artwork, tasks: readonly Task[], hexOf: HexOf): Int32Array {
+  const rest = tasks.flatMap((task, index) => (task.strokes === null ? [index] : []));
+  const openTask = rest.length === 1 ? rest[0]! : -1;
+  const taskOfElement = artwork.elements.map((element) => {
+    const named = tasks.findIndex((task) => task.strokes !== null && selectsElement(task.strokes, element, hexOf));
+    return named >= 0 ? named : openTask;
+  });
+  return Int32Array.from(artwork.outlines, (outline) => taskOfElement[outline.element] ?? -1);
+}
+
+/** The setting as a share of full power; watts are divided by the watts at full setting. */
+export function settingOf(power: PowerSetting, fullW: number): number {
+  return 'fraction' in power ? power.fraction : fullW > 0 ? power.watts / fullW : 0;
+}
+
+/**
+ * Which task each stroke belongs to by the tasks' `program` selectors: the first that fits; −1: none does.
+ */
+export function taskOfStrokesByProgram(toolpath: Toolpath, tasks: readonly Task[], fullW: number): Int32Array {
+  const { strokes, labels } = toolpath;
+  const of = new Int32Array(strokes.count).fill(-1);
+  const labelFits = tasks.map((task) =>
+    labels.map((label) => {
+      const program = task.program;
+      if (!program) return false;
+      if (program.comment !== undefined && !sameText(label.comment, program.comment)) return false;
+      return program.tool === undefined || label.tool === program.tool;
+    }),
+  );
+  const powers = tasks.map((task) => (task.program?.power ? settingOf(task.program.power, fullW) : null));
+  for (let i = 0; i < strokes.count; i++) {
+    of[i] = tasks.findIndex((task, t) => {
+      if (!task.program || !labelFits[t]![strokes.label[i]!]) return false;
+      const feed = task.program.feedMmPerS;
+      if (feed !== undefined && !(Math.abs(strokes.speedMmPerS[i]! - feed) <= feed * SAME_FEED)) return false;
+      const power = powers[t]!;
+      return power === null || Math.abs(strokes.setting[i]! - power) <= SAME_SETTING;
+    });
+  }
+  return of;
+}
+
+/** Which task each raster area belongs to, by comment and tool. */
+export function taskOfAreasByProgram(toolpath: Toolpath, tasks: readonly Task[]): Int32Array {
+  return Int32Array.from(toolpath.areas, (area) => {
+    const label = toolpath.labels[area.label];
+    return tasks.findIndex((task) => {
+      if (!task.program || !label) return false;
+      if (task.program.comment !== undefined && !sameText(label.comment, task.program.comment)) return false;
+      return task.program.tool === undefined || label.tool === task.program.tool;
+    });
+  });
+}
+
+/** Comments fit when they are the same words, whatever the case and the blanks around them. */
+function sameText(comment: string | null, wanted: string): boolean {
+  return comment !== null && squeeze(comment) === squeeze(wanted);
+}
+
+function squeeze(text: string): string {
+  return text.trim().replace(/\s+/g, ' ').toLowerCase();
+}

@@ -1,0 +1,118 @@
+import type { Location, Place } from '../source/place.ts';
+import { type Finding, type Related, SEVERITIES, type Severity } from './finding.ts';
+import { Fingerprints, normalisedLine } from './fingerprint.ts';
+import type { LineLookup } from './lines.ts';
+import { MessageFault, renderMessage } from './message.ts';
+import type { ReportDescriptor } from './report-descriptor.ts';
+
+/** What the door needs to know of a rule. */
+export interface RuleVoice {
+  readonly id: string;
+  readonly severity: Severity;
+  readonly messages: Readonly<Record<string, string>>;
+}
+
+/** A rule handed over something that is no finding. The message says what, for the `notChecked` entry of the rule. */
+export class DescriptorFault extends Error {
+  override readonly name = 'DraftFault';
+}
+
+/** The one door through which all findings go. */
+export interface Reporter {
+  /**
+   * Checks a draft and makes the finding of it, open and complete.
+   * @throws DraftFault when the draft is not sound: the rule has failed
+   */
+  report(rule: RuleVoice, draft: ReportDescriptor, severity?: Severity): Finding;
+}
+
+/** Path of a rule's page inside the package: `cut/marginal` → `docs/rules/cut-marginal.md`. */
+export function docsPath(rule: string): string {
+  return `docs/rules/${rule.replaceAll('/', '-')}.md`;
+}
+
+/** All locations of a draft, to be announced to `gatherLines` before the door sees it. */
+export function locationsOf(draft: ReportDescriptor): Location[] {
+  return [draft.location, ...(draft.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
+}
+
+/**
+ * A door over looked-up lines. Fingerprints count occurrences over the life of the door, so use one for a job: then a finding
+ * keeps its fingerprint whichever other jobs are in the run.
+ */
+export function createReporter(lines: LineLookup): Reporter {
+  const fingerprints = new Fingerprints();
+  return {
+    report(rule, draft, severity) {
+      const message = phrase(rule, draft.messageId, draft.args);
+      const { excerpt, text } = placeInFile(lines, draft.location);
+      const related = (draft.related ?? []).map((one): Related => {
+        const location = { file: one.file, ...one.place };
+        const { text: there } = placeInFile(lines, location);
+        return { ...widened(location, there), message: phrase(rule, one.messageId, one.args) };
+      });
+      const level = severity ?? draft.severity ?? rule.severity;
+      if (!SEVERITIES.includes(level)) throw new DescriptorFault(`it gave the severity "${String(level)}"`);
+      const finding: Finding = {
+        rule: rule.id,
+        messageId: draft.messageId,
+        severity: level,
+        message,
+        location: widened(draft.location, text),
+        excerpt,
+        related,
+        hints: [...(draft.hints ?? [])],
+        docs: docsPath(rule.id),
+        fingerprint: fingerprints.next({
+          rule: rule.id,
+          messageId: draft.messageId,
+          file: draft.location.file,
+          subject: draft.subject ?? normalisedLine(text),
+        }),
+        status: 'open',
+      };
+      if (draft.data !== undefined) finding.data = draft.data;
+      return finding;
+    },
+  };
+}
+
+function phrase(rule: RuleVoice, messageId: string, args: ReportDescriptor['args']): string {
+  const template = Object.hasOwn(rule.messages, messageId) ? rule.messages[messageId] : undefined;
+  if (template === undefined) throw new DescriptorFault(`it has no message "${messageId}"`);
+  try {
+    return renderMessage(template, args);
+  } catch (error) {
+    if (error instanceof MessageFault) throw new DescriptorFault(`message "${messageId}": ${error.message}`);
+    throw error;
+  }
+}
+
+function placeInFile(lines: LineLookup, location: Location): ReturnType<LineLookup['lookUp']> {
+  const fault = (what: string) => new DescriptorFault(`it pointed outside ${location.file}: ${what}`);
+  if (!isPlace(location))
+    throw fault(`${location.line}:${location.column} to ${location.endLine}:${location.endColumn}`);
+  const answer = lines.lookUp(location);
+  if (answer.outside !== null) throw fault(answer.outside);
+  return answer;
+}
+
+function isPlace(place: Place): boolean {
+  const { line, column, endLine, endColumn } = place;
+  if (![line, column, endLine, endColumn].every((n) => Number.isInteger(n) && n >= 1)) return false;
+  return endLine > line || (endLine === line && endColumn >= column);
+}
+
+/** A place without width at the start of a line means the line: it is widened to the line's text. */
+function widened(location: Location, text: string): Location {
+  const plain = plainLocation(location);
+  const { line, column, endLine, endColumn } = plain;
+  const end = text.trimEnd().length + 1;
+  if (column !== 1 || endColumn !== 1 || line !== endLine || end === 1) return plain;
+  return { ...plain, column: end - text.trim().length, endColumn: end };
+}
+
+/** Only the keys of a location, in one order, whatever the rule's object carries besides. */
+function plainLocation({ file, line, column, endLine, endColumn }: Location): Location {
+  return { file, line, column, endLine, endColumn };
+}

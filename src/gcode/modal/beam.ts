@@ -1,0 +1,195 @@
+import type { Place } from '../../source/place.ts';
+import type { Moves } from '../motion/moves.ts';
+import type { ProblemList } from '../problems.ts';
+import { type Block, bit, onLine, slot } from '../text/block.ts';
+import { type Dwell, STROKE_AIR, STROKE_SCALED, type Toolpath, type ToolpathOptions } from '../toolpath.ts';
+import type { Evidence } from './evidence.ts';
+import type { ModalState } from './state.ts';
+
+/** M codes beside which an S word is the power (or spindle speed); beside any other it belongs to that code. */
+const S_IS_POWER: ReadonlySet<number> = new Set([0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 300, 480, 490]);
+
+const S = slot('S');
+
+/** Power and air as the program commands them, by the words that the profile declares. */
+export class BeamState {
+  /** Setting with the beam on, 0 with it off; a fraction of full. */
+  value = 0;
+  highest: Toolpath['highestSetting'] = null;
+  lowest: Toolpath['lowestPoweredSetting'] = null;
+  /** The S word carries the power. */
+  readonly byS: boolean;
+  readonly #state: ModalState;
+  readonly #options: ToolpathOptions;
+  readonly #moves: Moves;
+  readonly #problems: ProblemList;
+  readonly #evidence: Evidence;
+  readonly #full: number;
+  #highest = 0;
+  #lowest = Number.POSITIVE_INFINITY;
+  #raw = 0;
+  /** Where the setting in force was given. */
+  #line = 0;
+  #start = 0;
+  #end = 0;
+  /** S was given above zero while neither M3 nor M4 was on. */
+  #idleS = false;
+
+  constructor(state: ModalState, options: ToolpathOptions, moves: Moves, problems: ProblemList, evidence: Evidence) {
+    this.#state = state;
+    this.#options = options;
+    this.#moves = moves;
+    this.#problems = problems;
+    this.#evidence = evidence;
+    this.#full = options.power.full;
+    this.byS = options.power.word === 'S';
+  }
+
+  /** Is the S of this line power, and not an argument of another code? */
+  ownsS(block: Block): boolean {
+    if (!this.byS) return false;
+    for (let i = 0; i < block.mCount; i++) if (!S_IS_POWER.has(block.m[i]!)) return false;
+    for (let i = 0; i < block.gCount; i++) if (block.g[i] === 40 && !(block.mask & bit('P'))) return false;
+    return true;
+  }
+
+  sWord(block: Block): void {
+    const raw = block.values[S]!;
+    const value = raw / this.#full;
+    // Nothing new: no record either way, nothing to report.
+    if (value <= this.#highest && (value >= this.#lowest || value === 0) && this.#state.mode !== 'off') {
+      this.#raw = raw;
+      this.value = value;
+      return;
+    }
+    this.#moves.hot = false;
+    const place = block.placeOf('S');
+    this.#line = block.line;
+    this.#start = place.column - 1;
+    this.#end = place.endColumn - 1;
+    if (raw > this.#evidence.highestS) this.#evidence.highestS = raw;
+    this.#set(raw);
+    if (raw > 0 && this.#state.mode === 'off') this.#idleS = true;
+  }
+
+  /** M3 … M9, fan and analog words; false when the code is none of them. */
+  mCode(block: Block, i: number): boolean {
+    const word = this.#options.power.word;
+    switch (block.m[i]) {
+      case 30:
+        this.#setMode('M3');
+        return true;
+      case 40:
+        this.#setMode('M4');
+        return true;
+      case 50:
+        this.#setMode('off');
+        return true;
+      case 70:
+        this.#setAir(this.#state.air, true);
+        return true;
+      case 80:
+        this.#setAir(true, this.#state.mist);
+        return true;
+      case 90:
+        this.#setAir(false, false);
+        return true;
+      case 1060:
+        if (word === 'M106') this.#set(this.#notePlace(block, i, 'S') ? block.values[S]! : this.#full);
+        return word === 'M106';
+      case 1070:
+        if (word === 'M106') this.#set(0);
+        return word === 'M106';
+      case 670:
+      case 680:
+        if (word === 'analog') this.#set(this.#notePlace(block, i, 'Q') ? block.values[slot('Q')]! : 0);
+        return word === 'analog';
+      default:
+        return false;
+    }
+  }
+
+  /** Mode as a person would call it; fan and analog words know only on and off. */
+  mode(): Dwell['mode'] {
+    return this.byS ? this.#state.mode : this.value > 0 ? 'M3' : 'off';
+  }
+
+  /** A move at the feed is about to be made. */
+  beforeFeedMove(block: Block): void {
+    if (this.#idleS) {
+      this.#idleS = false;
+      if (this.#raw > 0) {
+        const place = block.mask & bit('S') ? block.placeOf('S') : this.#place();
+        this.#problems.add('power-without-beam', place, { value: this.#raw });
+      }
+    }
+    if (this.value > 0 && this.value < this.#lowest) {
+      this.#lowest = this.value;
+      this.lowest = { value: this.value, raw: this.#raw, place: this.#place() };
+    }
+  }
+
+  /** The program is over. */
+  endProgram(): void {
+    this.value = 0;
+    this.#setFlags();
+  }
+
+  #place(): Place {
+    return onLine(this.#line, this.#start, this.#end);
+  }
+
+  #notePlace(block: Block, i: number, letter: string): boolean {
+    const given = (block.mask & bit(letter)) !== 0;
+    this.#line = block.line;
+    const place = given ? block.placeOf(letter) : block.placeOfM(i);
+    this.#start = place.column - 1;
+    this.#end = place.endColumn - 1;
+    return given;
+  }
+
+  /** Sets the power to `raw` of the profile's scale; its place has been noted. */
+  #set(raw: number): void {
+    let given = raw;
+    if (raw < 0) {
+      this.#problems.add('negative-power', this.#place(), { value: raw });
+      given = 0;
+    }
+    const value = given / this.#full;
+    this.#raw = given;
+    if (value > this.#highest) {
+      this.#highest = value;
+      this.highest = { value, raw: given, place: this.#place() };
+    }
+    this.value = this.byS && this.#state.mode === 'off' ? 0 : value;
+  }
+
+  #setMode(mode: Dwell['mode']): void {
+    this.#idleS = false;
+    // A controller runs its queue empty before it switches the beam.
+    if (mode !== this.#state.mode) {
+      this.#moves.stop();
+      this.#moves.startsPath = true;
+    }
+    this.#state.mode = mode;
+    if (this.byS) this.value = mode === 'off' ? 0 : this.#raw / this.#full;
+    this.#setFlags();
+  }
+
+  #setAir(air: boolean, mist: boolean): void {
+    const before = this.#state.air || this.#state.mist;
+    this.#state.air = air;
+    this.#state.mist = mist;
+    if (!before && (air || mist)) {
+      this.#moves.stop();
+      this.#moves.wait(this.#options.airDelayS);
+    }
+    this.#setFlags();
+  }
+
+  #setFlags(): void {
+    this.#moves.hot = false;
+    const scaled = this.byS && this.#state.mode === 'M4' && this.#options.m4 === 'scaled-with-speed';
+    this.#moves.flags = (scaled ? STROKE_SCALED : 0) | (this.#state.air || this.#state.mist ? STROKE_AIR : 0);
+  }
+}

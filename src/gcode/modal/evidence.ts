@@ -1,0 +1,111 @@
+import type { Place } from '../../source/place.ts';
+import type { ProblemList } from '../problems.ts';
+import { type Block, codeName, onLine } from '../text/block.ts';
+import type { Toolpath } from '../toolpath.ts';
+
+/** Letters that every program has; the others are noted. */
+const ORDINARY = [...'FGIJKMNRSXYZ'].reduce((mask, letter) => mask | (1 << (letter.charCodeAt(0) - 65)), 0);
+
+const LETTER_E = 1 << ('E'.charCodeAt(0) - 65);
+
+type Seen = Toolpath['codesSeen'];
+
+/** Which codes and unusual letters a program has: what kind of machine it was written for. */
+export class Evidence {
+  readonly #g = new Uint32Array(10_000);
+  readonly #m = new Uint32Array(10_000);
+  readonly #places = new Map<string, Place>();
+  readonly #letters = new Map<string, number>();
+  /** Times the Z axis went the other way at the feed, without beam. */
+  penMoves = 0;
+  /** Highest S word. */
+  highestS = 0;
+
+  note(block: Block): void {
+    for (let i = 0; i < block.gCount; i++) {
+      const code = block.g[i]!;
+      if (code >= 0 && this.#g[code]!++ === 0) this.#places.set(codeName('G', code), block.placeOfG(i));
+    }
+    let ordinary = ORDINARY;
+    for (let i = 0; i < block.mCount; i++) {
+      const code = block.m[i]!;
+      // M67 and M68 name their analog output by E: there it is no filament.
+      if (code === 670 || code === 680) ordinary |= LETTER_E;
+      if (code >= 0 && this.#m[code]!++ === 0) this.#places.set(codeName('M', code), block.placeOfM(i));
+    }
+    if ((block.mask & ~ordinary) !== 0) this.#unusual(block, ordinary);
+  }
+
+  /** The hot path's share: a line whose only code is one G word. */
+  noteOneG(block: Block): void {
+    const code = block.g[0]!;
+    if (this.#g[code]!++ === 0) this.#places.set(codeName('G', code), block.placeOfG(0));
+    if ((block.mask & ~ORDINARY) !== 0) this.#unusual(block);
+  }
+
+  noteLetters(block: Block): void {
+    if ((block.mask & ~ORDINARY) !== 0) this.#unusual(block);
+  }
+
+  noteSign(sign: '/' | '%', line: number): void {
+    const count = this.#letters.get(sign) ?? 0;
+    this.#letters.set(sign, count + 1);
+    if (count === 0) this.#places.set(sign, onLine(line, 0, 1));
+  }
+
+  #unusual(block: Block, ordinary = ORDINARY): void {
+    for (let i = 0; i < 26; i++) {
+      if ((block.mask & ~ordinary & (1 << i)) === 0) continue;
+      const letter = String.fromCharCode(65 + i);
+      const count = this.#letters.get(letter) ?? 0;
+      this.#letters.set(letter, count + 1);
+      if (count === 0) this.#places.set(letter, block.placeOf(letter));
+    }
+  }
+
+  codes(): Seen {
+    const seen: Seen = Object.create(null);
+    for (const [name, place] of this.#places) {
+      const count =
+        this.#letters.get(name) ?? (name[0] === 'G' ? this.#g : this.#m)[Math.round(Number(name.slice(1)) * 10)]!;
+      seen[name] = { count, place };
+    }
+    return seen;
+  }
+}
+
+const HOT_END = ['M104', 'M109', 'M140', 'M190', 'M82', 'M83'];
+const CYCLE_NAMES = ['G73', 'G76', 'G81', 'G82', 'G83', 'G84', 'G85', 'G86', 'G87', 'G88', 'G89'];
+const BEAM_NAMES = ['M3', 'M4', 'M106', 'M67', 'M68'];
+
+/** Says so when a program was plainly written for another kind of machine. `full` is the number that means full power. */
+export function judgeKind(seen: Seen, evidence: Evidence, full: number, problems: ProblemList): void {
+  const first = (names: string[]) => names.find((name) => seen[name] !== undefined);
+  const report = (kind: string, name: string, why: string) =>
+    problems.add('wrong-kind', seen[name]!.place, { kind, evidence: why }, kind);
+  const hot = first(HOT_END) ?? ((seen['E']?.count ?? 0) > 1 ? 'E' : undefined);
+  if (hot)
+    report('extruder', hot, hot === 'E' ? `${seen['E']!.count} E words (filament)` : `${hot} (heaters or filament)`);
+  const cycle = first(CYCLE_NAMES);
+  if (cycle) report('drill', cycle, `${cycle} (a canned cycle)`);
+  const tooLarge = evidence.highestS > 2 * full;
+  const milling =
+    seen['M6'] && (seen['M8'] || seen['G43'] || tooLarge)
+      ? 'M6'
+      : tooLarge && evidence.penMoves > 1 && seen['M3']
+        ? 'M3'
+        : undefined;
+  if (milling)
+    report(
+      'mill',
+      milling,
+      `${milling === 'M6' ? 'tool changes' : 'a spindle'}${tooLarge ? ` and S${evidence.highestS}` : ' and coolant or tool lengths'}`,
+    );
+  // Adaptive feed serves torch height controls (from memory of their post-processors).
+  if (seen['M52'] && seen['M3']) report('plasma', 'M52', 'M52 (adaptive feed of a torch height control)');
+  if (!first(BEAM_NAMES) && !hot && !cycle && !milling) {
+    const pen = seen['M300'] ? 'M300' : seen['M280'] ? 'M280' : undefined;
+    if (pen) report('plotter', pen, `${pen} (a pen lift) and no beam`);
+    else if (evidence.penMoves > 2 && seen['G1']) report('plotter', 'G1', 'Z goes up and down and no beam is ever on');
+  }
+}

@@ -1,0 +1,329 @@
+import type { Place } from '../../source/place.ts';
+import type { Moves } from '../motion/moves.ts';
+import type { ProblemList } from '../problems.ts';
+import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
+import { CYCLES, G_GROUPS, GROUP, type Group, M_GROUPS, OUTPUTS, QUIET_G, QUIET_M, SPLINES } from '../text/codes.ts';
+import type { Dwell, Toolpath, ToolpathOptions } from '../toolpath.ts';
+import { BeamState } from './beam.ts';
+import { Drive } from './drive.ts';
+import type { Evidence } from './evidence.ts';
+import { Frames } from './frames.ts';
+import { ModalState } from './state.ts';
+
+const AXES = bit('X') | bit('Y') | bit('Z');
+const CENTRES = bit('I') | bit('J') | bit('K') | bit('R');
+const FEED = bit('F');
+const POWER = bit('S');
+const X = bit('X');
+const PIXEL = X | POWER;
+const EXTRA_AXES = ['A', 'B', 'C', 'U', 'V', 'W'];
+const EXTRA = EXTRA_AXES.reduce((mask, letter) => mask | bit(letter), 0);
+/** Words of an ordinary move: no code but one G. */
+const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
+
+/** Dwells that are kept; all are counted in the time. */
+const DWELLS = 10_000;
+/** Nobody waits longer than a day, s. */
+const DWELL_LIMIT = 86_400;
+
+/** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
+export class Interpreter {
+  readonly beam: BeamState;
+  readonly frames: Frames;
+  readonly drive: Drive;
+  readonly dwells: Dwell[] = [];
+  units: Toolpath['units'] = 'none-stated';
+  /** False when something that bears on motion or beam could not be followed. */
+  followed = true;
+  /** The program runs, S is the power and F a feed per minute. */
+  #simple = false;
+  readonly #state = new ModalState();
+  readonly #moves: Moves;
+  readonly #problems: ProblemList;
+  readonly #evidence: Evidence;
+  /** What M2 or M30 found. */
+  #end: Toolpath['end'] | null = null;
+
+  constructor(options: ToolpathOptions, moves: Moves, problems: ProblemList, evidence: Evidence) {
+    this.#moves = moves;
+    this.#problems = problems;
+    this.#evidence = evidence;
+    this.beam = new BeamState(this.#state, options, moves, problems, evidence);
+    this.#simple = this.beam.byS;
+    this.frames = new Frames(this.#state, moves, problems);
+    this.drive = new Drive(this.#state, options, moves, this.beam, this.frames, problems, evidence);
+  }
+
+  block(block: Block): void {
+    const { mask } = block;
+    // The hot path of a raster: X and S under a G1 that is in force.
+    if (
+      this.#moves.hot &&
+      (mask & ~PIXEL) === 0 &&
+      mask & X &&
+      this.#state.motion === 10 &&
+      this.#simple &&
+      block.comment === null
+    ) {
+      if (mask & POWER) this.beam.sWord(block);
+      this.drive.alongX(block);
+      return;
+    }
+    if (this.#end !== null) {
+      this.#evidence.note(block);
+      if (mask & AXES) this.#problems.add('after-end', block.place(), { lines: 1 });
+      return;
+    }
+    // The next: one move, nothing else.
+    if (block.mCount > 0 || block.gCount > 1 || mask & ~ORDINARY || this.#state.feedMode !== 'per-minute') {
+      this.#whole(block);
+      return;
+    }
+    if (block.gCount === 1) {
+      const code = block.g[0]!;
+      if (code !== 10 && code !== 0 && code !== 20 && code !== 30) {
+        this.#whole(block);
+        return;
+      }
+      this.#evidence.noteOneG(block);
+      this.#state.motion = code;
+    }
+    if (mask & FEED) this.drive.feed(block);
+    if (mask & POWER && this.beam.byS) this.beam.sWord(block);
+    if (mask & (AXES | CENTRES)) this.drive.move(block, this.#state.motion, false);
+  }
+
+  standingComment(comment: string): void {
+    if (this.#end === null) this.drive.standingComment(comment);
+  }
+
+  /** The state that the program leaves behind. */
+  finish(lastLine: number): Toolpath['end'] {
+    const place = onLine(lastLine, 0, 0);
+    return this.#end ?? { place, programEnd: null, mode: this.beam.mode(), setting: this.beam.value };
+  }
+
+  #whole(block: Block): void {
+    const { mask } = block;
+    const state = this.#state;
+    this.#evidence.note(block);
+    this.#conflicts(block);
+    // Units bear on the feed of their own line too, as controllers have it that convert a whole line at once.
+    for (let i = 0; i < block.gCount; i++) {
+      this.#feedMode(block.g[i]!);
+      this.#unitsOf(block.g[i]!, block, i);
+    }
+    if (mask & FEED && state.feedMode !== 'inverse-time') this.drive.feed(block);
+    if (mask & POWER && this.beam.ownsS(block)) this.beam.sWord(block);
+    if (mask & bit('T')) this.drive.tool(block.values[slot('T')]!);
+    for (let i = 0; i < block.mCount; i++) this.#mCode(block, i);
+    this.#gCodes(block);
+    if (mask & EXTRA) {
+      const letter = EXTRA_AXES.find((axis) => mask & bit(axis))!;
+      this.#lose('extra-axis', block.placeOf(letter), letter);
+    }
+    for (let i = 0; i < block.mCount; i++) this.#stopCode(block, i);
+  }
+
+  /** Modes first, then whatever takes the axis words. */
+  #gCodes(block: Block): void {
+    const state = this.#state;
+    let motion = state.motion;
+    let named = false;
+    let machineFrame = false;
+    let cancels = false;
+    let known = true;
+    let taker = -1;
+    for (let i = 0; i < block.gCount; i++) {
+      const code = block.g[i]!;
+      if (code === 0 || code === 10 || code === 20 || code === 30) {
+        motion = code;
+        named = true;
+      } else if (code === 530) {
+        machineFrame = true;
+        this.frames.note('G53', block.placeOfG(i));
+      } else if (code === 40 || code === 100 || code === 280 || code === 300 || code === 920) taker = code;
+      else if (code === 800) cancels = true;
+      else if (!this.#mode(code, block.placeOfG(i))) {
+        known = false;
+        if (CYCLES.has(code) || SPLINES.has(code)) {
+          motion = -1;
+          named = true;
+        }
+      }
+    }
+    if (cancels && !named && motion < 0) motion = 0;
+    state.motion = motion;
+    if (taker === 40) this.#dwell(block);
+    else if (taker === 920) this.frames.shift(block);
+    else if (taker === 100) {
+      if (!this.frames.origin(block)) this.#lose('unknown-code', block.place(), 'G10');
+    } else if (taker >= 0) this.drive.home(block, codeName('G', taker));
+    else if (block.mask & (AXES | CENTRES) && known) this.drive.move(block, motion, machineFrame);
+  }
+
+  #lose(what: string, place: Place, text: string): void {
+    this.#problems.add('not-analysed', place, { what, text, lines: 1 }, what);
+    this.followed = false;
+  }
+
+  #conflicts(block: Block): void {
+    const seen = new Map<Group, string>();
+    const check = (group: Group | undefined, name: string, place: Place) => {
+      if (!group) return;
+      const first = seen.get(group);
+      if (first !== undefined && first !== name) {
+        this.#problems.add('modal-conflict', place, { first, second: name, group }, `${first} ${name}`);
+      }
+      seen.set(group, name);
+    };
+    for (let i = 0; i < block.gCount; i++) {
+      const name = codeName('G', block.g[i]!);
+      const group = G_GROUPS.get(block.g[i]!);
+      check(group, name, block.placeOfG(i));
+      // A motion and a code such as G92 would both want the line's X, Y and Z.
+      if (block.mask & AXES && group === GROUP.motion) check(GROUP.axisWords, name, block.placeOfG(i));
+    }
+    for (let i = 0; i < block.mCount; i++) {
+      check(M_GROUPS.get(block.m[i]!), codeName('M', block.m[i]!), block.placeOfM(i));
+    }
+  }
+
+  #feedMode(code: number): void {
+    const state = this.#state;
+    if (code === 930) {
+      state.feedMode = 'inverse-time';
+      this.#simple = false;
+    }
+    if (code !== 940) return;
+    // A feed given as an inverse time is no feed per minute.
+    if (state.feedMode === 'inverse-time') state.feed = Number.NaN;
+    state.feedMode = 'per-minute';
+    this.#simple = this.beam.byS;
+  }
+
+  /** Codes that change what is in force; false when the code is not followed. */
+  #mode(code: number, place: Place): boolean {
+    const state = this.#state;
+    switch (code) {
+      case 170:
+        state.plane = 'XY';
+        return true;
+      case 180:
+        state.plane = 'ZX';
+        return true;
+      case 190:
+        state.plane = 'YZ';
+        return true;
+      case 200:
+      case 210:
+      case 700:
+      case 710:
+        return true;
+      case 900:
+        state.absolute = true;
+        return true;
+      case 910:
+        state.absolute = false;
+        return true;
+      case 901:
+        state.absoluteCentres = true;
+        return true;
+      case 911:
+        state.absoluteCentres = false;
+        return true;
+      case 930:
+      case 940:
+        return true;
+      case 410:
+      case 411:
+      case 420:
+      case 421:
+        return this.#notApplied('cutter-compensation', code, place);
+      case 430:
+      case 431:
+      case 432:
+        return this.#notApplied('tool-length-offset', code, place);
+      default:
+        if (QUIET_G.has(code) || this.frames.code(code, place)) return true;
+        this.#lose(
+          CYCLES.has(code) ? 'canned-cycle' : SPLINES.has(code) ? 'spline' : 'unknown-code',
+          place,
+          codeName('G', code),
+        );
+        return false;
+    }
+  }
+
+  /** Reported, and the path followed as written. */
+  #notApplied(what: string, code: number, place: Place): true {
+    this.#problems.add('not-analysed', place, { what, text: codeName('G', code), lines: 1 }, what);
+    return true;
+  }
+
+  /** G20 and G21; G70 and G71 are the units of ISO 6983-1. */
+  #unitsOf(code: number, block: Block, i: number): void {
+    if (code === 200 || code === 700) this.#setUnits('inch', block.placeOfG(i));
+    else if (code === 210 || code === 710) this.#setUnits('mm', block.placeOfG(i));
+  }
+
+  #setUnits(to: 'mm' | 'inch', place: Place): void {
+    const state = this.#state;
+    const from = state.scale === 1 ? 'mm' : 'inch';
+    if (to !== from) {
+      if (this.#moves.moves > 0) this.#problems.add('units-changed', place, { from, to });
+      state.scale = to === 'mm' ? 1 : 25.4;
+    }
+    if (this.units === 'none-stated') this.units = to;
+  }
+
+  #mCode(block: Block, i: number): void {
+    if (this.beam.mCode(block, i)) return;
+    const code = block.m[i]!;
+    const place = block.placeOfM(i);
+    const text = codeName('M', code);
+    // An output that the profile does not name may gate or weaken the beam.
+    if (OUTPUTS.has(code)) this.#lose('output', place, text);
+    else if (code === 980 || code === 990) this.#lose('subprogram', place, text);
+    else if (!QUIET_M.has(code)) {
+      this.#problems.add('not-analysed', place, { what: 'unknown-code', text, lines: 1 }, `M ${code}`);
+    }
+  }
+
+  #stopCode(block: Block, i: number): void {
+    const code = block.m[i]!;
+    if (code === 0 || code === 10) {
+      this.#moves.stop();
+      this.#keepDwell(block.placeOfM(i), 0, true);
+    } else if (code === 20 || code === 300) {
+      const programEnd = code === 20 ? 'M2' : 'M30';
+      this.#simple = false;
+      this.#end = { place: block.placeOfM(i), programEnd, mode: this.beam.mode(), setting: this.beam.value };
+      this.#moves.stop();
+      this.#state.endProgram();
+      this.frames.refresh();
+      this.beam.endProgram();
+    }
+  }
+
+  #dwell(block: Block): void {
+    this.#moves.stop();
+    // RS274 has P in seconds; other dialects give seconds by X, U or S.
+    const letter = ['P', 'X', 'U', 'S'].find((l) => block.mask & bit(l));
+    const seconds = letter ? block.values[slot(letter)]! : 0;
+    if (!(seconds > 0)) return;
+    if (seconds > DWELL_LIMIT) {
+      const text = `${letter}${seconds}`;
+      this.#problems.add('number-out-of-range', block.place(), { text, limit: `${DWELL_LIMIT} s` });
+      return;
+    }
+    this.#moves.wait(seconds);
+    this.#keepDwell(block.place(), seconds, false);
+  }
+
+  #keepDwell(place: Place, seconds: number, pause: boolean): void {
+    if (this.dwells.length >= DWELLS) return;
+    const { x, y } = this.#moves;
+    this.dwells.push({ place, seconds, pause, setting: this.beam.value, mode: this.beam.mode(), x, y });
+  }
+}

@@ -1,0 +1,164 @@
+import { SegmentIndex } from '../index/segment-index.ts';
+import { type Segments, segmentsOf } from '../segments/segments.ts';
+import type { Box, Polyline } from './outline.ts';
+
+/** Area enclosed by a contour, mm²; positive when its points run anticlockwise with Y up. The closing line is implied. */
+export function signedAreaMm2(line: Polyline): number {
+  const { xy } = line;
+  const points = xy.length >> 1;
+  if (points < 3) return 0;
+  const ox = xy[0]!;
+  const oy = xy[1]!;
+  let twice = 0;
+  for (let i = 1; i + 1 < points; i++) {
+    const ax = xy[2 * i]! - ox;
+    const ay = xy[2 * i + 1]! - oy;
+    twice += ax * (xy[2 * i + 3]! - oy) - ay * (xy[2 * i + 2]! - ox);
+  }
+  return twice / 2;
+}
+
+/** Length of a polyline in mm, the closing line included where it is closed. */
+export function polylineLengthMm(line: Polyline): number {
+  const { xy, closed } = line;
+  const points = xy.length >> 1;
+  let sum = 0;
+  for (let i = 1; i < points; i++) sum += Math.hypot(xy[2 * i]! - xy[2 * i - 2]!, xy[2 * i + 1]! - xy[2 * i - 1]!);
+  if (closed && points > 2) sum += Math.hypot(xy[0]! - xy[2 * points - 2]!, xy[1]! - xy[2 * points - 1]!);
+  return sum;
+}
+
+/** Box around a polyline; null when it has no finite point. */
+export function boxOfPolyline(line: Polyline): Box | null {
+  const box = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
+  for (let i = 0; i + 1 < line.xy.length; i += 2) {
+    const x = line.xy[i]!;
+    const y = line.xy[i + 1]!;
+    if (!Number.isFinite(x + y)) continue;
+    box.minX = Math.min(box.minX, x);
+    box.minY = Math.min(box.minY, y);
+    box.maxX = Math.max(box.maxX, x);
+    box.maxY = Math.max(box.maxY, y);
+  }
+  return box.minX <= box.maxX ? box : null;
+}
+
+/** Whether a point lies inside a contour by the even-odd rule; a point on the outline may count either way. */
+export function isInside(line: Polyline, x: number, y: number): boolean {
+  const { xy } = line;
+  let inside = false;
+  for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) {
+    const yi = xy[i + 1]!;
+    const yj = xy[j + 1]!;
+    if (yi > y === yj > y) continue;
+    if (x < ((xy[j]! - xy[i]!) * (y - yi)) / (yj - yi) + xy[i]!) inside = !inside;
+  }
+  return inside;
+}
+
+/** Which contour lies in which. Open polylines have depth 0 and no parent, and enclose nothing. */
+export interface Nesting {
+  /** Index of the smallest contour around each one; −1 when there is none. */
+  parent: Int32Array;
+  /** Number of contours around each one: 0 for outer contours, 1 for holes, 2 for parts inside holes. */
+  depth: Uint32Array;
+  /** Index of the smallest contour around a place; −1 when there is none. */
+  around(x: number, y: number): number;
+}
+
+/**
+ * Sorts closed contours into a tree. From the leftmost point of each contour a ray runs to the left: the first outline
+ * that it meets either encloses the contour or lies beside it under the same parent. Contours are taken from left to
+ * right, so that one's place is always known before it is asked for. Contours that cross each other get one of the
+ * places that fit.
+ */
+export function nestContours(lines: readonly Polyline[]): Nesting {
+  const parent = new Int32Array(lines.length).fill(-1);
+  const depth = new Uint32Array(lines.length);
+  const edges = segmentsOf(lines.map((line) => (line.closed ? line : { xy: new Float64Array(0), closed: false })));
+  const anticlockwise = lines.map((line) => signedAreaMm2(line) > 0);
+  const leftmost = leftmostPoints(edges, lines.length);
+  const order = Array.from(lines.keys()).filter((i) => Number.isFinite(leftmost.x[i]!));
+  order.sort((a, b) => leftmost.x[a]! - leftmost.x[b]! || a - b);
+
+  const ray = new LeftRay(edges);
+  const around = (x: number, y: number, except = -1): number => {
+    const edge = ray.firstHit(x, y, except);
+    if (edge < 0) return -1;
+    const other = edges.owner[edge]!;
+    // Going down along an anticlockwise outline, the inside lies to the right: towards where the ray came from.
+    const enclosed = edges.y1[edge]! < edges.y0[edge]! === anticlockwise[other];
+    return enclosed ? other : parent[other]!;
+  };
+  for (const c of order) {
+    parent[c] = around(leftmost.x[c]!, leftmost.y[c]!, c);
+    depth[c] = parent[c]! < 0 ? 0 : depth[parent[c]!]! + 1;
+  }
+  return { parent, depth, around: (x, y) => around(x, y) };
+}
+
+function leftmostPoints(edges: Segments, contours: number): { x: Float64Array; y: Float64Array } {
+  const x = new Float64Array(contours).fill(Infinity);
+  const y = new Float64Array(contours);
+  for (let i = 0; i < edges.count; i++) {
+    const owner = edges.owner[i]!;
+    if (edges.x0[i]! >= x[owner]!) continue;
+    x[owner] = edges.x0[i]!;
+    y[owner] = edges.y0[i]!;
+  }
+  return { x, y };
+}
+
+/** Finds the first edge to the left of a place. */
+class LeftRay {
+  readonly #edges: Segments;
+  readonly #index: SegmentIndex;
+  readonly #left: number;
+  readonly #firstReachMm: number;
+
+  constructor(edges: Segments) {
+    this.#edges = edges;
+    let left = Infinity;
+    let right = -Infinity;
+    for (let i = 0; i < edges.count; i++) {
+      left = Math.min(left, edges.x0[i]!);
+      right = Math.max(right, edges.x0[i]!);
+    }
+    this.#left = left;
+    this.#firstReachMm = Math.max(1, (right - left) / 2000);
+    this.#index = new SegmentIndex(edges, this.#firstReachMm);
+  }
+
+  /** The nearest edge of another owner on the ray from (x, y) towards −X; −1 when there is none. */
+  firstHit(x: number, y: number, owner: number): number {
+    if (!(x >= this.#left && x < Infinity)) return -1;
+    let right = x;
+    for (let reach = this.#firstReachMm; ; reach *= 2) {
+      const left = right - reach;
+      const edge = this.#nearestBetween(left, right, x, y, owner);
+      if (edge >= 0 || left < this.#left) return edge;
+      right = left;
+    }
+  }
+
+  #nearestBetween(left: number, right: number, x: number, y: number, owner: number): number {
+    const { x0, y0, x1, y1 } = this.#edges;
+    const found = this.#index.search(left, y, right, y, 1e-6);
+    let best = -1;
+    let bestX = -Infinity;
+    let bestSlope = 0;
+    for (let k = 0; k < this.#index.foundCount; k++) {
+      const e = found[k]!;
+      if (this.#edges.owner[e] === owner || y0[e]! > y === y1[e]! > y) continue;
+      const slope = (x1[e]! - x0[e]!) / (y1[e]! - y0[e]!);
+      const at = x0[e]! + slope * (y - y0[e]!);
+      if (at > x || at < left) continue;
+      // Two edges that meet on the ray: the one nearer just above it counts; of one edge drawn twice the later.
+      if (at < bestX || (at === bestX && (slope < bestSlope || (slope === bestSlope && e < best)))) continue;
+      best = e;
+      bestX = at;
+      bestSlope = slope;
+    }
+    return best;
+  }
+}

@@ -1,0 +1,172 @@
+import { PointGrid } from '../index/point-grid.ts';
+import { SegmentIndex } from '../index/segment-index.ts';
+import { type Neighbours, neighbours } from '../segments/neighbours.ts';
+import { type Segments, segmentsOf } from '../segments/segments.ts';
+import type { Polyline } from './outline.ts';
+
+/** A place where two lines come near to each other and part again. */
+export interface NarrowPlace {
+  distanceMm: number;
+  /** Middle between the two lines. */
+  x: number;
+  y: number;
+  /** Segments (of `segmentsOf(lines)`) and the polylines they belong to. */
+  segmentA: number;
+  segmentB: number;
+  contourA: number;
+  contourB: number;
+  /** Two open ends face each other, as at a bridge left in a cut. */
+  endOn: boolean;
+}
+
+export interface NarrowPlaces {
+  /** The narrowest of each group of neighbouring places, in order of distance. */
+  places: NarrowPlace[];
+  /** False when the work limit was reached before every pair was measured. */
+  complete: boolean;
+}
+
+/** Candidates, each pair from both sides, before the search gives up. */
+const MOST_CANDIDATES = 40_000_000;
+/** Narrow pairs that are kept before they are merged into places. */
+const MOST_FOUND = 200_000;
+
+/** A line may lean towards the other by this share before a nearest point at its end is no least distance. */
+const LEAN = 0.02;
+
+/**
+ * Finds where cuts leave less than `limitMm` between them: between two outlines, or two parts of one. Only true
+ * narrows count, where the distance is least: the sides of a corner and the neighbours along a curve come nearer and
+ * nearer until they meet, and are left out. Lines nearer than `touchMm` (default 0.01) touch, cross or lie on each
+ * other, which other searches report. Places within a few millimetres between the same outlines are one.
+ */
+export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchMm = 0.01): NarrowPlaces {
+  const segments = segmentsOf(lines);
+  const near = neighbours(segments, lines);
+  const { count, x0, y0, x1, y1 } = segments;
+  const index = new SegmentIndex(segments, Math.max(1, limitMm));
+  const found: NarrowPlace[] = [];
+  let candidates = 0;
+  for (let i = 0; i < count && candidates < MOST_CANDIDATES && found.length < MOST_FOUND; i++) {
+    const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
+    candidates += index.foundCount;
+    for (let k = 0; k < index.foundCount; k++) {
+      const j = items[k]!;
+      if (j >= i || near.before[i] === j || near.after[i] === j) continue;
+      const place = closest(segments, near, i, j, limitMm, touchMm);
+      if (place) found.push(place);
+    }
+  }
+  const complete = candidates < MOST_CANDIDATES && found.length < MOST_FOUND;
+  return { places: merged(found, Math.max(2, 2 * limitMm)), complete };
+}
+
+/** Where segments i and j are nearest, when that is within the limit and a least distance along both outlines. */
+function closest(
+  s: Segments,
+  near: Neighbours,
+  i: number,
+  j: number,
+  limitMm: number,
+  touchMm: number,
+): NarrowPlace | null {
+  const best = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
+  // Two segments that do not cross are nearest at an end of one of them.
+  fromEnd(s, i, s.x0[j]!, s.y0[j]!, false, best);
+  fromEnd(s, i, s.x1[j]!, s.y1[j]!, false, best);
+  fromEnd(s, j, s.x0[i]!, s.y0[i]!, true, best);
+  fromEnd(s, j, s.x1[i]!, s.y1[i]!, true, best);
+  if (best.distance >= limitMm || best.distance <= touchMm) return null;
+  const { px, py, qx, qy } = best;
+  if (!isLeast(s, near, i, px, py, qx, qy) || !isLeast(s, near, j, qx, qy, px, py)) return null;
+  if (cross(s, i, j)) return null;
+  return {
+    distanceMm: best.distance,
+    x: (px + qx) / 2,
+    y: (py + qy) / 2,
+    segmentA: Math.min(i, j),
+    segmentB: Math.max(i, j),
+    contourA: s.owner[Math.min(i, j)]!,
+    contourB: s.owner[Math.max(i, j)]!,
+    endOn: isOpenEnd(s, near, i, px, py) && isOpenEnd(s, near, j, qx, qy),
+  };
+}
+
+interface Nearest {
+  distance: number;
+  /** On the first segment. */
+  px: number;
+  py: number;
+  /** On the second. */
+  qx: number;
+  qy: number;
+}
+
+/** Measures from an end (x, y) of one segment to segment `e`; `endIsFirst` when the end belongs to the first. */
+function fromEnd(s: Segments, e: number, x: number, y: number, endIsFirst: boolean, best: Nearest): void {
+  const dx = s.x1[e]! - s.x0[e]!;
+  const dy = s.y1[e]! - s.y0[e]!;
+  const along = ((x - s.x0[e]!) * dx + (y - s.y0[e]!) * dy) / (dx * dx + dy * dy);
+  const share = Math.min(1, Math.max(0, along));
+  // The far end itself, not a sum that rounding takes beside it: `isLeast` asks whether the place is an end.
+  const ox = share === 1 ? s.x1[e]! : s.x0[e]! + share * dx;
+  const oy = share === 1 ? s.y1[e]! : s.y0[e]! + share * dy;
+  const distance = Math.hypot(x - ox, y - oy);
+  if (distance >= best.distance) return;
+  best.distance = distance;
+  best.px = endIsFirst ? x : ox;
+  best.py = endIsFirst ? y : oy;
+  best.qx = endIsFirst ? ox : x;
+  best.qy = endIsFirst ? oy : y;
+}
+
+/** Whether going on along the outline from p, an end of its segment, does not lead nearer to q. */
+function isLeast(s: Segments, near: Neighbours, seg: number, px: number, py: number, qx: number, qy: number): boolean {
+  const distance = Math.hypot(px - qx, py - qy);
+  if (px === s.x0[seg]! && py === s.y0[seg]!) {
+    const next = near.before[seg]!;
+    if (next >= 0 && leans(s.x0[next]! - px, s.y0[next]! - py, px - qx, py - qy, distance)) return false;
+  }
+  if (px === s.x1[seg]! && py === s.y1[seg]!) {
+    const next = near.after[seg]!;
+    if (next >= 0 && leans(s.x1[next]! - px, s.y1[next]! - py, px - qx, py - qy, distance)) return false;
+  }
+  return true;
+}
+
+const leans = (dx: number, dy: number, awayX: number, awayY: number, distance: number): boolean =>
+  dx * awayX + dy * awayY < -LEAN * distance * Math.hypot(dx, dy);
+
+function isOpenEnd(s: Segments, near: Neighbours, seg: number, x: number, y: number): boolean {
+  if (near.before[seg]! < 0 && x === s.x0[seg]! && y === s.y0[seg]!) return true;
+  return near.after[seg]! < 0 && x === s.x1[seg]! && y === s.y1[seg]!;
+}
+
+function cross(s: Segments, i: number, j: number): boolean {
+  const side = (e: number, x: number, y: number): number =>
+    (s.x1[e]! - s.x0[e]!) * (y - s.y0[e]!) - (s.y1[e]! - s.y0[e]!) * (x - s.x0[e]!);
+  return (
+    side(i, s.x0[j]!, s.y0[j]!) * side(i, s.x1[j]!, s.y1[j]!) < 0 &&
+    side(j, s.x0[i]!, s.y0[i]!) * side(j, s.x1[i]!, s.y1[i]!) < 0
+  );
+}
+
+/** Keeps the narrowest place of each neighbourhood, outline pair by outline pair. */
+function merged(found: NarrowPlace[], reachMm: number): NarrowPlace[] {
+  // In order along the first outline, so that a long narrow grows into one group from its beginning.
+  found.sort((a, b) => a.segmentA - b.segmentA || a.segmentB - b.segmentB);
+  const grid = new PointGrid(reachMm, found.length);
+  const group: number[] = [];
+  const places: NarrowPlace[] = [];
+  for (const place of found) {
+    const kin = grid.near(place.x, place.y, reachMm, (k) => {
+      const other = found[k]!;
+      return other.contourA === place.contourA && other.contourB === place.contourB;
+    });
+    const mine = kin < 0 ? places.length : group[kin]!;
+    group[grid.add(place.x, place.y)] = mine;
+    const narrowest = places[mine];
+    if (!narrowest || place.distanceMm < narrowest.distanceMm) places[mine] = place;
+  }
+  return places.sort((a, b) => a.distanceMm - b.distanceMm || a.segmentA - b.segmentA);
+}

@@ -1,0 +1,275 @@
+import { GrowingIndex } from '../index/growing-index.ts';
+import { LineIndex } from '../index/line-index.ts';
+import { SegmentIndex } from '../index/segment-index.ts';
+import type { Box } from '../outlines/outline.ts';
+import { grown } from '../segments/grow-array.ts';
+import { type Segments, totalLengthMm } from '../segments/segments.ts';
+import { PARALLEL } from './piece-matcher.ts';
+
+/** Longest parts of the index, mm. */
+const LONGEST_PART_MM = 3;
+
+/** Where so many segments may run along one, it is crowded. */
+const MOST_NEAR = 11;
+
+/** Neighbours that are searched for together, and the widest box around them in parts of the index. */
+const GROUP = 16;
+const GROUP_WIDTH = 8;
+
+/** Parts of segments that are looked at before the search gives up, for each segment and in all. */
+const PARTS_EACH = 100;
+const MOST_PARTS = 100_000_000;
+
+/** More than arithmetic loses on coordinates of a kilometre, mm and radians. */
+const ROUNDING = 1e-6;
+
+/** What may run along the segment is in `pairs`, unless both are crowded. */
+const PAIRED = 1;
+export const CROWDED = 2;
+
+/** What may run along each other, before it is measured. */
+export interface CandidatePairs {
+  /** For each segment 0 where nothing runs along it, else `PAIRED` or `CROWDED`. */
+  touched: Uint8Array;
+  /** `later × count + earlier` for each pair of which one is not crowded, ascending. */
+  pairs: Float64Array;
+  /** An index, still empty, to search for the crowded segments in; null when there are none. */
+  crowds: GrowingIndex | null;
+  /** False when the work limit was reached: some pairs may be missing. */
+  complete: boolean;
+}
+
+/**
+ * Finds the pairs of segments of which a part may run along a part of the other. Where more than a few run along one, only that is noted,
+ * so that work and memory stay within bounds however often a line is run along.
+ */
+export function findCandidatePairs(segments: Segments, allowance: Float32Array, toleranceMm: number): CandidatePairs {
+  // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
+  const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
+  const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
+  const finder = new PairFinder(segments, partMm, allowance, toleranceMm);
+  const complete = finder.run();
+  const { touched } = finder;
+  const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
+  return { touched, pairs: finder.sorted(), crowds, complete };
+}
+
+/** Compares each segment with those that the index finds near it. */
+class PairFinder {
+  readonly touched: Uint8Array;
+  readonly #segments: Segments;
+  readonly #index: SegmentIndex;
+  readonly #partMm: number;
+  readonly #allowance: Float32Array;
+  readonly #tolerance: number;
+  readonly #most: number;
+  #pairs = new Float64Array(1024);
+  #count = 0;
+  /** 1 for segments whose pairs are all kept: nobody else need find them. */
+  readonly #kept: Uint8Array;
+  /** The segments at hand, the box around them, and the boxes around each, widened by the tolerance. */
+  readonly #group = new Uint32Array(GROUP);
+  #size = 0;
+  readonly #box: Box = { minX: 0, minY: 0, maxX: 0, maxY: 0 };
+  readonly #boxes = new Float64Array(4 * GROUP);
+  /** What may run along segment k of the group is `#near[k × MOST_NEAR]` and what follows. */
+  readonly #near = new Uint32Array(GROUP * MOST_NEAR);
+  readonly #nearCount = new Uint32Array(GROUP);
+  #crowded = 0;
+
+  constructor(segments: Segments, partMm: number, allowance: Float32Array, toleranceMm: number) {
+    this.#segments = segments;
+    this.#partMm = partMm;
+    this.#index = new SegmentIndex(segments, partMm);
+    this.#allowance = allowance;
+    this.#tolerance = toleranceMm;
+    this.touched = new Uint8Array(segments.count);
+    this.#kept = new Uint8Array(segments.count);
+    this.#most = MOST_PARTS + PARTS_EACH * segments.count;
+  }
+
+  sorted(): Float64Array {
+    return this.#pairs.subarray(0, this.#count).sort();
+  }
+
+  /** False when it gave up before every segment was compared. */
+  run(): boolean {
+    const order = this.#index.inPlaceOrder();
+    const slanted = order.filter((i) => this.#isSlanted(i));
+    if (!this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)))) return false;
+    // What runs along two slanted lines only is theirs to find; so is what the others were too crowded to keep.
+    return this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
+  }
+
+  /** A long straight line across many rows and columns: a search along it meets every line that it crosses. */
+  #isSlanted(i: number): boolean {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const across = Math.min(Math.abs(x1[i]! - x0[i]!), Math.abs(y1[i]! - y0[i]!));
+    return across > this.#partMm && this.#allowance[i]! <= PARALLEL;
+  }
+
+  #compareGroups(order: Uint32Array): boolean {
+    const { x0, y0, x1, y1 } = this.#segments;
+    for (let at = 0; at < order.length; at += this.#size) {
+      if (this.#index.partsMet > this.#most) return false;
+      this.#takeGroup(order, at);
+      const first = this.#group[0]!;
+      // A long line alone is followed; around a group there is a box.
+      if (this.#size > 1) this.#index.visitParts(this.#box, this.#tolerance, this.#compareAll);
+      else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
+      for (let k = 0; k < this.#size; k++) this.#settle(k);
+    }
+    return true;
+  }
+
+  #compareLines(slanted: Uint32Array): boolean {
+    const lines = new LineIndex(this.#segments, slanted);
+    let most = 0;
+    for (const i of slanted) most = Math.max(most, this.#allowance[i]!);
+    for (const i of slanted) {
+      if (this.#index.partsMet + lines.met > this.#most) return false;
+      this.#group[0] = i;
+      this.#size = 1;
+      this.#begin();
+      lines.visit(i, this.#allowance[i]! + most + PARALLEL + ROUNDING, this.#tolerance + ROUNDING, this.#compareFirst);
+      this.#settle(0);
+    }
+    return true;
+  }
+
+  /** The next segments, one at least, as long as the box around them stays small. */
+  #takeGroup(order: Uint32Array, from: number): void {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const most = Math.min(GROUP, order.length - from);
+    const box = this.#box;
+    const widest = GROUP_WIDTH * this.#partMm;
+    for (let k = 0; k < most; k++) {
+      const i = order[from + k]!;
+      const minX = Math.min(x0[i]!, x1[i]!);
+      const minY = Math.min(y0[i]!, y1[i]!);
+      const maxX = Math.max(x0[i]!, x1[i]!);
+      const maxY = Math.max(y0[i]!, y1[i]!);
+      if (k === 0) Object.assign(box, { minX, minY, maxX, maxY });
+      else {
+        const width = Math.max(box.maxX, maxX) - Math.min(box.minX, minX);
+        const height = Math.max(box.maxY, maxY) - Math.min(box.minY, minY);
+        if (Math.max(width, height) > widest) break;
+        box.minX = Math.min(box.minX, minX);
+        box.minY = Math.min(box.minY, minY);
+        box.maxX = Math.max(box.maxX, maxX);
+        box.maxY = Math.max(box.maxY, maxY);
+      }
+      this.#group[k] = i;
+      this.#boxes[4 * k] = minX - this.#tolerance;
+      this.#boxes[4 * k + 1] = minY - this.#tolerance;
+      this.#boxes[4 * k + 2] = maxX + this.#tolerance;
+      this.#boxes[4 * k + 3] = maxY + this.#tolerance;
+      this.#size = k + 1;
+    }
+    this.#begin();
+  }
+
+  #begin(): void {
+    this.#nearCount.fill(0);
+    this.#crowded = 0;
+  }
+
+  /** Compares a candidate with the segments at hand; true when all of those are crowded. */
+  readonly #compareAll = (candidate: number): boolean => {
+    const boxes = this.#boxes;
+    if (this.#kept[candidate] === 1) return false;
+    const { shownBox } = this.#index;
+    const minX = shownBox[0]!;
+    const minY = shownBox[1]!;
+    const maxX = shownBox[2]!;
+    const maxY = shownBox[3]!;
+    for (let k = 0; k < this.#size; k++) {
+      // What lies far from this one is told by the boxes, which are at hand.
+      if (minX > boxes[4 * k + 2]! || maxX < boxes[4 * k]! || minY > boxes[4 * k + 3]! || maxY < boxes[4 * k + 1]!)
+        continue;
+      this.#compare(k, candidate);
+    }
+    return this.#crowded === this.#size;
+  };
+
+  readonly #compareFirst = (candidate: number): boolean => {
+    if (this.#kept[candidate] === 0) this.#compare(0, candidate);
+    return this.#crowded === 1;
+  };
+
+  #compare(k: number, candidate: number): void {
+    const own = this.#group[k]!;
+    const count = this.#nearCount[k]!;
+    if (candidate === own || count === MOST_NEAR) return;
+    if (this.#apart(Math.min(own, candidate), Math.max(own, candidate))) return;
+    const first = k * MOST_NEAR;
+    for (let at = 0; at < count; at++) if (this.#near[first + at] === candidate) return;
+    this.#near[first + count] = candidate;
+    this.#nearCount[k] = count + 1;
+    if (count + 1 === MOST_NEAR) this.#crowded++;
+  }
+
+  /** Keeps the pairs of segment k of the group, unless it is crowded: then the others keep theirs with it. */
+  #settle(k: number): void {
+    const own = this.#group[k]!;
+    const near = this.#nearCount[k]!;
+    if (near === MOST_NEAR) {
+      this.touched[own] = CROWDED;
+      return;
+    }
+    this.#kept[own] = 1;
+    for (let at = k * MOST_NEAR; at < k * MOST_NEAR + near; at++) {
+      const other = this.#near[at]!;
+      // One of this group.
+      if (this.#kept[other] === 1) continue;
+      this.touched[own] ||= PAIRED;
+      this.touched[other] ||= PAIRED;
+      if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 2 * this.#count);
+      this.#pairs[this.#count++] = Math.max(own, other) * this.#segments.count + Math.min(own, other);
+    }
+  }
+
+  /**
+   * True when no part of the later segment j can run along a part of i, however both are shared out to others. It says no
+   * less often than the measuring does that follows, and needs less for it.
+   */
+  #apart(i: number, j: number): boolean {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const px = x0[i]!;
+    const py = y0[i]!;
+    const dx = x1[i]! - px;
+    const dy = y1[i]! - py;
+    const sx = x0[j]! - px;
+    const sy = y0[j]! - py;
+    const ex = x1[j]! - px;
+    const ey = y1[j]! - py;
+    const cross = dx * (ey - sy) - dy * (ex - sx);
+    const squared = dx * dx + dy * dy;
+    const otherSquared = (ex - sx) * (ex - sx) + (ey - sy) * (ey - sy);
+    // An angle is no less than its sine.
+    const play = this.#allowance[i]! + this.#allowance[j]! + PARALLEL + ROUNDING;
+    if (cross * cross > play * play * squared * otherSquared) return true;
+    const length = Math.sqrt(squared);
+    const ux = dx / length;
+    const uy = dy / length;
+    const start = sx * ux + sy * uy;
+    const end = ex * ux + ey * uy;
+    let low = Math.max(0, Math.min(start, end));
+    let high = Math.min(length, Math.max(start, end));
+    const least = Math.min(this.#tolerance / 8, Math.sqrt(otherSquared) / 8, length / 16) * (1 - ROUNDING);
+    if (high - low < least) return true;
+    const startOff = sy * ux - sx * uy;
+    const endOff = ey * ux - ex * uy;
+    const reach = this.#tolerance + ROUNDING;
+    if (startOff > reach || startOff < -reach || endOff > reach || endOff < -reach) {
+      // The part that lies within reach.
+      const perOff = (end - start) / (endOff - startOff);
+      const a = start + (reach - startOff) * perOff;
+      const b = start + (-reach - startOff) * perOff;
+      low = Math.max(low, Math.min(a, b));
+      high = Math.min(high, Math.max(a, b));
+      if (!(high - low >= least)) return true;
+    }
+    return false;
+  }
+}

@@ -1,0 +1,203 @@
+import type { Source } from '../../source/source.ts';
+import { nearestWord } from '../../units/nearest-word.ts';
+import { readMachine } from '../machine/machine.ts';
+import { tightenMachine } from '../machine/tighten-machine.ts';
+import { readMaterial } from '../material/material.ts';
+import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
+import type { Machine, Material, Rank } from '../model.ts';
+import { byCodeUnit } from './access.ts';
+import { MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
+import type { FileNote, FileProblem, Loaded } from './problem.ts';
+import { nameKey, Registry } from './registry.ts';
+
+/** The word in a sidecar for a material that nobody can name; no file may carry it. */
+export const UNKNOWN = 'unknown';
+
+export interface LibraryOptions {
+  /** What ships with kerflint: materials, and example machines. */
+  catalogue: readonly Source[];
+  /** What the shop states: `--shop`, or the folders of the root's `.kerflint.yaml`. */
+  shop: readonly Source[];
+  /** Nothing beside a job is trusted: an id that only stands there leaves the job incomplete. */
+  untrusted: boolean;
+}
+
+/** What a lookup gives. */
+export interface Found<T> {
+  /** Null when no file has it, or the file that has it cannot be used (then `problems` says why). */
+  value: T | null;
+  /** False when the value may be shown but must not let the job pass: the verdict then is incomplete. */
+  trusted: boolean;
+  /** How files were weighed. */
+  notes: FileNote[];
+  /** Of the files that were opened for this lookup. Those of the catalogue and the shop are configuration, those beside a job are findings. */
+  problems: (FileProblem & { rank: Rank })[];
+  /** The known ids that may have been meant, as in `a, b or c`, when there is no value; null when none comes near. */
+  near: string | null;
+}
+
+/** Machines and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
+export interface Library {
+  /** A machine by id, or by the path of its file relative to the root. `beside` are the machine and material files of the job. */
+  machine(id: string, beside?: readonly Source[], path?: string | null): Found<Machine>;
+  /** A material by id, alias or name, without regard to case. */
+  material(name: string, beside?: readonly Source[]): Found<Material>;
+  /** Reads every shop file and gives all problems, two files with one id among them: configuration, before any job. */
+  shopProblems(): FileProblem[];
+  /** Ids of all catalogue and shop materials and machines, in order, for listings. */
+  ids(): { machines: string[]; materials: string[] };
+}
+
+/** Jobs of one folder have one list of files beside them: its shelf is filled once. */
+function kept<T>(make: (beside: readonly Source[]) => T): (beside: readonly Source[]) => T {
+  const shelves = new WeakMap<readonly Source[], T>();
+  return (beside) => {
+    const shelf = shelves.get(beside) ?? make(beside);
+    shelves.set(beside, shelf);
+    return shelf;
+  };
+}
+
+const machineShelf = (sources: readonly Source[], rank: Rank) =>
+  new Registry(
+    sources,
+    MACHINE_SUFFIX,
+    (source) => readMachine(source, rank),
+    () => [],
+  );
+const materialShelf = (sources: readonly Source[], rank: Rank) =>
+  new Registry(
+    sources,
+    MATERIAL_SUFFIX,
+    (source) => readMaterial(source, rank),
+    (material) => [material.name, ...material.aliases],
+  );
+
+export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): Library {
+  const machines = { catalogue: machineShelf(catalogue, 'catalogue'), shop: machineShelf(shop, 'shop') };
+  const materials = { catalogue: materialShelf(catalogue, 'catalogue'), shop: materialShelf(shop, 'shop') };
+  const machinesBeside = kept((beside) => machineShelf(beside, 'beside-job'));
+  const materialsBeside = kept((beside) => materialShelf(beside, 'beside-job'));
+
+  const machine: Library['machine'] = (id, beside = [], path = null) => {
+    const found = new Lookup<Machine>();
+    const here = machinesBeside(beside);
+    const named = path === null ? id : here.nameOf(path);
+    const mine = found.take(path === null ? here.byId(id) : here.byPath(path), 'beside-job');
+    const shops = found.take(machines.shop.byId(named), 'shop');
+    if (machines.shop.has(named)) {
+      found.value = shops;
+      // The shop may name its folder beside the job: one file is not two.
+      if (shops && mine && mine.file !== shops.file) {
+        const { machine: tightened, note } = tightenMachine(shops, mine);
+        found.value = tightened;
+        found.notes.push(note);
+      }
+    } else {
+      // The catalogue's machines are examples to copy, no statement about anyone's hardware: a profile of the same id replaces them.
+      found.value = here.has(named) ? mine : found.take(machines.catalogue.byId(named), 'catalogue');
+      found.trusted = !untrusted;
+    }
+    const known = [...machines.shop.ids(), ...machines.catalogue.ids(), ...here.ids()];
+    return found.result(id, known);
+  };
+
+  const material: Library['material'] = (name, beside = []) => {
+    const found = new Lookup<Material>();
+    if (nameKey(name) === UNKNOWN) return found.result(name, []);
+    const here = materialsBeside(beside);
+    const trustedFile = trustedMaterial(name);
+    const mine = here.allNamed(name);
+    if (trustedFile) {
+      found.value = found.take(trustedFile.loaded, trustedFile.rank);
+      const id = trustedFile.loaded.value?.id;
+      const others = new Set([...mine, ...(id === undefined ? [] : here.allNamed(id))]);
+      for (const one of found.takeAll([...others], 'beside-job')) {
+        // The shop may name its folder beside the job: one file is not two.
+        if (!found.value || materials.shop.holds(one.file)) continue;
+        const { material: tightened, note } = tightenMaterial(found.value, one);
+        found.value = tightened;
+        found.notes.push(note);
+      }
+    } else {
+      found.value = found.take(here.named(name), 'beside-job');
+      found.trusted = !untrusted;
+    }
+    if (found.value && found.value.rank !== 'catalogue') raiseByNames(found);
+    const known = [...materials.shop.ids(), ...materials.catalogue.ids(), ...here.ids()];
+    return found.result(name, known);
+  };
+
+  /** The shop's file wins, by whatever name it was asked for. */
+  const trustedMaterial = (name: string): { loaded: Loaded<Material>; rank: Rank } | null => {
+    const shops = materials.shop.named(name);
+    if (shops) return { loaded: shops, rank: 'shop' };
+    const inCatalogue = materials.catalogue.named(name);
+    if (!inCatalogue) return null;
+    const shopsOwn = inCatalogue.value ? materials.shop.byId(inCatalogue.value.id) : null;
+    return shopsOwn ? { loaded: shopsOwn, rank: 'shop' } : { loaded: inCatalogue, rank: 'catalogue' };
+  };
+
+  /** Whatever else goes by one of its names in the catalogue or the shop lends it its hazard. */
+  const raiseByNames = (found: Lookup<Material>) => {
+    const value = found.value!;
+    for (const name of [value.id, value.name, ...value.aliases]) {
+      for (const shelf of [materials.shop, materials.catalogue]) {
+        for (const other of shelf.allNamed(name).flatMap((loaded) => loaded.value ?? [])) {
+          const raised = raiseHazard(found.value!, other);
+          if (!raised) continue;
+          found.notes.push(hazardNote(found.value!, other));
+          found.value = raised;
+        }
+      }
+    }
+  };
+
+  return {
+    machine,
+    material,
+    shopProblems: () => [...machines.shop.allProblems(), ...materials.shop.allProblems()],
+    ids: () => ({
+      machines: [...new Set([...machines.shop.ids(), ...machines.catalogue.ids()])].sort(),
+      materials: [...new Set([...materials.shop.ids(), ...materials.catalogue.ids()])].sort(),
+    }),
+  };
+}
+
+/** One lookup's value and what was met on the way. */
+class Lookup<T> {
+  value: T | null = null;
+  trusted = true;
+  readonly notes: FileNote[] = [];
+  readonly #problems: (FileProblem & { rank: Rank })[] = [];
+
+  take(loaded: Loaded<T> | null, rank: Rank): T | null {
+    return loaded === null ? null : (this.takeAll([loaded], rank)[0] ?? null);
+  }
+
+  takeAll(all: readonly Loaded<T>[], rank: Rank): T[] {
+    for (const { problems } of all) this.#problems.push(...problems.map((problem) => ({ ...problem, rank })));
+    return all.flatMap(({ value }) => (value === null ? [] : [value]));
+  }
+
+  result(name: string, known: readonly string[]): Found<T> {
+    const near = this.value === null ? meant(nameKey(name), known) : null;
+    return { value: this.value, trusted: this.trusted, notes: this.notes, problems: this.#problems, near };
+  }
+}
+
+/** More ids than this are a listing and no hint. */
+const MOST_HINTS = 4;
+
+/** The id that differs by a slip, or those that share the most words with what was written. */
+function meant(key: string, known: readonly string[]): string | null {
+  const ids = [...new Set(known)].sort(byCodeUnit);
+  const slip = nearestWord(key, ids);
+  if (slip !== undefined) return slip;
+  const words = new Set(key.split('-').filter((word) => word.length > 2));
+  const shared = (id: string) => id.split('-').filter((word) => words.has(nameKey(word))).length;
+  const most = Math.max(0, ...ids.map(shared));
+  if (most === 0) return null;
+  const near = ids.filter((id) => shared(id) === most).slice(0, MOST_HINTS);
+  return near.length === 1 ? near[0]! : `${near.slice(0, -1).join(', ')} or ${near.at(-1)}`;
+}

@@ -1,0 +1,126 @@
+import * as v from 'valibot';
+import { parseQuantity } from '../../units/quantity.ts';
+import { date, id, length, money, quantity, ratio, share, spot, strict, version, words } from '../yaml/shape.ts';
+
+/** The machine profile, `<id>.machine.yaml`: the machine as it stands in the shop. */
+
+const power = (describe: string) => quantity('power', describe, { max: { value: 100_000, text: '100 kW' } });
+
+const settingKey = v.pipe(v.string(), v.regex(/^\s*\d+(?:\.\d+)?\s*%\s*$/, 'a setting belongs here, such as 50 %'));
+
+const curve = v.pipe(
+  v.record(settingKey, power('power at the work at this setting')),
+  v.description('measured power at the work by setting, rising: { 10 %: 2 W, 50 %: 30 W, 100 %: 54 W }'),
+  v.transform((said) =>
+    Object.entries(said).map(([setting, watts]) => {
+      const fraction = parseQuantity(setting, 'fraction');
+      return { fraction: fraction.ok ? fraction.value : Number.NaN, watts };
+    }),
+  ),
+);
+
+const gate = (describe: string) =>
+  v.pipe(v.union([v.boolean(), v.literal('unknown')], 'write true, false or unknown'), v.description(describe));
+
+const source = strict({
+  kind: v.picklist(['co2', 'diode', 'fibre']),
+  wavelength: v.optional(quantity('wavelength', 'wavelength of the beam; left out: the usual one of its kind')),
+  rated: power("the seller's power"),
+  measured: v.optional(power('measured at the work at full setting')),
+  curve: v.optional(curve),
+  'measured-on': v.optional(date('when it was measured')),
+  'at-corners': v.optional(ratio('power at the far corner over power at the near one', 0.05, 1)),
+  hours: v.optional(quantity('hours', "the tube's age", { sign: 'not-negative' })),
+  ceiling: v.optional(share('recommended maximum setting')),
+  floor: v.optional(share('below this setting it does not fire', 'not-negative')),
+});
+
+const lens = strict({
+  id: v.pipe(
+    v.string(),
+    v.regex(
+      /^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/,
+      'a lens id is letters, digits, - _ and ., and needs a letter, such as 2in: a bare number reads like a quantity',
+    ),
+    v.description('what the lens is called'),
+  ),
+  focal: length('focal length'),
+  shape: v.optional(
+    v.pipe(
+      v.picklist(['meniscus', 'plano-convex', 'plano-convex-reversed', 'best-form']),
+      v.description('left out: plano-convex, curved side to the beam'),
+    ),
+  ),
+  material: v.optional(words('what it is made of; left out: ZnSe for co2, glass otherwise', 40)),
+  standoff: v.optional(length('nozzle to sheet', 'not-negative')),
+  spot: v.optional(spot('measured 1/e² spot; two sides where it is a rectangle')),
+});
+
+export const machineSchema = v.pipe(
+  strict({
+    kerflint: version,
+    id: id('what jobs call this machine; also the file name before .machine.yaml'),
+    source,
+    beam: strict({
+      diameter: length('1/e² diameter of the beam at the lens'),
+      m2: ratio('beam quality M² (ISO 11146)', 1, 100),
+    }),
+    lenses: v.pipe(v.array(lens), v.minLength(1, 'name at least one lens'), v.maxLength(50, 'more than 50 lenses')),
+    travel: strict({
+      x: length('travel along X'),
+      y: length('travel along Y'),
+      z: v.optional(length('travel along Z', 'not-negative')),
+    }),
+    motion: v.optional(
+      strict({
+        speed: v.optional(quantity('speed', 'fastest cutting speed')),
+        rapid: v.optional(quantity('speed', 'speed of rapids')),
+        acceleration: v.optional(quantity('acceleration', 'acceleration of the axes')),
+        'corner-deviation': v.optional(length('how far a corner may be rounded')),
+        'air-delay': v.optional(quantity('time', 'pause until the air is on', { sign: 'not-negative' })),
+      }),
+    ),
+    artwork: v.optional(
+      strict({ 'px-per-inch': v.optional(ratio('pixels per inch of artwork without a physical size', 1, 10_000)) }),
+    ),
+    controller: v.optional(
+      strict({
+        power: v.optional(
+          strict({
+            word: v.pipe(v.picklist(['S', 'M106', 'analog']), v.description('the word that sets the power')),
+            full: ratio('its value at full power', 1, 1_000_000),
+          }),
+        ),
+        m4: v.optional(
+          v.pipe(
+            v.picklist(['scaled-with-speed', 'constant']),
+            v.description('what M4 does with the power in corners'),
+          ),
+        ),
+        'beam-off-on-rapid': v.optional(gate('does the controller gate the beam on G0?')),
+        'beam-off-when-stopped': v.optional(gate('does it gate the beam in a dwell under M4 and at program end?')),
+        'z-zero': v.optional(
+          v.pipe(
+            v.picklist(['waist-on-face', 'fixed']),
+            v.description("waist-on-face: at Z0 the waist lies on the sheet's top face, Z- lowers it; fixed: no Z"),
+          ),
+        ),
+        'arc-tolerance': v.optional(length('how far the radii of a centre arc may differ')),
+      }),
+    ),
+    air: v.optional(strict({ maximum: quantity('pressure', 'highest air pressure') })),
+    rates: v.optional(
+      strict({
+        machine: v.optional(money('an hour of the machine', 'per-hour')),
+        operator: v.optional(money('an hour of work', 'per-hour')),
+        input: v.optional(quantity('power', 'electrical power drawn while it runs')),
+        energy: v.optional(money('price of electrical energy', 'per-kWh')),
+        tube: v.optional(strict({ price: money('price of a new tube'), life: quantity('hours', 'its expected life') })),
+      }),
+    ),
+  }),
+  v.title('kerflint machine'),
+  v.description('A machine profile: source, beam, lenses, travel and controller of one laser cutter.'),
+);
+
+export type MachineText = v.InferOutput<typeof machineSchema>;

@@ -1,0 +1,55 @@
+import * as v from 'valibot';
+import { money, strict, version, words } from '../yaml/shape.ts';
+
+const folders = (describe: string) =>
+  v.pipe(
+    v.array(words('a folder, relative to this file', 400)),
+    v.maxLength(50, 'more than 50 folders'),
+    v.description(describe),
+  );
+
+const severity = v.picklist(
+  ['error', 'warning', 'note'],
+  'a severity is written as error, warning or note; off leaves the rule out',
+);
+
+/** `off`, a severity, or a severity with values for the rule's options. Which rules and options there are is judged by the rules. */
+const ruleSetting = v.union(
+  [
+    v.picklist(['off', 'error', 'warning', 'note']),
+    v.pipe(
+      v.record(v.string(), v.union([v.string(), v.number(), v.boolean()])),
+      v.check(
+        (said) => said['severity'] === undefined || v.is(severity, said['severity']),
+        'a severity is written as error, warning or note; off leaves the rule out',
+      ),
+    ),
+  ],
+  'write off, error, warning, note, or { severity: note, <option>: <value> }',
+);
+
+/** The settings of a shop or a checkout, `.kerflint.yaml` at the root. */
+export const settingsSchema = v.pipe(
+  strict({
+    kerflint: version,
+    machines: v.optional(folders('folders that hold *.machine.yaml')),
+    materials: v.optional(folders('folders that hold *.material.yaml')),
+    exclude: v.optional(
+      v.pipe(
+        v.array(words('a pattern for paths relative to this file, such as old/** or *.draft.svg', 400)),
+        v.maxLength(200, 'more than 200 patterns'),
+        v.description('files and folders that are not checked'),
+      ),
+    ),
+    rules: v.optional(
+      v.pipe(
+        v.record(v.string(), ruleSetting),
+        v.description('severity and options by rule, as kerflint explain <rule> lists them'),
+        v.examples([{ 'toolpath/tip-up': 'off', 'focus/lens-too-short': { severity: 'note', ratio: 6 } }]),
+      ),
+    ),
+    budget: v.optional(money('the most that a failed run may be expected to cost')),
+  }),
+  v.title('kerflint settings'),
+  v.description('Settings at the root of a checkout or a shop folder.'),
+);

@@ -1,0 +1,5 @@
+import type { Format } from '../format.ts';
+import { jsonText } from '../text/escape.ts';
+
+/** The result as it is (schemas/result.schema.json), with a line end. */
+export const json: Format = (result) => `${jsonText(JSON.stringify(result, null, 2))}\n`;

@@ -1,0 +1,166 @@
+import type { Finding } from '../../findings/finding.ts';
+import { worstFirst } from '../../findings/order.ts';
+import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { Format, ReportContext } from '../format.ts';
+import { markdown, markdownBlock } from '../text/escape.ts';
+import {
+  count,
+  duration,
+  expectedWaste,
+  jobsWorstFirst,
+  openFindings,
+  percent,
+  tally,
+  verdictSentence,
+  wasteText,
+  whereText,
+  worstThrough,
+} from '../text/wording.ts';
+
+/** A runner refuses a step's summary above 1 MiB (docs.github.com, workflow commands); a part is left for what else a step says. */
+export const SUMMARY_BYTES = 1024 * 1024 - 64 * 1024;
+/** So many jobs stand in the table, the worst first; it takes at most about half of the room. */
+const ROWS_SHOWN = 1000;
+const LISTED = 50;
+
+const MARK = { fail: '⛔ do not run', incomplete: '❔ not judged whole', pass: 'found no error' } as const;
+const LEVEL = { error: '⛔ error', warning: '⚠️ warning', note: 'note' } as const;
+
+/** GitHub-flavoured Markdown: verdict, a table of the jobs, the findings; cut between two findings if it grows too long. */
+export const summary: Format = (result, context) => {
+  const page = new Bounded(SUMMARY_BYTES);
+  page.add(`## kerflint: ${markdown(verdictSentence(result))}\n\n${markdown(totals(result))}\n\n`);
+  const jobs = jobsWorstFirst(result.jobs);
+  if (jobs.length > 0) page.add(table(jobs));
+  for (const job of jobs) {
+    const heading = jobHeading(job);
+    const findings = worstFirst(openFindings(job)).map((finding) => findingText(finding, context));
+    if (heading === '' && findings.length === 0) continue;
+    page.add(`### ${markdown(job.name)}\n\n${heading}`);
+    for (const finding of findings) page.addFinding(finding);
+  }
+  page.add(setAside(result));
+  page.add(notChecked(result));
+  return page.text();
+};
+
+/** Text that stops growing between two parts when the room is used up, and then counts the findings left out. */
+class Bounded {
+  readonly #room: number;
+  readonly #parts: string[] = [];
+  #bytes = 0;
+  #left = 0;
+  #full = false;
+
+  constructor(room: number) {
+    // Room for the sentence that says what was left out.
+    this.#room = room - 200;
+  }
+
+  add(part: string): boolean {
+    const bytes = new TextEncoder().encode(part).length;
+    if (this.#full || this.#bytes + bytes > this.#room) {
+      this.#full = true;
+      return false;
+    }
+    this.#bytes += bytes;
+    this.#parts.push(part);
+    return true;
+  }
+
+  addFinding(part: string): void {
+    if (!this.add(part)) this.#left++;
+  }
+
+  text(): string {
+    if (!this.#full) return this.#parts.join('');
+    return `${this.#parts.join('')}\n**Cut here**: ${count(this.#left, 'more finding')} would not fit into a job summary; the log and \`--format json\` have all.\n`;
+  }
+}
+
+function totals(result: RunResult): string {
+  const { waived, baselined } = result.summary;
+  const waste = wasteText(expectedWaste(result));
+  return [
+    count(result.summary.jobs, 'job'),
+    tally(result.summary),
+    waived > 0 ? `${waived} waived` : '',
+    baselined > 0 ? `${baselined} in the baseline` : '',
+    waste === '' ? '' : `expected waste ${waste}`,
+  ]
+    .filter((part) => part !== '')
+    .join(' · ');
+}
+
+function table(jobs: readonly JobResult[]): string {
+  const rows = jobs.slice(0, ROWS_SHOWN).map((job) => {
+    const through = worstThrough(job);
+    const { waste } = job;
+    const cells = [
+      job.name,
+      MARK[job.verdict],
+      job.material ?? '',
+      job.thicknessMm === null ? '' : `${job.thicknessMm} mm`,
+      through === null ? '' : percent(through),
+      job.time === null ? '' : duration(job.time.totalS),
+      waste === null ? '' : `${waste.expected.toFixed(2)} of ${waste.atStake.toFixed(2)} ${waste.currency}`,
+      tally(countsOf(job)),
+    ];
+    return `| ${cells.map(markdown).join(' | ')} |\n`;
+  });
+  const more = jobs.length > ROWS_SHOWN ? `\n… and ${count(jobs.length - ROWS_SHOWN, 'more job')}.\n` : '';
+  const head =
+    '| job | verdict | material | thickness | P(through) | time | expected waste | found |\n|---|---|---|--:|--:|--:|--:|---|\n';
+  return `${head}${rows.join('')}${more}\n`;
+}
+
+function countsOf(job: JobResult): { errors: number; warnings: number; notes: number } {
+  const open = openFindings(job);
+  const number = (severity: string) => open.filter((finding) => finding.severity === severity).length;
+  return { errors: number('error'), warnings: number('warning'), notes: number('note') };
+}
+
+function jobHeading(job: JobResult): string {
+  const failed = job.notChecked
+    .filter((one) => one.kind === 'failed')
+    .map((one) => `${one.rule} failed: ${one.reason}`);
+  return [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${markdown(reason)}\n`).join('');
+}
+
+function findingText(finding: Finding, { docsUrl }: ReportContext): string {
+  const rule = markdown(finding.rule);
+  const link = docsUrl === null ? rule : `[${rule}](${docsUrl}${finding.docs})`;
+  const lines = [
+    `- **${LEVEL[finding.severity]}** ${markdown(finding.message)}`,
+    ...finding.hints.map((hint) => `  - → ${markdown(hint)}`),
+    ...finding.related.map((one) => `  - ${markdown(`${one.file}:${one.line}: ${one.message}`)}`),
+    `  <br>${markdown(whereText(finding))} · ${link}`,
+  ];
+  if (finding.excerpt?.lines.some((line) => line.trim() !== '')) {
+    const block = markdownBlock(finding.excerpt.lines, 'text').split('\n');
+    lines.push('', ...block.map((line) => `  ${line}`));
+  }
+  return `${lines.join('\n')}\n\n`;
+}
+
+function setAside(result: RunResult): string {
+  const waived = result.jobs.flatMap((job) => job.findings).filter((finding) => finding.status === 'waived');
+  if (waived.length === 0) return '';
+  const rows = waived
+    .slice(0, LISTED)
+    .map(
+      (one) => `- ${markdown(`${whereText(one)} ${one.rule}${one.reason === undefined ? '' : `: ${one.reason}`}`)}\n`,
+    );
+  return `### Waived, and still so (${waived.length})\n\n${rows.join('')}${more(waived.length)}\n`;
+}
+
+function notChecked(result: RunResult): string {
+  const files = result.notCheckedFiles;
+  if (files.length === 0) return '';
+  const rows = files.slice(0, LISTED).map(({ file, reason }) => `- ${markdown(`${file}: ${reason}`)}\n`);
+  return `### Not checked (${count(files.length, 'file')})\n\n${rows.join('')}${more(files.length)}\n`;
+}
+
+function more(all: number): string {
+  return all > LISTED ? `- … and ${all - LISTED} more\n` : '';
+}

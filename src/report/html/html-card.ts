@@ -1,0 +1,127 @@
+import type { SetupCard } from '../../facts/drawing/drawing-model.ts';
+import type { JobResult } from '../../findings/result.ts';
+import { formatBar, formatMm, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
+import { html } from '../text/escape.ts';
+import { percent } from '../text/wording.ts';
+
+const ZERO_WORDS = {
+  machine: 'machine zero: home the machine, and lay the sheet where the job has it',
+  'sheet-corner': "the sheet's corner: set X0 Y0 there",
+  'set-by-hand': 'set by hand: jog to the origin of the drawing and set X0 Y0',
+} as const;
+
+const COLUMNS = ['Power', 'Speed', 'Passes', 'Waist', 'Air'];
+
+const CAUTIONS =
+  "Never leave the machine unattended. Extraction on, extinguisher at hand, interlocks never defeated. The material's safety data sheet, the machine's manual, local rules and licensed practice decide; kerflint tells what it found in what it checked.";
+
+/** One printed page for the person at the machine. For a material that must never be cut it gives no setting at all. */
+export function cardSection(job: JobResult, id: string, card: SetupCard): string {
+  if (card.hazard?.class === 'never') {
+    const name = card.material ?? 'this material';
+    const stop = `<p class="stop"><strong>Do not put ${html(name)} under the beam:</strong> ${html(card.hazard.reason)}.</p>`;
+    return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
+  }
+  const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
+  const stop =
+    job.verdict === 'pass'
+      ? ''
+      : `<p class="stop"><strong>${job.verdict === 'fail' ? 'Do not run this job as it is.' : 'This job was not judged whole.'}</strong> The findings say why.</p>`;
+  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${html(name)}</dt><dd>${html(text)}</dd></div>`).join('\n')}</dl>`;
+  return framed(job, id, [stop, list, taskTable(card)]);
+}
+
+function framed(job: JobResult, id: string, parts: readonly string[]): string {
+  return [
+    `<section class="card" aria-labelledby="${id}-card">`,
+    `<h3 id="${id}-card">Set-up card: ${html(job.name)}</h3>`,
+    ...parts,
+    `<p class="cautions">${CAUTIONS}</p>`,
+    '</section>',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+type Row = [name: string, text: string];
+
+function fitting(card: SetupCard): Row[] {
+  const rows: Row[] = [];
+  if (card.machine !== null) rows.push(['Machine', card.machine]);
+  if (card.lens !== null) {
+    const standoff =
+      card.standoffMm === null
+        ? 'its standoff is not stated in the profile'
+        : `nozzle ${trimmed(card.standoffMm, 2)} mm above the sheet`;
+    rows.push(['Lens to fit', `${card.lens}; ${standoff}`]);
+  }
+  return rows;
+}
+
+function sheetRows(card: SetupCard): Row[] {
+  const rows: Row[] = [];
+  const sheet = [
+    card.thicknessMm === null ? '' : `${trimmed(card.thicknessMm, 2)} mm`,
+    card.material ?? 'material not known',
+    card.sheet === null ? '' : `${trimmed(card.sheet.widthMm, 1)} × ${trimmed(card.sheet.heightMm, 1)} mm`,
+  ].filter((part) => part !== '');
+  rows.push(['Sheet', `${sheet.join(', ')}; measure it before it goes in`]);
+  const face = [
+    card.face === 'masked' ? 'leave the masking on' : card.face === 'bare' ? 'bare' : '',
+    card.mirror === null ? '' : `mirror side ${card.mirror}`,
+  ].filter((part) => part !== '');
+  if (face.length > 0) rows.push(['Face', face.join('; ')]);
+  rows.push(['Zero', card.zero === null ? 'the job does not say what X0 Y0 means: ask' : ZERO_WORDS[card.zero]]);
+  rows.push([
+    'Hold-down',
+    card.bowMm !== null && card.bowMm > 0
+      ? `the sheet bows by ${formatMm(card.bowMm)}: press it flat at the edges, clear of the head's way`
+      : 'flat on the bed; clamps and weights clear of the head',
+  ]);
+  return rows;
+}
+
+function conduct(card: SetupCard): Row[] {
+  const rows: Row[] = [];
+  rows.push([
+    'Extraction',
+    card.hazard === null
+      ? 'running before the beam; what this material gives off is not known'
+      : `running before the beam; ${card.hazard.reason}`,
+  ]);
+  if (card.watch !== null) {
+    const { task, probability, file, line } = card.watch;
+    rows.push([
+      'Watch first',
+      `${task}, from ${file}:${line}: ${percent(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
+    ]);
+  }
+  return rows;
+}
+
+function taskTable(card: SetupCard): string {
+  if (card.tasks.length === 0) return '';
+  const rows = card.tasks.map((task) => {
+    const power = [
+      task.setting === null ? '' : formatPercent(task.setting),
+      task.powerW === null ? '' : `(${formatWatts(task.powerW)})`,
+    ].filter((part) => part !== '');
+    const cells = [
+      power.join(' ') || '–',
+      task.speedMmPerS === null ? '–' : formatSpeed(task.speedMmPerS),
+      String(task.passes),
+      focusText(task.focusMm, task.focusStepMm),
+      task.airBar === null ? 'not stated' : formatBar(task.airBar),
+    ];
+    return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${html(cell)}</td>`).join('')}</tr>`;
+  });
+  return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
+}
+
+function focusText(focusMm: number | null, stepMm: number): string {
+  if (focusMm === null) return 'not stated';
+  const first =
+    focusMm === 0 ? 'on the face' : `${formatMm(Math.abs(focusMm))} ${focusMm < 0 ? 'below' : 'above'} the face`;
+  if (stepMm === 0) return first;
+  return `${first}, then ${stepMm < 0 ? 'down' : 'up'} ${formatMm(Math.abs(stepMm))} a pass`;
+}

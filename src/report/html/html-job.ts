@@ -1,0 +1,197 @@
+import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
+import type { JobResult } from '../../findings/result.ts';
+import { formatMm, trimmed } from '../../units/format.ts';
+import { reachOfJob } from '../pictures/job-reach-chart.ts';
+import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
+import {
+  GROOVE_CLASS,
+  leastSureFirst,
+  MARGIN_CLASSES,
+  marginClass,
+  oddsText,
+  UNKNOWN_CLASS,
+} from '../pictures/margin-scale.ts';
+import { pictureInPage } from '../pictures/picture-parts.ts';
+import { energyText, type MapIds, mapPicture, type Numbered, PER_MM } from '../pictures/sheet-map.ts';
+import { html } from '../text/escape.ts';
+import { duration, machineText, percent, sheetText, worstThrough } from '../text/wording.ts';
+import { cardSection } from './html-card.ts';
+import { SEVERITY_WORDS } from './html-findings.ts';
+import { wasteSection } from './html-waste.ts';
+
+/** So many findings of a job stand under its name; all stand in the table. */
+const FIRST_FINDINGS = 5;
+/** So many cuts stand in a job's table, the least sure first. */
+const CUTS_SHOWN = 200;
+
+/** Below this a cut falls short, and a gain below that is no reason to change the lens. */
+const FALLS_SHORT = 0.5;
+const NOT_WORTH_A_LENS = 0.05;
+
+export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged whole', pass: 'Found no error' } as const;
+
+/** Everything about one job. `id` names its parts; `numbered` are its findings, worst first. */
+export function jobSection(
+  job: JobResult,
+  id: string,
+  numbered: readonly Numbered[],
+  pictures: JobPictures | null,
+  why: string | null,
+): string {
+  return [
+    `<section class="job" id="${id}" aria-labelledby="${id}-name">`,
+    `<h2 id="${id}-name">${html(job.name)}</h2>`,
+    `<p class="verdict ${job.verdict}"><strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${html(jobFacts(job))}</span></p>`,
+    ...job.incomplete.map((reason) => `<p>Not judged: ${html(reason)}.</p>`),
+    firstFindings(numbered),
+    pictures
+      ? drawn(job, id, numbered, pictures.drawing)
+      : `<p class="aside">${html(why ?? 'No picture could be drawn of this job.')}</p>`,
+    wasteSection(job, id, pictures?.drawing.tasks ?? []),
+    pictures ? cardSection(job, id, pictures.drawing.card) : '',
+    '</section>',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+/** Sheet, machine, odds, time and money of a job in one line. */
+export function jobFacts(job: JobResult): string {
+  const through = worstThrough(job);
+  const { waste } = job;
+  return [
+    sheetText(job),
+    machineText(job),
+    through === null ? '' : `${percent(through)} likely to go through`,
+    job.time === null ? '' : duration(job.time.totalS),
+    waste === null
+      ? ''
+      : `at stake ${waste.atStake.toFixed(2)} ${waste.currency}, expected waste ${waste.expected.toFixed(2)}`,
+  ]
+    .filter((part) => part !== '')
+    .join(' · ');
+}
+
+function firstFindings(numbered: readonly Numbered[]): string {
+  if (numbered.length === 0) return '';
+  const items = numbered
+    .slice(0, FIRST_FINDINGS)
+    .map(
+      ({ number, finding }) =>
+        `<li><a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a> ${html(finding.message)}</li>`,
+    );
+  const more =
+    numbered.length > FIRST_FINDINGS
+      ? `<p><a href="#findings">${numbered.length - FIRST_FINDINGS} more in the table of findings</a></p>`
+      : '';
+  return `<ul class="todo">${items.join('\n')}</ul>${more}`;
+}
+
+function drawn(job: JobResult, id: string, numbered: readonly Numbered[], drawing: JobDrawing): string {
+  const ids: MapIds = {
+    prefix: id,
+    cut: (cut) => `${id}-cut-${cut.cut + 1}`,
+    finding: (fingerprint) =>
+      `finding-${numbered.find(({ finding }) => finding.fingerprint === fingerprint)?.number ?? 0}`,
+  };
+  const reach = reachOfJob(drawing, job.thicknessMm);
+  const nothing = ![drawing.artwork, drawing.travels, drawing.areas, ...drawing.cuts.map(({ lines }) => lines)].some(
+    (part) => part.length > 0,
+  );
+  if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
+  return [
+    `<h3>Sheet map</h3>`,
+    `<figure class="map" data-map="${mapData(drawing)}">`,
+    `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button><span class="shown soft"></span></div>`,
+    `<div class="view">${pictureInPage(mapPicture(drawing, numbered, ids), `${id}-map`, 'group')}</div>`,
+    `<p class="told" aria-live="polite" hidden>Point at a cut, or step through them with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
+    `<figcaption>${legend(drawing)}<p>${html(mapNote(drawing))}</p></figcaption>`,
+    `</figure>`,
+    cutTable(drawing, ids),
+    sectionFigures(drawing, id),
+    reach === null
+      ? ''
+      : `<h3>Reach</h3><figure>${pictureInPage(reach, `${id}-reach`)}<figcaption><p>Line: median depth at each speed. Shade: the 5 to 95 % band. A ring stands for a cut of this job at the sheet's thickness, its bar for the band of that cut's own depth.${drawing.coupons.length > 0 ? ' Square: a test cut that parted. Cross: one that did not, or its measured depth.' : ''} Predicted: prove a setting on a scrap of the same sheet.</p></figcaption></figure>`,
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+function legend(drawing: JobDrawing): string {
+  const present = new Set(drawing.cuts.map((cut) => marginClass(cut).css));
+  const classes = [...MARGIN_CLASSES, GROOVE_CLASS, UNKNOWN_CLASS].filter(({ css }) => present.has(css));
+  const entry = (css: string, says: string) =>
+    `<li><svg class="pic" viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><path class="p-cut ${css}" d="M1 5H43"/></svg> ${html(says)}</li>`;
+  const entries = classes.map(({ css, words }) => entry(css, words));
+  if (drawing.artwork.length > 0) entries.push(entry('p-artwork', 'artwork'));
+  if (drawing.travels.length > 0) entries.push(entry('p-travel', 'travel'));
+  const areas = drawing.areas.map(
+    (area) => `<li>Shaded: ${html(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
+  );
+  return `<ul class="legend"><li class="lead">How surely each cut parts the sheet:</li>${entries.join('')}${areas.slice(0, 6).join('')}</ul>`;
+}
+
+/** What the script needs to say which part of the sheet is shown: units per mm, the left edge, the top edge, where Y points. */
+function mapData({ view, yUp }: JobDrawing): string {
+  return [PER_MM, view.minX, yUp ? view.maxY : view.minY, yUp ? -1 : 1].join(' ');
+}
+
+function mapNote(drawing: JobDrawing): string {
+  const left =
+    drawing.leftOut === 0 ? '' : ` ${drawing.leftOut} lines are left out, because there are too many to draw.`;
+  const sheet = drawing.sheet === null ? ' Where the sheet lies is not stated.' : '';
+  return `To scale, in mm. Lines are simplified to within ${formatMm(drawing.simplifiedMm, 2)}.${left}${sheet}`;
+}
+
+function cutTable(drawing: JobDrawing, ids: MapIds): string {
+  if (drawing.cuts.length === 0) return '';
+  const byRisk = leastSureFirst(drawing.cuts);
+  const rows = byRisk
+    .slice(0, CUTS_SHOWN)
+    .map(
+      (cut) =>
+        `<tr id="${ids.cut(cut)}"><th scope="row">${cut.cut + 1}</th><td>${html(cut.task)}</td><td>${html(oddsText(cut))}</td><td>${depthCell(cut)}</td><td>${html(cut.recipe)}</td><td class="place">${html(`${cut.file}:${cut.line}`)}</td></tr>`,
+    );
+  const more = byRisk.length - rows.length;
+  return [
+    '<details class="cuts" open><summary>The cuts, least sure first</summary><table>',
+    '<thead><tr><th scope="col">Cut</th><th scope="col">Task</th><th scope="col">Margin</th><th scope="col">Depth, mm</th><th scope="col">Recipe</th><th scope="col">Line</th></tr></thead>',
+    `<tbody>${rows.join('\n')}</tbody></table>`,
+    more > 0 ? `<p class="aside">And ${more} more: the JSON has all.</p>` : '',
+    '</details>',
+  ].join('\n');
+}
+
+function depthCell({ depthMm, depthLowMm, depthHighMm }: DrawnCut): string {
+  if (depthMm === null || depthLowMm === null || depthHighMm === null) return '–';
+  return `${trimmed(depthMm, 2)} <span class="soft">(${trimmed(depthLowMm, 2)} to ${trimmed(depthHighMm, 2)})</span>`;
+}
+
+function sectionFigures(drawing: JobDrawing, id: string): string {
+  const { section } = drawing;
+  if (!section || section.lenses.length === 0) return '';
+  const panels = section.lenses.map((lens, i) =>
+    pictureInPage(sectionPanel(section, lens, `${id}-lens-${i + 1}`), `${id}-section-${i + 1}`),
+  );
+  return [
+    '<h3>Section through the cut</h3>',
+    `<p>Task ${html(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${html(section.material)}. ${html(lensAnswer(section.lenses))}</p>`,
+    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. Outlined: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
+    `<ul class="unseen">${section.lenses.map((lens) => `<li>${html(lensText(section, lens))}</li>`).join('')}</ul>`,
+  ].join('\n');
+}
+
+/** Would another lens do it? Differences that the doubt swallows are none. */
+function lensAnswer(lenses: readonly SectionLens[]): string {
+  const fitted = lenses.find((lens) => lens.fitted);
+  const others = lenses.filter((lens) => !lens.fitted);
+  if (others.length === 0 || !fitted) return 'This machine has no other lens.';
+  const best = others.reduce((a, b) => (b.probability > a.probability ? b : a));
+  const surer = best.probability > fitted.probability + NOT_WORTH_A_LENS;
+  if (Math.max(best.probability, fitted.probability) < FALLS_SHORT) {
+    return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
+  }
+  return surer
+    ? `Another lens helps: with this recipe ${percent(best.probability)} under the ${best.id} lens, against ${percent(fitted.probability)} under the ${fitted.id}.`
+    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${percent(best.probability)}, against ${percent(fitted.probability)}).`;
+}

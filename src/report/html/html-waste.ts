@@ -1,0 +1,66 @@
+import { scaleLinear } from 'd3-scale';
+import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
+import type { JobResult } from '../../findings/result.ts';
+import { html } from '../text/escape.ts';
+import { duration } from '../text/wording.ts';
+
+/** What failing would cost, and where the time goes. */
+export function wasteSection(job: JobResult, id: string, tasks: JobDrawing['tasks']): string {
+  const parts = [costTable(job, id), timeTable(job, id, tasks)].filter((part) => part !== '');
+  return parts.length === 0 ? '' : `<h3>Waste and time</h3>\n<div class="pair">${parts.join('\n')}</div>`;
+}
+
+function costTable({ waste }: JobResult, id: string): string {
+  if (waste === null)
+    return '<p class="aside">Nothing is priced: the sheet\'s price and the machine\'s rates are not stated.</p>';
+  const share = waste.atStake > 0 ? Math.min(1, waste.expected / waste.atStake) : 0;
+  const rows = (['sheet', 'machine', 'operator', 'tube', 'energy'] as const)
+    .map((name) => ({ name, amount: waste[name] }))
+    .filter(({ amount }) => amount > 0)
+    .map(({ name, amount }) => ({ name, shown: amount.toFixed(2), size: amount }));
+  return barTable(`At stake, ${waste.currency}`, `${id}-cost`, rows, {
+    name: 'all at stake',
+    shown: waste.atStake.toFixed(2),
+    after: `Expected waste ${waste.expected.toFixed(2)} ${waste.currency}: ${Math.round(share * 100)} % of what is at stake.`,
+  });
+}
+
+function timeTable({ time }: JobResult, id: string, tasks: JobDrawing['tasks']): string {
+  if (time === null) return '';
+  const rows = [
+    ...tasks.map(({ name, timeS }) => ({ name, shown: duration(timeS), size: timeS })),
+    { name: 'travel', shown: duration(time.travelS), size: time.travelS },
+    { name: 'standing still', shown: duration(time.dwellS), size: time.dwellS },
+  ].filter(({ size }) => size > 0);
+  return barTable('Time by task', `${id}-time`, rows, {
+    name: 'all',
+    shown: duration(time.totalS),
+    after: `Reckoned from the ${time.basis}.`,
+  });
+}
+
+interface Bar {
+  name: string;
+  shown: string;
+  size: number;
+}
+
+function barTable(
+  caption: string,
+  id: string,
+  rows: readonly Bar[],
+  total: { name: string; shown: string; after: string },
+): string {
+  const width = scaleLinear([0, Math.max(...rows.map(({ size }) => size), Number.MIN_VALUE)], [0, 100]);
+  const bar = (size: number) =>
+    `<svg class="pic" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="p-ink" width="${width(size).toFixed(1)}" height="10"/></svg>`;
+  return [
+    `<div><table class="bars" id="${id}"><caption>${html(caption)}</caption><tbody>`,
+    ...rows.map(
+      ({ name, shown, size }) =>
+        `<tr><th scope="row">${html(name)}</th><td class="bar">${bar(size)}</td><td class="number">${html(shown)}</td></tr>`,
+    ),
+    `<tr class="total"><th scope="row">${html(total.name)}</th><td class="bar"></td><td class="number">${html(total.shown)}</td></tr>`,
+    `</tbody></table><p class="soft">${html(total.after)}</p></div>`,
+  ].join('');
+}

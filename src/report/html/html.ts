@@ -1,0 +1,162 @@
+import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
+import { compareWorstFirst } from '../../findings/order.ts';
+import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { Format, ReportContext } from '../format.ts';
+import { MOST_PINS } from '../pictures/sheet-map.ts';
+import { html as safe } from '../text/escape.ts';
+import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from '../text/wording.ts';
+import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
+import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
+import { REPORT_CSS } from './html-style.ts';
+
+/** So many jobs are shown with pictures, the worst first. */
+const JOBS_DRAWN = 60;
+/** So many findings stand in the table, the worst first. */
+const FINDINGS_SHOWN = 1000;
+
+/** One HTML file for people who look before they read: it opens from disk, asks for nothing, and reads without its script. */
+export const html: Format = (result, context) => {
+  const { script = null } = context;
+  const style = script === null ? "'unsafe-inline'" : `'${script.styleHash}'`;
+  const policy = [
+    "default-src 'none'",
+    `style-src ${style}`,
+    `script-src ${script === null ? "'none'" : `'${script.scriptHash}'`}`,
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+  return [
+    '<!doctype html>',
+    '<html lang="en">',
+    '<head>',
+    '<meta charset="utf-8">',
+    `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
+    '<meta name="viewport" content="width=device-width, initial-scale=1">',
+    '<meta name="referrer" content="no-referrer">',
+    '<meta name="color-scheme" content="light dark">',
+    `<title>${safe(verdictSentence(result))}</title>`,
+    `<style>${REPORT_CSS}</style>`,
+    '</head>',
+    '<body>',
+    reportBody(result, context),
+    script === null ? '' : `<script>${script.text}</script>`,
+    '</body>',
+    '</html>',
+    '',
+  ].join('\n');
+};
+
+/** What stands inside `body`, without style and script: the offline page shows it in its own place. */
+export function reportBody(result: RunResult, context: ReportContext): string {
+  const jobs = jobsWorstFirst(result.jobs);
+  const picturesOf = (job: JobResult) => context.pictures?.get(job.name) ?? null;
+  const { entries, left } = numbered(jobs, picturesOf);
+  const sections = jobs.map((job, i) => {
+    const id = `job-${i + 1}`;
+    const own = entries.filter(({ jobId }) => jobId === id);
+    const drawn = i < JOBS_DRAWN;
+    const why = drawn
+      ? null
+      : `Pictures are drawn of the ${JOBS_DRAWN} worst jobs; check this one alone to see its own.`;
+    return jobSection(job, id, own, drawn ? picturesOf(job) : null, why);
+  });
+  return [
+    '<a class="skip" href="#report">To the report</a>',
+    '<header>',
+    `<p class="mark">kerflint ${safe(result.tool.version)}</p>`,
+    `<h1>${safe(verdictSentence(result))}</h1>`,
+    `<p class="totals">${safe(totals(result))}</p>`,
+    '</header>',
+    '<main id="report">',
+    jobList(jobs, entries),
+    ...sections,
+    findingsSection(entries, left),
+    rulesSection(entries, context),
+    notChecked(result),
+    '</main>',
+    "<footer><p>kerflint reports what it found in what it checked. It cannot see the sheet, the mirrors or the extraction. The material's safety data sheet, the machine's manual, local rules and licensed practice decide. Never leave a cutting laser unattended.</p></footer>",
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+/** All findings with their numbers: worst job first, in it the worst finding first. */
+function numbered(
+  jobs: readonly JobResult[],
+  picturesOf: (job: JobResult) => JobPictures | null,
+): { entries: FindingEntry[]; left: number } {
+  const entries: FindingEntry[] = [];
+  let all = 0;
+  for (const [i, job] of jobs.entries()) {
+    const pictures = picturesOf(job);
+    const places = new Set(i < JOBS_DRAWN ? pictures?.drawing.pins.map(({ fingerprint }) => fingerprint) : []);
+    let pins = 0;
+    const around = new Map(pictures?.around.map((one) => [one.fingerprint, one]));
+    for (const finding of [...job.findings].sort(compareWorstFirst)) {
+      all++;
+      if (entries.length >= FINDINGS_SHOWN) continue;
+      const { fingerprint } = finding;
+      const pinned = places.has(fingerprint) && pins++ < MOST_PINS;
+      entries.push({
+        number: all,
+        finding,
+        job: job.name,
+        jobId: `job-${i + 1}`,
+        pinned,
+        around: around.get(fingerprint) ?? null,
+      });
+    }
+  }
+  return { entries, left: all - entries.length };
+}
+
+function totals(result: RunResult): string {
+  const { waived, baselined } = result.summary;
+  const waste = wasteText(expectedWaste(result));
+  return [
+    count(result.summary.jobs, 'job'),
+    noneOr(tally(result.summary)),
+    waived > 0 ? `${waived} waived` : '',
+    baselined > 0 ? `${baselined} in the baseline` : '',
+    waste === '' ? '' : `expected waste ${waste}`,
+  ]
+    .filter((part) => part !== '')
+    .join(' · ');
+}
+
+function noneOr(found: string): string {
+  return found === 'nothing' ? 'no finding' : found;
+}
+
+/** A line a job, the worst first, with what stands worst in it: what, where, why and what to do. A single job says that below. */
+function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): string {
+  if (jobs.length === 0) return '';
+  const items = jobs.map((job, i) => {
+    const id = `job-${i + 1}`;
+    const worst = entries.find((entry) => entry.jobId === id && entry.finding.status === 'open');
+    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${jobs.length > 1 ? worstText(job, worst) : ''}</li>`;
+  });
+  return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
+}
+
+function worstText(job: JobResult, worst: FindingEntry | undefined): string {
+  const unjudged = job.incomplete.slice(0, 1).map((reason) => `<p>Not judged: ${safe(reason)}.</p>`);
+  if (!worst || worst.finding.severity === 'note') return unjudged.join('');
+  const { number, finding } = worst;
+  const link = `<a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a>`;
+  return `${unjudged.join('')}<p>${link} <span class="place">${safe(whereText(finding))}</span> ${safe(finding.message)}</p>`;
+}
+
+function notChecked(result: RunResult): string {
+  const failed = result.jobs.flatMap((job) =>
+    job.notChecked
+      .filter(({ kind }) => kind === 'failed')
+      .map((one) => `${job.name}: ${one.rule} failed: ${one.reason}`),
+  );
+  const files = result.notCheckedFiles.map(({ file, reason }) => `${file}: ${reason}`);
+  const all = [...failed, ...files];
+  if (all.length === 0) return '';
+  const shown = all.slice(0, FINDINGS_SHOWN).map((line) => `<li>${safe(line)}</li>`);
+  const more = all.length > shown.length ? `<p>And ${all.length - shown.length} more.</p>` : '';
+  return `<section aria-labelledby="not-checked"><h2 id="not-checked">Not checked</h2><ul>${shown.join('\n')}</ul>${more}</section>`;
+}

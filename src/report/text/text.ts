@@ -1,0 +1,206 @@
+import type { Finding, NotChecked } from '../../findings/finding.ts';
+import { worstFirst } from '../../findings/order.ts';
+import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { Format, ReportContext } from '../format.ts';
+import { terminal } from './escape.ts';
+import { excerptLines } from './excerpt.ts';
+import { type Painter, painter, type Style, wrap } from './terminal.ts';
+import {
+  count,
+  duration,
+  expectedWaste,
+  jobsWorstFirst,
+  machineText,
+  openFindings,
+  percent,
+  sheetText,
+  tally,
+  verdictSentence,
+  wasteText,
+  whereText,
+  worstThrough,
+} from './wording.ts';
+
+/** So many findings of one job are shown whole; the worst come first, the others are counted. */
+const FINDINGS_SHOWN = 50;
+/** So many entries of a list of lesser things are shown. */
+const ENTRIES_SHOWN = 12;
+
+const SEVERITY_STYLE: Record<Finding['severity'], Style> = { error: 'red', warning: 'yellow', note: 'blue' };
+
+/** For people: what to do, the worst first, with the line it stands in; then what was set aside and what was not checked. */
+export const text: Format = (result, context) => {
+  const page = new TextPage(context);
+  page.run(result);
+  return page.lines.map((line) => `${line.trimEnd()}\n`).join('');
+};
+
+class TextPage {
+  readonly lines: string[] = [];
+  readonly #paint: Painter;
+  readonly #width: number;
+  readonly #quiet: boolean;
+
+  constructor(context: ReportContext) {
+    this.#paint = painter(context.colour);
+    this.#width = Math.min(Math.max(context.width, 40), 120);
+    this.#quiet = context.quiet;
+  }
+
+  run(result: RunResult): void {
+    const jobs = jobsWorstFirst(result.jobs);
+    this.#say('', '', verdictSentence(result), ['bold', verdictStyle(result.verdict)]);
+    for (const job of jobs.filter((one) => this.#hasBlock(one))) this.#job(job);
+    const plain = jobs.filter((one) => !this.#hasBlock(one));
+    if (!this.#quiet && plain.length > 0) {
+      this.lines.push('');
+      for (const job of plain) this.#plainJob(job);
+    }
+    this.#setAside(result);
+    this.#notChecked(result);
+    this.#total(result);
+  }
+
+  #shown(job: JobResult): Finding[] {
+    return worstFirst(openFindings(job)).filter((finding) => !this.#quiet || finding.severity === 'error');
+  }
+
+  #hasBlock(job: JobResult): boolean {
+    return job.verdict !== 'pass' || this.#shown(job).length > 0;
+  }
+
+  /** Text in the given styles, broken to the width; `first` and `next` indent the first and the following lines. */
+  #say(first: string, next: string, words: string, styles: Style[] = []): void {
+    const lines = wrap(terminal(words), this.#width - Math.max(first.length, next.length));
+    lines.forEach((line, i) => {
+      // A runner would take a line that begins so for a command.
+      const shown = line.replace(/^::/, '\\x3a:');
+      const painted = styles.reduce((done, style) => this.#paint(style, done), shown);
+      this.lines.push((i === 0 ? first : next) + painted);
+    });
+  }
+
+  #job(job: JobResult): void {
+    const look = this.#shown(job).some((finding) => finding.severity !== 'note');
+    const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
+    this.lines.push('');
+    const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
+    this.lines.push(`${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', terminal(job.name))}`);
+    this.#say('  ', '  ', jobFacts(job), ['dim']);
+    for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);
+    for (const one of job.notChecked.filter(isFailed))
+      this.#say('  not judged: ', '    ', `${one.rule} failed: ${one.reason}`);
+    const findings = this.#shown(job);
+    for (const finding of findings.slice(0, FINDINGS_SHOWN)) this.#finding(finding);
+    if (findings.length > FINDINGS_SHOWN) {
+      this.lines.push(
+        '',
+        `  … and ${count(findings.length - FINDINGS_SHOWN, 'more finding')}: --format json lists all.`,
+      );
+    }
+  }
+
+  #finding(finding: Finding): void {
+    this.lines.push('');
+    const level = this.#paint(SEVERITY_STYLE[finding.severity], this.#paint('bold', finding.severity));
+    const where = terminal(whereText(finding));
+    const rule = terminal(finding.rule);
+    const fits = finding.severity.length + where.length + rule.length + 6 <= this.#width;
+    this.lines.push(`  ${level}  ${where}${fits ? '  ' : '\n    '}${this.#paint('dim', rule)}`);
+    this.#say('    ', '    ', finding.message);
+    for (const line of excerptLines(finding, this.#width - 4)) {
+      const text = line.mark ? this.#paint(SEVERITY_STYLE[finding.severity], line.text) : line.text;
+      this.lines.push(`    ${this.#paint('dim', line.gutter)}${text}`);
+    }
+    const { file, line } = finding.location;
+    for (const related of finding.related.filter((one) => one.file !== file || one.line !== line)) {
+      this.#say('    ', '      ', `${related.file}:${related.line}:${related.column}: ${related.message}`);
+    }
+    for (const hint of finding.hints) this.#say('    → ', '      ', hint);
+  }
+
+  #plainJob(job: JobResult): void {
+    const { warnings, notes } = countOpen(job);
+    const found =
+      warnings + notes > 0 ? `no error, ${tally({ errors: 0, warnings, notes })}` : 'found nothing in what it checked';
+    const at = this.lines.length;
+    this.#say('ok  ', '    ', [job.name, jobFacts(job), found].filter(Boolean).join(' · '));
+    this.lines[at] = this.lines[at]?.replace(/^ok/, (ok) => this.#paint('green', ok)) ?? '';
+  }
+
+  #setAside(result: RunResult): void {
+    const all = result.jobs.flatMap((job) => job.findings);
+    const waived = all.filter((finding) => finding.status === 'waived');
+    if (waived.length > 0) this.lines.push('', `Waived, and still so (${waived.length}):`);
+    for (const finding of waived.slice(0, ENTRIES_SHOWN)) {
+      const reason = finding.reason === undefined ? '' : `: ${finding.reason}`;
+      this.#say('  ', '    ', `${whereText(finding)}  ${finding.rule}${reason}`);
+    }
+    this.#more(waived.length);
+  }
+
+  #notChecked(result: RunResult): void {
+    const files = result.notCheckedFiles;
+    if (files.length > 0) this.lines.push('', `Not checked (${count(files.length, 'file')}):`);
+    for (const one of files.slice(0, ENTRIES_SHOWN)) this.#say('  ', '    ', `${one.file}: ${one.reason}`);
+    this.#more(files.length);
+  }
+
+  #more(all: number): void {
+    if (all > ENTRIES_SHOWN) this.lines.push(`  … and ${all - ENTRIES_SHOWN} more: --format json lists all.`);
+  }
+
+  #total(result: RunResult): void {
+    const { summary } = result;
+    const hidden = this.#quiet ? summary.warnings + summary.notes : 0;
+    const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter((one) => !isFailed(one)).length, 0);
+    const waste = wasteText(expectedWaste(result));
+    const parts = [
+      count(summary.jobs, 'job'),
+      tally(summary),
+      summary.waived > 0 ? `${summary.waived} waived` : '',
+      summary.baselined > 0 ? `${summary.baselined} in the baseline` : '',
+      hidden > 0 ? `${hidden} of them hidden by --quiet` : '',
+      waste === '' ? '' : `expected waste ${waste}`,
+      notApplicable > 0 ? `${count(notApplicable, 'rule had', 'rules had')} nothing to look at` : '',
+    ].filter((part) => part !== '');
+    this.lines.push('');
+    this.#say('', '', parts.join(' · '));
+    const first = worstFirst(result.jobs.flatMap(openFindings))[0];
+    if (first !== undefined)
+      this.#say('', '', `kerflint explain ${first.rule} tells why it matters and how to put it right.`, ['dim']);
+  }
+}
+
+function isFailed(one: NotChecked): boolean {
+  return one.kind === 'failed';
+}
+
+function verdictStyle(verdict: RunResult['verdict']): Style {
+  return verdict === 'pass' ? 'green' : verdict === 'fail' ? 'red' : 'yellow';
+}
+
+function countOpen(job: JobResult): { warnings: number; notes: number } {
+  const open = openFindings(job);
+  return {
+    warnings: open.filter((finding) => finding.severity === 'warning').length,
+    notes: open.filter((finding) => finding.severity === 'note').length,
+  };
+}
+
+/** Sheet, machine, odds, time and money of a job in one line. */
+function jobFacts(job: JobResult): string {
+  const through = worstThrough(job);
+  const { waste } = job;
+  return [
+    sheetText(job),
+    machineText(job),
+    through === null ? '' : `${percent(through)} likely to go through`,
+    job.time === null ? '' : duration(job.time.totalS),
+    waste === null || waste.expected === 0
+      ? ''
+      : `expected waste ${waste.expected.toFixed(2)} of ${waste.atStake.toFixed(2)} ${waste.currency}`,
+  ]
+    .filter((part) => part !== '')
+    .join(' · ');
+}
