@@ -25,7 +25,7 @@ import type { FileProblem } from './job/files/problem.ts';
 import type { Settings } from './job/settings/settings.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, RULES } from './rules/index.ts';
-import type { Rule } from './rules/rule.ts';
+import type { Phase, Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
 import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
@@ -187,12 +187,12 @@ class Inspector {
     const stated = options.untrusted ? [] : statedWaivers(job);
     const waived = (findings: Finding[]) => waive(sortFindings(findings), stated, options.today, safetyRules);
     // What is expected to be lost rests on the errors that stand, and what is said of waivers on all that they cover.
-    const ofJob = this.#judge(job, facts, isOfJob, notChecked);
+    const ofJob = this.#judge(job, facts, 'job', notChecked);
     const waste = expectedWaste(facts.waste, waived(ofJob).findings.some(stopsTheJob));
-    const ofWaste = this.#judge(job, { ...facts, waste }, isOfWaste, notChecked);
+    const ofWaste = this.#judge(job, { ...facts, waste }, 'waste', notChecked);
     const { findings: marked, held } = waived([...ofJob, ...ofWaste]);
     const waivers = held.length === 0 ? {} : { waivers: held.map(waiverFact) };
-    const ofWaivers = this.#judge(job, { ...facts, ...waivers }, isOfWaivers, notChecked);
+    const ofWaivers = this.#judge(job, { ...facts, ...waivers }, 'waiver', notChecked);
     const findings = sortFindings([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
     const result = {
@@ -206,20 +206,20 @@ class Inspector {
     return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
   }
 
-  /** Runs the chosen rules over the facts and takes their drafts through the door. */
-  #judge(job: FoundJob, facts: JobFacts, chosen: (rule: Rule) => boolean, notChecked: NotChecked[]): Finding[] {
-    const inForce = this.#rules.filter(({ rule }) => chosen(rule));
-    const drafts = draftsOf(facts, inForce, notChecked);
+  /** Runs the rules of a phase over the facts and makes findings of what they report. */
+  #judge(job: FoundJob, facts: JobFacts, phase: Phase, notChecked: NotChecked[]): Finding[] {
+    const inForce = this.#rules.filter(({ rule }) => (rule.phase ?? 'job') === phase);
+    const reported = descriptorsOf(facts, inForce, notChecked);
     const lines = gatherLines(
       sourcesOf(job),
-      drafts.flatMap(({ draft }) => locationsOf(draft)),
+      reported.flatMap(({ descriptor }) => locationsOf(descriptor)),
     );
-    // A door for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
-    const door = createReporter(lines);
+    // A reporter for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
+    const reporter = createReporter(lines);
     const findings: Finding[] = [];
-    for (const { rule, severity, draft } of drafts) {
+    for (const { rule, severity, descriptor } of reported) {
       try {
-        findings.push(door.report(rule, draft, severity ?? undefined));
+        findings.push(reporter.report(rule, descriptor, severity ?? undefined));
       } catch (error) {
         if (!(error instanceof DescriptorFault)) throw error;
         notChecked.push({ rule: rule.id, kind: 'failed', reason: error.message });
@@ -280,13 +280,9 @@ function waiverFact({ waiver, counts, covered }: HeldWaiver): WaiverFact {
   };
 }
 
-const isOfWaivers = (rule: Rule): boolean => rule.id.startsWith('waiver/');
-const isOfWaste = (rule: Rule): boolean => rule.id.startsWith('waste/');
-const isOfJob = (rule: Rule): boolean => !isOfWaivers(rule) && !isOfWaste(rule);
-
-/** An error that is not about depth: then all that is at stake is expected to be lost. */
+/** An error that the probability of the cuts does not count: then all that is at stake is expected to be lost. */
 function stopsTheJob(finding: Finding): boolean {
-  return finding.status === 'open' && finding.severity === 'error' && finding.rule !== 'cut/short-of-through';
+  return finding.status === 'open' && finding.severity === 'error' && !lossByProbability.has(finding.rule);
 }
 
 /** Rules of which one note a run is enough. */
@@ -294,22 +290,25 @@ export const rulesOncePerRun: ReadonlySet<string> = new Set(
   RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id),
 );
 const safetyRules = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
+const lossByProbability = new Set(RULES.filter((rule) => rule.lossByProbability).map((rule) => rule.id));
 
-interface RuledDraft {
+interface Reported {
   rule: Rule;
   severity: Severity | null;
-  draft: ReportDescriptor;
+  descriptor: ReportDescriptor;
 }
 
 /** What the rules say of the facts. A rule that throws has failed and can never read as a pass. */
-function draftsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: NotChecked[]): RuledDraft[] {
-  const drafts: RuledDraft[] = [];
+function descriptorsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: NotChecked[]): Reported[] {
+  const reported: Reported[] = [];
   for (const { rule, severity, options } of rules) {
     try {
       const answer = rule.check(facts, options);
       if ('notApplicable' in answer) {
         notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
-      } else for (const draft of answer) drafts.push({ rule, severity: milder(severity, draft), draft });
+      } else {
+        for (const descriptor of answer) reported.push({ rule, severity: milder(severity, descriptor), descriptor });
+      }
     } catch (error) {
       notChecked.push({
         rule: rule.id,
@@ -318,13 +317,13 @@ function draftsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: No
       });
     }
   }
-  return drafts;
+  return reported;
 }
 
 /** The severity that the settings give the rule, unless the finding itself is of a lesser one. */
-function milder(severity: Severity | null, draft: ReportDescriptor): Severity | null {
-  if (severity === null || draft.severity === undefined) return severity;
-  return SEVERITIES.indexOf(draft.severity) > SEVERITIES.indexOf(severity) ? draft.severity : severity;
+function milder(severity: Severity | null, descriptor: ReportDescriptor): Severity | null {
+  if (severity === null || descriptor.severity === undefined) return severity;
+  return SEVERITIES.indexOf(descriptor.severity) > SEVERITIES.indexOf(severity) ? descriptor.severity : severity;
 }
 
 /** Why this job cannot read as checked, besides rules that failed. */

@@ -18,7 +18,7 @@ export interface Excerpt {
   startColumn?: number;
 }
 
-/** What a rule reports, checked by the one door (`report.ts`), ready for every format. */
+/** What a rule reports, checked by the reporter (`reporter.ts`), ready for every format. */
 export interface Finding {
   rule: string;
   messageId: string;

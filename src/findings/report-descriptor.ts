@@ -1,7 +1,7 @@
 import type { Location, Place } from '../source/place.ts';
 import type { Severity } from './finding.ts';
 
-/** What a rule hands to the door: no text, only the message's id and its arguments. */
+/** What a rule reports: no text, only the message's id and its arguments. */
 export interface ReportDescriptor {
   messageId: string;
   /** Values for the message's template. Numbers are already rounded by the rule to what is said. */

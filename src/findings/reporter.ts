@@ -5,7 +5,7 @@ import type { LineLookup } from './lines.ts';
 import { MessageFault, renderMessage } from './message.ts';
 import type { ReportDescriptor } from './report-descriptor.ts';
 
-/** What the door needs to know of a rule. */
+/** What a reporter needs to know of a rule. */
 export interface RuleVoice {
   readonly id: string;
   readonly severity: Severity;
@@ -14,16 +14,16 @@ export interface RuleVoice {
 
 /** A rule handed over something that is no finding. The message says what, for the `notChecked` entry of the rule. */
 export class DescriptorFault extends Error {
-  override readonly name = 'DraftFault';
+  override readonly name = 'DescriptorFault';
 }
 
-/** The one door through which all findings go. */
+/** Makes findings of what rules report; no finding comes about in any other way. */
 export interface Reporter {
   /**
-   * Checks a draft and makes the finding of it, open and complete.
-   * @throws DraftFault when the draft is not sound: the rule has failed
+   * Checks a descriptor and makes the finding of it, open and complete.
+   * @throws DescriptorFault when the descriptor is not sound: the rule has failed
    */
-  report(rule: RuleVoice, draft: ReportDescriptor, severity?: Severity): Finding;
+  report(rule: RuleVoice, descriptor: ReportDescriptor, severity?: Severity): Finding;
 }
 
 /** Path of a rule's page inside the package: `cut/marginal` → `docs/rules/cut-marginal.md`. */
@@ -31,47 +31,47 @@ export function docsPath(rule: string): string {
   return `docs/rules/${rule.replaceAll('/', '-')}.md`;
 }
 
-/** All locations of a draft, to be announced to `gatherLines` before the door sees it. */
-export function locationsOf(draft: ReportDescriptor): Location[] {
-  return [draft.location, ...(draft.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
+/** All locations of a descriptor, to be announced to `gatherLines` before it is reported. */
+export function locationsOf(descriptor: ReportDescriptor): Location[] {
+  return [descriptor.location, ...(descriptor.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
 }
 
 /**
- * A door over looked-up lines. Fingerprints count occurrences over the life of the door, so use one for a job: then a finding
+ * A reporter over looked-up lines. Fingerprints count occurrences over its life, so use one for a job: then a finding
  * keeps its fingerprint whichever other jobs are in the run.
  */
 export function createReporter(lines: LineLookup): Reporter {
   const fingerprints = new Fingerprints();
   return {
-    report(rule, draft, severity) {
-      const message = phrase(rule, draft.messageId, draft.args);
-      const { excerpt, text } = placeInFile(lines, draft.location);
-      const related = (draft.related ?? []).map((one): Related => {
+    report(rule, descriptor, severity) {
+      const message = phrase(rule, descriptor.messageId, descriptor.args);
+      const { excerpt, text } = placeInFile(lines, descriptor.location);
+      const related = (descriptor.related ?? []).map((one): Related => {
         const location = { file: one.file, ...one.place };
         const { text: there } = placeInFile(lines, location);
         return { ...widened(location, there), message: phrase(rule, one.messageId, one.args) };
       });
-      const level = severity ?? draft.severity ?? rule.severity;
+      const level = severity ?? descriptor.severity ?? rule.severity;
       if (!SEVERITIES.includes(level)) throw new DescriptorFault(`it gave the severity "${String(level)}"`);
       const finding: Finding = {
         rule: rule.id,
-        messageId: draft.messageId,
+        messageId: descriptor.messageId,
         severity: level,
         message,
-        location: widened(draft.location, text),
+        location: widened(descriptor.location, text),
         excerpt,
         related,
-        hints: [...(draft.hints ?? [])],
+        hints: [...(descriptor.hints ?? [])],
         docs: docsPath(rule.id),
         fingerprint: fingerprints.next({
           rule: rule.id,
-          messageId: draft.messageId,
-          file: draft.location.file,
-          subject: draft.subject ?? normalisedLine(text),
+          messageId: descriptor.messageId,
+          file: descriptor.location.file,
+          subject: descriptor.subject ?? normalisedLine(text),
         }),
         status: 'open',
       };
-      if (draft.data !== undefined) finding.data = draft.data;
+      if (descriptor.data !== undefined) finding.data = descriptor.data;
       return finding;
     },
   };

@@ -63,7 +63,7 @@ function alike(cuts: readonly PredictedCut[]): LikeCuts[] {
 }
 
 /**
- * Drafts about cuts that are not likely enough to part the sheet, one for each cause. The message is given the depth, sheet,
+ * What to report of cuts that are not likely enough to part the sheet, one for each cause. The message is given the depth, sheet,
  * task, recipe, chance and remedy, and what `more` makes of the worst cut's prediction; related places use the messages
  * `begins` and `alike`.
  */

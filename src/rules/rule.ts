@@ -17,6 +17,12 @@ type Widened<T> = T extends number ? number : T extends boolean ? boolean : stri
 /** The values of a rule's options in force; for a rule of which nothing more is known, any of the three types. */
 export type OptionValues<O extends Record<string, RuleOption>> = { [K in keyof O]: Widened<O[K]['default']> };
 
+/**
+ * When a rule judges. `job`: the files and what is predicted of them. `waste`: once it is known which errors stand, since what is
+ * expected to be lost rests on them. `waiver`: last, with what each waiver covers.
+ */
+export type Phase = 'job' | 'waste' | 'waiver';
+
 /** A rule that has nothing to look at in this job says why. */
 export interface NotApplicable {
   notApplicable: string;
@@ -39,6 +45,10 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
   safety?: boolean;
   /** Reported once a run, not once a job. */
   oncePerRun?: boolean;
+  /** When it judges; left out: `job`. */
+  phase?: Phase;
+  /** An error of this rule is counted in the waste by the cuts' probability; any other error that stands loses all that is at stake. */
+  lossByProbability?: boolean;
   /** Templates by id, with `{name}` for arguments: what is wrong with value and unit; the limit and where it comes from; what to do. */
   messages: Record<string, string>;
   /** One message as a person reads it; tests hold it against what the rule says. */

@@ -90,7 +90,7 @@ describe('rules over odd facts', () => {
         try {
           checkAll(withValue(facts, path, value) as JobFacts);
         } catch (fault) {
-          // The door refuses to print a number that is none; that is its answer, and the job counts as incomplete.
+          // The reporter refuses to print a number that is none; that is its answer, and the job counts as incomplete.
           if (!(fault instanceof MessageFault) || Number.isFinite(value)) throw fault;
         }
       }),

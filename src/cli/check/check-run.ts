@@ -100,7 +100,9 @@ async function judgeJobs(
   how: { workers: number; cache: string | null; tell: (line: string) => void },
 ): Promise<JudgedJob[]> {
   const cache =
-    how.cache === null ? null : (await import('../cache/cache-folder.ts')).cacheFolder(how.cache, run.request.cwd, run.root);
+    how.cache === null
+      ? null
+      : (await import('../cache/cache-folder.ts')).cacheFolder(how.cache, run.request.cwd, run.root);
   let answer: { judged: JudgedJob[]; trouble: string | null };
   if (how.workers > 1) {
     const { judgeInThreads } = await import('../threads/parallel.ts');

@@ -104,7 +104,7 @@ function settleRest(
   }
 }
 
-/** A whole line of a file; the door widens it to the line's text. */
+/** A whole line of a file; the reporter widens it to the line's text. */
 export function lineLocation(file: string, line: number): Location {
   return { file, line, column: 1, endLine: line, endColumn: 1 };
 }

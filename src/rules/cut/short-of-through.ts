@@ -7,6 +7,7 @@ export default defineRule({
   id: 'cut/short-of-through',
   summary: 'A cut that must part the sheet will probably not get through.',
   severity: 'error',
+  lossByProbability: true,
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
   messages: {

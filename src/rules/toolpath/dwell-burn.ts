@@ -58,18 +58,18 @@ export default defineRule({
       more: hot.length > 1 ? ` (the longest of ${hot.length})` : '',
       pierce: options.pierce,
     };
-    const draft: Pick<ReportDescriptor, 'location' | 'related'> = {
+    const common: Pick<ReportDescriptor, 'location' | 'related'> = {
       location: inToolpath(facts, longest.place),
       related: relatedPlaces(
         hot.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
         'place',
       ),
     };
-    if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, ...draft }];
+    if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, ...common }];
     const why = gated
       ? 'a dwell under M3 is not gated'
       : 'this controller does not switch the beam off when the head stops (`controller.beam-off-when-stopped: false`)';
-    return [{ messageId: 'burns', args: { ...args, why }, ...draft }];
+    return [{ messageId: 'burns', args: { ...args, why }, ...common }];
   },
 });
 

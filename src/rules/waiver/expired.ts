@@ -5,6 +5,7 @@ export default defineRule({
   id: 'waiver/expired',
   summary: 'A waiver has run out.',
   severity: 'warning',
+  phase: 'waiver',
   since: '0.1.0',
   reads: ['sidecar'],
   messages: {

@@ -6,6 +6,7 @@ export default defineRule({
   id: 'waiver/no-reason',
   summary: 'A waiver lacks what it needs to count: a reason, a date, or the right place.',
   severity: 'warning',
+  phase: 'waiver',
   since: '0.1.0',
   reads: ['sidecar', 'toolpath', 'artwork'],
   messages: {
@@ -26,10 +27,10 @@ export default defineRule({
     if (facts.waivers === undefined) return { notApplicable: 'there are no waivers' };
     return facts.waivers.flatMap(({ rule, known, safety, where, reason, until, location }): ReportDescriptor[] => {
       if (!known) return [];
-      const draft = { args: { rule: quoted(rule) }, location, subject: rule };
-      if (safety && where === 'inline') return [{ messageId: 'inline', ...draft }];
-      if ((reason ?? '').trim() === '') return [{ messageId: 'noReason', ...draft }];
-      if (safety && until === null) return [{ messageId: 'noDate', ...draft }];
+      const common = { args: { rule: quoted(rule) }, location, subject: rule };
+      if (safety && where === 'inline') return [{ messageId: 'inline', ...common }];
+      if ((reason ?? '').trim() === '') return [{ messageId: 'noReason', ...common }];
+      if (safety && until === null) return [{ messageId: 'noDate', ...common }];
       return [];
     });
   },

@@ -5,6 +5,7 @@ export default defineRule({
   id: 'waiver/unknown-rule',
   summary: 'A waiver names a rule that does not exist.',
   severity: 'warning',
+  phase: 'waiver',
   since: '0.1.0',
   reads: ['sidecar'],
   messages: {

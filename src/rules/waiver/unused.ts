@@ -5,6 +5,7 @@ export default defineRule({
   id: 'waiver/unused',
   summary: 'A waiver covers nothing.',
   severity: 'note',
+  phase: 'waiver',
   since: '0.1.0',
   reads: ['sidecar'],
   messages: {

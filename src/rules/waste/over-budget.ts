@@ -6,6 +6,7 @@ export default defineRule({
   id: 'waste/over-budget',
   summary: 'The job is likely to waste more than its budget allows.',
   severity: 'warning',
+  phase: 'waste',
   since: '0.1.0',
   reads: ['sidecar', 'machine', 'prediction'],
   messages: {

@@ -22,13 +22,13 @@ function draft(change: Partial<ReportDescriptor> = {}): ReportDescriptor {
 
 function report(program: string, ...drafts: ReportDescriptor[]) {
   const sources = new Map([[FILE, textSource(FILE, program, 7)]]);
-  const door = createReporter(gatherLines(sources, drafts.flatMap(locationsOf)));
-  return drafts.map((one) => door.report(RULE, one));
+  const reporter = createReporter(gatherLines(sources, drafts.flatMap(locationsOf)));
+  return drafts.map((one) => reporter.report(RULE, one));
 }
 
 const PROGRAM = 'G21\nG1 F42000 X10\nM5\n';
 
-describe('the door', () => {
+describe('the reporter', () => {
   it('makes a whole finding of a sound draft', () => {
     expect(report(PROGRAM, draft({ hints: ['Slow down.'] }))).toEqual([
       {
