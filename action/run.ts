@@ -6,8 +6,8 @@ import { changedList } from '../src/cli/check/changed-list.ts';
 import { today } from '../src/cli/check/check-options.ts';
 import { type Judged, judge } from '../src/cli/check/judge.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
-import { writeAtomically } from '../src/cli/files/atomic-write.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
+import { writeFile } from '../src/cli/files/write-file.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { RunResult } from '../src/findings/result.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
@@ -97,7 +97,7 @@ async function report(judged: Judged, inputs: Inputs, { env, cwd, workspace, unt
     ['sarif', inputs.sarifFile],
     ['json', inputs.jsonFile],
   ] as const) {
-    if (file !== null) writeAtomically(resolve(cwd, file), await make(format));
+    if (file !== null) writeFile(resolve(cwd, file), await make(format), untrusted ? 'refuse' : 'replace');
   }
   // Without its file the summary throws.
   if (inputs.summary && (env['GITHUB_STEP_SUMMARY'] ?? '') !== '') await summary.addRaw(await make('summary')).write();

@@ -1,9 +1,10 @@
-import { mkdirSync, readdirSync, readFileSync, symlinkSync } from 'node:fs';
+import { execFileSync, spawn } from 'node:child_process';
+import { lstatSync, mkdirSync, readdirSync, readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { Progress } from '../../src/cli/check/progress.ts';
-import { writeAtomically } from '../../src/cli/files/atomic-write.ts';
 import { outputSpecs, writeOutputs } from '../../src/cli/files/outputs.ts';
+import { writeFile } from '../../src/cli/files/write-file.ts';
 import { wantsColour } from '../../src/cli/terminal/colour.ts';
 import { UsageError } from '../../src/cli/usage-error.ts';
 import { job, run } from '../findings/results.ts';
@@ -13,8 +14,8 @@ import { folder } from './harness.ts';
 describe('a file', () => {
   it('is written whole, with its parent folders, over an older one, and leaves nothing beside it', () => {
     const cwd = folder();
-    writeAtomically(join(cwd, 'a/b/c.json'), 'one');
-    writeAtomically(join(cwd, 'a/b/c.json'), 'two');
+    writeFile(join(cwd, 'a/b/c.json'), 'one');
+    writeFile(join(cwd, 'a/b/c.json'), 'two');
     expect(readFileSync(join(cwd, 'a/b/c.json'), 'utf8')).toBe('two');
     expect(readdirSync(join(cwd, 'a/b'))).toEqual(['c.json']);
   });
@@ -23,16 +24,75 @@ describe('a file', () => {
     const outside = folder({ secret: 'x' });
     const cwd = folder();
     symlinkSync(join(outside, 'secret'), join(cwd, 'out.json'));
-    writeAtomically(join(cwd, 'out.json'), 'y');
+    writeFile(join(cwd, 'out.json'), 'y');
     expect(readFileSync(join(outside, 'secret'), 'utf8')).toBe('x');
+  });
+
+  it('takes the place of no link where a stranger may have laid it', () => {
+    const outside = folder({ secret: 'x' });
+    const cwd = folder();
+    symlinkSync(join(outside, 'secret'), join(cwd, 'out.json'));
+    expect(() => writeFile(join(cwd, 'out.json'), 'y', 'refuse')).toThrow(/it is a link/);
+    expect(readFileSync(join(outside, 'secret'), 'utf8')).toBe('x');
+    expect(lstatSync(join(cwd, 'out.json')).isSymbolicLink()).toBe(true);
   });
 
   it('that cannot be written is a usage error that leaves nothing behind', () => {
     const cwd = folder({ file: 'x' });
     mkdirSync(join(cwd, 'sub'));
-    expect(() => writeAtomically(join(cwd, 'sub'), 'x')).toThrow(UsageError);
-    expect(() => writeAtomically(join(cwd, 'file/below'), 'x')).toThrow(UsageError);
+    expect(() => writeFile(join(cwd, 'sub'), 'x')).toThrow(UsageError);
+    expect(() => writeFile(join(cwd, 'file/below'), 'x')).toThrow(UsageError);
     expect(readdirSync(cwd).sort()).toEqual(['file', 'sub']);
+  });
+});
+
+/** Makes a node of the kind in the folder, and a link to it; null where this system or this user cannot. */
+function node(cwd: string, command: string, args: string[]): string | null {
+  try {
+    execFileSync(command, args, { cwd, stdio: 'ignore' });
+    return join(cwd, args.find((arg) => !arg.startsWith('-'))!);
+  } catch {
+    return null;
+  }
+}
+
+// On systems without FIFOs, or for users who may make no device, these say that they did not run.
+const fifos = node(folder(), 'mkfifo', ['probe']) !== null;
+const devices = node(folder(), 'mknod', ['probe', 'c', '1', '3']) !== null;
+if (!fifos) console.warn('Writing into a FIFO was not tried: none can be made here.');
+if (!devices) console.warn('Writing into a device was not tried: only root may make one.');
+
+describe('what is no regular file', () => {
+  it.runIf(fifos).each(['itself', 'through a link'])('a FIFO is written to, and stays one (%s)', async (how) => {
+    const cwd = folder();
+    const fifo = node(cwd, 'mkfifo', ['pipe'])!;
+    symlinkSync('pipe', join(cwd, 'link'));
+    const reader = spawn('cat', [fifo]);
+    let got = '';
+    reader.stdout.on('data', (piece: Buffer) => {
+      got += piece;
+    });
+    const ended = new Promise((resolve) => reader.on('close', resolve));
+    writeFile(how === 'itself' ? fifo : join(cwd, 'link'), 'all of it');
+    await ended;
+    expect(got).toBe('all of it');
+    expect(lstatSync(fifo).isFIFO()).toBe(true);
+    expect(lstatSync(join(cwd, 'link')).isSymbolicLink()).toBe(true);
+    expect(readdirSync(cwd).sort()).toEqual(['link', 'pipe']);
+  });
+
+  it.runIf(devices)('a device is written to, and stays one', () => {
+    const cwd = folder();
+    const device = node(cwd, 'mknod', ['sink', 'c', '1', '3'])!;
+    writeFile(device, 'gone');
+    expect(lstatSync(device).isCharacterDevice()).toBe(true);
+    expect(readdirSync(cwd)).toEqual(['sink']);
+  });
+
+  it.runIf(devices)('a device that is full is a usage error', () => {
+    const device = node(folder(), 'mknod', ['full', 'c', '1', '7'])!;
+    expect(() => writeFile(device, 'x')).toThrow(/cannot be written \(ENOSPC\)/);
+    expect(lstatSync(device).isCharacterDevice()).toBe(true);
   });
 });
 
@@ -78,6 +138,7 @@ describe('--format', () => {
       stdout,
       context: rest,
       colour: true,
+      links: 'replace',
     });
     expect(screen).toContain('\u001b[');
     expect(readFileSync(join(cwd, 'out/t.txt'), 'utf8')).not.toContain('\u001b');

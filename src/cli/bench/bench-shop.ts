@@ -10,7 +10,7 @@ import { type Dimension, dimensionSpec } from '../../units/dimensions.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { parseQuantity, sample } from '../../units/quantity.ts';
 import { placesOf, settled } from '../check/gather.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
+import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -177,7 +177,7 @@ export function writeBenchFiles(
       'Choose another --name or --out, or say --overwrite.',
     );
   }
-  for (const { name, text } of made.files) writeAtomically(join(target, name), text);
+  for (const { name, text } of made.files) writeFile(join(target, name), text);
   io.stdout.write(`wrote ${made.files.map(({ name }) => terminal(name)).join(', ')}\n\n`);
   io.stdout.write(made.steps.map((step, i) => `${i + 1}. ${terminal(step)}\n`).join(''));
 }

@@ -5,8 +5,8 @@ import { calibrationReport } from '../../bench/calibrate-text.ts';
 import { calibratedMaterial, originText } from '../../bench/material-text.ts';
 import { readCouponResults } from '../../job/material/coupon-results.ts';
 import { terminal } from '../../report/text/escape.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
 import { folderAccess } from '../files/files.ts';
+import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 import { BenchShop, orStop, shown, stopOnProblems } from './bench-shop.ts';
@@ -59,7 +59,7 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
       'Name one with --shop, or a folder under "materials" in .kerflint.yaml; without --write the file is printed.',
     );
   }
-  writeAtomically(target, text);
+  writeFile(target, text);
   io.stdout.write(`${report}${empty}`);
   io.stderr.write(`kerflint: wrote ${terminal(target)}\n`);
 }

@@ -8,8 +8,8 @@ import type { Machine } from '../../job/model.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { parseThickness } from '../../units/bench-values.ts';
 import { placesOf } from '../check/gather.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
 import { packagePath } from '../files/package-files.ts';
+import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -78,7 +78,7 @@ export function runInit(file: string, options: InitOptions, io: Io): void {
       'Change it by hand, or see a fresh draft with --stdout.',
     );
   }
-  writeAtomically(target, text);
+  writeFile(target, text);
   io.stderr.write(
     `kerflint: wrote ${terminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${terminal(relative(io.cwd, target))}\n`,
   );

@@ -3,7 +3,7 @@ import { type ReachRequest, reach, reachOverview } from '../../bench/reach.ts';
 import { overviewTable, reachTable } from '../../bench/reach-table.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
+import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 import { BenchShop, countOption, orStop, quantityOption, shown, thicknessOption } from './bench-shop.ts';
@@ -47,7 +47,7 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
     options.material === undefined
       ? overviewTexts(shop, machine, common, outputs)
       : await chartTexts({ machine, material: shop.material(options.material), sheetMm, ...common });
-  for (const { format, file } of outputs) if (file !== null) writeAtomically(resolve(io.cwd, file), texts(format));
+  for (const { format, file } of outputs) if (file !== null) writeFile(resolve(io.cwd, file), texts(format));
   for (const { format, file } of outputs) {
     if (file === null) io.stdout.write(format === 'text' ? shown(texts(format)) : texts(format));
   }

@@ -14,7 +14,7 @@ import {
 import type { RunResult } from '../../findings/result.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { RULES } from '../../rules/index.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
+import { writeFile } from '../files/write-file.ts';
 import { UsageError } from '../usage-error.ts';
 
 /** What to do with a baseline file. */
@@ -49,7 +49,7 @@ export function withBaseline(result: RunResult, use: BaselineUse, where: Where):
   const checked = filesOf(result);
   const before = use.how === 'write' && !existsSync(path) ? new Map() : read(path, use.file);
   const now = changedBaseline(use, before, present, checked, where.root);
-  if (use.how !== 'apply') writeAtomically(path, baselineText(now));
+  if (use.how !== 'apply') writeFile(path, baselineText(now), where.untrusted ? 'refuse' : 'replace');
   const unused = unusedCount(now, present, checked);
   if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
   return applyBaseline(result, now, safety);

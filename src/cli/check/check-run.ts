@@ -90,6 +90,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     stdout: io.stdout,
     context: { rules: RULES, quiet: options.quiet, rootInRepository, docsUrl: null, pictures: judged.pictures },
     colour: wantsColour(options.colour, io.stdout, io.env),
+    links: untrusted ? 'refuse' : 'replace',
   });
   return result;
 }

@@ -23,6 +23,7 @@ export async function runJoin(files: readonly string[], typed: TypedOptions, io:
     stdout: io.stdout,
     context: { rules: RULES, quiet: options.quiet, rootInRepository: '', docsUrl: null },
     colour: wantsColour(options.colour, io.stdout, io.env),
+    links: 'replace',
   });
   return exitCodeOf(result, options);
 }

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { AddCommand } from '../command.ts';
-import { writeAtomically } from '../files/atomic-write.ts';
 import { packagePath } from '../files/package-files.ts';
+import { writeFile } from '../files/write-file.ts';
 
 export const page: AddCommand = (program, io) =>
   program
@@ -12,5 +12,5 @@ export const page: AddCommand = (program, io) =>
     .action((options: { out?: string }) => {
       const text = readFileSync(packagePath('dist', 'page.html'), 'utf8');
       if (options.out === undefined) io.stdout.write(text);
-      else writeAtomically(resolve(io.cwd, options.out), text);
+      else writeFile(resolve(io.cwd, options.out), text);
     });

@@ -5,8 +5,8 @@ import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../../rep
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { Out } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { writeAtomically } from './atomic-write.ts';
 import { reportScript } from './report-script.ts';
+import { writeFile } from './write-file.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
 export interface OutputSpec {
@@ -60,7 +60,14 @@ function splitOnce(option: string): [string, string?] {
 export async function writeOutputs(
   result: RunResult,
   specs: readonly OutputSpec[],
-  where: { cwd: string; stdout: Out; context: Omit<ReportContext, 'colour' | 'width'>; colour: boolean },
+  where: {
+    cwd: string;
+    stdout: Out;
+    context: Omit<ReportContext, 'colour' | 'width'>;
+    colour: boolean;
+    /** What to do with a link in the place of a file. */
+    links: 'replace' | 'refuse';
+  },
 ): Promise<void> {
   const made: { spec: OutputSpec; text: string }[] = [];
   for (const spec of specs) {
@@ -74,6 +81,7 @@ export async function writeOutputs(
     };
     made.push({ spec, text: format(result, context) });
   }
-  for (const { spec, text } of made) if (spec.file !== null) writeAtomically(resolve(where.cwd, spec.file), text);
+  for (const { spec, text } of made)
+    if (spec.file !== null) writeFile(resolve(where.cwd, spec.file), text, where.links);
   for (const { spec, text } of made) if (spec.file === null) where.stdout.write(text);
 }

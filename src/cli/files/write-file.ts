@@ -1,0 +1,89 @@
+import {
+  closeSync,
+  constants,
+  lstatSync,
+  mkdirSync,
+  openSync,
+  readlinkSync,
+  renameSync,
+  rmSync,
+  type Stats,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { UsageError } from '../usage-error.ts';
+
+let written = 0;
+
+/**
+ * Writes a file whole or not at all: into a new file beside it, which then takes its name. Parent folders are made. What is no regular file
+ * (a device, a FIFO, what `/dev/stdout` leads to) is written to and stays what it is; any other link is replaced and what it points to
+ * is left alone.
+ * @param links `refuse` where somebody who is not trusted may have laid one.
+ * @throws UsageError when it cannot be written there
+ */
+export function writeFile(path: string, text: string, links: 'replace' | 'refuse' = 'replace'): void {
+  try {
+    const there = lstatSync(path, { throwIfNoEntry: false });
+    if (there?.isSymbolicLink() && links === 'refuse' && !isOfTheSystem(path)) {
+      throw new UsageError(`${path} cannot be written: it is a link.`, 'Name a file that is none, or remove the link.');
+    }
+    const target = there?.isSymbolicLink() ? statSync(path, { throwIfNoEntry: false }) : there;
+    if (target?.isDirectory()) {
+      throw new UsageError(`${path} cannot be written: it is a folder.`, 'Name a file.');
+    }
+    if (there !== undefined && isStream(path, there, target)) writeInto(path, text);
+    else replace(path, text);
+  } catch (error) {
+    if (error instanceof UsageError) throw error;
+    const { code } = error as { code?: string };
+    throw new UsageError(
+      `${path} cannot be written (${code ?? String(error)}).`,
+      'Name a file in a folder that you may write to.',
+    );
+  }
+}
+
+/** Whether a name stands for something that is written to rather than replaced. */
+function isStream(path: string, there: Stats, target: Stats | undefined): boolean {
+  if (target !== undefined && !target.isFile()) return true;
+  // `/dev/stdout` may lead to a regular file, which others hold open.
+  return there.isSymbolicLink() && (isOfTheSystem(path) || isOfTheSystem(resolve(dirname(path), readlinkSync(path))));
+}
+
+/** Names that the system itself makes: nobody lays a link there who could not do worse. */
+function isOfTheSystem(path: string): boolean {
+  return /^\/(dev|proc)\//.test(path);
+}
+
+function writeInto(path: string, text: string): void {
+  const file = openSync(path, constants.O_WRONLY);
+  try {
+    writeFileSync(file, text);
+  } finally {
+    closeSync(file);
+  }
+}
+
+function replace(path: string, text: string): void {
+  const folder = dirname(path);
+  const beside = join(folder, `.${basename(path)}.${process.pid}-${written++}.tmp`);
+  mkdirSync(folder, { recursive: true });
+  try {
+    // "wx": never through a link that somebody has laid there.
+    writeFileSync(beside, text, { flag: 'wx' });
+    renameSync(beside, path);
+  } catch (error) {
+    removeIfThere(beside);
+    throw error;
+  }
+}
+
+function removeIfThere(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // What could not be made need not be removed; the error that is told is the first one.
+  }
+}
