@@ -75,8 +75,8 @@ export interface ArtworkGeometry {
   webs: { widthMm: number; location: Location; other: Location; xMm: number; yMm: number }[];
   /** Holes and slots narrower than the kerf (or barely wider). */
   narrow: { widthMm: number; kind: 'slot' | 'hole'; location: Location; xMm: number; yMm: number }[];
-  /** Slots and tabs by their drawn width. */
-  joints: { widthMm: number; count: number; kind: 'slot' | 'tab'; location: Location }[];
+  /** Slots by the width they are drawn with, tabs by how far they stand out: what has to fit the thickness of a sheet. */
+  joints: { sizeMm: number; count: number; kind: 'slot' | 'tab'; location: Location }[];
   strays: { lengthMm: number; location: Location; count: number }[];
   /** Outlines that reach outside the sheet. */
   offSheet: { outline: number; location: Location; byMm: number }[];

@@ -84,6 +84,15 @@ describe('geometry of the artwork', () => {
     expect(geometry(`${part}<rect x="30" y="20" width="1" height="29.2"/>`).webs[0]!.widthMm).toBeCloseTo(0.8, 3);
   });
 
+  it('the gap where an outline misses closing is no web, the bridge between two slits is', () => {
+    expect(geometry('<path d="M10 10 H60 V40 H10 V10.4"/>').webs).toEqual([]);
+    expect(geometry('<path d="M10 10 H40"/><path d="M40.4 10 H70"/>').webs[0]!.widthMm).toBeCloseTo(0.4, 6);
+  });
+
+  it('lines whose ends are one point leave no web there', () => {
+    expect(geometry('<path d="M10 10 H40"/><path d="M40.04 10 V40"/>').webs).toEqual([]);
+  });
+
   it('a hole that the kerf eats up is narrow', () => {
     const found = geometry('<rect x="10" y="10" width="60" height="40"/><circle cx="30" cy="30" r="0.2"/>');
     expect(found.narrow).toMatchObject([{ kind: 'hole' }]);
@@ -94,7 +103,13 @@ describe('geometry of the artwork', () => {
   it('slots are counted by the width they are drawn with', () => {
     const comb = '<path d="M10 50 V10 H20 V30 H23 V10 H40 V30 H43 V10 H60 V30 H63 V10 H80 V50 Z"/>';
     const joints = geometry(comb).joints.filter((one) => one.kind === 'slot');
-    expect(joints).toMatchObject([{ widthMm: expect.closeTo(3, 6), count: 3 }]);
+    expect(joints).toMatchObject([{ sizeMm: expect.closeTo(3, 6), count: 3 }]);
+  });
+
+  it('tabs are counted by how far they stand out', () => {
+    const side = '<path d="M20 20 H50 V17 H65 V20 H95 V17 H110 V20 H140 V60 H20 Z"/>';
+    const joints = geometry(side).joints.filter((one) => one.kind === 'tab');
+    expect(joints).toMatchObject([{ sizeMm: expect.closeTo(3, 6), count: 2 }]);
   });
 
   it('what reaches over the sheet is off it by so much', () => {
@@ -107,7 +122,7 @@ describe('geometry of the artwork', () => {
     const found = geometry(
       '<rect x="10" y="10" width="60" height="40"/><path d="M90 90 h0.1"/><path d="M95 90 h0.1"/>',
     );
-    expect(found.strays).toMatchObject([{ count: 2 }]);
+    expect(found.strays).toMatchObject([{ count: 1 }, { count: 1 }]);
   });
 });
 

@@ -40,6 +40,14 @@ describe('units and distance mode', () => {
     expect(toolpath.boundsMm!.maxX).toBeCloseTo(25.4);
   });
 
+  it('the change back is a problem with its own place', () => {
+    const { problems } = read('G21 F100\nG1 X1\nG20\nX1\nG21\nX1\nG20');
+    expect(problems).toMatchObject([
+      { place: { line: 3 }, args: { from: 'mm', to: 'inch' }, more: 1 },
+      { place: { line: 5 }, args: { from: 'inch', to: 'mm' } },
+    ]);
+  });
+
   it('says when none was stated', () => {
     expect(read('G1 X1 F1').units).toBe('none-stated');
   });
@@ -176,6 +184,7 @@ describe('codes that exclude each other', () => {
     expect(conflicts).toHaveLength(1);
     expect(new Set([conflicts[0]!.args['first'], conflicts[0]!.args['second']])).toEqual(new Set([first, second]));
     expect(conflicts[0]!.args['group']).toBe(group);
+    expect(conflicts[0]!.more).toBeUndefined();
   });
 
   it('do not include the same code twice, or G80 beside a motion', () => {

@@ -127,6 +127,16 @@ describe('narrow places', () => {
     expect(rings[0]!.distanceMm).toBeCloseTo(0.3, 2);
   });
 
+  it('are one place between the long sides of two parts, and two where they come near twice', () => {
+    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 0, 10, 60)], 1).places).toMatchObject([{ distanceMm: 0.25 }]);
+    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 20, 10, 20)], 1).places).toMatchObject([{ distanceMm: 0.25 }]);
+    const comb = closed(10.25, 0, 20, 0, 20, 60, 10.25, 60, 10.25, 50, 15, 50, 15, 10, 10.25, 10);
+    expect(narrowPlaces([box(0, 0, 10, 60), comb], 1).places).toMatchObject([
+      { distanceMm: 0.25 },
+      { distanceMm: 0.25 },
+    ]);
+  });
+
   it('are found within one outline: the neck of an hourglass', () => {
     const neck = closed(0, 0, 20, 0, 10.25, 20, 20, 40, 0, 40, 9.75, 20);
     const { places } = narrowPlaces([neck], 1);

@@ -50,13 +50,14 @@ export function artworkGeometry(input: {
     ...openOf(view),
     duplicates: duplicatesOf(view),
     ...crossings,
-    webs: websOf(view, kerfMm, input.thicknessMm),
+    webs: websOf(view, kerfMm, input.thicknessMm, SAME_POINT_MM),
     narrow: narrowOf(view, kerfMm),
     joints: jointsOf(view),
-    strays: strays.slice(0, 1).map((i) => ({
+    strays: strays.slice(0, MOST_LISTED).map((i, k) => ({
       lengthMm: artwork.outlines[i]!.lengthMm,
       location: view.locationOf(i),
-      count: strays.length,
+      // The first stands for those beyond the list as well.
+      count: k === 0 ? Math.max(1, strays.length - MOST_LISTED + 1) : 1,
     })),
     offSheet: offSheet(artwork, through, view.locationOf, input.sidecar, input.toolpath, input.match),
     scaleSuspect: scaleSuspect(artwork, input.sidecar, input.match),

@@ -10,25 +10,31 @@ const KERFS = 3;
 const ORDINARY_KERF_MM = 0.25;
 /** Joints are drawn for sheets; wider ones are no joints, mm. */
 const WIDEST_JOINT_MM = 30;
-/** Widths are told apart to this, mm. */
-const SAME_WIDTH_MM = 0.05;
+/** Joints are told apart to this, mm. */
+const SAME_SIZE_MM = 0.05;
 /** A hole longer than this many widths is a slot. */
 const SLOT_RATIO = 2.5;
 const MOST_LISTED = 500;
 
 /**
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
- * lies inside a hole falls out and is no bridge.
+ * lies inside a hole falls out and is no bridge; nor is the gap where an outline misses closing, which is told as such. Lines
+ * within `touchMm` of each other touch.
  */
-export function websOf(view: View, kerfMm: number | null, thicknessMm: number | null): ArtworkGeometry['webs'] {
+export function websOf(
+  view: View,
+  kerfMm: number | null,
+  thicknessMm: number | null,
+  touchMm: number,
+): ArtworkGeometry['webs'] {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
   const { around, depth } = nestContours(view.lines);
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
-  return narrowPlaces(view.lines, limitMm)
-    .places.filter(({ x, y }) => !isVoid(x, y))
+  return narrowPlaces(view.lines, limitMm, touchMm)
+    .places.filter(({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB))
     .slice(0, MOST_LISTED)
     .map((place) => ({
       widthMm: place.distanceMm,
@@ -60,16 +66,17 @@ export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['na
   return narrow.sort((a, b) => a.widthMm - b.widthMm).slice(0, MOST_LISTED);
 }
 
-/** Slots (rectangular holes among them) and tabs by the width they are drawn with, most frequent first. */
+/** Slots (rectangular holes among them) by their width and tabs by how far they stand out, most frequent first. */
 export function jointsOf(view: View): ArtworkGeometry['joints'] {
-  const byWidth = new Map<string, ArtworkGeometry['joints'][number]>();
+  const bySize = new Map<string, ArtworkGeometry['joints'][number]>();
   for (const joint of findJoints(view.lines, WIDEST_JOINT_MM)) {
     const kind = joint.kind === 'tab' ? 'tab' : 'slot';
-    const widthMm = Math.round(joint.widthMm / SAME_WIDTH_MM) * SAME_WIDTH_MM;
-    const key = `${kind} ${widthMm.toFixed(2)}`;
-    const known = byWidth.get(key);
+    const drawnMm = kind === 'tab' ? joint.lengthMm : joint.widthMm;
+    const sizeMm = Math.round(drawnMm / SAME_SIZE_MM) * SAME_SIZE_MM;
+    const key = `${kind} ${sizeMm.toFixed(2)}`;
+    const known = bySize.get(key);
     if (known) known.count++;
-    else byWidth.set(key, { widthMm, count: 1, kind, location: view.locationOf(view.numbers[joint.contour]!) });
+    else bySize.set(key, { sizeMm, count: 1, kind, location: view.locationOf(view.numbers[joint.contour]!) });
   }
-  return [...byWidth.values()].sort((a, b) => b.count - a.count || a.widthMm - b.widthMm);
+  return [...bySize.values()].sort((a, b) => b.count - a.count || a.sizeMm - b.sizeMm);
 }

@@ -35,7 +35,7 @@ export function scaleSuspect(
       ({ factor }) => near(artwork.widthMm * factor, sheet.widthMm) && near(artwork.heightMm * factor, sheet.heightMm),
     );
     if (slip) {
-      return { ...slip, evidence: `the page would then be the sheet's ${sheet.widthMm} × ${sheet.heightMm} mm` };
+      return { ...slip, evidence: `the page would then be the sheet’s ${sheet.widthMm} × ${sheet.heightMm} mm` };
     }
   }
   const bounds = artwork.boundsMm;

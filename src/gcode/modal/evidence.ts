@@ -106,6 +106,7 @@ export function judgeKind(seen: Seen, evidence: Evidence, full: number, problems
   if (!first(BEAM_NAMES) && !hot && !cycle && !milling) {
     const pen = seen['M300'] ? 'M300' : seen['M280'] ? 'M280' : undefined;
     if (pen) report('plotter', pen, `${pen} (a pen lift) and no beam`);
-    else if (evidence.penMoves > 2 && seen['G1']) report('plotter', 'G1', 'Z goes up and down and no beam is ever on');
+    else if (evidence.penMoves > 2 && seen['G1'])
+      report('plotter', 'G1', 'a Z that goes up and down and nothing that switches a beam on');
   }
 }

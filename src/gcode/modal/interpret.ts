@@ -177,12 +177,14 @@ export class Interpreter {
       }
       seen.set(group, name);
     };
+    let motion = false;
     for (let i = 0; i < block.gCount; i++) {
       const name = codeName('G', block.g[i]!);
       const group = G_GROUPS.get(block.g[i]!);
       check(group, name, block.placeOfG(i));
-      // A motion and a code such as G92 would both want the line's X, Y and Z.
-      if (block.mask & AXES && group === GROUP.motion) check(GROUP.axisWords, name, block.placeOfG(i));
+      // A motion and a code such as G92 would both want the line's X, Y and Z; two motions are a conflict already.
+      if (block.mask & AXES && group === GROUP.motion && !motion) check(GROUP.axisWords, name, block.placeOfG(i));
+      motion ||= group === GROUP.motion;
     }
     for (let i = 0; i < block.mCount; i++) {
       check(M_GROUPS.get(block.m[i]!), codeName('M', block.m[i]!), block.placeOfM(i));
@@ -271,7 +273,7 @@ export class Interpreter {
     const state = this.#state;
     const from = state.scale === 1 ? 'mm' : 'inch';
     if (to !== from) {
-      if (this.#moves.moves > 0) this.#problems.add('units-changed', place, { from, to });
+      if (this.#moves.moves > 0) this.#problems.add('units-changed', place, { from, to }, from);
       state.scale = to === 'mm' ? 1 : 25.4;
     }
     if (this.units === 'none-stated') this.units = to;

@@ -38,14 +38,16 @@ const LEAN = 0.02;
  * Finds where cuts leave less than `limitMm` between them: between two outlines, or two parts of one. Only true
  * narrows count, where the distance is least: the sides of a corner and the neighbours along a curve come nearer and
  * nearer until they meet, and are left out. Lines nearer than `touchMm` (default 0.01) touch, cross or lie on each
- * other, which other searches report. Places within a few millimetres between the same outlines are one.
+ * other, which other searches report. Places within a few millimetres between the same outlines are one, and so is a
+ * stretch along which two of their segments run side by side.
  */
 export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchMm = 0.01): NarrowPlaces {
   const segments = segmentsOf(lines);
   const near = neighbours(segments, lines);
   const { count, x0, y0, x1, y1 } = segments;
   const index = new SegmentIndex(segments, Math.max(1, limitMm));
-  const found: NarrowPlace[] = [];
+  const reachMm = Math.max(2, 2 * limitMm);
+  const found: Narrow[] = [];
   let candidates = 0;
   for (let i = 0; i < count && candidates < MOST_CANDIDATES && found.length < MOST_FOUND; i++) {
     const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
@@ -54,12 +56,57 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
       const j = items[k]!;
       if (j >= i || near.before[i] === j || near.after[i] === j) continue;
       const place = closest(segments, near, i, j, limitMm, touchMm);
-      if (place) found.push(place);
+      if (!place) continue;
+      const farXy = isAlone(near, i) && isAlone(near, j) ? NONE_FAR : farEnds(segments, i, j, limitMm, place, reachMm);
+      found.push({ place, farXy });
     }
   }
   const complete = candidates < MOST_CANDIDATES && found.length < MOST_FOUND;
-  return { places: merged(found, Math.max(2, 2 * limitMm)), complete };
+  return { places: merged(found, reachMm), complete };
 }
+
+/** A place with the ends of the stretch over which two segments run side by side, where these are far from it. */
+interface Narrow {
+  place: NarrowPlace;
+  /** x and y, one after the other. */
+  farXy: readonly number[];
+}
+
+const NONE_FAR: readonly number[] = [];
+
+/**
+ * The ends of the stretch along which two segments stay within the limit, as far as they lie beyond `reachMm` of the place. The
+ * distance of a line from another is convex, so that all between two near points is near.
+ */
+function farEnds(
+  s: Segments,
+  i: number,
+  j: number,
+  limitMm: number,
+  { x, y }: NarrowPlace,
+  reachMm: number,
+): readonly number[] {
+  let far: number[] | null = null;
+  for (let end = 0; end < 4; end++) {
+    const from = end < 2 ? i : j;
+    const to = end < 2 ? j : i;
+    const nearest = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
+    const atStart = end % 2 === 0;
+    fromEnd(s, to, atStart ? s.x0[from]! : s.x1[from]!, atStart ? s.y0[from]! : s.y1[from]!, true, nearest);
+    if (nearest.distance >= limitMm) continue;
+    const endX = (nearest.px + nearest.qx) / 2;
+    const endY = (nearest.py + nearest.qy) / 2;
+    if (Math.hypot(endX - x, endY - y) <= reachMm) continue;
+    // Where both lines end the stretch ends once.
+    if (far && Math.hypot(endX - far[0]!, endY - far[1]!) <= reachMm) continue;
+    far ??= [];
+    far.push(endX, endY);
+  }
+  return far ?? NONE_FAR;
+}
+
+/** Whether a segment is all of its line: two such lines have one narrow place at most. */
+const isAlone = (near: Neighbours, e: number): boolean => near.before[e]! < 0 && near.after[e]! < 0;
 
 /** Where segments i and j are nearest, when that is within the limit and a least distance along both outlines. */
 function closest(
@@ -152,21 +199,49 @@ function cross(s: Segments, i: number, j: number): boolean {
 }
 
 /** Keeps the narrowest place of each neighbourhood, outline pair by outline pair. */
-function merged(found: NarrowPlace[], reachMm: number): NarrowPlace[] {
+function merged(found: Narrow[], reachMm: number): NarrowPlace[] {
   // In order along the first outline, so that a long narrow grows into one group from its beginning.
-  found.sort((a, b) => a.segmentA - b.segmentA || a.segmentB - b.segmentB);
+  found.sort((a, b) => a.place.segmentA - b.place.segmentA || a.place.segmentB - b.place.segmentB);
   const grid = new PointGrid(reachMm, found.length);
-  const group: number[] = [];
-  const places: NarrowPlace[] = [];
-  for (const place of found) {
-    const kin = grid.near(place.x, place.y, reachMm, (k) => {
-      const other = found[k]!;
-      return other.contourA === place.contourA && other.contourB === place.contourB;
-    });
-    const mine = kin < 0 ? places.length : group[kin]!;
-    group[grid.add(place.x, place.y)] = mine;
-    const narrowest = places[mine];
-    if (!narrowest || place.distanceMm < narrowest.distanceMm) places[mine] = place;
+  const pointOf: NarrowPlace[] = [];
+  const groupOf: number[] = [];
+  /** The narrowest of each group; the number of another group once it has become part of that. */
+  const groups: (NarrowPlace | number)[] = [];
+  const rootOf = (group: number): number => {
+    let root = group;
+    for (let up = groups[root]; typeof up === 'number'; up = groups[root]) root = up;
+    return root;
+  };
+  const narrowest = (group: number, place: NarrowPlace): void => {
+    if (place.distanceMm < (groups[group] as NarrowPlace).distanceMm) groups[group] = place;
+  };
+  let of = found[0]?.place;
+  const sameLines = (n: number): boolean => {
+    const other = pointOf[n]!;
+    return other.contourA === of!.contourA && other.contourB === of!.contourB;
+  };
+  for (const { place, farXy } of found) {
+    of = place;
+    let mine = -1;
+    for (let k = -2; k < farXy.length; k += 2) {
+      const kin = grid.near(k < 0 ? place.x : farXy[k]!, k < 0 ? place.y : farXy[k + 1]!, reachMm, sameLines);
+      if (kin < 0) continue;
+      const root = rootOf(groupOf[kin]!);
+      if (mine >= 0 && root !== mine) {
+        narrowest(root, groups[mine] as NarrowPlace);
+        groups[mine] = root;
+      }
+      mine = root;
+    }
+    if (mine < 0) mine = groups.push(place) - 1;
+    else narrowest(mine, place);
+    for (let k = -2; k < farXy.length; k += 2) {
+      const n = grid.add(k < 0 ? place.x : farXy[k]!, k < 0 ? place.y : farXy[k + 1]!);
+      pointOf[n] = place;
+      groupOf[n] = mine;
+    }
   }
-  return places.sort((a, b) => a.distanceMm - b.distanceMm || a.segmentA - b.segmentA);
+  return groups
+    .filter((one) => typeof one !== 'number')
+    .sort((a, b) => a.distanceMm - b.distanceMm || a.segmentA - b.segmentA);
 }

@@ -15,7 +15,7 @@ export default defineRule({
     place: 'drawn again as well',
   },
   example:
-    '270.0 mm of the lines that are to part the sheet are drawn over others, up to 3 times in all (9 pairs of lines): each is burnt again. Delete the copies, and state `passes` where more than one pass is meant.',
+    '60.0 mm of the lines that are to part the sheet are drawn over others, up to 2 times in all (2 pairs of lines): each is burnt again. Delete the copies, and state `passes` where more than one pass is meant.',
   options: {
     shortest: {
       type: 'number',

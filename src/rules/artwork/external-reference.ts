@@ -14,7 +14,7 @@ export default defineRule({
     place: 'refers outside the file as well',
   },
   example:
-    'The artwork refers 2 times to something outside the file, the first to "http://example.org/a.css" ("style"): it is not followed here and may be missing or different at the machine. Embed it, or take it out.',
+    'The artwork refers 2 times to something outside the file, the first to "http://example.org/labels.css" ("style"): it is not followed here and may be missing or different at the machine. Embed it, or take it out.',
   options: {},
   why: 'What lies elsewhere can be missing, change, or tell whoever runs that server that the file was opened. Nothing is fetched here, so nothing of it was checked.',
   remedy: 'Embed images, expand linked symbols and copy style sheets into the file.',

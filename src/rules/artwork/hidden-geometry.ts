@@ -24,7 +24,7 @@ export default defineRule({
     place: 'hidden as well',
   },
   example:
-    '5 elements of the artwork are hidden (display none, a clip path) and were left out here; the program that writes the toolpath may cut them all the same. Delete what is not meant to be cut.',
+    '3 elements of the artwork are hidden (display none, visibility hidden) and were left out here; the program that writes the toolpath may cut them all the same. Delete what is not meant to be cut.',
   options: {},
   why: 'Some programs export hidden layers, ignore clip paths and masks, or cut shapes without a stroke: then the machine cuts what nobody saw on the screen.',
   remedy: 'Keep drafts in a file of their own, and apply clips to the geometry before export.',

@@ -1,4 +1,4 @@
-import { artworkProblems, inArtwork, relatedPlaces } from '../places.ts';
+import { artworkProblems, countOf, inArtwork, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, plain } from '../wording.ts';
 
@@ -14,7 +14,7 @@ export default defineRule({
     place: 'too coarse as well',
   },
   example:
-    '2 images have fewer than 100 pixels per inch at their size (rule option `ppi`), the first 40: 100 × 80 px on 60.0 × 48.0 mm, so single pixels will show. Use a larger original, or lay it out smaller.',
+    '2 images have fewer than 100 pixels per inch at their size (rule option `ppi`), the first 42: 100 × 80 px on 60.0 × 48.0 mm, so single pixels will show. Use a larger original, or lay it out smaller.',
   options: {
     ppi: {
       type: 'number',
@@ -35,12 +35,13 @@ export default defineRule({
       .sort((a, b) => value(a.args, 'ppi') - value(b.args, 'ppi'));
     const [first, ...others] = coarse;
     if (first === undefined) return [];
-    const many = coarse.length > 1;
+    const count = countOf(coarse);
+    const many = count > 1;
     return [
       {
         messageId: 'coarse',
         args: {
-          images: formatCount(coarse.length, 'image'),
+          images: formatCount(count, 'image'),
           have: many ? 'have' : 'has',
           their: many ? 'their' : 'its',
           limit: options.ppi,

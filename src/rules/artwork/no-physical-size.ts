@@ -13,7 +13,7 @@ export default defineRule({
       'The artwork states no physical size; at {ppi} px per inch ({origin}) it becomes {width} × {height} mm. Give the svg element a width and height with units, such as width="{width}mm".',
   },
   example:
-    'The artwork states no physical size; at 96 px per inch (the default of CSS) it becomes 100.0 × 100.0 mm. Give the svg element a width and height with units, such as width="100.0mm".',
+    'The artwork states no physical size; at 96 px per inch (`artwork.px-per-inch` in the machine’s profile) it becomes 100.0 × 50.0 mm. Give the svg element a width and height with units, such as width="100.0mm".',
   options: {},
   why: 'Without units each program reads pixels by its own rule: at 72, 90 or 96 px per inch the same file differs by a third in size, and nothing fits.',
   remedy:

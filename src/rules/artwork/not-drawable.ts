@@ -19,7 +19,7 @@ export default defineRule({
     dashedPlace: 'dashed as well',
   },
   example:
-    '3 elements of the artwork have no outline that a beam could follow ("marker", "foreignObject", "stroke by linearGradient") and were left out. Convert them to paths, or take them out.',
+    '3 elements of the artwork have no outline that a beam could follow ("marker", "stroke by linearGradient", "foreignObject") and were left out. Convert them to paths, or take them out.',
   options: {},
   why: 'Markers, embedded documents and strokes painted with gradients or patterns look like lines on the screen and reach the machine as something else or not at all. What was left out was not checked either. Dashes are a note: no machine cuts the gaps of a painted line, so the whole line is judged.',
   remedy: 'Convert strokes and markers to paths and give strokes a plain colour.',

@@ -13,7 +13,7 @@ export default defineRule({
     place: 'open as well',
   },
   example:
-    '100 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 300.0 mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
+    '2 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 212.0 mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
   options: {
     'turns-back': {
       type: 'number',

@@ -15,7 +15,7 @@ export default defineRule({
     place: 'crosses another as well',
   },
   example:
-    '2 pairs of closed outlines cross each other, the first at 12.3, 45.7 mm on the page: each cuts into the other’s part. Move the parts apart, or unite the shapes.',
+    '2 pairs of closed outlines cross each other, the first at 70, 30 mm on the page: each cuts into the other’s part. Move the parts apart, or unite the shapes.',
   options: {},
   why: 'Two parts that share a patch of the sheet are both spoiled. It is what happens when a part is duplicated and not moved far enough, or when two shapes were meant to be united.',
   remedy: 'Nest the parts with a margin of a few millimetres. Unite shapes that form one part.',

@@ -13,7 +13,7 @@ export default defineRule({
       'The artwork looks {cause}: {evidence}. As it stands it is {width} × {height} mm; times {factor} would put it right. Check one known length, and export with physical units.',
   },
   example:
-    'The artwork looks drawn at 72 px per inch and read at 96: the page would then be the sheet. As it stands it is 80 × 70 mm; times 1.33 would put it right. Check one known length, and export with physical units.',
+    'The artwork looks drawn at 72 px per inch and read at 96: the page would then be the sheet’s 300 × 200 mm. As it stands it is 136 × 60 mm; times 1.33 would put it right. Check one known length, and export with physical units.',
   options: {},
   why: 'At 72, 90 or 96 px per inch the same drawing differs in size by up to a third: parts come out complete, clean and useless, since nothing fits.',
   remedy:

@@ -14,7 +14,7 @@ export default defineRule({
     place: 'crosses itself as well',
   },
   example:
-    '2 outlines of tasks that part the sheet cross themselves, the first at 12.3, 45.7 mm on the page (3 crossings there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
+    '2 outlines of tasks that part the sheet cross themselves, the first at 50, 25 mm on the page (1 crossing there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
   options: {},
   why: 'A crossing cuts the part in two or leaves a sliver. It comes from a node dragged too far, from an offset that folded over, or from a stroke converted to a path.',
   remedy:

@@ -16,20 +16,20 @@ export default defineRule({
     tabs: '{tabs} {stick} out {width} mm; the sheet they go through is {thickness} mm thick, {gap} mm {direction}, more than {limit} mm (rule option `proud`). Draw {them} {thickness} mm long, or leave it if that is meant.',
   },
   example:
-    '4 slots are drawn 3.0 mm wide; with the kerf of 0.2 mm that is 0.5 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.5 mm wide.',
+    '4 slots are drawn 3.0 mm wide; with the kerf of 0.23 mm that is 0.53 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.48 mm wide.',
   options: {
     near: {
       type: 'number',
       default: 0.35,
       minimum: 0,
       maximum: 1,
-      description: 'Only widths within this share of the thickness are taken for joints of this sheet.',
+      description: 'Only slots and tabs within this share of the thickness are taken for joints of this sheet.',
     },
     fewest: {
       type: 'number',
       default: 2,
       minimum: 1,
-      description: 'Only widths that occur so often are taken for joints.',
+      description: 'Only sizes that occur so often are taken for joints.',
     },
     loose: { type: 'number', default: 0.4, unit: 'mm', minimum: 0, description: 'Most play of a slot after cutting.' },
     tight: {
@@ -58,17 +58,17 @@ export default defineRule({
     const kerf = geometry.kerfMm ?? 0;
     const found: ReportDescriptor[] = [];
     for (const joint of geometry.joints) {
-      const difference = joint.widthMm - thicknessMm;
+      const difference = joint.sizeMm - thicknessMm;
       if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) continue;
       const gap = roundTo(joint.kind === 'slot' ? difference + kerf : difference, 3);
       const many = joint.count > 1;
       const args = {
-        width: mm(joint.widthMm),
+        width: mm(joint.sizeMm),
         thickness: mm(thicknessMm),
         gap: mm(Math.abs(gap)),
         them: many ? 'them' : 'it',
       };
-      const place = { location: joint.location, subject: `${joint.kind} ${mm(joint.widthMm)}` };
+      const place = { location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` };
       if (joint.kind === 'tab') {
         if (Math.abs(gap) <= options.proud) continue;
         const tabs = formatCount(joint.count, 'tab');

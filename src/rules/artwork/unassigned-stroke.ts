@@ -15,7 +15,7 @@ export default defineRule({
     place: 'belongs to no task either',
   },
   example:
-    '3 outlines of the artwork belong to no task of the sidecar (strokes "#ff0000", "#0b7285"): nothing is planned or predicted for them. Add a task that selects them by `strokes`, or take them out of the artwork.',
+    '3 outlines of the artwork belong to no task of the sidecar (strokes "#e8a33d", "#2f6f73"): nothing is planned or predicted for them. Add a task that selects them by `strokes`, or take them out of the artwork.',
   options: {},
   why: 'What no task selects is either cut with settings that nobody checked or is left out of the job; both are found out too late. Colours have no meaning of their own here: only the sidecar says what a stroke is for.',
   remedy:

@@ -12,7 +12,7 @@ export default defineRule({
     drawn:
       'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
     planned:
-      'The toolpath burns {length} mm ({stretches}) that no task of the sidecar claims: nothing is planned for them. Add a task with a `program` that selects them, or take them out.',
+      'The toolpath burns {length} mm ({strokes}) that no task of the sidecar claims: nothing is planned for them. Add a task with a `program` that selects them, or take them out.',
     place: 'not in the artwork either',
   },
   example:
@@ -39,13 +39,13 @@ export default defineRule({
     const extra = match.extra.filter((one) => one.lengthMm >= options.shortest);
     const [first, ...others] = extra;
     if (first === undefined) return [];
+    const length = mm(extra.reduce((sum, one) => sum + one.lengthMm, 0));
+    const strokes = extra.reduce((sum, one) => sum + one.strokes, 0);
     return [
       {
-        messageId: facts.artwork === null ? 'planned' : 'drawn',
-        args: {
-          length: mm(extra.reduce((sum, one) => sum + one.lengthMm, 0)),
-          stretches: formatCount(extra.length, 'stretch', 'stretches'),
-        },
+        ...(facts.artwork === null
+          ? { messageId: 'planned', args: { length, strokes: formatCount(strokes, 'stroke') } }
+          : { messageId: 'drawn', args: { length, stretches: formatCount(extra.length, 'stretch', 'stretches') } }),
         location: first.location,
         related: relatedPlaces(
           others.map((one) => one.location),

@@ -14,7 +14,7 @@ export default defineRule({
     place: 'missing in the toolpath as well',
   },
   example:
-    '2 outlines of the artwork are not in the toolpath, or not all of them: 120.0 of 200.0 mm will not be cut. Write the toolpath again from this artwork, or take them out of the tasks.',
+    '2 outlines of the artwork are not in the toolpath, or not all of them: 99.8 of 320.0 mm will not be cut. Write the toolpath again from this artwork, or take them out of the tasks.',
   options: {
     shortest: {
       type: 'number',

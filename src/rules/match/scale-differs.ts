@@ -15,7 +15,7 @@ export default defineRule({
       'The toolpath runs {offset} mm {side} the artwork’s outlines, about half the predicted kerf of {kerf} mm: that is kerf compensation and no mismatch. Make sure that it is meant and that the artwork was not compensated already.',
   },
   example:
-    'The toolpath is 1.33 times the size of the artwork: the drawing counts 72 px to the inch and was read at 96. Export it again at the artwork’s size, or correct the size of the artwork.',
+    'The toolpath is 1.33 times the size of the artwork: the drawing counts 72 px to the inch and was read at 96, or the reverse. Export it again at the artwork’s size, or correct the size of the artwork.',
   options: {
     slack: {
       type: 'number',

@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['toolpath', 'sidecar'],
   messages: {
     differs:
-      'Task {task} plans {what} {planned} and the toolpath has {found}, on {length} mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
+      'Task {task} plans {planned} and the toolpath has {found}, on {length} mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
     planned: 'planned here',
   },
   example:
-    'Task "outline" plans power 80 % and the toolpath has 60 %, on 300.0 mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
+    'Task "outline" plans power 80 % and the toolpath has 60 %, on 291.2 mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
   options: {
     shortest: {
       type: 'number',
@@ -39,8 +39,7 @@ export default defineRule({
         messageId: 'differs',
         args: {
           task: quoted(one.task),
-          what: one.what,
-          planned: one.planned,
+          planned: one.what === 'passes' ? one.planned : `${one.what} ${one.planned}`,
           found: one.found,
           length: mm(one.lengthMm),
         },

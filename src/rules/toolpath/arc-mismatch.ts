@@ -1,4 +1,4 @@
-import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { groupOf, inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, roundTo } from '../wording.ts';
 
@@ -11,10 +11,9 @@ export default defineRule({
   messages: {
     mismatch:
       '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart; the controller accepts {tolerance} mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
-    place: 'this arc as well',
   },
   example:
-    '2 arcs do not close up: the first starts 5 mm and ends 5.08 mm from its centre, 0.08 mm apart; the controller accepts 0.05 mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
+    '2 arcs do not close up: the first starts 3 mm and ends 3.08 mm from its centre, 0.08 mm apart; the controller accepts 0.05 mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
   options: {},
   why: 'A controller that finds two radii stops with an alarm in the middle of the sheet, or bends the arc to fit. Too few decimals, a wrong centre mode (G90.1/G91.1) or an edited file are the usual causes.',
   remedy:
@@ -38,10 +37,6 @@ export default defineRule({
           tolerance: value('toleranceMm'),
         },
         location: inToolpath(facts, group.first.place),
-        related: relatedPlaces(
-          group.others.map((problem) => inToolpath(facts, problem.place)),
-          'place',
-        ),
       },
     ];
   },

@@ -14,7 +14,7 @@ export default defineRule({
     place: 'cut too late as well',
   },
   example:
-    '8 contours of task "outline" run after the outline around them (line 12): the part is free by then and may have moved, dropped or tipped. Cut inner contours first.',
+    '3 contours of task "divider" run after the outline around them (line 5): the part is free by then and may have moved, dropped or tipped. Cut inner contours first.',
   options: {},
   why: 'Once its outline is cut a part lies loose: it settles, tips or is blown aside by the air assist, and what is cut after that lands in the wrong place.',
   remedy:

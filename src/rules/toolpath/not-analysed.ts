@@ -15,6 +15,9 @@ const WHAT: Record<string, { words: string; harmless: Severity }> = {
   'unknown-code': { words: 'An unknown code', harmless: 'note' },
   setting: { words: 'A controller setting', harmless: 'note' },
   'too-many-strokes': { words: 'The rest of a program with more strokes than are kept:', harmless: 'warning' },
+  subprogram: { words: 'A call of another program', harmless: 'warning' },
+  'extra-axis': { words: 'An axis beside X, Y and Z', harmless: 'warning' },
+  output: { words: 'An output that the machine’s profile does not name', harmless: 'warning' },
   spline: { words: 'A spline', harmless: 'warning' },
 };
 
@@ -34,7 +37,7 @@ export default defineRule({
     place: 'here as well',
   },
   example:
-    'Program flow (O-words) "o100 while" is not analysed (4 lines): where the head goes or whether the beam is on is not known from here, so the job counts as incomplete. Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded.',
+    'A parameter (#) "#1=10" is not analysed (3 lines): where the head goes or whether the beam is on is not known from here, so the job counts as incomplete. Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded.',
   options: {},
   why: 'What is not understood cannot be predicted, and a check that skips it in silence would read like a pass. So it is named with its place, and where it moves the head or switches the beam the verdict is `incomplete`. Where motion and beam could be followed all the same it is a warning, and for settings and unknown codes a note.',
   remedy:

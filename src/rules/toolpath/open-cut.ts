@@ -13,7 +13,7 @@ export default defineRule({
     place: 'open as well',
   },
   example:
-    '2 contours of through cuts stop short of closing, the first by 3.0 mm of its 60.0 mm: the part will hang on there. Close the contour, or leave it if a bridge is meant.',
+    '2 contours of through cuts stop short of closing, the first by 3.0 mm of its 177.0 mm: the part will hang on there. Close the contour, or leave it if a bridge is meant.',
   options: {
     'turns-back': {
       type: 'number',

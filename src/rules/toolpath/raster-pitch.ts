@@ -16,7 +16,7 @@ export default defineRule({
     place: 'spaced the same way',
   },
   example:
-    'The lines of 2 raster areas lie 0.3 mm apart and the spot is 0.16 mm wide: above 1.5 spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
+    'The lines of 2 raster areas lie 0.25 mm apart and the spot is 0.139 mm wide: above 1.5 spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
   options: {
     widest: {
       type: 'number',

@@ -33,8 +33,8 @@ const narrow = (widthMm: number, kind: 'slot' | 'hole', line = 8) => ({
   xMm: 10,
   yMm: 10,
 });
-const joint = (widthMm: number, kind: 'slot' | 'tab' = 'slot') => ({
-  widthMm,
+const joint = (sizeMm: number, kind: 'slot' | 'tab' = 'slot') => ({
+  sizeMm,
   count: 4,
   kind,
   location: at('coaster.svg', 8),
@@ -342,6 +342,11 @@ export const artworkCases = [
           related: 1,
         },
       ],
+    ],
+    [
+      'counts the same image laid out again',
+      withProblems({ ...image(90), more: 2 }),
+      [{ messageId: 'coarse', says: ['3 images have'] }],
     ],
     ['obeys its limit', withProblems(image(90)), [], { ppi: 72 }],
     ['has nothing to judge without artwork', none, 'no artwork'],

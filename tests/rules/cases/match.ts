@@ -101,7 +101,7 @@ export const matchCases = [
     [
       'warns of lines that no task claims when there is no artwork',
       facts({ artwork: null, geometry: null, match: match({ placement: null, extra: [extra(30)] }) }),
-      [{ messageId: 'planned', says: ['no task'] }],
+      [{ messageId: 'planned', says: ['30.0 mm (2 strokes)', 'no task'] }],
     ],
     ['has nothing to judge when it was not found', unplaced, 'not found'],
     ['has nothing to judge in artwork alone', artworkOnly(), 'no plan or artwork to hold'],

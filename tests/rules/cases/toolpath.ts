@@ -177,12 +177,19 @@ export const toolpathCases = [
       facts({
         toolpath: toolpath({
           problems: [
-            problem('arc-mismatch', { startRadiusMm: 5, endRadiusMm: 5.08, differenceMm: 0.08, toleranceMm: 0.05 }),
-            problem('arc-mismatch', { startRadiusMm: 5, endRadiusMm: 5.1, differenceMm: 0.1, toleranceMm: 0.05 }, 9),
+            {
+              ...problem('arc-mismatch', {
+                startRadiusMm: 5,
+                endRadiusMm: 5.08,
+                differenceMm: 0.08,
+                toleranceMm: 0.05,
+              }),
+              more: 1,
+            },
           ],
         }),
       }),
-      [{ messageId: 'mismatch', says: ['2 arcs do not close up', '5 mm and ends 5.08 mm', '0.05 mm'], related: 1 }],
+      [{ messageId: 'mismatch', says: ['2 arcs do not close up', '5 mm and ends 5.08 mm', '0.05 mm'] }],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
