@@ -98,6 +98,21 @@ describe('a raster', () => {
     expect(toolpath.cutLengthMm).toBeCloseTo(200, 9);
   });
 
+  it('ends where an arc is cut: what follows is an area of its own, though it lies close by', () => {
+    const rows = serpentine(14, 20, 0.1);
+    const more = serpentine(14, 20, 0.1).map((line) =>
+      line.replace(/Y(\d+\.\d+)/, (_, y) => `Y${(Number(y) + 1.4).toFixed(3)}`),
+    );
+    const arc = ['G1 X20 Y11.4 S0', 'G2 X22 Y11.4 I1 J0 S50', 'G1 S0'];
+    const { areas, strokes } = read([...HEAD, ...rows, ...arc, ...more]);
+    expect(strokes.count).toBe(1);
+    expect(areas.map((one) => one.strokes)).toEqual([14 * 20, 14 * 20]);
+    expect(areas[0]!.maxY).toBeCloseTo(11.3, 9);
+    expect(areas[1]!.minY).toBeCloseTo(11.4, 9);
+    // Without the arc it is one area.
+    expect(read([...HEAD, ...rows, ...more]).areas.map((one) => one.strokes)).toEqual([2 * 14 * 20]);
+  });
+
   it('under constant power has its peak where the head is slow', () => {
     const rows = Array.from({ length: 20 }, (_, i) => [
       `G0 X${i % 2 ? 40 : 20} Y${(10 + i * 0.1).toFixed(1)}`,

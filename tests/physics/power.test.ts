@@ -64,6 +64,20 @@ describe('power at the work', () => {
     expect(watts({ ...source, hoursH: 1e9 }, 1).powerW, 'never below the end-of-life power').toBeCloseTo(48, 9);
   });
 
+  // Lives and losses: memory, as src/physics/power.ts says; the spread at the end of life: common practice, no source.
+  it.each([
+    ['co2', 2000, 0.8],
+    ['diode', 10_000, 0.8],
+    ['fibre', 50_000, 0.9],
+  ] as const)('a %s source of %d h has %d of its rated power left, half way half the loss', (kind, lifeH, left) => {
+    const aged = (hoursH: number) => watts({ ...source, kind, hoursH }, 1);
+    expect(aged(lifeH).powerW).toBeCloseTo(60 * left, 9);
+    expect(aged(lifeH / 2).powerW).toBeCloseTo((60 * (1 + left)) / 2, 9);
+    expect(aged(lifeH).spread).toBeCloseTo(0.15 + 0.05, 9);
+    expect(aged(lifeH / 2).spread).toBeCloseTo(0.15 + 0.025, 9);
+    expect(watts({ ...source, kind }, 1).spread).toBeCloseTo(0.15, 9);
+  });
+
   it.each([
     [
       'a curve that falls',

@@ -174,6 +174,19 @@ export const toolpathWorkCases = [
       [{ messageId: 'tip', says: ['2 pieces', '8 and 25 mm', '15.0 mm wide'], related: 1 }],
     ],
     ['obeys its range', ordered({ freed: [contour()] }), [], { largest: 10 }],
+    ['obeys its lower end', ordered({ freed: [contour()] }), [], { smallest: 15.5 }],
+    [
+      'takes in what its range is widened to',
+      ordered({ freed: [contour({ widthMm: 7 })] }),
+      [{ messageId: 'tip' }],
+      { smallest: 6.5 },
+    ],
+    [
+      'passes over parts that do not reach the nozzle when they tip',
+      facts({ order: { freed: [contour()] }, lens: { standoffMm: 8 } }),
+      [],
+      { 'standoff-factor': 2 },
+    ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
 ];
