@@ -97,6 +97,11 @@ describe('a program for another kind of machine tells by what', () => {
     expect(told(program).filter(([code]) => code === 'wrong-kind')).toEqual([['wrong-kind', { kind, evidence }, at]]);
   });
 
+  it.each([73, 76, 81, 82, 83, 84, 85, 86, 87, 88, 89])('by the canned cycle G%i', (cycle) => {
+    const evidence = `G${cycle} (a canned cycle)`;
+    expect(told(`F60\nG${cycle} X1 Z-1 R1\nG80`)).toContainEqual(['wrong-kind', { kind: 'drill', evidence }, '2:1-4']);
+  });
+
   it.each([
     ['one E word is no filament', 'G1 X5 F60 E3'],
     ['E of an analog output is none either', 'M67 E0 Q1\nM67 E0 Q2\nM68 E1 Q3'],

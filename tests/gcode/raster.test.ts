@@ -140,6 +140,21 @@ describe('the hot path', () => {
     expect(b.highestSetting).toEqual(a.highestSetting);
   });
 
+  it('knows the strongest and the weakest pixel of an area behind cuts that were stronger and weaker', () => {
+    const cuts = ['M3 F600', 'G1 X5 S999', 'G1 X6 S1', 'M5'];
+    const hot = [...cuts, ...HEAD, ...serpentine(20, 60, 0.1), 'M5', 'M2'];
+    const general = hot.map((line) => (line.startsWith('X') ? `${line} (pixel)` : line));
+    // The settings of the pixels are 10 to 99 of 1000.
+    let strongest = 0;
+    for (let i = 0; i < 20; i++) for (let k = 1; k <= 60; k++) strongest = Math.max(strongest, (i * 7 + k * 13) % 90);
+    expect(strongest).toBe(89);
+    const [a, b] = [read(hot).areas[0]!, read(general).areas[0]!];
+    expect(a).toMatchObject({ maxSetting: 0.099, minSetting: 0.01 });
+    expect(a.peakSettingSPerMm2).toBeCloseTo(0.099 / (100 * 0.1), 9);
+    expect(hot[a.peakPlace.line - 1]).toMatch(/ S99$/);
+    expect({ ...a, label: b.label }).toEqual(b);
+  });
+
   it('heeds a feed that changes between pixels, and the end of the area', () => {
     const rows = serpentine(20, 20, 0.1);
     const toolpath = read([...HEAD, ...rows, 'F600', 'X10 S900', 'X0', 'M2']);
