@@ -1,6 +1,6 @@
 // Changes the code in small harmful ways and looks whether a test notices. `npm run mutate -- src/physics` tries 400 changes drawn by
 // a seed; `--sample 50`, `--seed 2` and `--at-once 1` set other numbers, and `--again FILE` takes over which of them a test noticed
-// in the run that wrote the file, and tries the others. `docs/testing.md` says more.
+// in the run that wrote the file, and tries the others; `--quick` leaves out the wider tests. `docs/testing.md` says more.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
@@ -17,6 +17,7 @@ const { values, positionals } = parseArgs({
     seed: { type: 'string', default: '1' },
     'at-once': { type: 'string', default: '2' },
     again: { type: 'string' },
+    quick: { type: 'boolean', default: false },
   },
 });
 if (positionals.length === 0) {
@@ -73,9 +74,10 @@ function asListed(result) {
 const lived = ({ status }) => status === 'Survived' || status === 'NoCoverage';
 const nameIn = ({ name }) => name;
 
-/** What became of the mutants: those that near tests let live have met the far ones too. */
+/** What became of the mutants: those that near tests let live meet the far ones too, unless a quick look will do. */
 async function outcomesOf(names, { near, far }) {
   const first = await attempt(names, near);
+  if (values.quick) return first;
   const second = await attempt(first.filter(lived).map(nameIn), far);
   const later = new Map(second.map((one) => [one.name, one]));
   return first.map((one) => later.get(one.name) ?? one);

@@ -21,8 +21,9 @@ const ROOMS = {
     ],
   },
   facts: {
-    near: [...own('facts')],
+    near: ['tests/facts/{artwork-geometry,on-bed,order,passes,prediction,waste}.test.ts'],
     far: [
+      'tests/facts/{match,passes-not-followed,remedies}.test.ts',
       'tests/outside/{trade-facts,match-pairs}.test.ts',
       'tests/preflight/*.test.ts',
       'tests/bench/{reach,coupon,diagnose}.test.ts',
@@ -31,8 +32,16 @@ const ROOMS = {
     ],
   },
   gcode: {
-    near: [...own('gcode'), 'tests/outside/toolpath-{nist,motion,arcs}.test.ts'],
-    far: ['tests/outside/toolpath-library.test.ts', 'tests/facts/{passes,order,waste}.test.ts', ...JUDGED],
+    near: [
+      'tests/gcode/{beam,interpret,odd-line,planner,problems-told,raster,scan,words}.test.ts',
+      'tests/outside/toolpath-{nist,motion}.test.ts',
+    ],
+    far: [
+      'tests/gcode/bad-input.test.ts',
+      'tests/outside/toolpath-{arcs,library}.test.ts',
+      'tests/facts/{passes,order,waste}.test.ts',
+      ...JUDGED,
+    ],
   },
   rules: {
     near: ['tests/rules/{rules,whole,in-force}.test.ts'],

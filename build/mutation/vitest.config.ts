@@ -1,11 +1,11 @@
 import { defineConfig } from 'vitest/config';
 
-// Files share what they import: with hundreds of runs most time would else go into reading the same modules.
+// Each file is isolated, as vitest has it anyway: shared modules would keep what another mutant made of their tables and memories.
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     testTimeout: 0,
-    isolate: false,
+    isolate: true,
     env: { NO_COLOR: '1' },
   },
 });
