@@ -9,7 +9,7 @@ const JUDGED = ['tests/rules/rules.test.ts', 'tests/golden.test.ts'];
 const ROOMS = {
   physics: {
     near: [
-      'tests/physics/{beam,power,march,reach,kerf,diagnose,calibrate,predict}.test.ts',
+      'tests/physics/{beam,power,march,reach,kerf,diagnose,calibrate,predict,quantile,recipe}.test.ts',
       'tests/outside/{conduction,optics,march,trade-physics}.test.ts',
     ],
     far: [
