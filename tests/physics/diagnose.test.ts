@@ -143,6 +143,18 @@ describe('rescuing a sheet that has not moved', () => {
     expect(rescue(cut, 2.5, 0.9, 8)!.extraPasses.length).toBeGreaterThan(found.extraPasses.length);
   });
 
+  it('takes a recipe that just reaches the limit, and none that just misses it', () => {
+    const found = rescue(cut, 4.5, 0.9, 5)!;
+    expect(rescue(cut, 4.5, found.throughProbability, 5)).toEqual(found);
+    const more = rescue(cut, 4.5, found.throughProbability + 1e-9, 5);
+    expect(more?.throughProbability ?? 1).toBeGreaterThan(found.throughProbability);
+  });
+
+  it('refuses a cut that cannot be computed', () => {
+    expect(rescue({ ...cut, passes: [] }, 4.5, 0.9, 3)).toBeNull();
+    expect(rescue({ ...cut, stock: { ...cut.stock, removalJPerMm3: -1 } }, 4.5, 0.9, 3)).toBeNull();
+  });
+
   it('gives up where no such number of passes does, and where nothing was cut or it went through', () => {
     expect(rescue(cut, 0.3, 0.9, 3)).toBeNull();
     expect(rescue(cut, 0, 0.9, 3)).toBeNull();
