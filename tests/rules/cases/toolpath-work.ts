@@ -57,7 +57,19 @@ export const toolpathWorkCases = [
           outer: contour({ location: at('coaster.gcode', 12) }),
         })),
       }),
-      [{ messageId: 'late', says: ['8 contours', 'line 12'], at: 'coaster.gcode:40', related: 5 }],
+      [
+        {
+          messageId: 'late',
+          says: ['8 contours', 'run after the outline around them', 'line 12'],
+          at: 'coaster.gcode:40',
+          related: 5,
+        },
+      ],
+    ],
+    [
+      'speaks of one hole in the singular',
+      ordered({ innerAfterOuter: [{ inner: contour(), outer: contour({ location: at('coaster.gcode', 12) }) }] }),
+      [{ messageId: 'late', says: ['1 contour ', 'runs after the outline around it'], related: 1 }],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
