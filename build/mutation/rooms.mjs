@@ -21,7 +21,7 @@ const ROOMS = {
     ],
   },
   facts: {
-    near: ['tests/facts/{artwork-geometry,on-bed,order,passes,prediction,waste}.test.ts'],
+    near: ['tests/facts/{artwork-geometry,drawing,on-bed,order,passes,prediction,scale,tasks,waste}.test.ts'],
     far: [
       'tests/facts/{match,passes-not-followed,remedies}.test.ts',
       'tests/outside/{trade-facts,match-pairs}.test.ts',

@@ -51,6 +51,18 @@ describe('waste', () => {
     expect(waste!.tube).toBeLessThan(300 / 9 + 1);
   });
 
+  it('wears the tube in rasters too', () => {
+    const rows = Array.from(
+      { length: 20 },
+      (_, i) => `G0 X${i % 2 ? 40 : 20} Y${10 + i / 10}\nG1 X${i % 2 ? 20 : 40} S300`,
+    );
+    const gcode = `${WAITING.replace('M5\n', 'F6000\n' + rows.join('\n') + '\nM5\n')}`;
+    const { waste, time } = factsOf(files({ rates: '{ tube: { price: 3600 EUR, life: 1 h } }', gcode }));
+    // Twenty rows of 20 mm at no more than 100 mm/s.
+    expect(time!.rasterS).toBeGreaterThan(4);
+    expect(waste!.tube).toBeCloseTo(time!.cuttingS + time!.rasterS, 2);
+  });
+
   it.each([
     ['by the bounding box: 100 mm × 50 mm of 200 mm × 100 mm', '{ width: 200 mm, height: 100 mm, price: 8 EUR }', 2],
     ['never more than the sheet', '{ width: 60 mm, height: 40 mm, price: 8 EUR }', 8],
