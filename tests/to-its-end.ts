@@ -1,7 +1,6 @@
 import { Script } from 'node:vm';
+import { NEVER_ENDING_MS } from './patience.ts';
 
-/** By the clock, and so with much room for a busy machine: what runs longer would never end. */
-const NEVER_ENDING_MS = 120_000;
 const ACT = Symbol.for('kerflint.test.act');
 const act = new Script(`globalThis[Symbol.for('kerflint.test.act')]()`);
 

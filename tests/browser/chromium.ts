@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { type Browser, chromium } from 'playwright-core';
 import { it } from 'vitest';
+import { NEVER_ENDING_MS } from '../patience.ts';
 
 export const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 
@@ -11,7 +12,7 @@ export function chromiumIsThere(): boolean {
 export function launch(): Promise<Browser> {
   const args = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'];
   args.push('--disable-background-networking', '--disable-component-update', '--disable-sync');
-  return chromium.launch({ executablePath: CHROMIUM, args });
+  return chromium.launch({ executablePath: CHROMIUM, args, timeout: NEVER_ENDING_MS });
 }
 
 /** Where browser tests cannot run they say so; in CI that is a failure. */

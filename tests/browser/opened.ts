@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { REPOSITORY } from '../cli/harness.ts';
+import { NEVER_ENDING_MS } from '../patience.ts';
 
 /** A page opened from disk, with all that it complained of or asked for. */
 export interface Opened {
@@ -13,6 +14,7 @@ export interface Opened {
 
 export async function open(browser: Browser, file: string, options: BrowserContextOptions = {}): Promise<Opened> {
   const page = await browser.newPage({ viewport: { width: 1100, height: 800 }, ...options });
+  page.setDefaultTimeout(NEVER_ENDING_MS);
   const complaints: string[] = [];
   const requests: string[] = [];
   page.on('console', (message) => {

@@ -50,7 +50,7 @@ describe('the package', () => {
     lockTo(home, tarball);
     npm(home, 'ci', '--offline', '--ignore-scripts', '--omit=dev');
     installed = join(home, 'node_modules/kerflint');
-  }, 240_000);
+  });
   afterAll(() => rmSync(home, { recursive: true, force: true }));
 
   const run = (...argv: string[]) =>

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { prepare } from '../../src/cli/check/judge.ts';
 import { judgeInThreads } from '../../src/cli/threads/parallel.ts';
+import { NEVER_ENDING_MS } from '../patience.ts';
 import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
 
 const KERFLINT = join(REPOSITORY, 'dist/kerflint.js');
@@ -117,7 +118,7 @@ describe('a worker that dies', () => {
       cwd: REPOSITORY,
       encoding: 'utf8',
       env: { ...process.env, NODE_OPTIONS: `--import ${join(dies, 'dies.mjs')}` },
-      timeout: 60_000,
+      timeout: NEVER_ENDING_MS,
     });
     expect([done.status, done.stdout]).toEqual([3, '']);
     expect(done.stderr).toContain('a worker ended before its jobs were judged');

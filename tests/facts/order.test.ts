@@ -61,6 +61,16 @@ describe('order of the cuts', () => {
     expect(order('G0 X10 Y10\nG1 X50').travelShare).toBeCloseTo((10 * Math.SQRT2) / (10 * Math.SQRT2 + 40), 6);
   });
 
+  // From how many on it is a crowd: common practice, no source.
+  it('eight cuts in a patch of 10 mm are a crowd, seven are an outline and its neighbours', () => {
+    const slits = (count: number) =>
+      Array.from({ length: count }, (_, i) => `G0 X${21 + i} Y22\nG1 Y28 F600`).join('\n');
+    expect(order(slits(7)).crowded).toEqual([]);
+    const [crowd, ...others] = order(slits(8)).crowded;
+    expect(others).toEqual([]);
+    expect(crowd).toMatchObject({ cuts: 8, x: 25, y: 25, areaMm2: 100, location: { line: 5 } });
+  });
+
   it('many cuts in one small place are a crowd, with their energy', () => {
     const slits = Array.from({ length: 20 }, (_, i) => `G0 X${20 + i * 0.45} Y22\nG1 Y28`).join('\n');
     const { crowded } = order(slits);

@@ -96,6 +96,24 @@ describe('what a pass is worth', () => {
     expect(factsOf(job(`G0 Z-2\n${square}`, tasks)).cuts[0]!.passes[0]!.focusMm).toBe(-2);
   });
 
+  it('the focus goes down by the planned step with each pass, unless the program moves Z', () => {
+    const tasks = 'tasks:\n  - { name: rim, aim: through, focus: -0.5 mm, focus-step: -1.5 mm, passes: 3 }\n';
+    const focus = (gcode: string) => factsOf(job(gcode, tasks)).cuts[0]!.passes.map((pass) => pass.focusMm);
+    expect(focus(square + square + square)).toEqual([-0.5, -2, -3.5]);
+    expect(focus(`G0 Z-2\n${square}G0 Z-3\n${square}`)).toEqual([-2, -3]);
+  });
+
+  // M4 on this machine scales the power with the speed, so that each millimetre gets the same energy (the profile: `m4`).
+  it('power under M4 falls with the speed that is reached, and under M3 it does not', () => {
+    const short = 'G0 X10 Y10\nG0 X10.5\nG1 X10 F30000\nG0 X10.5\n';
+    const passUnder = (mode: string) => factsOf(job(short.replace('G0', `${mode}\nG0`))).cuts[0]!.passes[0]!;
+    const scaled = passUnder('M4');
+    // From rest to rest over 0.5 mm at 3000 mm/s²: on average √(a L)/2 = 19.36 mm/s of the 500 mm/s asked for; 43.2 W set.
+    expect(scaled.speedMmPerS).toBeCloseTo(19.36, 2);
+    expect(scaled.powerW).toBeCloseTo((43.2 * 19.36) / 500, 2);
+    expect(passUnder('M3').powerW).toBeCloseTo(43.2, 0);
+  });
+
   it('a speed that the head never reaches is not counted on', () => {
     const { cuts } = factsOf(job('G0 X10 Y10\nG0 X10.5\nG1 X10 F30000\nG0 X10.5\n'));
     // Rest to rest over 0.5 mm at 3000 mm/s²: mean speed √(a L)/2.

@@ -27,24 +27,66 @@ ${options.budget ?? ''}
 });
 
 describe('waste', () => {
-  it('is the sheet’s share by the bounding box, and rates times the time of the run', () => {
-    const { waste, time } = factsOf(files());
-    const hours = time!.totalS / 3600;
-    expect(waste!.sheet).toBeCloseTo((8 * (100 * 50)) / (200 * 100), 2);
-    expect(waste!.machine).toBeCloseTo(36 * hours, 2);
-    expect(waste!.operator).toBeCloseTo(18 * hours, 2);
-    expect(waste!.energy).toBeCloseTo(0.3 * hours, 2);
-    expect(waste!.tube).toBeCloseTo((400 / 1000) * (time!.cuttingS / 3600), 2);
-    expect(waste!.atStake).toBeCloseTo(
-      waste!.sheet + waste!.machine + waste!.operator + waste!.energy + waste!.tube,
-      1,
+  // Worked by hand from 20 hours of waiting with the beam off, beside which the cutting takes half a minute:
+  // 36 EUR/h and 18 EUR/h are 720 and 360 EUR; 1.5 kW for 20 h are 30 kWh at 0.30 EUR: 9 EUR.
+  const WAITING = 'G21 G90\nM8\nM4 S800 F540\nG0 X0 Y0\nG1 X100\nG1 Y50\nG1 X0\nG1 Y0\nM5\nG4 P72000\nM9\nM2\n';
+
+  it('is rates times the time of the whole run, energy too', () => {
+    const rates = '{ machine: 36 EUR/h, operator: 18 EUR/h, input: 1.5 kW, energy: 0.30 EUR/kWh }';
+    const { waste, time } = factsOf(files({ rates, gcode: WAITING }));
+    expect(time!.dwellS).toBeGreaterThanOrEqual(72_000);
+    expect(time!.totalS).toBeLessThan(72_060);
+    expect(waste!.machine / 720).toBeCloseTo(1, 3);
+    expect(waste!.operator / 360).toBeCloseTo(1, 3);
+    expect(waste!.energy / 9).toBeCloseTo(1, 3);
+    expect(waste!.missing).toEqual(['no tube price']);
+  });
+
+  it('wears the tube only while the beam is on', () => {
+    // A tube of 3600 EUR that lasts an hour costs 1 EUR for each second of beam: 300 mm at 9 mm/s, and some more at the corners.
+    const rates = '{ tube: { price: 3600 EUR, life: 1 h } }';
+    const { waste, time } = factsOf(files({ rates, gcode: WAITING }));
+    expect(waste!.tube).toBeCloseTo(time!.cuttingS, 2);
+    expect(waste!.tube).toBeGreaterThan(300 / 9);
+    expect(waste!.tube).toBeLessThan(300 / 9 + 1);
+  });
+
+  it('wears the tube in rasters too', () => {
+    const rows = Array.from(
+      { length: 20 },
+      (_, i) => `G0 X${i % 2 ? 40 : 20} Y${10 + i / 10}\nG1 X${i % 2 ? 20 : 40} S300`,
     );
+    const gcode = `${WAITING.replace('M5\n', 'F6000\n' + rows.join('\n') + '\nM5\n')}`;
+    const { waste, time } = factsOf(files({ rates: '{ tube: { price: 3600 EUR, life: 1 h } }', gcode }));
+    // Twenty rows of 20 mm at no more than 100 mm/s.
+    expect(time!.rasterS).toBeGreaterThan(4);
+    expect(waste!.tube).toBeCloseTo(time!.cuttingS + time!.rasterS, 2);
+  });
+
+  it.each([
+    ['by the bounding box: 100 mm × 50 mm of 200 mm × 100 mm', '{ width: 200 mm, height: 100 mm, price: 8 EUR }', 2],
+    ['never more than the sheet', '{ width: 60 mm, height: 40 mm, price: 8 EUR }', 8],
+  ])('is the sheet’s share, %s', (_, sheet, eur) => {
+    expect(factsOf(files({ sheet: `sheet: ${sheet}` })).waste!.sheet).toBe(eur);
+  });
+
+  it('at stake is the sum of its parts', () => {
+    const rates =
+      '{ machine: 36 EUR/h, operator: 18 EUR/h, input: 1.5 kW, energy: 0.30 EUR/kWh, tube: { price: 3600 EUR, life: 1 h } }';
+    const { waste } = factsOf(files({ rates, gcode: WAITING }));
+    const { sheet, machine, operator, tube, energy } = waste!;
+    for (const part of [sheet, machine, operator, tube, energy]) expect(part).toBeGreaterThan(0.01);
+    expect(waste!.atStake).toBeCloseTo(sheet + machine + operator + tube + energy, 1);
+    expect(waste!.missing).toEqual([]);
   });
 
   it('expected is what is at stake times the chance that the worst cut does not part', () => {
-    const { waste, cuts } = factsOf(files());
+    const fast = WAITING.replace('F540', 'F1300');
+    const { waste, cuts } = factsOf(files({ gcode: fast }));
     const worst = Math.min(...cuts.map((cut) => cut.prediction!.throughProbability));
-    expect(waste!.expected).toBeCloseTo(waste!.atStake * (1 - worst), 2);
+    expect(worst).toBeGreaterThan(0.05);
+    expect(worst).toBeLessThan(0.95);
+    expect(waste!.expected).toBeCloseTo(waste!.atStake * (1 - worst), 1);
   });
 
   it('is all of it when another error stands', () => {

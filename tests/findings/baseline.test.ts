@@ -45,6 +45,16 @@ describe('a baseline', () => {
     expect(baselineText(countsOf(RESULT, SAFETY))).not.toContain('hazardous');
   });
 
+  it('leaves a waived finding waived, with its reason, and does not count it', () => {
+    const waived = { ...at('a', 1), status: 'waived' as const, reason: 'proved on coupon 12' };
+    const result = run([job({ findings: [waived, at('a', 9)] })]);
+    expect(baselineText(countsOf(result, SAFETY))).toContain('"cut/marginal": 1');
+    const borne = applyBaseline(result, baseline({ a: { 'cut/marginal': 2 } }), SAFETY);
+    expect(statuses(borne)).toEqual(['waived', 'baselined']);
+    expect(borne.jobs[0]!.findings[0]).toEqual(waived);
+    expect(borne.summary).toMatchObject({ waived: 1, baselined: 1 });
+  });
+
   it('makes the verdict of what is left', () => {
     const all = baseline({ a: { 'cut/marginal': 2 } });
     const result = run([job({ findings: [at('a', 1)] })]);

@@ -187,6 +187,11 @@ describe('codes that exclude each other', () => {
     expect(conflicts[0]!.more).toBeUndefined();
   });
 
+  it('do not include codes that have nothing to do with each other', () => {
+    expect(codes(read('M104 S0 M140\nG1 X1 F1')).filter((code) => code === 'modal-conflict')).toEqual([]);
+    expect(codes(read('M7 M8\nG40 G49 G4 P1'))).toEqual(['empty']);
+  });
+
   it('do not include the same code twice, or G80 beside a motion', () => {
     expect(codes(read('G1 G1 X1 F1'))).toEqual([]);
     expect(codes(read('G0 G80 G40 G49 G90 G17 G21 G64 X1'))).toEqual([]);

@@ -102,6 +102,21 @@ describe('a program in time', () => {
     expect(through).toBeCloseTo(segmentTimeS(100, 100, 3000), 9);
   });
 
+  it('rapids go at the machine’s own speed whatever feed is in force, moves at the feed at no more than that', () => {
+    expect(read('F60\nG0 X600').time.travelS).toBeCloseTo(segmentTimeS(600, 600, 3000), 9);
+    expect(read('F6000\nG1 X600').time.travelS).toBeCloseTo(segmentTimeS(600, 100, 3000), 9);
+    expect(read('F6000\nM3 S1\nG1 X600').time.cuttingS).toBeCloseTo(segmentTimeS(600, 100, 3000), 9);
+  });
+
+  it('travel is what is moved without power, at the rapid or at the feed, in lines and in arcs', () => {
+    const { rapidLengthMm, cutLengthMm, travels } = read(
+      'F600\nG0 X30 Y40\nG1 X40\nG2 X60 I10\nM3 S5\nG1 X65\nG2 X75 I5\nM5\nG1 Z3\nG0 Z0',
+    );
+    expect(rapidLengthMm).toBeCloseTo(50 + 10 + 10 * Math.PI + 3 + 3, 9);
+    expect(cutLengthMm).toBeCloseTo(5 + 5 * Math.PI, 9);
+    expect(travels.count).toBe(5);
+  });
+
   it('no move is faster than the machine', () => {
     expect(read('M3 S1 F600000\nG1 X5000').time.cuttingS).toBeCloseTo(segmentTimeS(5000, 500, 3000), 9);
   });

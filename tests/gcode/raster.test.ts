@@ -98,6 +98,21 @@ describe('a raster', () => {
     expect(toolpath.cutLengthMm).toBeCloseTo(200, 9);
   });
 
+  it('ends where an arc is cut: what follows is an area of its own, though it lies close by', () => {
+    const rows = serpentine(14, 20, 0.1);
+    const more = serpentine(14, 20, 0.1).map((line) =>
+      line.replace(/Y(\d+\.\d+)/, (_, y) => `Y${(Number(y) + 1.4).toFixed(3)}`),
+    );
+    const arc = ['G1 X20 Y11.4 S0', 'G2 X22 Y11.4 I1 J0 S50', 'G1 S0'];
+    const { areas, strokes } = read([...HEAD, ...rows, ...arc, ...more]);
+    expect(strokes.count).toBe(1);
+    expect(areas.map((one) => one.strokes)).toEqual([14 * 20, 14 * 20]);
+    expect(areas[0]!.maxY).toBeCloseTo(11.3, 9);
+    expect(areas[1]!.minY).toBeCloseTo(11.4, 9);
+    // Without the arc it is one area.
+    expect(read([...HEAD, ...rows, ...more]).areas.map((one) => one.strokes)).toEqual([2 * 14 * 20]);
+  });
+
   it('under constant power has its peak where the head is slow', () => {
     const rows = Array.from({ length: 20 }, (_, i) => [
       `G0 X${i % 2 ? 40 : 20} Y${(10 + i * 0.1).toFixed(1)}`,
@@ -123,6 +138,21 @@ describe('the hot path', () => {
     expect(b.moves).toBe(a.moves);
     expect(b.lowestPoweredSetting!.value).toBe(a.lowestPoweredSetting!.value);
     expect(b.highestSetting).toEqual(a.highestSetting);
+  });
+
+  it('knows the strongest and the weakest pixel of an area behind cuts that were stronger and weaker', () => {
+    const cuts = ['M3 F600', 'G1 X5 S999', 'G1 X6 S1', 'M5'];
+    const hot = [...cuts, ...HEAD, ...serpentine(20, 60, 0.1), 'M5', 'M2'];
+    const general = hot.map((line) => (line.startsWith('X') ? `${line} (pixel)` : line));
+    // The settings of the pixels are 10 to 99 of 1000.
+    let strongest = 0;
+    for (let i = 0; i < 20; i++) for (let k = 1; k <= 60; k++) strongest = Math.max(strongest, (i * 7 + k * 13) % 90);
+    expect(strongest).toBe(89);
+    const [a, b] = [read(hot).areas[0]!, read(general).areas[0]!];
+    expect(a).toMatchObject({ maxSetting: 0.099, minSetting: 0.01 });
+    expect(a.peakSettingSPerMm2).toBeCloseTo(0.099 / (100 * 0.1), 9);
+    expect(hot[a.peakPlace.line - 1]).toMatch(/ S99$/);
+    expect({ ...a, label: b.label }).toEqual(b);
   });
 
   it('heeds a feed that changes between pixels, and the end of the area', () => {

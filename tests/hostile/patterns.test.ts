@@ -7,6 +7,7 @@ import ts from 'typescript';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { NUMBER_PATTERN } from '../../src/units/quantity.ts';
 import { REPOSITORY } from '../cli/harness.ts';
+import { NEVER_ENDING_MS } from '../patience.ts';
 import { nodesOf, ownSources, type Parsed } from './syntax.ts';
 
 interface Pattern {
@@ -105,7 +106,7 @@ const known = new Map<string, Speed>();
 
 /** The checker takes its build for this machine where it has one, else its JavaScript, which says the same after a minute or two. */
 async function judge({ source, flags }: Omit<Pattern, 'path'>): Promise<Speed> {
-  const judged = await check(source, flags, { checker: 'automaton', timeout: 300_000 });
+  const judged = await check(source, flags, { checker: 'automaton', timeout: NEVER_ENDING_MS });
   if (judged.status !== 'unknown') return judged.status === 'safe' ? 'linear' : 'slower';
   const { error } = judged;
   return error.kind === 'unsupported' && /^look-/.test(error.message) ? 'looks ahead' : 'not judged';
@@ -117,7 +118,7 @@ beforeAll(async () => {
   for (const one of [...literals, ...composed]) {
     if (!known.has(shown(one))) known.set(shown(one), await judge(one));
   }
-}, 900_000);
+});
 
 /** The patterns of a kind by file, in the form of the lists above. */
 function ofSpeed(speed: Speed): Record<string, string[]> {

@@ -11,6 +11,7 @@ import { readArtwork } from '../../src/svg/read.ts';
 import { parseColour } from '../../src/svg/style/colour.ts';
 import { readDocument } from '../../src/svg/xml/document.ts';
 import { chromiumIsThere, launch } from '../browser/chromium.ts';
+import { NEVER_ENDING_MS } from '../patience.ts';
 import { type BrowserShape, shapesInBrowser } from './artwork-chromium.ts';
 import { DIFFERENCES } from './artwork-differences.ts';
 
@@ -124,6 +125,7 @@ describe.runIf(run)('artwork against a browser: box, length, matrix and stroke o
   beforeAll(async () => {
     browser = await launch();
     page = await browser.newPage({ viewport: { width: 1000, height: 1000 } });
+    page.setDefaultTimeout(NEVER_ENDING_MS);
     cdp = await page.context().newCDPSession(page);
   });
   afterAll(() => browser?.close());

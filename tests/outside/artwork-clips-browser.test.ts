@@ -6,6 +6,7 @@ import { bytesSource } from '../../src/source/source.ts';
 import type { Outline } from '../../src/svg/artwork.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 import { chromiumIsThere, launch } from '../browser/chromium.ts';
+import { NEVER_ENDING_MS } from '../patience.ts';
 
 const FILE = join(import.meta.dirname, '../../fixtures/artwork/clips.svg');
 const PX_PER_MM = 96 / 25.4;
@@ -57,6 +58,7 @@ it.runIf(chromiumIsThere())('outlines end where the browser clips them', async (
   const browser = await launch();
   try {
     const page = await browser.newPage({ viewport: { width: 400, height: 400 } });
+    page.setDefaultTimeout(NEVER_ENDING_MS);
     await page.goto('file://' + FILE);
     const samples = (await page.evaluate(SAMPLE)) as Sample[];
     expect(samples.length).toBeGreaterThan(1000);

@@ -33,6 +33,34 @@ describe('ZnSe at 10.6 µm', () => {
   });
 });
 
+// Refractive indices at the yellow helium line, 0.5876 µm: Schott's data sheet of N-BK7 (1.5168), Malitson 1965 for fused silica
+// (1.4585). GaAs and Ge near 10.6 µm: memory.
+describe('other lens materials', () => {
+  it.each([
+    ['N-BK7', 0.5876, 1.5168],
+    ['glass', 0.5876, 1.5168],
+    [' Fused Silica ', 0.5876, 1.4585],
+    ['SiO2', 0.5876, 1.4585],
+    ['GaAs', 10.6, 3.27],
+    ['germanium', 10.6, 4],
+  ])('%s has at %d µm the index %d', (material, wavelengthUm, n) => {
+    const found = refractiveIndex(material, wavelengthUm);
+    expect(found.n).toBeCloseTo(n, 4);
+    expect(found.source).not.toContain('taken for');
+  });
+
+  it.each([
+    ['gorilla glass', 10.6, 2.4028, 'znse'],
+    ['gorilla glass', 0.5876, 1.5168, 'bk7'],
+    ['bk7', 10.6, 2.4028, 'znse'],
+    ['GaAs', 0.5876, 1.5168, 'bk7'],
+  ])('%s is not known at %d µm: the index is %d, and it is said for what it is taken', (material, um, n, taken) => {
+    const found = refractiveIndex(material, um);
+    expect(found.n).toBeCloseTo(n, 4);
+    expect(found.source).toContain(`index of “${material}” not known here, taken for ${taken}`);
+  });
+});
+
 describe('the smallest spot of a 5 in meniscus (II-VI Infrared, "Determining Spot Size": about 85 µm at about 25 mm, M² = 1)', () => {
   const spotAt = (diameterMm: number) =>
     focusBeam({ ...base, m2: 1, focalMm: 5 * IN, shape: 'meniscus', diameterMm }).spotMm * 1000;

@@ -52,6 +52,22 @@ describe('motion against the published formulas', () => {
     expect(strokes.reachedMmPerS[0]).toBeCloseTo(50 / half, 2);
   });
 
+  // Textbook circular motion: v²/r is the acceleration towards the centre, so a = 3000 mm/s² on r = 10 mm allows √30000 = 173.2 mm/s
+  // where F60000 asks for 1000. From rest to rest: L/v + v/a.
+  it('an arc is taken no faster than the acceleration towards its centre allows', () => {
+    const v = 173.205;
+    const lengthMm = 5 * 2 * Math.PI * 10;
+    const turns = read('M3 S500 F60000\nG2 X0 Y0 I10 P5', { accelerationMmPerS2: 3000, speedMmPerS: 1000 });
+    expect(turns.time.cuttingS).toBeCloseTo(lengthMm / v + v / 3000, 4);
+    const unlit = read('F60000\nG2 X0 Y0 I10 P5', { accelerationMmPerS2: 3000, speedMmPerS: 1000 });
+    expect(unlit.time.travelS).toBeCloseTo(lengthMm / v + v / 3000, 4);
+  });
+
+  it('a wide arc is taken at the speed that is asked for', () => {
+    const lengthMm = 2 * Math.PI * 50;
+    expect(read('M3 S500 F6000\nG2 X0 Y0 I50').time.cuttingS).toBeCloseTo(lengthMm / 100 + 100 / 3000, 6);
+  });
+
   it('straight on and back', () => {
     expect(cornerSpeedMmPerS(Math.PI, 0.01, 500)).toBe(Number.POSITIVE_INFINITY);
     expect(cornerSpeedMmPerS(0, 0.01, 500)).toBe(0);

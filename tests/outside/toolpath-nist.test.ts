@@ -23,6 +23,26 @@ describe('RS274/NGC as its report has it', () => {
     expect(ends(read('F60 M3 S1 G1\nX4\nG92 X7\nG92 X9\nX0'))[1]).toEqual([-5, 0]);
   });
 
+  // Section 3.5.18: the offset is the difference that gives the point these coordinates in the system in force, and all nine
+  // systems are shifted by it. In G54 from X100, at X104 there: G92 X7 shifts by −3, so X8 is 105; in G55 from X200 it is 205.
+  it('G92: the offset comes on top of the origin of whichever system is in force', () => {
+    const program = 'F60 M3 S1 G1\nG10 L2 P1 X100 Y50\nG10 L2 P2 X200\nX4 Y1\nG92 X7 Y1\nX8 Y2\nG55 X8 Y2';
+    expect(ends(read(program))).toEqual([
+      [104, 51],
+      [105, 52],
+      [205, 2],
+    ]);
+  });
+
+  // Section 3.5.5: P is the number of a coordinate system, "in the range from 1 to 9".
+  it('G10: there are nine systems, and no tenth', () => {
+    expect(ends(read('F60 M3 S1 G1\nG10 L2 P9 X30\nG59.3 X1'))).toEqual([[31, 0]]);
+    const tenth = read('F60 M3 S1 G1\nG10 L2 P10 X30\nX1');
+    expect(tenth.analysed).toBe(false);
+    expect(codes(tenth)).toContain('not-analysed');
+    expect(ends(tenth)).toEqual([[1, 0]]);
+  });
+
   it('G93: F2 means that the move takes half a minute', () => {
     const toolpath = read('M3 S1\nG93 G1 X30 F2', { accelerationMmPerS2: 1e9 });
     expect(toolpath.time.cuttingS).toBeCloseTo(30, 6);

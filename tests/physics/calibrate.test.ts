@@ -58,6 +58,28 @@ describe('calibrating on thin or odd evidence leaves a wide band and never NaN',
     for (const number of numbersIn(found)) expect(Number.isFinite(number)).toBe(true);
   });
 
+  // 1.645 is the normal score of 95 %; the band of thin evidence keeps at least 0.6 of the catalogue's spread, and never much more than it.
+  it.each([
+    ['one measured depth', [row(9, 10, false, 6)]],
+    ['one coupon that parted', [row(6, 5, true)]],
+    ['one coupon that did not', [row(6, 15, false)]],
+  ])('%s: a band of the catalogue’s order on either side', (_, rows) => {
+    const { removalJPerMm3, removalLow, removalHigh } = calibrated(rows);
+    for (const side of [Math.log(removalJPerMm3 / removalLow), Math.log(removalHigh / removalJPerMm3)]) {
+      expect(side).toBeGreaterThanOrEqual(1.64485 * 0.6 * PRIOR.removalSpread - 1e-9);
+      expect(side).toBeLessThan(1.64485 * 1.3 * PRIOR.removalSpread);
+    }
+  });
+
+  it('more coupons than any shop cuts are refused, and none of them blamed', () => {
+    const rows = Array.from({ length: 501 }, () => row(6, 10, true));
+    expect(calibrate(PRIOR, rows)).toEqual({
+      calibration: null,
+      problem: 'more than 500 coupons are not weighed at once',
+      problems: [],
+    });
+  });
+
   it('says that only one side of the boundary was seen', () => {
     expect(calibrated([row(6, 5, true), row(6, 6, true)]).oneSided).toBe('all-parted');
     expect(calibrated([row(6, 15, false)]).oneSided).toBe('none-parted');

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { kerfOf } from '../../src/physics/cut-kerf.ts';
 import { type Cause, type CauseKind, type DiagnosisInput, diagnose, type Seen } from '../../src/physics/diagnose.ts';
 import { marchDepth } from '../../src/physics/march.ts';
 import { rescue } from '../../src/physics/rescue.ts';
@@ -75,6 +76,44 @@ describe('a diagnosis', () => {
     );
   });
 
+  it('takes the smaller of the two shifts of the focus for the bow of the sheet', () => {
+    const causes = causesOf({ depthMm: 4.5 });
+    const shifts = causes.filter((each) => each.kind === 'focus-off').map((each) => Math.abs(each.focusOffMm!));
+    expect(shifts).toHaveLength(2);
+    expect(find(causes, 'sheet-bowed').bowMm).toBe(Math.min(...shifts));
+  });
+
+  // A kerf read with a calliper is off by 20 % (1σ of its logarithm); how well a cause's own kerf fits is that Gaussian, and no
+  // fit counts for less than a thousandth.
+  it('weighs each cause by how well its kerf fits the one that was seen', () => {
+    const without = causesOf({ depthMm: 4.5 });
+    const weak = find(without, 'power-weak').powerFactor!;
+    const kerfOfWeak = kerfOf({ ...cut, passes: cut.passes.map((p) => ({ ...p, powerW: p.powerW * weak })) }).kerfTopMm;
+    const kerfOfHard = kerfOf(cut).kerfTopMm;
+    expect(kerfOfHard).toBeGreaterThan(kerfOfWeak);
+    const odds = (causes: Cause[]) => find(causes, 'material-harder').weight / find(causes, 'power-weak').weight;
+    const match = (seen: number, own: number) => Math.max(1e-3, Math.exp(-0.5 * (Math.log(seen / own) / 0.2) ** 2));
+    for (const kerfMm of [kerfOfWeak, kerfOfHard, kerfOfHard * 1.3, kerfOfHard * 50]) {
+      const shift = odds(causesOf({ depthMm: 4.5, kerfMm })) / odds(without);
+      expect(shift).toBeCloseTo(match(kerfMm, kerfOfHard) / match(kerfMm, kerfOfWeak), 6);
+    }
+  });
+
+  it('is not swayed by a kerf where the beam is too weak for any cause to leave one', () => {
+    const faint = { ...cut, kerfThresholdJPerMm2: 1e6 };
+    const weights = (seen: Partial<Seen>) => causesOf(seen, { cut: faint }).map(({ kind, weight }) => [kind, weight]);
+    const seen = weights({ depthMm: 4.5, kerfMm: 0.3 });
+    const without = weights({ depthMm: 4.5 });
+    expect(seen.map(([kind]) => kind)).toEqual(without.map(([kind]) => kind));
+    for (const [i, [, weight]] of seen.entries()) expect(weight).toBeCloseTo(without[i]![1] as number, 9);
+  });
+
+  it('refuses a cut that cannot be computed', () => {
+    const result = diagnose({ cut: { ...cut, thicknessMm: 0 }, seen: { ...nothing, depthMm: 4 }, hiddenGlue: false });
+    expect(result.causes).toBeNull();
+    expect(result.problem).toMatch(/thick/);
+  });
+
   it('needs less of a fault for a shallower miss', () => {
     const near = find(causesOf({ depthMm: 6 }), 'power-weak').powerFactor!;
     const far = find(causesOf({ depthMm: 3 }), 'power-weak').powerFactor!;
@@ -102,6 +141,18 @@ describe('rescuing a sheet that has not moved', () => {
     const fewer = rescue(cut, 4.5, 0.9, found.extraPasses.length - 1);
     expect(fewer).toBeNull();
     expect(rescue(cut, 2.5, 0.9, 8)!.extraPasses.length).toBeGreaterThan(found.extraPasses.length);
+  });
+
+  it('takes a recipe that just reaches the limit, and none that just misses it', () => {
+    const found = rescue(cut, 4.5, 0.9, 5)!;
+    expect(rescue(cut, 4.5, found.throughProbability, 5)).toEqual(found);
+    const more = rescue(cut, 4.5, found.throughProbability + 1e-9, 5);
+    expect(more?.throughProbability ?? 1).toBeGreaterThan(found.throughProbability);
+  });
+
+  it('refuses a cut that cannot be computed', () => {
+    expect(rescue({ ...cut, passes: [] }, 4.5, 0.9, 3)).toBeNull();
+    expect(rescue({ ...cut, stock: { ...cut.stock, removalJPerMm3: -1 } }, 4.5, 0.9, 3)).toBeNull();
   });
 
   it('gives up where no such number of passes does, and where nothing was cut or it went through', () => {

@@ -89,6 +89,28 @@ describe('the march', () => {
     expect(marchDepth(b, PINE, passes).depthMm / plainMarch(b, PINE, passes)).toBeCloseTo(1, 2);
   });
 
+  it('agrees with that plain march whatever the passes, as their slots cross and hold each other', () => {
+    const some = fc.array(
+      fc.record({
+        powerW: fc.double({ min: 20, max: 80, noNaN: true }),
+        speedMmPerS: fc.double({ min: 6, max: 20, noNaN: true }),
+        focusMm: fc.double({ min: -6, max: 2, noNaN: true }),
+      }),
+      { minLength: 2, maxLength: 5 },
+    );
+    fc.assert(
+      fc.property(fc.constantFrom(1, 0.6, 0.15), some, (divergenceShare, passes) => {
+        const b = beamOf(0.12, 1);
+        const s = { ...PINE, divergenceShare };
+        const plain = plainMarch(b, s, passes);
+        // Below half a millimetre the micrometre of the plain march counts.
+        fc.pre(plain > 0.5);
+        expect(Math.abs(marchDepth(b, s, passes).depthMm / plain - 1)).toBeLessThan(0.005);
+      }),
+      { numRuns: 150, seed: 12 },
+    );
+  });
+
   it('stops at the limit and says what power is left', () => {
     const march = marchDepth(co2Beam(2), ACRYLIC, [{ powerW: 50, speedMmPerS: 4, focusMm: 0 }], 3);
     expect(march.depthMm).toBe(3);

@@ -64,6 +64,20 @@ describe('power at the work', () => {
     expect(watts({ ...source, hoursH: 1e9 }, 1).powerW, 'never below the end-of-life power').toBeCloseTo(48, 9);
   });
 
+  // Lives and losses: memory, as src/physics/power.ts says; the spread at the end of life: common practice, no source.
+  it.each([
+    ['co2', 2000, 0.8],
+    ['diode', 10_000, 0.8],
+    ['fibre', 50_000, 0.9],
+  ] as const)('a %s source of %d h has %d of its rated power left, half way half the loss', (kind, lifeH, left) => {
+    const aged = (hoursH: number) => watts({ ...source, kind, hoursH }, 1);
+    expect(aged(lifeH).powerW).toBeCloseTo(60 * left, 9);
+    expect(aged(lifeH / 2).powerW).toBeCloseTo((60 * (1 + left)) / 2, 9);
+    expect(aged(lifeH).spread).toBeCloseTo(0.15 + 0.05, 9);
+    expect(aged(lifeH / 2).spread).toBeCloseTo(0.15 + 0.025, 9);
+    expect(watts({ ...source, kind }, 1).spread).toBeCloseTo(0.15, 9);
+  });
+
   it.each([
     [
       'a curve that falls',
@@ -88,6 +102,11 @@ describe('power at the work', () => {
       /must rise/,
     ],
     ['an empty curve', { curve: [] }, 0.5, /no point/],
+    ['a curve with a power that is no number', { curve: [{ fraction: 1, watts: Number.NaN }] }, 0.5, /NaN W/],
+    ['a curve with a power without end', { curve: [{ fraction: 1, watts: Infinity }] }, 0.5, /Infinity W/],
+    ['a curve with a power below 0', { curve: [{ fraction: 1, watts: -1 }] }, 0.5, /-1 W/],
+    ['a curve with a setting above 100 %', { curve: [{ fraction: 1.1, watts: 50 }] }, 0.5, /110/],
+    ['a curve with a setting below 0', { curve: [{ fraction: -0.1, watts: 50 }] }, 0.5, /-10 %/],
     ['a setting above 100 %', {}, 1.2, /120 %/],
     ['a setting that is no number', {}, Number.NaN, /setting/],
     ['a measured power of 0', { measuredW: 0 }, 0.5, /above 0 W/],

@@ -46,6 +46,16 @@ describe('the CSV report', () => {
     ]);
   });
 
+  it('tells the length that the toolpath cuts, and the artwork’s only where there is no toolpath', () => {
+    const { toolpath: cut, artwork: drawn, ...rest } = job();
+    const toolpath = { ...cut!, cutLengthMm: 3600.5 };
+    const artwork = { ...drawn!, lengthMm: 1800.25 };
+    const lengthOf = (one: Parameters<typeof table>[0][number]) => table([one])[0]?.['cut length mm'];
+    expect(lengthOf({ ...rest, toolpath, artwork })).toBe('3600.5');
+    expect(lengthOf({ ...rest, artwork })).toBe('1800.25');
+    expect(lengthOf(rest)).toBe('');
+  });
+
   it('has rows for files that were not checked', () => {
     expect(table([], [{ file: 'a.svg', reason: 'no sidecar, no options' }])).toMatchObject([
       { job: 'a.svg', verdict: 'not checked', 'not checked': 'no sidecar, no options' },

@@ -23,7 +23,12 @@ export function at(file: string, line: number, column = 1): Location {
   return { file, line, column, endLine: line, endColumn: column + 1 };
 }
 
-const placeOf = (path: readonly (string | number)[]) => at('coaster.job.yaml', 3 + path.length);
+/** A place that tells paths apart by their length; a path of keys that no file has is refused, as it leads nowhere. */
+const placeOf = (path: readonly (string | number)[]) => {
+  const wrong = path.find((key) => typeof key === 'string' && !/^[a-z][a-z0-9-]*$/.test(key));
+  if (path.length === 0 || wrong !== undefined) throw new Error(`no file has the path ${JSON.stringify(path)}`);
+  return at('coaster.job.yaml', 3 + path.length);
+};
 
 export const machine = (change: Change<Machine> = {}): Machine =>
   changed<Machine>(

@@ -72,8 +72,10 @@ const checkAll = (facts: JobFacts) => {
       continue;
     }
     for (const draft of answer) {
-      const text = renderMessage(rule.messages[draft.messageId]!, draft.args);
-      expect(text).not.toBe('');
+      const template = rule.messages[draft.messageId]!;
+      const text = renderMessage(template, draft.args);
+      // What the loader says is passed on as it is.
+      if (!/^\{\w+\}$/.test(template)) expect(text).not.toBe('');
       for (const one of draft.related ?? []) renderMessage(rule.messages[one.messageId]!, one.args);
     }
   }

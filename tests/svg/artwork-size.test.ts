@@ -82,6 +82,23 @@ describe('artwork without a physical size', () => {
   });
 });
 
+// Worked by hand: in a viewBox of 30 × 40 a radius of 10 % is a tenth of √((30² + 40²)/2) = 35.3553 (SVG 2 §8.9); a size that is
+// `smaller` or `larger` is 1/1.2 or 1.2 times that of the parent, as browsers have it (CSS Fonts 4 §2.5 leaves 1.2 to 1.5 open).
+describe('relative lengths', () => {
+  const boxOf = (body: string) =>
+    read('width="30mm" height="40mm" viewBox="0 0 30 40"', body).elements.find((one) => one.tag !== 'g')!.box!;
+
+  it.each([
+    ['10 %, of the width across', '<rect width="10%" height="1"/>', 3],
+    ['10 %, of the diagonal over √2 where neither side is meant', '<circle r="10%"/>', 2 * 3.53553],
+    ['1 em of a smaller font', '<g font-size="12"><g font-size="smaller"><rect width="1em" height="1"/></g></g>', 10],
+    ['1 em of a larger font', '<g font-size="10"><g font-size="larger"><rect width="1em" height="1"/></g></g>', 12],
+  ])('%s', (_, body, widthMm) => {
+    const { minX, maxX } = boxOf(body);
+    expect(maxX - minX).toBeCloseTo(widthMm, 4);
+  });
+});
+
 describe('outlines in mm', () => {
   it('a circle keeps its exact length and box, and closes', () => {
     const artwork = read('width="50mm" height="50mm" viewBox="0 0 50 50"', '<circle cx="20" cy="30" r="10"/>');

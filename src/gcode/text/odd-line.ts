@@ -148,8 +148,6 @@ function readWords(code: string, block: Block, issue: Report): boolean {
     return false;
   }
   const parsed = parseLine(code);
-  const theirs: [string, number | string][] =
-    parsed.ln === undefined ? parsed.words : [['N', parsed.ln], ...parsed.words];
   let index = 0;
   const homes = /G\s*0*(28|30)(?![\d.])/i.test(code);
   for (const match of code.matchAll(WORD)) {
@@ -177,14 +175,16 @@ function readWords(code: string, block: Block, issue: Report): boolean {
     }
     if (!/^[-+]?(\d+\.?\d*|\.\d+)$/.test(digits)) return refuse('not a decimal number');
     const value = Number(digits);
-    const their = theirs[index++];
+    const lineNumber = letter === 'N';
+    if (lineNumber && block.mask !== 0) return refuse('a line number that is not the first word');
+    // The parser keeps the line number apart from the words.
+    const their = lineNumber ? ['N', parsed.ln] : parsed.words[index++];
     if (!their || their[0] !== letter || their[1] !== value) return refuse('not a decimal number');
     if (/\d\s+[\d.]|\.\s+\d/.test(written)) {
       issue('unreadable-word', { text, reason: `blanks inside the number, read as ${digits}` }, start, end, false);
     }
     if (letter === 'E' && /[\d.]/.test(code[start - 1] ?? '')) return refuse('an exponent, which G-code does not have');
-    if (letter === 'N') {
-      if (block.mask !== 0) return refuse('a line number that is not the first word');
+    if (lineNumber) {
       block.mask = bit('N');
       continue;
     }

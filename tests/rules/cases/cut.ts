@@ -161,6 +161,19 @@ export const cutCases = [
     ],
     ['accepts corners where power follows the speed', predicted({ energyRatio: 3.9 }), []],
     ['obeys its surplus', predicted({ energyRatio: 1.6 }), [{ messageId: 'surplus' }], { surplus: 1.5 }],
+    ['obeys a surplus that allows more', predicted({ energyRatio: 5.2 }), [], { surplus: 6 }],
+    [
+      'obeys its surplus at corners',
+      facts({ cuts: [cut({ prediction: prediction({ energyRatio: 1.5 }), cornerOverburn: 6, slowestMmPerS: 2 })] }),
+      [],
+      { 'corner-surplus': 9 },
+    ],
+    [
+      'obeys its surplus at corners where it allows less',
+      facts({ cuts: [cut({ prediction: prediction({ energyRatio: 1.5 }), cornerOverburn: 2, slowestMmPerS: 6 })] }),
+      [{ messageId: 'corners', says: ['3 times', 'above 2 times'] }],
+      { 'corner-surplus': 2 },
+    ],
     ['is not applicable without a through cut', facts({ cuts: [] }), 'no cut'],
   ]),
   ...casesOf('cut/uneven', [

@@ -1,5 +1,5 @@
 import type { RasterArea } from '../../../src/gcode/toolpath.ts';
-import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const area = (maxSetting: number): RasterArea => ({
@@ -89,7 +89,15 @@ export const powerCases = [
     [
       'refuses a task planned without power',
       facts({ tasks: planning({ fraction: 0 }) }),
-      [{ messageId: 'planned', says: ['"outline"'] }],
+      [{ messageId: 'planned', says: ['"outline"'], at: 'coaster.job.yaml:12' }],
+    ],
+    [
+      'points at the power that the sidecar plans, where it does',
+      (() => {
+        const planned = plannedTask({ power: { fraction: 0 } });
+        return facts({ tasks: [task({}, planned)], input: { sidecar: sidecar({ tasks: [planned] }) } });
+      })(),
+      [{ messageId: 'planned', at: 'coaster.job.yaml:6' }],
     ],
     ['has nothing to judge without tasks', facts({ tasks: [] }), 'no task'],
   ]),

@@ -57,7 +57,19 @@ export const toolpathWorkCases = [
           outer: contour({ location: at('coaster.gcode', 12) }),
         })),
       }),
-      [{ messageId: 'late', says: ['8 contours', 'line 12'], at: 'coaster.gcode:40', related: 5 }],
+      [
+        {
+          messageId: 'late',
+          says: ['8 contours', 'run after the outline around them', 'line 12'],
+          at: 'coaster.gcode:40',
+          related: 5,
+        },
+      ],
+    ],
+    [
+      'speaks of one hole in the singular',
+      ordered({ innerAfterOuter: [{ inner: contour(), outer: contour({ location: at('coaster.gcode', 12) }) }] }),
+      [{ messageId: 'late', says: ['1 contour ', 'runs after the outline around it'], related: 1 }],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
@@ -174,6 +186,19 @@ export const toolpathWorkCases = [
       [{ messageId: 'tip', says: ['2 pieces', '8 and 25 mm', '15.0 mm wide'], related: 1 }],
     ],
     ['obeys its range', ordered({ freed: [contour()] }), [], { largest: 10 }],
+    ['obeys its lower end', ordered({ freed: [contour()] }), [], { smallest: 15.5 }],
+    [
+      'takes in what its range is widened to',
+      ordered({ freed: [contour({ widthMm: 7 })] }),
+      [{ messageId: 'tip' }],
+      { smallest: 6.5 },
+    ],
+    [
+      'passes over parts that do not reach the nozzle when they tip',
+      facts({ order: { freed: [contour()] }, lens: { standoffMm: 8 } }),
+      [],
+      { 'standoff-factor': 2 },
+    ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
 ];

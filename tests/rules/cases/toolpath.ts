@@ -218,6 +218,11 @@ export const toolpathCases = [
       }),
       [{ messageId: 'kind', says: ['melts filament', '40 E words'] }],
     ],
+    [
+      'refuses one for a kind that it has no name for',
+      facts({ toolpath: toolpath({ problems: [problem('wrong-kind', { kind: 'loom', evidence: '9 shuttles' })] }) }),
+      [{ messageId: 'kind', says: ['another kind of machine', '9 shuttles'] }],
+    ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),
   ...casesOf('toolpath/units-suspect', [
@@ -240,12 +245,12 @@ export const toolpathCases = [
         toolpath: toolpath({ units: 'inch', poweredBoundsMm: { minX: 0, minY: 0, maxX: 2032, maxY: 1778 } }),
         artwork: null,
       }),
-      [{ messageId: 'large', says: ['2032.0 × 1778.0 mm', '80.0 × 70.0 mm'] }],
+      [{ messageId: 'large', says: ['Read in inches', '2032.0 × 1778.0 mm', '80.0 × 70.0 mm'] }],
     ],
     [
       'warns of a job 25.4 times smaller than its artwork',
       facts({ toolpath: toolpath({ poweredBoundsMm: { minX: 0, minY: 0, maxX: 3.15, maxY: 2.76 } }) }),
-      [{ messageId: 'small', says: ['3.15 × 2.76 mm', '80.0 × 70.0 mm'] }],
+      [{ messageId: 'small', says: ['Read in millimetres', '3.15 × 2.76 mm', '80.0 × 70.0 mm'] }],
     ],
     [
       'notes a unit that is not stated',

@@ -1,0 +1,40 @@
+// Two plugins for Stryker. The checker lets pass only the mutants that were drawn: a range to mutate takes in every mutant inside it.
+// The reporter writes down each mutant that lived as soon as that is known: a run of a whole room takes long.
+import { appendFileSync, readFileSync } from 'node:fs';
+import { relative } from 'node:path';
+import { declareClassPlugin, PluginKind } from '@stryker-mutator/api/plugin';
+import { nameOf } from './sample.mjs';
+
+class OnlyChosen {
+  async init() {
+    this.chosen = new Set(JSON.parse(readFileSync(process.env.KERFLINT_MUTANTS, 'utf8')));
+  }
+
+  async check(mutants) {
+    const answers = mutants.map((mutant) => {
+      const name = nameOf({ ...mutant, fileName: relative(process.cwd(), mutant.fileName) });
+      return [
+        mutant.id,
+        this.chosen.has(name) ? { status: 'passed' } : { status: 'compileError', reason: 'not drawn' },
+      ];
+    });
+    return Object.fromEntries(answers);
+  }
+
+  async group(mutants) {
+    return [mutants.map(({ id }) => id)];
+  }
+}
+
+class LivedOn {
+  onMutantTested({ status, fileName, location: { start }, mutatorName, replacement }) {
+    if (status !== 'Survived' && status !== 'NoCoverage') return;
+    const place = `${relative(process.cwd(), fileName)}:${start.line}:${start.column}`;
+    appendFileSync(`${process.env.KERFLINT_MUTANTS}.lived`, `${status} ${place} ${mutatorName} ${replacement}\n`);
+  }
+}
+
+export const strykerPlugins = [
+  declareClassPlugin(PluginKind.Checker, 'only-chosen', OnlyChosen),
+  declareClassPlugin(PluginKind.Reporter, 'lived-on', LivedOn),
+];

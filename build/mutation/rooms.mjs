@@ -1,0 +1,53 @@
+// Which tests a room's mutants meet. `near` are quick and meet every mutant; `far` meet only those that the near ones let live.
+
+/** The room of a path: its first folder below `src`. */
+export const roomOf = (path) => path.split('/')[1];
+
+const own = (room) => [`tests/${room}/**/*.test.ts`];
+const JUDGED = ['tests/rules/rules.test.ts', 'tests/golden.test.ts'];
+
+const ROOMS = {
+  physics: {
+    near: [
+      'tests/physics/{beam,power,march,reach,kerf,diagnose,calibrate,predict,quantile,recipe}.test.ts',
+      'tests/outside/{conduction,optics,march,trade-physics}.test.ts',
+    ],
+    far: [
+      'tests/physics/remedy.test.ts',
+      'tests/bench/{reach,coupon,ramp,diagnose,calibrate}.test.ts',
+      'tests/outside/{trade-facts,boundary}.test.ts',
+      'tests/facts/remedies.test.ts',
+      'tests/golden.test.ts',
+    ],
+  },
+  facts: {
+    near: ['tests/facts/{artwork-geometry,drawing,on-bed,order,passes,prediction,scale,tasks,waste}.test.ts'],
+    far: [
+      'tests/facts/{match,passes-not-followed,remedies}.test.ts',
+      'tests/outside/{trade-facts,match-pairs}.test.ts',
+      'tests/preflight/*.test.ts',
+      'tests/bench/{reach,coupon,diagnose}.test.ts',
+      'tests/report/reach-picture.test.ts',
+      ...JUDGED,
+    ],
+  },
+  gcode: {
+    near: [
+      'tests/gcode/{beam,interpret,odd-line,planner,problems-told,raster,scan,words}.test.ts',
+      'tests/outside/toolpath-{nist,motion}.test.ts',
+    ],
+    far: [
+      'tests/gcode/bad-input.test.ts',
+      'tests/outside/toolpath-{arcs,library}.test.ts',
+      'tests/facts/{passes,order,waste}.test.ts',
+      ...JUDGED,
+    ],
+  },
+  rules: {
+    near: ['tests/rules/{rules,whole,in-force}.test.ts'],
+    far: ['tests/rules/odd-facts.test.ts', 'tests/preflight/*.test.ts', 'tests/golden.test.ts'],
+  },
+};
+
+/** The patterns of a room's tests; of a room that has no list here its own tests, and the golden runs after them. */
+export const testsOf = (room) => ROOMS[room] ?? { near: own(room), far: ['tests/golden.test.ts'] };

@@ -1,0 +1,141 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { drawingOf, pointsPerJob } from '../../src/facts/drawing/drawing.ts';
+import { LineBudget, simplify } from '../../src/facts/drawing/drawn-lines.ts';
+import { type Files, factsOf, shed } from '../memory-shop.ts';
+
+const job = (more: string, gcode = 'M4 S800 F600\nG0 X20 Y30\nG1 X120\nG1 Y90'): Files => ({
+  ...shed(),
+  'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\ntoolpath: part.gcode\n${more}`,
+  'part.gcode': `G21 G90\n${gcode}\nM5\nM2\n`,
+});
+const drawing = (more: string, gcode?: string, findings: Parameters<typeof drawingOf>[1]['findings'] = []) =>
+  drawingOf(factsOf(job(more, gcode)), { reach: null, findings, points: 1000 });
+
+const SHEET = 'sheet: { width: 200 mm, height: 100 mm, at: { x: 15 mm, y: 40 mm } }\n';
+
+describe('the frame of a picture', () => {
+  it.each([
+    ['zero: machine\n', { minX: 15, minY: 40, maxX: 215, maxY: 140 }],
+    ['zero: sheet-corner\n', { minX: 0, minY: 0, maxX: 200, maxY: 100 }],
+    ['zero: set-by-hand\n', null],
+    ['', null],
+  ])('has the sheet where %j puts it', (zero, sheet) => {
+    expect(drawing(`${zero}${SHEET}`).sheet).toEqual(sheet);
+    expect(drawing(zero).sheet).toBeNull();
+  });
+
+  it('holds the sheet, the motion and the cuts', () => {
+    expect(drawing('zero: machine\n').view).toEqual({ minX: 20, minY: 30, maxX: 120, maxY: 90 });
+    expect(drawing(`zero: machine\n${SHEET}`).view).toEqual({ minX: 15, minY: 30, maxX: 215, maxY: 140 });
+    // A half circle to the right of X120 bulges to X150.
+    const arc = 'M4 S800 F600\nG0 X120 Y30\nG3 X120 Y90 J30';
+    expect(drawing('zero: machine\n', arc).view).toEqual({ minX: 120, minY: 30, maxX: 150, maxY: 90 });
+  });
+
+  it('is one millimetre where nothing is drawn', () => {
+    expect(drawing('zero: machine\n', 'M8').view).toEqual({ minX: 0, minY: 0, maxX: 1, maxY: 1 });
+  });
+
+  it('stands upright for a toolpath', () => {
+    expect(drawing('').yUp).toBe(true);
+  });
+});
+
+describe('pins', () => {
+  const pin = (line: number, gcode: string) =>
+    drawing('', gcode, [
+      { fingerprint: 'f', location: { file: 'part.gcode', line, column: 1, endLine: line, endColumn: 1 } },
+    ]).pins.map(({ x, y }) => [x, y]);
+  const GCODE = 'M4 S800 F600\nG0 X20 Y30\nG1 X120\nG1 Y90\nM3\nG4 P1\nM5\nG0 X1 Y1\nM9';
+
+  it.each([
+    ['a cut stand where it begins', 4, [[20, 30]]],
+    ['the next where that begins', 5, [[120, 30]]],
+    ['a line without motion where the head stands', 6, [[120, 90]]],
+    ['a dwell where it is', 7, [[120, 90]]],
+    ['a line ahead of all motion nowhere', 1, []],
+  ])('of %s', (_, line, places) => {
+    expect(pin(line, GCODE)).toEqual(places);
+  });
+});
+
+describe('the card of what is set before the job', () => {
+  it('has the recipe of the toolpath, and what is planned beside it', () => {
+    const { card } = drawing(
+      'zero: machine\nface: bare\ntasks:\n  - { name: rim, aim: through, focus: -0.5 mm, focus-step: -1 mm, air: 1.4 bar }\n',
+      'M4 S800 F600\nG0 X20 Y30\nG1 X120\nG0 X20\nG1 X120',
+    );
+    expect(card).toMatchObject({ machine: 'shed-60w', lens: '2in', standoffMm: 6, thicknessMm: 3, zero: 'machine' });
+    expect(card.tasks).toEqual([
+      {
+        name: 'rim',
+        aim: 'through',
+        setting: 0.8,
+        powerW: expect.closeTo(43.2, 0),
+        speedMmPerS: 10,
+        passes: 2,
+        focusMm: -0.5,
+        focusStepMm: -1,
+        airBar: 1.4,
+      },
+    ]);
+  });
+});
+
+describe('lines of a picture', () => {
+  it('keep the points that are farther than the tolerance from the line between those that stay, and both ends', () => {
+    expect(simplify([0, 0, 5, 0.04, 10, 0], 0.05)).toEqual([0, 0, 10, 0]);
+    expect(simplify([0, 0, 5, 0.06, 10, 0], 0.05)).toEqual([0, 0, 5, 0.06, 10, 0]);
+    expect(simplify([0, 0, 10, 0, 10, 10], 0.05)).toEqual([0, 0, 10, 0, 10, 10]);
+    // Beyond the ends it is the distance to the end that counts.
+    expect(simplify([0, 0, 12, 0, 10, 0], 0.05)).toEqual([0, 0, 12, 0, 10, 0]);
+    expect(simplify([3, 3, 3, 4, 3, 3], 0.05)).toEqual([3, 3, 3, 4, 3, 3]);
+    expect(simplify([0, 0, Number.NaN, 1, 2, 2], 0.05)).toEqual([0, 0, 2, 2]);
+  });
+
+  it('leave every point that goes within the tolerance of what stays', () => {
+    const point = fc.tuple(fc.double({ min: 0, max: 50, noNaN: true }), fc.double({ min: 0, max: 50, noNaN: true }));
+    fc.assert(
+      fc.property(
+        fc.array(point, { minLength: 2, maxLength: 40 }),
+        fc.double({ min: 0.1, max: 20, noNaN: true }),
+        (points, tolerance) => {
+          const kept = simplify(points.flat(), tolerance);
+          expect(kept.slice(0, 2)).toEqual(points[0]);
+          expect(kept.slice(-2)).toEqual(points.at(-1));
+          for (const [x, y] of points) expect(distanceTo(kept, x, y)).toBeLessThanOrEqual(tolerance + 1e-9);
+        },
+      ),
+      { seed: 5, numRuns: 300 },
+    );
+  });
+
+  it('are bounded in number: what does not fit is counted', () => {
+    const budget = new LineBudget(5, 0.05);
+    const lines: number[][] = [];
+    budget.add(lines, [0, 0, 1, 0, 1, 1], true);
+    budget.add(lines, [0, 0, 1, 0], false);
+    budget.add(lines, [7, 7], false);
+    expect(lines).toEqual([[0, 0, 1, 0, 1, 1, 0, 0]]);
+    expect(budget.leftOut).toBe(1);
+  });
+
+  it('are shared out among the jobs of a run', () => {
+    expect([0, 1, 10, 11, 100, 1000, 100_000].map(pointsPerJob)).toEqual([
+      120_000, 120_000, 120_000, 109_090, 12_000, 1_500, 1_500,
+    ]);
+  });
+});
+
+/** Least distance of a point to a polyline, by its stretches one by one. */
+function distanceTo(xy: readonly number[], x: number, y: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i + 3 < xy.length; i += 2) {
+    const [x0, y0, x1, y1] = [xy[i]!, xy[i + 1]!, xy[i + 2]!, xy[i + 3]!];
+    const squared = (x1 - x0) ** 2 + (y1 - y0) ** 2;
+    const t = squared === 0 ? 0 : Math.min(1, Math.max(0, ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / squared));
+    least = Math.min(least, Math.hypot(x - x0 - t * (x1 - x0), y - y0 - t * (y1 - y0)));
+  }
+  return least;
+}
