@@ -1,12 +1,12 @@
 import { parseLine } from 'gcode-parser';
-import type { ToolpathProblemCode } from '../toolpath.ts';
+import type { GcodeProblemCode } from '../problem-texts.ts';
 import { type Block, bit } from './block.ts';
 import { withoutComments } from './comments.ts';
 import { TEXT_CODES } from './scan.ts';
 
 /** Something on one line that cannot be taken as it stands; offsets are 0-based UTF-16 units. */
 export interface Issue {
-  code: ToolpathProblemCode;
+  code: GcodeProblemCode;
   args: Record<string, string | number>;
   start: number;
   end: number;
@@ -44,7 +44,7 @@ export function quote(text: string): string {
 export function readOddLine(text: string, line: number, block: Block): OddLine {
   block.clear(line);
   const result: OddLine = { hasWords: false, percent: false, blockDelete: false, comment: null, issues: [] };
-  const issue = (code: ToolpathProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => {
+  const issue = (code: GcodeProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => {
     result.issues.push({ code, args, start, end, loses });
     return result;
   };
@@ -129,7 +129,7 @@ function checksum(text: string): number {
   return sum;
 }
 
-type Report = (code: ToolpathProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => unknown;
+type Report = (code: GcodeProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => unknown;
 
 /** One word: its letter, then everything up to the next letter. */
 const WORD = /([A-Za-z])([^A-Za-z]*)/g;
