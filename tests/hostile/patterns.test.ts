@@ -17,9 +17,6 @@ interface Pattern {
 
 /** Slower than linear, and so only for texts of a bounded length: the bound, by file and pattern. */
 const BOUNDED: Record<string, Record<string, string>> = {
-  'src/gcode/text/odd-line.ts': {
-    '/^[-+]?(\\d+\\.?\\d*|\\.\\d+)$/': 'the digits of one word: at most 64 (NUMBER_LIMIT), looked at just before',
-  },
   'src/job/files/access.ts': {
     '/\\/+$/': 'a folder of the command line, made absolute before: no text of a file',
   },
