@@ -1,4 +1,4 @@
-import { type Source, SourceUnreadable } from '../source/source.ts';
+import { firstBytes, type Source, SourceUnreadable } from '../source/source.ts';
 import type { Reader } from './reader.ts';
 
 /** Bytes at the start of a file that a reader may recognise it by. */
@@ -9,7 +9,7 @@ export function kindByName(readers: readonly Reader[], path: string): Reader['ma
   return readers.find((reader) => hasExtension(reader, path))?.makes ?? null;
 }
 
-export function hasExtension({ extensions }: Reader, path: string): boolean {
+function hasExtension({ extensions }: Reader, path: string): boolean {
   const lower = path.toLowerCase();
   return extensions.some((extension) => lower.endsWith(extension));
 }
@@ -36,19 +36,12 @@ export function chooseReader<Kind extends Reader['makes']>(
 
 /** Empty when the bytes cannot be had: whoever reads the file itself says so. */
 function headOf(source: Source): Uint8Array {
-  const head = new Uint8Array(HEAD_BYTES);
-  let length = 0;
   try {
-    for (const chunk of source.chunks()) {
-      const part = chunk.subarray(0, HEAD_BYTES - length);
-      head.set(part, length);
-      length += part.length;
-      if (length === HEAD_BYTES) break;
-    }
+    return firstBytes(source, HEAD_BYTES);
   } catch (error) {
-    if (!(error instanceof SourceUnreadable)) throw error;
+    if (error instanceof SourceUnreadable) return new Uint8Array(0);
+    throw error;
   }
-  return head.subarray(0, length);
 }
 
 /** The formats as people name them, each with its extensions: "G-code (.gcode, .nc, .ngc)"; an extension that is the name says both. */

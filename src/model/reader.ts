@@ -1,6 +1,6 @@
 import type { Source } from '../source/source.ts';
 import type { Artwork } from './artwork.ts';
-import type { HeadLimits } from './motion/moves.ts';
+import type { HeadLimits } from './motion/head-limits.ts';
 import type { Toolpath } from './toolpath.ts';
 
 /**

@@ -1,20 +1,11 @@
-import type { MotionLimits } from '../../geometry/motion/planner.ts';
 import { type Arc, arcExtent } from '../../geometry/segments/arc.ts';
 import { STROKE_STARTS_PATH, StrokeStore, TravelStore } from '../strokes.ts';
-import type { Bounds, PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
+import type { PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
+import { emptyBounds, ifAny, widen } from './bounds.ts';
+import type { HeadLimits } from './head-limits.ts';
 import { RasterFinder, wholeLine } from './raster.ts';
 import { StraightRun } from './straight-run.ts';
 import { CUT, Segment, TimeLedger, TRAVEL } from './time-ledger.ts';
-
-/** What the head can do, and how fine its beam is. */
-export interface HeadLimits extends MotionLimits {
-  /** Speed of rapids, mm/s. */
-  rapidMmPerS: number;
-  /** Fastest speed at a programmed feed, mm/s. */
-  speedMmPerS: number;
-  /** Diameter of the beam's spot, mm: parallel strokes closer than two of it make a raster. */
-  spotMm: number;
-}
 
 /** What has become of the moves. */
 export type MovesMade = Pick<
@@ -37,24 +28,6 @@ export type MovesMade = Pick<
 const STRAIGHT = 1e-6;
 /** Coordinates are rounded: short pieces may leave the line by this much, mm, squared. */
 const ROUNDING = 0.002 ** 2;
-
-function emptyBounds(): Bounds {
-  const high = Number.POSITIVE_INFINITY;
-  return { minX: high, minY: high, minZ: high, maxX: -high, maxY: -high, maxZ: -high };
-}
-
-function widen(bounds: Bounds, x: number, y: number, z: number): void {
-  if (x < bounds.minX) bounds.minX = x;
-  if (x > bounds.maxX) bounds.maxX = x;
-  if (y < bounds.minY) bounds.minY = y;
-  if (y > bounds.maxY) bounds.maxY = y;
-  if (z < bounds.minZ) bounds.minZ = z;
-  if (z > bounds.maxZ) bounds.maxZ = z;
-}
-
-function ifAny(bounds: Bounds): Bounds | null {
-  return bounds.minX <= bounds.maxX ? bounds : null;
-}
 
 /**
  * Takes the moves of a program one by one and sends each where it belongs: powered ones to the strokes or, once a raster is recognised,

@@ -1,11 +1,9 @@
 import { timeAtS } from '../../geometry/motion/motion.ts';
-import { type MotionLimits, MotionPlanner, WINDOW } from '../../geometry/motion/planner.ts';
+import { MotionPlanner, WINDOW } from '../../geometry/motion/planner.ts';
 import { STROKE_SCALED, type StrokeStore } from '../strokes.ts';
 import type { ToolpathTime } from '../toolpath.ts';
+import type { HeadLimits } from './head-limits.ts';
 import type { RasterFinder } from './raster.ts';
-
-/** What of the head and its beam has a bearing on times. */
-type Limits = MotionLimits & { spotMm: number };
 
 /** What a segment is booked on; 0 and above: a raster area. */
 export const TRAVEL = -1;
@@ -44,7 +42,7 @@ export class TimeLedger {
   readonly timeByLabelS: number[] = [];
   /** Travel booked since the candidate for a raster began, s. */
   candidateTravelS = 0;
-  readonly #limits: Limits;
+  readonly #limits: HeadLimits;
   readonly #strokes: StrokeStore;
   readonly #raster: RasterFinder;
   readonly #planner: MotionPlanner;
@@ -57,7 +55,7 @@ export class TimeLedger {
   readonly #lines = new Uint32Array(WINDOW);
   #settled = 0;
 
-  constructor(limits: Limits, strokes: StrokeStore, raster: RasterFinder) {
+  constructor(limits: HeadLimits, strokes: StrokeStore, raster: RasterFinder) {
     this.#limits = limits;
     this.#strokes = strokes;
     this.#raster = raster;
