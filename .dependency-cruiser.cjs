@@ -1,19 +1,22 @@
 // The walls of the house: which room may use which. One street, data goes one way (see DEVELOPERS.md).
+
+/** Rooms that read a format. */
+const READERS = ['gcode', 'svg'];
 const may = {
   units: [],
   source: [],
   geometry: [],
-  gcode: ['source', 'geometry'],
-  svg: ['source', 'geometry'],
-  job: ['source'],
+  model: ['source', 'geometry'],
+  ...Object.fromEntries(READERS.map((room) => [room, ['model', 'source', 'geometry']])),
+  job: ['model', 'source'],
   physics: [],
   findings: ['source'],
-  facts: ['source', 'geometry', 'gcode', 'svg', 'job', 'physics'],
-  rules: ['facts', 'findings'],
-  bench: ['facts', 'physics', 'job', 'gcode', 'svg', 'source', 'geometry'],
+  facts: ['model', 'source', 'geometry', 'job', 'physics'],
+  rules: ['facts', 'findings', 'model'],
+  bench: ['facts', 'physics', 'job', 'model', 'source', 'geometry'],
   report: ['findings', 'facts'],
-  cli: ['bench', 'report', 'job', 'source', 'findings', 'rules', 'preflight.ts'],
-  page: ['preflight.ts', 'report', 'job', 'source', 'findings', 'rules'],
+  cli: ['bench', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
+  page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules'],
 };
 const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];
 
@@ -36,6 +39,19 @@ module.exports = {
       severity: 'error',
       from: { path: '^src/preflight\\.ts$' },
       to: { path: '^src/', pathNot: `^src/(${['units', ...preflightMay].join('|')})/` },
+    },
+    {
+      name: 'one-list-of-readers',
+      comment: 'only src/readers.ts knows which readers there are; everyone else is handed its list',
+      severity: 'error',
+      from: { path: '^(src|action)/', pathNot: `^src/(readers\\.ts$|(${READERS.join('|')})/)` },
+      to: { path: `^src/(${READERS.join('|')})/` },
+    },
+    {
+      name: 'readers-are-only-listed',
+      severity: 'error',
+      from: { path: '^src/readers\\.ts$' },
+      to: { path: '^src/', pathNot: `^src/(model/|(${READERS.join('|')})/reader\\.ts$)` },
     },
     {
       name: 'action-uses-the-front-doors',

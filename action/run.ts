@@ -8,6 +8,7 @@ import { type Judged, judge } from '../src/cli/check/judge.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
 import { writeFile } from '../src/cli/files/write-file.ts';
+import { RULES } from '../src/cli/registered-rules.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { RunResult } from '../src/findings/result.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
@@ -15,7 +16,7 @@ import type { ReportContext } from '../src/report/format.ts';
 import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import { commandData } from '../src/report/text/escape.ts';
 import { expectedWaste, wasteText } from '../src/report/text/wording.ts';
-import { RULES } from '../src/rules/index.ts';
+
 import { comesFromFork } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
 

@@ -6,7 +6,7 @@ import { createInterface } from 'node:readline';
 import { parseLine } from 'gcode-parser';
 import { readToolpath } from '../src/gcode/read.ts';
 import { Scanner } from '../src/gcode/text/scan.ts';
-import type { ToolpathOptions } from '../src/gcode/toolpath.ts';
+import type { ToolpathOptions } from '../src/model/reader.ts';
 import type { Source } from '../src/source/source.ts';
 import { rasterFile, vectorFile } from './programs.ts';
 import { watched } from './watched.ts';

@@ -4,8 +4,8 @@ import { buildFacts } from './facts/build.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
 import type { JobPictures } from './facts/drawing/drawing-model.ts';
 import type { JobFacts, WaiverFact } from './facts/facts.ts';
-import type { ArtworkReader } from './facts/input/artwork-reader.ts';
 import { inlineWaivers } from './facts/input/inline-waivers.ts';
+import { type LoadedReaders, readableFiles } from './facts/input/loaded-readers.ts';
 import { resolveJob } from './facts/input/resolve.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
@@ -24,12 +24,11 @@ import type { Library } from './job/files/library.ts';
 import type { FileProblem } from './job/files/problem.ts';
 import type { Settings } from './job/settings/settings.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
-import { findRule, RULES } from './rules/index.ts';
+import { findRule, rulesFor } from './rules/index.ts';
 import type { Phase, Rule } from './rules/rule.ts';
 import type { Source } from './source/source.ts';
-import { xmlAsUtf8 } from './source/xml-encoding.ts';
 
-export { artworkReaderFor } from './facts/input/artwork-reader.ts';
+export { type LoadedReaders, loadReaders, readersNeeded } from './facts/input/loaded-readers.ts';
 
 /** What the jobs of a run are judged by; everything in it is named and already opened, nothing is looked up elsewhere. */
 export interface JudgingInput {
@@ -47,8 +46,8 @@ export interface JudgingInput {
     /** As typed: `6 mm`, `nominal 6 mm`. */
     thickness?: string;
   };
-  /** From `artworkReaderFor`, of all jobs that are judged. */
-  artworkReader: ArtworkReader | null;
+  /** All readers, with those loaded that the files of the jobs need (`readersNeeded`). */
+  readers: LoadedReaders;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
@@ -83,7 +82,7 @@ export function preflight(input: PreflightInput): RunResult {
 /** What the settings say of rules that there are not, or options that no rule has. */
 export function ruleProblems(settings: Settings | null): FileProblem[] {
   if (settings === null) return [];
-  return rulesInForce(settings.rules).problems.map(({ path, text }) => {
+  return rulesInForce(ALL_RULES, settings.rules).problems.map(({ path, text }) => {
     const place = settings.placeOf(['rules', ...path], 'key');
     return { code: 'wrong-value', place, args: { text } };
   });
@@ -113,7 +112,7 @@ export function preflightDrawn(input: PreflightInput): DrawnRun {
  * tells how many they are; null draws none.
  */
 export function inspector(input: JudgingInput, drawn: number | null = null): Inspect {
-  const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn)));
+  const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn), input.readers));
   return (job) => inspecting.inspect(job);
 }
 
@@ -133,16 +132,18 @@ export function runOf(judged: readonly JobResult[], toolVersion: string): RunRes
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
 class Artist {
   readonly #points: number;
+  readonly #readers: LoadedReaders;
   readonly #reach = new Map<string, ReachModel | null>();
 
-  constructor(points: number) {
+  constructor(points: number, readers: LoadedReaders) {
     this.#points = points;
+    this.#readers = readers;
   }
 
   draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): JobPictures | null {
     try {
       const drawing = drawingOf(facts, { findings, points: this.#points, reach: jobReach(facts, this.#reach) });
-      return { drawing, around: linesAround(sourcesOf(job), findings) };
+      return { drawing, around: linesAround(sourcesOf(job, this.#readers), findings) };
     } catch {
       return null;
     }
@@ -161,7 +162,7 @@ class Inspector {
   constructor(input: JudgingInput, artist: Artist | null) {
     this.#input = input;
     this.#artist = artist;
-    this.#rules = rulesInForce(input.settings?.rules ?? []).rules;
+    this.#rules = rulesInForce(rulesFor(input.readers.all), input.settings?.rules ?? []).rules;
   }
 
   /** A fault of kerflint in one job must not lose the others' results. */
@@ -180,11 +181,11 @@ class Inspector {
       ...resolved,
       budget: settings?.budget ?? null,
       today: options.today,
-      artworkReader: this.#input.artworkReader,
+      readers: this.#input.readers,
       ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
     });
     const notChecked: NotChecked[] = [];
-    const stated = options.untrusted ? [] : statedWaivers(job);
+    const stated = options.untrusted ? [] : statedWaivers(job, this.#input.readers);
     const waived = (findings: Finding[]) => waive(sortFindings(findings), stated, options.today, safetyRules);
     // What is expected to be lost rests on the errors that stand, and what is said of waivers on all that they cover.
     const ofJob = this.#judge(job, facts, 'job', notChecked);
@@ -211,7 +212,7 @@ class Inspector {
     const inForce = this.#rules.filter(({ rule }) => (rule.phase ?? 'job') === phase);
     const reported = descriptorsOf(facts, inForce, notChecked);
     const lines = gatherLines(
-      sourcesOf(job),
+      sourcesOf(job, this.#input.readers),
       reported.flatMap(({ descriptor }) => locationsOf(descriptor)),
     );
     // A reporter for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
@@ -253,17 +254,14 @@ function faulted(job: FoundJob, fault: string): JobResult {
 }
 
 /** Waivers of the sidecar first, then those in the comments of its files. */
-function statedWaivers(job: FoundJob): StatedWaiver[] {
+function statedWaivers(job: FoundJob, readers: LoadedReaders): StatedWaiver[] {
   const ofSidecar = (job.sidecar?.value?.waivers ?? []).map((waiver) => ({ ...waiver, scope: 'job' as const }));
-  const inline = [
-    ...(job.toolpath ? inlineWaivers(job.toolpath, 'toolpath') : []),
-    ...(job.artwork ? inlineWaivers(xmlAsUtf8(job.artwork), 'artwork') : []),
-  ];
+  const inline = readableFiles(readers.all, job).flatMap(inlineWaivers);
   return [...ofSidecar, ...inline.map((waiver) => ({ ...waiver, until: null }))];
 }
 
 function waiverFact({ waiver, counts, covered }: HeldWaiver): WaiverFact {
-  const found = findRule(waiver.rule);
+  const found = findRule(ALL_RULES, waiver.rule);
   const known = found.kind === 'rule' && found.rule.id === waiver.rule;
   const successor = found.kind === 'retired' ? (found.successor?.id ?? null) : null;
   return {
@@ -285,12 +283,14 @@ function stopsTheJob(finding: Finding): boolean {
   return finding.status === 'open' && finding.severity === 'error' && !lossByProbability.has(finding.rule);
 }
 
+/** For what is the same whatever the readers: ids, options and traits. Readers add messages. */
+const ALL_RULES = rulesFor([]);
 /** Rules of which one note a run is enough. */
 export const rulesOncePerRun: ReadonlySet<string> = new Set(
-  RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id),
+  ALL_RULES.filter((rule) => rule.oncePerRun).map((rule) => rule.id),
 );
-const safetyRules = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
-const lossByProbability = new Set(RULES.filter((rule) => rule.lossByProbability).map((rule) => rule.id));
+const safetyRules = new Set(ALL_RULES.filter((rule) => rule.safety).map((rule) => rule.id));
+const lossByProbability = new Set(ALL_RULES.filter((rule) => rule.lossByProbability).map((rule) => rule.id));
 
 interface Reported {
   rule: Rule;
@@ -341,8 +341,9 @@ function incompleteReasons(facts: JobFacts): string[] {
   return [...new Set(reasons)];
 }
 
-function sourcesOf(job: FoundJob): Map<string, Source> {
-  const artwork = job.artwork && xmlAsUtf8(job.artwork);
-  const all = [job.sidecarSource, job.toolpath, artwork, ...job.beside];
+/** The files of a job as texts in UTF-8, by name. */
+function sourcesOf(job: FoundJob, readers: LoadedReaders): Map<string, Source> {
+  const read = readableFiles(readers.all, job).map(({ source, reader }) => reader.asUtf8(source));
+  const all = [job.sidecarSource, ...read, ...job.beside];
   return new Map(all.flatMap((source) => (source ? [[source.name, source] as const] : [])));
 }

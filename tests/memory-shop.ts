@@ -6,15 +6,21 @@ import type { RunResult } from '../src/findings/result.ts';
 import { discoverJobs } from '../src/job/files/discovery.ts';
 import { createLibrary, type Library } from '../src/job/files/library.ts';
 import { collectShop } from '../src/job/files/shop.ts';
-import { type PreflightInput, preflight } from '../src/preflight.ts';
+import { loadReaders, type PreflightInput, preflight } from '../src/preflight.ts';
+import { READERS } from '../src/readers.ts';
 import { type Source, textSource } from '../src/source/source.ts';
-import * as artworkReader from '../src/svg/read.ts';
 import { memoryAccess } from './memory-access.ts';
 
 /** Files by path, as texts or bytes. */
 export type Files = Record<string, string | Uint8Array>;
 
 export const TODAY = '2026-11-25';
+
+/** All readers, loaded. */
+export const readers = await loadReaders(
+  READERS,
+  READERS.map(({ id }) => id),
+);
 
 const DATA = new URL('../data/', import.meta.url);
 
@@ -39,22 +45,22 @@ export function run(files: Files, options: Partial<PreflightInput['options']> = 
   const full = { today: TODAY, untrusted: false, ...options };
   const access = memoryAccess(files);
   return preflight({
-    jobs: discoverJobs(access, paths, Object.keys(options).length > 0).jobs,
+    jobs: discoverJobs(access, READERS, paths, Object.keys(options).length > 0).jobs,
     library: libraryOf(files, full.untrusted),
     settings: null,
     options: full,
     toolVersion: '0.0.0-test',
-    artworkReader,
+    readers,
   });
 }
 
 /** The facts of the one job among the files. */
 export function factsOf(files: Files, options: Partial<PreflightInput['options']> = {}): JobFacts {
   const access = memoryAccess(files);
-  const [job] = discoverJobs(access, [''], Object.keys(options).length > 0).jobs;
+  const [job] = discoverJobs(access, READERS, [''], Object.keys(options).length > 0).jobs;
   if (!job) throw new Error('no job among the files');
   const resolved = resolveJob(job, libraryOf(files), { untrusted: false, ...options });
-  return buildFacts({ ...resolved, budget: null, today: TODAY, artworkReader });
+  return buildFacts({ ...resolved, budget: null, today: TODAY, readers });
 }
 
 const EXAMPLES = new URL('../examples/', import.meta.url);

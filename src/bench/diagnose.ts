@@ -2,6 +2,7 @@ import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
 import { buildFacts } from '../facts/build.ts';
 import { beamOf, CutPredictor, limitOf, stockOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
 import type { CutFact, JobFacts } from '../facts/facts.ts';
+import type { LoadedReaders } from '../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../facts/input/resolve.ts';
 import type { FoundJob } from '../job/files/discovery.ts';
 import type { Library } from '../job/files/library.ts';
@@ -9,7 +10,6 @@ import type { Material } from '../job/model.ts';
 import { type Cause, diagnose, type Seen } from '../physics/diagnose.ts';
 import type { CutInput } from '../physics/predict.ts';
 import { type Rescue, rescue } from '../physics/rescue.ts';
-import * as artworkReader from '../svg/read.ts';
 import { formatMm, roundTo } from '../units/format.ts';
 
 export type { Seen };
@@ -19,6 +19,8 @@ export const EDGE = ['clean', 'charred', 'wide'] as const;
 
 export interface DiagnoseRequest {
   job: FoundJob;
+  /** With those loaded that the job's files need. */
+  readers: LoadedReaders;
   library: Library;
   options: BareOptions;
   today: string;
@@ -54,8 +56,8 @@ const MOST_EXTRA_PASSES = 5;
 
 /** Ranks what may explain a cut that did not go through. */
 export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
-  const { job, library, options, today, seen } = request;
-  const facts = buildFacts({ ...resolveJob(job, library, options), budget: null, today, artworkReader });
+  const { job, readers, library, options, today, seen } = request;
+  const facts = buildFacts({ ...resolveJob(job, library, options), budget: null, today, readers });
   const chosen = chooseCut(facts, request.task);
   if (chosen.value === null) return chosen;
   const cut = chosen.value;

@@ -1,5 +1,5 @@
-import type { Toolpath } from '../gcode/toolpath.ts';
-import type { Artwork, DrawnElement } from '../svg/artwork.ts';
+import type { Artwork, DrawnElement } from '../model/artwork.ts';
+import type { Toolpath } from '../model/toolpath.ts';
 import { formatMm } from '../units/format.ts';
 import { scalar, shareText, speedText } from './yaml-text.ts';
 

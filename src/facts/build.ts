@@ -1,9 +1,8 @@
-import { readToolpath } from '../gcode/read.ts';
-import type { Toolpath } from '../gcode/toolpath.ts';
 import type { Lens, Machine, Material, Money, Thickness } from '../job/model.ts';
+import type { Artwork } from '../model/artwork.ts';
+import type { Toolpath } from '../model/toolpath.ts';
 import type { Location } from '../source/place.ts';
 import { type Source, SourceUnreadable } from '../source/source.ts';
-import type { Artwork } from '../svg/artwork.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts/cuts.ts';
 import { planOutlines, timeOfPlan } from './cuts/planned-time.ts';
@@ -17,7 +16,7 @@ import {
   widestAcross,
 } from './cuts/prediction.ts';
 import type { JobFacts, JobOrigin, TaskFact } from './facts.ts';
-import type { ArtworkReader } from './input/artwork-reader.ts';
+import type { LoadedReaders } from './input/loaded-readers.ts';
 import { artworkOptionsOf, toolpathOptionsOf } from './input/reader-options.ts';
 import { laidOver, matchFact, outlineOfStrokes } from './match/match.ts';
 import { placeOnBed } from './match/on-bed.ts';
@@ -38,8 +37,8 @@ export interface FactsInput {
   thickness: Thickness | null;
   toolpath: Source | null;
   artwork: Source | null;
-  /** Null when the job has no artwork. */
-  artworkReader: ArtworkReader | null;
+  /** With those loaded that the job's files need. */
+  readers: LoadedReaders;
   inputProblems: JobFacts['inputProblems'];
   remarks: JobFacts['remarks'];
   incomplete: string[];
@@ -58,9 +57,10 @@ export function buildFacts(input: FactsInput): JobFacts {
   const optics = machine && lens ? beamOf(machine, lens) : null;
   const beam = optics?.beam ? widestAcross(optics.beam) : null;
 
+  const { readers } = input;
   const toolpath = machine
     ? reading(input.toolpath, inputProblems, (source) =>
-        readToolpath(
+        readers.toolpathReading(source).read(
           source,
           toolpathOptionsOf(machine, beam?.spotMm ?? null, (bytes) =>
             input.onProgress?.(source.name, bytes, source.size),
@@ -68,11 +68,10 @@ export function buildFacts(input: FactsInput): JobFacts {
         ),
       )
     : null;
-  const { artworkReader } = input;
-  const artwork = reading(input.artwork, inputProblems, (source) => {
-    if (artworkReader === null) throw new Error('there is artwork, but what reads it was not loaded');
-    return artworkReader.readArtwork(source, artworkOptionsOf(machine));
-  });
+  const artworkReading = input.artwork && readers.artworkReading(input.artwork);
+  const artwork =
+    artworkReading &&
+    reading(input.artwork, inputProblems, (source) => artworkReading.read(source, artworkOptionsOf(machine)));
 
   const power = machine ? powerFact(machine) : null;
   const fullW = power?.fullW ?? 0;
@@ -82,7 +81,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     sidecar,
     toolpath,
     artwork,
-    hexOf: (colour) => artworkReader?.parseColour(colour)?.hex ?? null,
+    hexOf: (colour) => artworkReading?.colourOf(colour) ?? null,
     fullW,
     byGeometry: laid ? outlineOfStrokes(laid, toolpath!.strokes.count) : null,
   });

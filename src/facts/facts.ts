@@ -1,7 +1,7 @@
-import type { Toolpath } from '../gcode/toolpath.ts';
 import type { Aim, Lens, Machine, Material, Money, Sidecar, Task } from '../job/model.ts';
+import type { Artwork } from '../model/artwork.ts';
+import type { Toolpath } from '../model/toolpath.ts';
 import type { Location, Problem } from '../source/place.ts';
-import type { Artwork } from '../svg/artwork.ts';
 import type { AreaFact, ArtworkGeometry, MatchFact, OrderFact, SpeedFact } from './geometry-facts.ts';
 
 /** What came with the job, and what had to be assumed. */

@@ -1,5 +1,5 @@
-import type { Bounds } from '../gcode/toolpath.ts';
 import type { Box } from '../geometry/outlines/outline.ts';
+import type { Bounds } from '../model/toolpath.ts';
 import { roundTo } from '../units/format.ts';
 import type { CutFact, JobFacts, RemedyFact, WasteFact } from './facts.ts';
 
@@ -22,7 +22,7 @@ export function resultView(facts: JobFacts) {
           toolpath: {
             moves: toolpath.moves,
             cutLengthMm: roundTo(toolpath.cutLengthMm, 3),
-            rapidLengthMm: roundTo(toolpath.rapidLengthMm, 3),
+            rapidLengthMm: roundTo(toolpath.travelLengthMm, 3),
             timeS: roundTo(toolpath.time.totalS, 1),
             boundsMm: bounds(toolpath.boundsMm),
           },

@@ -169,7 +169,7 @@ function take(windows: Wanted[], text: string): void {
 
 type Utf16Decoder = InstanceType<typeof TextDecoder>;
 
-/** The bytes as UTF-8: UTF-16 with a byte-order mark, which artwork may come in, is turned into it on the way. */
+/** The bytes as UTF-8: UTF-16 with a byte-order mark, which files that people write may come in, is turned into it on the way. */
 function* utf8Chunks(source: Source): Iterable<Uint8Array> {
   let decoder: Utf16Decoder | null | undefined;
   for (const chunk of source.chunks()) {

@@ -40,6 +40,7 @@ export interface JobResult {
   toolpath?: {
     moves: number;
     cutLengthMm: number;
+    /** All travel without power, at the feed too: the key is older than the count and stays within version 1. */
     rapidLengthMm: number;
     timeS: number;
     boundsMm: BoundsResult | null;

@@ -1,5 +1,5 @@
 import type { Place, Problem } from '../source/place.ts';
-import type { ToolpathProblemCode } from './toolpath.ts';
+import type { GcodeProblemCode } from './problem-texts.ts';
 
 /** Different problems that are kept; more are only counted on the last. */
 const KEPT = 200;
@@ -9,11 +9,11 @@ const KEPT = 200;
  * needs no more memory than one of a few.
  */
 export class ProblemList {
-  readonly #byKind = new Map<string, Problem<ToolpathProblemCode>>();
+  readonly #byKind = new Map<string, Problem<GcodeProblemCode>>();
   readonly #lastLine = new Map<string, number>();
 
   /** `kind` tells problems with one code apart (a reason, a pair of codes); it is never shown. */
-  add(code: ToolpathProblemCode, place: Place, args: Record<string, string | number>, kind = ''): void {
+  add(code: GcodeProblemCode, place: Place, args: Record<string, string | number>, kind = ''): void {
     const key = `${code}\n${kind}`;
     const known = this.#byKind.get(key);
     if (!known) {
@@ -28,12 +28,12 @@ export class ProblemList {
     }
   }
 
-  has(code: ToolpathProblemCode): boolean {
+  has(code: GcodeProblemCode): boolean {
     for (const problem of this.#byKind.values()) if (problem.code === code) return true;
     return false;
   }
 
-  list(): Problem<ToolpathProblemCode>[] {
+  list(): Problem<GcodeProblemCode>[] {
     return [...this.#byKind.values()].sort((a, b) => a.place.line - b.place.line || a.place.column - b.place.column);
   }
 }

@@ -1,16 +1,15 @@
+import { Moves } from '../model/motion/moves.ts';
+import { TO_KERFLINT, type ToolpathOptions } from '../model/reader.ts';
+import { STROKE_LIMIT } from '../model/strokes.ts';
+import type { Toolpath } from '../model/toolpath.ts';
 import type { Source } from '../source/source.ts';
 import { Evidence, judgeKind } from './modal/evidence.ts';
 import { Interpreter } from './modal/interpret.ts';
-import { Moves } from './motion/moves.ts';
-import { STROKE_LIMIT } from './motion/strokes.ts';
+import { GCODE } from './problem-texts.ts';
 import { ProblemList } from './problems.ts';
 import { Block, onLine } from './text/block.ts';
 import { quote, readOddLine } from './text/odd-line.ts';
 import { LINE_LIMIT, type LineSink, Scanner } from './text/scan.ts';
-import type { Bounds, Toolpath, ToolpathOptions } from './toolpath.ts';
-
-/** Comments that begin so are addressed to this program and say nothing of the strokes. */
-const ADDRESSED = 'kerflint-';
 
 /**
  * Reads a program: scans its bytes, carries out its words and sums what the head and the beam do. Synchronous and
@@ -27,52 +26,39 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
   const scanner = new Scanner(reader);
   scanner.scan(source, options.onProgress);
   const end = interpreter.finish(Math.max(1, scanner.lines));
-  moves.finish();
-  if (moves.strokes.dropped > 0) {
+  const { beam, drive, frames } = interpreter;
+  const made = moves.finish(drive.labels.list);
+  const { dropped } = moves.strokes;
+  if (dropped > 0) {
     problems.add('not-analysed', onLine(end.place.line, 0, 0), {
       what: 'too-many-strokes',
       text: `${STROKE_LIMIT} strokes are kept`,
-      lines: moves.strokes.dropped,
+      lines: dropped,
     });
   }
-  if (moves.moves === 0) problems.add('empty', onLine(1, 0, 0), {});
-  const codesSeen = evidence.codes();
-  judgeKind(codesSeen, evidence, options.power.word === 'S' ? options.power.full : Number.POSITIVE_INFINITY, problems);
-  const areas = moves.raster.areas.map((sums) => sums.finish());
+  if (made.moves === 0) problems.add('empty', onLine(1, 0, 0), {});
+  const seen = evidence.codes();
+  judgeKind(seen, evidence, options.power.word === 'S' ? options.power.full : Number.POSITIVE_INFINITY, problems);
   return {
+    ...made,
+    reader: GCODE,
     bytes: scanner.bytes,
     lines: scanner.lines,
-    moves: moves.moves,
-    strokes: moves.strokes.finish(),
-    labels: interpreter.drive.labels.list,
-    areas,
+    labels: drive.labels.list,
     dwells: interpreter.dwells,
-    travels: moves.travels.finish(),
-    hotRapids: moves.hotRapids,
-    cutLengthMm: moves.cutLengthMm,
-    rapidLengthMm: moves.rapidLengthMm,
-    rasterLengthMm: areas.reduce((sum, area) => sum + area.lengthMm, 0),
-    boundsMm: ifAny(moves.bounds),
-    poweredBoundsMm: ifAny(moves.poweredBounds),
-    time: moves.ledger.time,
-    timeByLabelS: interpreter.drive.labels.list.map((_, i) => moves.ledger.timeByLabelS[i] ?? 0),
     problems: problems.list(),
-    analysed: interpreter.followed && interpreter.drive.followed && reader.followed && moves.strokes.dropped === 0,
+    analysed: interpreter.followed && drive.followed && reader.followed && dropped === 0,
     end,
-    highestSetting: interpreter.beam.highest,
-    lowestPoweredSetting: interpreter.beam.lowest,
-    highestSpeed: interpreter.drive.fastest,
-    offsets: { used: [...interpreter.frames.used], place: interpreter.frames.place },
+    highestSetting: beam.highest,
+    lowestPoweredSetting: beam.lowest,
+    highestSpeed: drive.fastest,
+    offsets: { used: [...frames.used], place: frames.place },
     units: interpreter.units,
-    codesSeen,
+    switchesAir: seen['M7'] !== undefined || seen['M8'] !== undefined,
   };
 }
 
-function ifAny(bounds: Bounds): Bounds | null {
-  return bounds.minX <= bounds.maxX ? bounds : null;
-}
-
-/** Joins the two lanes: plain lines go straight to the interpreter, all others by way of `readOddLine`. */
+/** Joins the two ways that lines take: plain ones go straight to the interpreter, all others by way of `readOddLine`. */
 class ProgramReader implements LineSink {
   /** False when a line was not carried out. */
   followed = true;
@@ -112,7 +98,7 @@ class ProgramReader implements LineSink {
       else if (!this.#begun) this.#demarcated = true;
     }
     if (odd.blockDelete) this.#evidence.noteSign('/', line);
-    if (odd.comment !== null && !odd.hasWords && !odd.comment.startsWith(ADDRESSED))
+    if (odd.comment !== null && !odd.hasWords && !odd.comment.startsWith(TO_KERFLINT))
       this.#interpreter.standingComment(odd.comment);
     if (odd.hasWords) {
       this.#begun = true;

@@ -2,10 +2,14 @@ import { withOrphans } from '../findings/orphans.ts';
 import { discoverJobs } from '../job/files/discovery.ts';
 import { excludedBy } from '../job/files/exclude.ts';
 import { createLibrary } from '../job/files/library.ts';
+import { JOB_SUFFIX } from '../job/files/paths.ts';
 import { collectShop } from '../job/files/shop.ts';
-import { artworkReaderFor, type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
+import { formatsInWords } from '../model/reader-choice.ts';
+import { type DrawnRun, loadReaders, preflightDrawn, readersNeeded, ruleProblems } from '../preflight.ts';
+import { READERS } from '../readers.ts';
 import { textSource } from '../source/source.ts';
 import { parseThickness } from '../units/bench-values.ts';
+import { inARow } from '../units/in-a-row.ts';
 import { type Files, memoryFiles } from './memory-files.ts';
 
 /** What is filled in for bare files; empty fields are left out. */
@@ -56,15 +60,15 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
     return refused(`${file}:${line}:${column}: ${problem.args['text'] ?? problem.code}.`);
   }
   const excluded = excludedBy(shop.settings?.exclude ?? []);
-  const { jobs, unclaimed, unmatched } = discoverJobs(access, [''], bare, excluded);
+  const { jobs, unclaimed, unmatched } = discoverJobs(access, READERS, [''], bare, excluded);
   if (unmatched.length > 0 || (jobs.length === 0 && unclaimed.length === 0)) {
     return refused(
-      'There is nothing to check among these files: give G-code (.gcode, .nc, .ngc), .svg or a .job.yaml.',
+      `There is nothing to check among these files: give ${inARow([...formatsInWords(READERS), `a ${JOB_SUFFIX}`], 'or')}.`,
     );
   }
   const options = { today, untrusted: false, ...filled };
-  const artworkReader = await artworkReaderFor(jobs);
-  const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, artworkReader });
+  const readers = await loadReaders(READERS, readersNeeded(READERS, jobs));
+  const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, readers });
   return { run: { ...run, result: withOrphans(run.result, unclaimed) }, problem: null };
 }
 

@@ -1,8 +1,9 @@
 import type { RunResult } from '../findings/result.ts';
+import { READERS } from '../readers.ts';
 import { json } from '../report/data/json.ts';
 import type { ReportContext, ReportScript } from '../report/format.ts';
 import { html, reportBody } from '../report/html/html.ts';
-import { RULES } from '../rules/index.ts';
+import { rulesFor } from '../rules/index.ts';
 import { type Checked, checkFiles, type Filled } from './check-files.ts';
 import { FILLED_MACHINE, machineProfile } from './filled-machine.ts';
 import { filesOfDrop, filesOfInput, type Picked } from './picked-files.ts';
@@ -77,7 +78,7 @@ async function run(): Promise<void> {
     return;
   }
   const context: ReportContext = {
-    rules: RULES,
+    rules: rulesFor(READERS),
     width: 100,
     colour: false,
     quiet: false,

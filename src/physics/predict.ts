@@ -19,7 +19,8 @@ export interface CutInput {
   kerfThresholdJPerMm2?: number | null;
 }
 
-export interface CutPrediction {
+/** What the beam does to the sheet, of the stated values and with their doubt. Lengths in mm. */
+export interface PredictedCut {
   /** Median depth in endless stock: it may exceed the thickness. */
   depthMm: number;
   /** 5th percentile. */
@@ -40,7 +41,7 @@ export interface CutPrediction {
 }
 
 /** A prediction, or why there is none, in words for a person. */
-export type PredictionResult = { prediction: CutPrediction; problem: null } | { prediction: null; problem: string };
+export type PredictionResult = { prediction: PredictedCut; problem: null } | { prediction: null; problem: string };
 
 /** Why no prediction can be made from this input; null when one can. */
 export function cutProblem(input: CutInput): string | null {

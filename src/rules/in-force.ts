@@ -1,6 +1,6 @@
 import type { Severity } from '../findings/finding.ts';
 import { nearestWord } from '../units/nearest-word.ts';
-import { findRule, RULES } from './index.ts';
+import { findRule } from './index.ts';
 import type { OptionValues, Rule, RuleOption } from './rule.ts';
 
 /** What settings say of one rule, as written. */
@@ -25,19 +25,22 @@ export interface SettingProblem {
 }
 
 /**
- * All rules with the settings applied. A rule about people's safety keeps its severity and cannot be left out: a finding of it can
+ * The rules with the settings applied. A rule about people's safety keeps its severity and cannot be left out: a finding of it can
  * only be waived, in a sidecar, with a reason and a date.
  */
-export function rulesInForce(said: readonly RuleSaid[]): { rules: RuleInForce[]; problems: SettingProblem[] } {
+export function rulesInForce(
+  all: readonly Rule[],
+  said: readonly RuleSaid[],
+): { rules: RuleInForce[]; problems: SettingProblem[] } {
   const problems: SettingProblem[] = [];
   const byId = new Map<string, RuleSaid>();
   for (const one of said) {
-    const problem = idProblem(one.id);
+    const problem = idProblem(all, one.id);
     if (problem !== null) problems.push({ path: [one.id], text: problem });
     else byId.set(one.id, one);
   }
   const rules: RuleInForce[] = [];
-  for (const rule of RULES) {
+  for (const rule of all) {
     const own = byId.get(rule.id);
     if (!own) rules.push({ rule, severity: null, options: defaults(rule) });
     else {
@@ -56,8 +59,8 @@ export function rulesInForce(said: readonly RuleSaid[]): { rules: RuleInForce[];
   return { rules, problems };
 }
 
-function idProblem(id: string): string | null {
-  const found = findRule(id);
+function idProblem(all: readonly Rule[], id: string): string | null {
+  const found = findRule(all, id);
   if (found.kind === 'rule') return found.rule.id === id ? null : `write ${found.rule.id}`;
   if (found.kind === 'retired') {
     return found.successor === null ? `${id} is no longer a rule` : `${id} is now ${found.successor.id}`;

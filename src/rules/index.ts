@@ -1,3 +1,4 @@
+import type { Reader } from '../model/reader.ts';
 import { nearestWord } from '../units/nearest-word.ts';
 import artworkActiveContent from './artwork/active-content.ts';
 import artworkDuplicateLine from './artwork/duplicate-line.ts';
@@ -85,8 +86,8 @@ import waiverUnknownRule from './waiver/unknown-rule.ts';
 import waiverUnused from './waiver/unused.ts';
 import wasteOverBudget from './waste/over-budget.ts';
 
-/** All rules, sorted by id. What is not in this list is not judged. */
-export const RULES: readonly Rule[] = [
+/** All rules, sorted by id. What is not in this list is not judged. One whose messages come from the readers is made for them. */
+const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   artworkActiveContent,
   artworkDuplicateLine,
   artworkExternalReference,
@@ -172,7 +173,10 @@ export const RULES: readonly Rule[] = [
   wasteOverBudget,
 ];
 
-const byId = new Map(RULES.map((rule) => [rule.id, rule]));
+/** All rules, sorted by id. `readers` bring messages for what they cannot read, and no rule: ids and options are always the same. */
+export function rulesFor(readers: readonly Reader[]): readonly Rule[] {
+  return RULES.map((rule) => (typeof rule === 'function' ? rule(readers) : rule));
+}
 
 /** What became of an id that somebody wrote: the rule; the successor of a retired one; or the nearest ids. */
 export type RuleLookup =
@@ -180,29 +184,28 @@ export type RuleLookup =
   | { kind: 'retired'; id: string; successor: Rule | null }
   | { kind: 'unknown'; id: string; suggestions: string[] };
 
-/** Looks up a rule by id. Unknown ids come with up to three that were probably meant. */
-export function findRule(id: string): RuleLookup {
+/** Looks up a rule by id among all. Unknown ids come with up to three that were probably meant. */
+export function findRule(rules: readonly Rule[], id: string): RuleLookup {
   const wanted = id.trim().toLowerCase();
-  const rule = byId.get(wanted);
+  const byId = (one: string) => rules.find((rule) => rule.id === one);
+  const rule = byId(wanted);
   if (rule !== undefined) return { kind: 'rule', rule };
   if (Object.hasOwn(retired, wanted)) {
-    return { kind: 'retired', id: wanted, successor: byId.get(retired[wanted] ?? '') ?? null };
+    return { kind: 'retired', id: wanted, successor: byId(retired[wanted] ?? '') ?? null };
   }
-  return { kind: 'unknown', id, suggestions: nearestIds(wanted) };
+  const ids = rules.map((one) => one.id);
+  return { kind: 'unknown', id, suggestions: nearestIds(ids, wanted) };
 }
 
 /** The id most alike, the one whose last part is most alike, and ids that hold the word given. */
-function nearestIds(wanted: string): string[] {
+function nearestIds(ids: readonly string[], wanted: string): string[] {
   const dashed = wanted.slice(0, 64).replaceAll(' ', '-');
-  const whole = nearestWord(dashed, byId.keys());
-  const part = nearestWord(
-    dashed,
-    RULES.map(({ id }) => lastPart(id)),
-  );
-  const holding = dashed.length > 3 ? RULES.filter(({ id }) => id.includes(dashed)) : [];
-  const byPart = part === undefined ? [] : RULES.filter(({ id }) => lastPart(id) === part);
-  const ids = [whole, ...byPart.map(({ id }) => id), ...holding.map(({ id }) => id)].filter((id) => id !== undefined);
-  return [...new Set(ids)].slice(0, 3);
+  const whole = nearestWord(dashed, ids);
+  const part = nearestWord(dashed, ids.map(lastPart));
+  const holding = dashed.length > 3 ? ids.filter((id) => id.includes(dashed)) : [];
+  const byPart = part === undefined ? [] : ids.filter((id) => lastPart(id) === part);
+  const near = [whole, ...byPart, ...holding].filter((id) => id !== undefined);
+  return [...new Set(near)].slice(0, 3);
 }
 
 function lastPart(id: string): string {

@@ -8,8 +8,8 @@ const SEVERITY_MEANS: Record<Rule['severity'], string> = {
   note: 'note (good to know)',
 };
 
-/** The page of one rule as Markdown: what `kerflint explain` prints and `docs/rules/` holds. */
-export function rulePage(rule: Rule): string {
+/** The page of one rule as Markdown: what `kerflint explain` prints and `docs/rules/` holds. `formats`: those that files come in, by name. */
+export function rulePage(rule: Rule, formats: readonly string[]): string {
   const facts = [
     `- Severity: ${SEVERITY_MEANS[rule.severity]}`,
     `- Since: ${rule.since}`,
@@ -25,7 +25,7 @@ export function rulePage(rule: Rule): string {
     `## How to put it right\n\n${rule.remedy}`,
     `## What it says\n\nFor instance:\n\n> ${rule.example}\n\nAll its messages, with what is filled in in braces:\n\n${messages(rule)}`,
     `## Options\n\n${options(rule)}`,
-    `## Waiving it\n\n${waiving(rule)}`,
+    `## Waiving it\n\n${waiving(rule, formats)}`,
     `## Sources\n\n${rule.sources.map((source) => `- ${source}`).join('\n')}`,
   ];
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
@@ -78,12 +78,12 @@ function range(option: RuleOption): string {
   return ends.filter((end) => end !== '').join(' ') || 'any';
 }
 
-function waiving(rule: Rule): string {
+function waiving(rule: Rule, formats: readonly string[]): string {
   const date = rule.safety === true ? ', until: 2027-03-01' : '';
   const entry = `\`\`\`yaml\nwaive:\n  - { rule: ${rule.id}, reason: "why it may stand"${date} }\n\`\`\``;
   return rule.safety === true
     ? `Only in the sidecar, with a reason and a date; the finding stays, marked waived.\n\n${entry}`
-    : `In the sidecar, with a reason; or in a comment of the G-code or SVG: \`kerflint-waive ${rule.id}: reason\` for its own and the next line, \`kerflint-waive-file ${rule.id}: reason\` for the file. The finding stays, marked waived.\n\n${entry}`;
+    : `In the sidecar, with a reason; or in a comment of the ${formats.join(' or ')}: \`kerflint-waive ${rule.id}: reason\` for its own and the next line, \`kerflint-waive-file ${rule.id}: reason\` for the file. The finding stays, marked waived.\n\n${entry}`;
 }
 
 function cell(text: string): string {

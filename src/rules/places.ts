@@ -1,6 +1,12 @@
 import type { JobFacts } from '../facts/facts.ts';
-import type { Artwork, Location, Place, Problem, Toolpath } from '../facts/types.ts';
+import type { Location, Place, Problem } from '../facts/types.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
+import {
+  ARTWORK_PROBLEMS,
+  type ArtworkProblemCode,
+  TOOLPATH_PROBLEMS,
+  type ToolpathProblemCode,
+} from '../model/problem-codes.ts';
 
 /** Related places that one finding shows at most. */
 export const RELATED_LIMIT = 5;
@@ -39,21 +45,26 @@ export function countOf(problems: readonly Problem[]): number {
 }
 
 /** The problems with one code as one group, so that a hundred of one cause are one finding; null when there are none. */
-export function groupOf(problems: readonly Problem[], code: string): ProblemGroup | null {
+export function groupOf<Code extends string>(problems: readonly Problem<Code>[], code: Code): ProblemGroup | null {
   const same = problems.filter((problem) => problem.code === code);
   const first = same[0];
   if (first === undefined) return null;
   return { first, count: countOf(same), others: same.slice(1) };
 }
 
-/** Problems of the toolpath's reader; empty without a toolpath. */
-export function toolpathProblems(facts: JobFacts): Toolpath['problems'] {
-  return facts.toolpath?.problems ?? [];
+/** Problems of the toolpath that rules of their own judge; empty without a toolpath. */
+export function toolpathProblems(facts: JobFacts): Problem<ToolpathProblemCode>[] {
+  return inCodes(TOOLPATH_PROBLEMS, facts.toolpath?.problems ?? []);
 }
 
-/** Problems of the artwork's reader; empty without artwork. */
-export function artworkProblems(facts: JobFacts): Artwork['problems'] {
-  return facts.artwork?.problems ?? [];
+/** Problems of the artwork that rules of their own judge; empty without artwork. */
+export function artworkProblems(facts: JobFacts): Problem<ArtworkProblemCode>[] {
+  return inCodes(ARTWORK_PROBLEMS, facts.artwork?.problems ?? []);
+}
+
+function inCodes<Code extends string>(codes: readonly Code[], problems: readonly Problem[]): Problem<Code>[] {
+  const known: ReadonlySet<string> = new Set(codes);
+  return problems.filter((problem): problem is Problem<Code> => known.has(problem.code));
 }
 
 /** The first five of many places as related places that all say the same. */

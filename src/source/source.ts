@@ -41,6 +41,22 @@ export function textSource(name: string, text: string, chunkSize?: number): Sour
 }
 
 /**
+ * The first bytes of a source, at most so many.
+ * @throws SourceUnreadable from `source.chunks()` only
+ */
+export function firstBytes(source: Source, most: number): Uint8Array {
+  const head = new Uint8Array(most);
+  let length = 0;
+  for (const chunk of source.chunks()) {
+    const part = chunk.subarray(0, most - length);
+    head.set(part, length);
+    length += part.length;
+    if (length === most) break;
+  }
+  return head.subarray(0, length);
+}
+
+/**
  * The whole of a small source as one text, UTF-8 (or UTF-16 by its byte-order mark), BOM removed. For sidecars and artwork, never for toolpaths.
  * @throws SourceUnreadable when the source is larger than `limitBytes`
  */

@@ -1,5 +1,5 @@
 import type { Place, Problem } from '../source/place.ts';
-import type { ArtworkProblemCode } from './artwork.ts';
+import type { SvgProblemCode } from './problem-texts.ts';
 
 /** Problems of one code that are kept one by one; the rest are counted. */
 const MOST_OF_ONE_CODE = 20;
@@ -17,14 +17,14 @@ export function quote(text: string): string {
 
 /** Gathers problems: the same problem at many places is one with a count, and no code fills the list. */
 export class ProblemLog {
-  readonly problems: Problem<ArtworkProblemCode>[] = [];
-  readonly #seen = new Map<string, Problem<ArtworkProblemCode>>();
-  readonly #kept = new Map<ArtworkProblemCode, number>();
+  readonly problems: Problem<SvgProblemCode>[] = [];
+  readonly #seen = new Map<string, Problem<SvgProblemCode>>();
+  readonly #kept = new Map<SvgProblemCode, number>();
   /** The first problem of a code, which counts those beyond the limit. */
-  readonly #first = new Map<ArtworkProblemCode, Problem<ArtworkProblemCode>>();
+  readonly #first = new Map<SvgProblemCode, Problem<SvgProblemCode>>();
 
   /** The place is worked out only when the problem is kept. */
-  add(code: ArtworkProblemCode, place: () => Place, args: Record<string, string | number> = {}): void {
+  add(code: SvgProblemCode, place: () => Place, args: Record<string, string | number> = {}): void {
     const key = `${code} ${JSON.stringify(args)}`;
     const kept = this.#kept.get(code) ?? 0;
     const same = this.#seen.get(key) ?? (kept >= MOST_OF_ONE_CODE ? this.#first.get(code) : undefined);
@@ -32,7 +32,7 @@ export class ProblemLog {
       same.more = (same.more ?? 0) + 1;
       return;
     }
-    const problem: Problem<ArtworkProblemCode> = { code, place: place(), args };
+    const problem: Problem<SvgProblemCode> = { code, place: place(), args };
     this.#seen.set(key, problem);
     this.#kept.set(code, kept + 1);
     if (kept === 0) this.#first.set(code, problem);

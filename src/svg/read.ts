@@ -1,11 +1,12 @@
+import type { ArtworkOptions } from '../model/reader.ts';
 import { START_OF_FILE } from '../source/place.ts';
 import type { Source } from '../source/source.ts';
-import type { Artwork, ArtworkOptions } from './artwork.ts';
 import { MOST_CLIP_WORK } from './clipping/clip.ts';
 import { uniteBoxes } from './frames/matrix.ts';
 import { type Page, pageOf } from './frames/page.ts';
 import { ProblemLog, quote } from './problem-log.ts';
-import type { ArtworkReading } from './reading.ts';
+import { SVG } from './problem-texts.ts';
+import type { SvgArtwork, SvgReading } from './reading.ts';
 import { Cascade } from './style/cascade.ts';
 import { reportActiveContent } from './undrawn.ts';
 import { ElementWalk } from './walk.ts';
@@ -25,7 +26,7 @@ export const DEFAULT_MOST_POINTS = 4_000_000;
  * file makes it throw, and nothing outside the file is opened.
  * @throws SourceUnreadable when the bytes cannot be had, or are more than `LARGEST_ARTWORK_BYTES`
  */
-export function readArtwork(source: Source, options: ArtworkOptions): Artwork {
+export function readArtwork(source: Source, options: ArtworkOptions): SvgArtwork {
   const log = new ProblemLog();
   const text = xmlText(source, LARGEST_ARTWORK_BYTES, log);
   const refused = refusal(text);
@@ -48,7 +49,7 @@ export function readArtwork(source: Source, options: ArtworkOptions): Artwork {
   return finished(reading);
 }
 
-function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: ProblemLog): ArtworkReading {
+function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: ProblemLog): SvgReading {
   const pointsLimit = options.maxPoints ?? DEFAULT_MOST_POINTS;
   return {
     document,
@@ -70,9 +71,10 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
   };
 }
 
-function finished(reading: ArtworkReading): Artwork {
+function finished(reading: SvgReading): SvgArtwork {
   const { page, elements, outlines, log, whole } = reading;
   return {
+    reader: SVG,
     widthMm: page.widthPx * page.mmPerPx,
     heightMm: page.heightPx * page.mmPerPx,
     size: page.size,
@@ -94,8 +96,9 @@ function refusal(text: string): { code: 'empty' | 'compressed' | 'not-xml'; args
   return text.includes('<') ? null : { code: 'not-xml', args: { reason: 'no tag in it' } };
 }
 
-function unread(log: ProblemLog): Artwork {
+function unread(log: ProblemLog): SvgArtwork {
   return {
+    reader: SVG,
     widthMm: 0,
     heightMm: 0,
     size: 'assumed',

@@ -1,7 +1,8 @@
-import type { DrawnElement, Matrix, Outline } from './artwork.ts';
+import type { Box } from '../geometry/outlines/outline.ts';
+import type { Artwork, DrawnElement, Outline } from '../model/artwork.ts';
 import type { Region } from './clipping/clip-region.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './frames/length.ts';
-import { IDENTITY, isFiniteMatrix, multiply, translation } from './frames/matrix.ts';
+import { IDENTITY, isFiniteMatrix, type Matrix, multiply, translation } from './frames/matrix.ts';
 import type { Page } from './frames/page.ts';
 import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './frames/transform.ts';
 import type { PixelSize } from './image-size.ts';
@@ -12,8 +13,22 @@ import { PROPERTIES } from './style/properties.ts';
 import type { SvgDocument } from './xml/document.ts';
 import type { SvgNode } from './xml/svg-node.ts';
 
+/** A drawn element, and what of it checks from outside compare: its own user space. */
+export interface SvgElement extends DrawnElement {
+  /** User space to mm. */
+  matrix: Matrix;
+  /** Box and length in user space, as getBBox and getTotalLength have them; the box is null where it has none. */
+  userBox: Box | null;
+  userLength: number;
+}
+
+/** What the reader makes of an SVG file. */
+export interface SvgArtwork extends Artwork {
+  elements: SvgElement[];
+}
+
 /** Everything that one reading of one file shares. */
-export interface ArtworkReading {
+export interface SvgReading {
   document: SvgDocument;
   cascade: Cascade;
   log: ProblemLog;
@@ -31,7 +46,7 @@ export interface ArtworkReading {
   transforms: Map<string, Matrix | null>;
   /** What clipping may still cost. */
   clipWork: { left: number };
-  elements: DrawnElement[];
+  elements: SvgElement[];
   outlines: Outline[];
   /** False once something was left out that could have been outlines. */
   whole: boolean;
@@ -39,7 +54,7 @@ export interface ArtworkReading {
 
 /** What lengths of an element refer to. */
 export function lengthContext(
-  reading: ArtworkReading,
+  reading: SvgReading,
   viewport: { width: number; height: number },
   fontSize: number,
 ): LengthContext {
@@ -50,7 +65,7 @@ export function lengthContext(
 
 /** A geometry property (from the cascade) or a plain attribute in px; null when absent, `auto` or unreadable. */
 export function readLength(
-  reading: ArtworkReading,
+  reading: SvgReading,
   node: SvgNode,
   declared: DeclaredStyle,
   name: string,
@@ -74,7 +89,7 @@ export function readLength(
 
 const MOST_TRANSFORMS = 10_000;
 
-function attributeTransform(reading: ArtworkReading, text: string): Matrix | null {
+function attributeTransform(reading: SvgReading, text: string): Matrix | null {
   let matrix = reading.transforms.get(text);
   if (matrix === undefined) {
     matrix = parseTransformAttribute(text);
@@ -88,7 +103,7 @@ function attributeTransform(reading: ArtworkReading, text: string): Matrix | nul
  * `boundingBox` is asked for only where `transform-box` wants it.
  */
 export function ownTransform(
-  reading: ArtworkReading,
+  reading: SvgReading,
   node: SvgNode,
   declared: DeclaredStyle,
   context: LengthContext,

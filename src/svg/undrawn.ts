@@ -1,11 +1,11 @@
 import type { Visit } from './frames/frame.ts';
 import { pixelSize } from './image-size.ts';
 import { quote } from './problem-log.ts';
-import { type ArtworkReading, lengthContext, readLength } from './reading.ts';
+import { lengthContext, readLength, type SvgReading } from './reading.ts';
 import { hrefOf, type SvgNode } from './xml/svg-node.ts';
 
 /** Live text: its shape depends on a font, which the machine may not have. */
-export function reportText(reading: ArtworkReading, visit: Visit): void {
+export function reportText(reading: SvgReading, visit: Visit): void {
   const { node, style } = visit;
   if (!style.visible) return;
   let text = '';
@@ -18,13 +18,13 @@ export function reportText(reading: ArtworkReading, visit: Visit): void {
   reading.log.add('live-text', () => reading.document.placeOf(node), { text: quote(text) });
 }
 
-export function reportForeign(reading: ArtworkReading, visit: Visit): void {
+export function reportForeign(reading: SvgReading, visit: Visit): void {
   if (!visit.style.visible) return;
   reading.log.add('foreign-object', () => reading.document.placeOf(visit.node));
 }
 
 /** An image: embedded ones with their resolution at the size they are laid out, linked ones by name only. */
-export function reportImage(reading: ArtworkReading, visit: Visit): void {
+export function reportImage(reading: SvgReading, visit: Visit): void {
   const { node, style, declared, frame, matrix } = visit;
   const { log, document } = reading;
   const href = hrefOf(node)?.href ?? '';
@@ -72,7 +72,7 @@ export function reportImage(reading: ArtworkReading, visit: Visit): void {
 }
 
 /** Reports scripts, event handlers and animation anywhere in the file: drawn or not, they are no part of a cut. */
-export function reportActiveContent(reading: Pick<ArtworkReading, 'document' | 'log'>): void {
+export function reportActiveContent(reading: Pick<SvgReading, 'document' | 'log'>): void {
   const { document, log } = reading;
   for (const node of document.nodes) {
     if (ACTIVE.has(node.tag)) log.add('active-content', () => document.placeOf(node), { what: node.tag });

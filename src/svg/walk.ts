@@ -5,7 +5,7 @@ import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './frames/m
 import { viewportOf } from './frames/page.ts';
 import type { ReferenceBox } from './frames/transform.ts';
 import { quote } from './problem-log.ts';
-import { type ArtworkReading, lengthContext, ownTransform, readLength } from './reading.ts';
+import { lengthContext, ownTransform, readLength, type SvgReading } from './reading.ts';
 import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './shapes/draw.ts';
 import { measure } from './shapes/measure.ts';
 import { SHAPES } from './shapes/shapes.ts';
@@ -31,12 +31,12 @@ interface Row {
 
 /** Goes through the drawing in paint order, without recursion, and takes in what is drawn. */
 export class ElementWalk {
-  readonly #reading: ArtworkReading;
+  readonly #reading: SvgReading;
   readonly #open: Row[] = [];
   #used = 0;
   readonly #drawing = new Map<SvgNode, boolean>();
 
-  constructor(reading: ArtworkReading) {
+  constructor(reading: SvgReading) {
     this.#reading = reading;
   }
 

@@ -2,8 +2,8 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import type { RunResult } from '../../src/findings/result.ts';
-import { RULES } from '../../src/rules/index.ts';
 import { demo } from '../cli/harness.ts';
 import { actingFiles } from '../hostile/acting.ts';
 import { readMarkdown } from '../markdown-reader.ts';

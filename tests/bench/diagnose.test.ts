@@ -4,8 +4,9 @@ import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';
+import { READERS } from '../../src/readers.ts';
 import { memoryAccess } from '../memory-access.ts';
-import { demoFiles, type Files, libraryOf, shed, TODAY } from '../memory-shop.ts';
+import { demoFiles, type Files, libraryOf, readers, shed, TODAY } from '../memory-shop.ts';
 import { bench, materialText } from './on-bench.ts';
 
 const NOTHING: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
@@ -18,9 +19,10 @@ function diagnosed(seen: Partial<Seen>, files: Files = SIGN, task: string | null
   const key = JSON.stringify([seen, files, task]);
   const before = known.get(key);
   if (before !== undefined) return before;
-  const [job] = discoverJobs(memoryAccess(files), [''], false).jobs;
+  const [job] = discoverJobs(memoryAccess(files), READERS, [''], false).jobs;
   const result = diagnoseJob({
     job: job!,
+    readers,
     library: libraryOf(files),
     options: { untrusted: false },
     today: TODAY,

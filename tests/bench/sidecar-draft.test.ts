@@ -3,12 +3,13 @@ import { sidecarDraft } from '../../src/bench/sidecar-draft.ts';
 import { readDrawing } from '../../src/bench/sidecar-files.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { textSource } from '../../src/source/source.ts';
+import { readers } from '../memory-shop.ts';
 
 function draftOf(body: string): string {
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90" fill="none">${body}</svg>`;
   return sidecarDraft({
     toolpath: null,
-    artwork: { file: 'a.svg', drawing: readDrawing(textSource('a.svg', svg), null) },
+    artwork: { file: 'a.svg', drawing: readDrawing(textSource('a.svg', svg), readers, null) },
     machine: 'shed-60w',
     lens: null,
     material: null,

@@ -1,8 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
-import { RULES } from '../../src/rules/index.ts';
 import { textSource } from '../../src/source/source.ts';
 import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
 

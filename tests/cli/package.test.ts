@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildCore } from '../../build/build.mjs';
-import { RULES } from '../../src/rules/index.ts';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import { REPOSITORY } from './harness.ts';
 
 /** npm works in folders of its own, so that no setting of the person who runs the tests has a say. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { STROKE_AIR, STROKE_SCALED, STROKE_STARTS_PATH } from '../../src/gcode/toolpath.ts';
+import { STROKE_AIR, STROKE_SCALED, STROKE_STARTS_PATH } from '../../src/model/strokes.ts';
 import { codes, read } from './reading.ts';
 
 describe('power by S', () => {
@@ -40,7 +40,7 @@ describe('power by S', () => {
 
   it('rapids with the beam commanded on are counted', () => {
     const toolpath = read('M3 S500 F600\nG1 X1\nG0 X11\nG1 X12\nM5\nG0 X0');
-    expect(toolpath.hotRapids).toMatchObject({ count: 1, lengthMm: 10, first: { line: 3 }, setting: 0.5 });
+    expect(toolpath.poweredRapids).toMatchObject({ count: 1, lengthMm: 10, first: { line: 3 }, setting: 0.5 });
   });
 
   it('above full is kept as it was asked for; below zero is a problem and counts as zero', () => {
@@ -70,7 +70,7 @@ describe('power by other words', () => {
     });
     expect(Array.from(toolpath.strokes.setting)).toEqual([0.5, 0.5, 1]);
     expect(codes(toolpath)).toEqual([]);
-    expect(toolpath.end.mode).toBe('M3');
+    expect(toolpath.end.beam).toEqual({ mode: 'on', word: 'M3' });
   });
 
   it('by analog output', () => {

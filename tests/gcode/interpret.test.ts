@@ -142,7 +142,7 @@ describe('dwells', () => {
         seconds: 0.5,
         pause: false,
         setting: 0.25,
-        mode: 'M3',
+        beam: { mode: 'on', word: 'M3' },
         x: 10,
         y: 0,
       },
@@ -151,7 +151,7 @@ describe('dwells', () => {
         seconds: 2,
         pause: false,
         setting: 0,
-        mode: 'off',
+        beam: { mode: 'off', word: 'off' },
         x: 10,
         y: 0,
       },
@@ -166,7 +166,9 @@ describe('dwells', () => {
   });
 
   it('M0 waits for a person', () => {
-    expect(read('M4 S100\nM0').dwells).toMatchObject([{ pause: true, seconds: 0, mode: 'M4', setting: 0.1 }]);
+    expect(read('M4 S100\nM0').dwells).toMatchObject([
+      { pause: true, seconds: 0, beam: { mode: 'on-in-motion', word: 'M4' }, setting: 0.1 },
+    ]);
   });
 });
 
@@ -238,13 +240,13 @@ describe('what is not analysed', () => {
 describe('the end of the program', () => {
   it('is M2 or M30; motion behind it is counted and not carried out', () => {
     const toolpath = read('M3 S1 F1\nG1 X1\nM2\nX5\nX6');
-    expect(toolpath.end).toMatchObject({ programEnd: 'M2', mode: 'M3', setting: 0.001, place: { line: 3 } });
+    expect(toolpath.end).toMatchObject({ stated: true, beam: { word: 'M3' }, setting: 0.001, place: { line: 3 } });
     expect(toolpath.boundsMm!.maxX).toBe(1);
     expect(toolpath.problems).toMatchObject([{ code: 'after-end', more: 1, args: { lines: 2 }, place: { line: 4 } }]);
   });
 
   it('without either, tells what is left on', () => {
-    expect(read('M4 S300\nG1 X1 F1').end).toMatchObject({ programEnd: null, mode: 'M4', setting: 0.3 });
+    expect(read('M4 S300\nG1 X1 F1').end).toMatchObject({ stated: false, beam: { word: 'M4' }, setting: 0.3 });
   });
 });
 
@@ -307,9 +309,17 @@ describe('the kind of program', () => {
   });
 
   it('is judged from the codes seen, each with its count and first place', () => {
-    const seen = read('G1 X1 F1\nM104 S1\nG1 X2 E1').codesSeen;
-    expect(seen['G1']).toEqual({ count: 2, place: { line: 1, column: 1, endLine: 1, endColumn: 3 } });
-    expect(seen['M104']!.count).toBe(1);
-    expect(seen['E']).toMatchObject({ count: 1, place: { line: 3, column: 7 } });
+    const kinds = (program: string) => read(program).problems.filter((p) => p.code === 'wrong-kind');
+    expect(kinds('G1 X1 F1\nM104 S1\nG1 X2 E1')).toMatchObject([
+      { place: { line: 2, column: 1, endLine: 2, endColumn: 5 }, args: { evidence: 'M104 (heaters or filament)' } },
+    ]);
+    expect(kinds('G1 X1 F1\nG1 X2 E1\nG1 X3 E2')).toMatchObject([
+      { place: { line: 2, column: 7 }, args: { evidence: '2 E words (filament)' } },
+    ]);
+    expect(kinds('G1 X1 F1\nG1 X2 E1')).toEqual([]);
+  });
+
+  it('air counts as switched once M7 or M8 is in the program', () => {
+    expect(['M7', 'M8', 'M9'].map((code) => read(`${code}\nG1 X1 F1`).switchesAir)).toEqual([true, true, false]);
   });
 });

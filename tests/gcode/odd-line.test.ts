@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { parseLine } from 'gcode-parser';
 import { describe, expect, it } from 'vitest';
 import { Block } from '../../src/gcode/text/block.ts';
@@ -39,6 +40,32 @@ describe('numbers that the parser misreads in silence', () => {
     expect(result.hasWords).toBe(true);
     expect(result.block.values[23]).toBe(10);
     expect(result.issues[0]).toMatchObject({ code: 'unreadable-word', loses: false, start: 0, end: 5 });
+  });
+});
+
+describe('words that the parser takes', () => {
+  const digits = fc.string({ unit: fc.constantFrom(...'0123456789+-. '), minLength: 1, maxLength: 8 });
+  const word = fc.tuple(fc.constantFrom(...'XYZIJFSPQRT'), digits);
+
+  it('bear the numbers that they are written with, each at its own column', () => {
+    fc.assert(
+      fc.property(fc.uniqueArray(word, { minLength: 1, maxLength: 6, selector: ([letter]) => letter }), (words) => {
+        const text = `${words.map(([letter, number]) => `${letter}${number}`).join('')};odd`;
+        const result = odd(text);
+        const numbers = words.map(([, number]) => number.replace(/ /g, ''));
+        // The grammar of a decimal number in RS274/NGC (NISTIR 6556, 3.3.2.1; section from memory).
+        const plain = numbers.every((number) => /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number));
+        expect(result.hasWords).toBe(plain);
+        if (!plain) return;
+        let column = 0;
+        for (const [i, [letter, number]] of words.entries()) {
+          const at = letter.charCodeAt(0) - 65;
+          expect(result.block.values[at]).toBe(Number(numbers[i]));
+          expect(result.block.starts[at]).toBe(column);
+          column += 1 + number.length;
+        }
+      }),
+    );
   });
 });
 
@@ -107,8 +134,20 @@ describe('words that the parser invents', () => {
     expect(odd('N10 /G1 X5').hasWords).toBe(false);
   });
 
-  it.each(['G1 N5 X1', 'N10 N20 X1'])('%s: a line number stands first or is an error', (text) => {
-    expect(odd(text)).toMatchObject({ hasWords: false, codes: ['unreadable-word'] });
+  it.each([
+    ['G1 N5 X1', 'N5'],
+    ['N10 N20 X1', 'N20'],
+  ])('%s: a line number stands first or is an error', (text, word) => {
+    expect(odd(text)).toMatchObject({
+      hasWords: false,
+      codes: ['unreadable-word'],
+      issues: [{ args: { text: word, reason: 'a line number that is not the first word' } }],
+    });
+  });
+
+  it('a line number is a number', () => {
+    expect(parseLine('N1.2.3 G1').ln).toBeNaN();
+    expect(odd('N1.2.3 G1').issues[0]!.args).toEqual({ text: 'N1.2.3', reason: 'not a decimal number' });
   });
 
   it('a letter that stands twice is an error', () => {

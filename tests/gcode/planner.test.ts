@@ -109,10 +109,10 @@ describe('a program in time', () => {
   });
 
   it('travel is what is moved without power, at the rapid or at the feed, in lines and in arcs', () => {
-    const { rapidLengthMm, cutLengthMm, travels } = read(
+    const { travelLengthMm, cutLengthMm, travels } = read(
       'F600\nG0 X30 Y40\nG1 X40\nG2 X60 I10\nM3 S5\nG1 X65\nG2 X75 I5\nM5\nG1 Z3\nG0 Z0',
     );
-    expect(rapidLengthMm).toBeCloseTo(50 + 10 + 10 * Math.PI + 3 + 3, 9);
+    expect(travelLengthMm).toBeCloseTo(50 + 10 + 10 * Math.PI + 3 + 3, 9);
     expect(cutLengthMm).toBeCloseTo(5 + 5 * Math.PI, 9);
     expect(travels.count).toBe(5);
   });

@@ -1,5 +1,6 @@
 import { readToolpath } from '../../src/gcode/read.ts';
-import type { Toolpath, ToolpathOptions } from '../../src/gcode/toolpath.ts';
+import type { ToolpathOptions } from '../../src/model/reader.ts';
+import type { Toolpath } from '../../src/model/toolpath.ts';
 import { textSource } from '../../src/source/source.ts';
 
 /** A machine like any other; tests change what they are about. */

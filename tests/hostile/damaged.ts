@@ -5,18 +5,18 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { SaxesParser } from 'saxes';
 import { expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import type { RunResult } from '../../src/findings/result.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { createLibrary } from '../../src/job/files/library.ts';
 import { collectShop } from '../../src/job/files/shop.ts';
 import { preflightDrawn } from '../../src/preflight.ts';
+import { READERS } from '../../src/readers.ts';
 import type { ReportContext } from '../../src/report/format.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
-import { RULES } from '../../src/rules/index.ts';
-import * as artworkReader from '../../src/svg/read.ts';
 import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
-import { catalogueSources, type Files, shed, TODAY } from '../memory-shop.ts';
+import { catalogueSources, type Files, readers, shed, TODAY } from '../memory-shop.ts';
 import { readCommands } from '../report/runner-grammar.ts';
 import { toItsEnd } from '../to-its-end.ts';
 import { corpusIsThere, type Kind, mutated, seeds } from './mutations.ts';
@@ -49,14 +49,14 @@ interface Judged {
 }
 
 function judge(files: Files): Judged {
-  const { jobs } = discoverJobs(memoryAccess(files), [''], true);
+  const { jobs } = discoverJobs(memoryAccess(files), READERS, [''], true);
   const { result, drawings } = preflightDrawn({
     jobs,
     library,
     settings: null,
     options: { today: TODAY, untrusted: false, ...BARE },
     toolVersion: '0.0.0-test',
-    artworkReader,
+    readers,
   });
   const pictures = new Map(result.jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]] as const] : [])));
   return {

@@ -2,6 +2,7 @@
 // in a file of their own so that both are done at a time.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import { readSettings } from '../../src/job/settings/settings.ts';
 import { rulesInForce } from '../../src/rules/in-force.ts';
 import { bytesSource } from '../../src/source/source.ts';
@@ -73,7 +74,7 @@ describe('damaged settings', () => {
       const more =
         value === null
           ? []
-          : rulesInForce(value.rules).problems.map(({ path }) => value.placeOf(['rules', ...path], 'key'));
+          : rulesInForce(RULES, value.rules).problems.map(({ path }) => value.placeOf(['rules', ...path], 'key'));
       const last = lineLengths('.kerflint.yaml', bytes).length;
       for (const place of [...problems.map((one) => one.place), ...more])
         expect(place.line >= 1 && place.endLine <= last).toBe(true);

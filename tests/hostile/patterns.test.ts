@@ -18,17 +18,11 @@ interface Pattern {
 
 /** Slower than linear, and so only for texts of a bounded length: the bound, by file and pattern. */
 const BOUNDED: Record<string, Record<string, string>> = {
-  'src/gcode/text/odd-line.ts': {
-    '/^[-+]?(\\d+\\.?\\d*|\\.\\d+)$/': 'the digits of one word: at most 64 (NUMBER_LIMIT), looked at just before',
-  },
   'src/job/files/access.ts': {
     '/\\/+$/': 'a folder of the command line, made absolute before: no text of a file',
   },
   'src/job/files/exclude.ts': {
     '/\\/+$/': 'a pattern of trusted settings: at most 400 units (settingsSchema)',
-  },
-  'src/source/excerpt.ts': {
-    '/\\uFFFD+$/': 'a line of an excerpt: at most 400 units (EXCERPT_UNITS), looked at in the same line',
   },
   'src/units/bench-values.ts': {
     '/[^\\d\\s./]+\\s*$/': 'a tolerance that was read as a quantity just before: at most 120 units (LONGEST)',

@@ -4,6 +4,7 @@ import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { excludedBy } from '../../src/job/files/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
 import { collectShop } from '../../src/job/files/shop.ts';
+import { READERS } from '../../src/readers.ts';
 import { type Content, memoryAccess } from '../memory-access.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
 
@@ -27,7 +28,7 @@ const shed: Record<string, Content> = {
 
 describe('finding jobs', () => {
   it('finds every sidecar below a folder with the files it names, in order', () => {
-    const { jobs, unclaimed, unmatched } = discoverJobs(memoryAccess(shed), [''], false);
+    const { jobs, unclaimed, unmatched } = discoverJobs(memoryAccess(shed), READERS, [''], false);
     expect(jobs.map((job) => [job.name, job.toolpath?.name, job.artwork?.name, job.problems.length])).toEqual([
       ['gate/gate', 'gate/gate.gcode', 'gate/gate.svg', 0],
       ['labels/labels', 'labels/labels.gcode', 'shared/labels.svg', 0],
@@ -38,7 +39,7 @@ describe('finding jobs', () => {
   });
 
   it('makes jobs of unclaimed files when asked to', () => {
-    const { jobs, unclaimed } = discoverJobs(memoryAccess(shed), [''], true);
+    const { jobs, unclaimed } = discoverJobs(memoryAccess(shed), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[2]).toMatchObject({ sidecar: null, artwork: null, toolpath: { name: 'labels/left-over.nc' } });
     expect(unclaimed).toEqual([]);
@@ -47,6 +48,7 @@ describe('finding jobs', () => {
   it('runs the sidecar beside a bare file that names it, once', () => {
     const { jobs } = discoverJobs(
       memoryAccess(shed),
+      READERS,
       ['gate/gate.svg', 'gate/gate.gcode', 'gate', 'gate/gate.job.yaml'],
       false,
     );
@@ -54,7 +56,7 @@ describe('finding jobs', () => {
   });
 
   it('takes a bare file that nothing names as a job of its own', () => {
-    const { jobs } = discoverJobs(memoryAccess(shed), ['shared/labels.svg'], false);
+    const { jobs } = discoverJobs(memoryAccess(shed), READERS, ['shared/labels.svg'], false);
     expect(jobs).toMatchObject([{ name: 'shared/labels.svg', sidecar: null, artwork: { name: 'shared/labels.svg' } }]);
   });
 
@@ -63,7 +65,7 @@ describe('finding jobs', () => {
     ['README.md', 'neither a sidecar'],
     ['empty', 'holds no *.job.yaml'],
   ])('says that %s matches nothing', (path, text) => {
-    const { jobs, unmatched } = discoverJobs(memoryAccess({ ...shed, 'empty/note.txt': '' }), [path], false);
+    const { jobs, unmatched } = discoverJobs(memoryAccess({ ...shed, 'empty/note.txt': '' }), READERS, [path], false);
     expect(jobs).toEqual([]);
     expect(unmatched[0]!.text).toContain(text);
   });
@@ -96,7 +98,7 @@ describe('finding jobs', () => {
     ['the root itself', '..', {}, 'unreadable', 'there is no file'],
   ])('points at the key of %s and leaves the other jobs alone', (_, path, more, code, text) => {
     const files = { ...shed, ...more, 'gate/gate.job.yaml': naming(path, 'gate.svg') };
-    const { jobs } = discoverJobs(memoryAccess(files), [''], false);
+    const { jobs } = discoverJobs(memoryAccess(files), READERS, [''], false);
     const [gate, labels] = jobs;
     expect(gate!.problems).toMatchObject([{ code, place: { file: 'gate/gate.job.yaml', line: 9, column: 11 } }]);
     expect(gate!.problems[0]!.args.text).toContain(text);
@@ -107,7 +109,7 @@ describe('finding jobs', () => {
 
   it('keeps a job whose sidecar is broken, and does not also complain of its files', () => {
     const files = { ...shed, 'gate/gate.job.yaml': sidecar.replace('12 mm/s', '12') };
-    const { jobs, unclaimed } = discoverJobs(memoryAccess(files), [''], true);
+    const { jobs, unclaimed } = discoverJobs(memoryAccess(files), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[0]).toMatchObject({ toolpath: null, artwork: null, problems: [{ code: 'wrong-value' }] });
     expect(unclaimed).toEqual([]);
@@ -120,7 +122,7 @@ describe('finding jobs', () => {
         .replaceAll('coaster.', 'gate.')
         .replace('machine: bench-60w', 'machine: ../labels/bench-60w.machine.yaml'),
     };
-    const [gate] = discoverJobs(memoryAccess(files), ['gate'], false).jobs;
+    const [gate] = discoverJobs(memoryAccess(files), READERS, ['gate'], false).jobs;
     expect(gate!.machinePath).toBe('labels/bench-60w.machine.yaml');
     expect(gate!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
   });
@@ -132,7 +134,7 @@ describe('finding jobs', () => {
       'gate/old.job.yaml': { link: 'file' },
       'gate/notes.txt': { link: 'file' },
     };
-    expect(discoverJobs(memoryAccess(files), [''], false).links).toEqual(['elsewhere', 'gate/old.job.yaml']);
+    expect(discoverJobs(memoryAccess(files), READERS, [''], false).links).toEqual(['elsewhere', 'gate/old.job.yaml']);
   });
 
   it('walks no links, and says where a checkout is too deep to walk', () => {
@@ -140,7 +142,7 @@ describe('finding jobs', () => {
     const walk = walkFolder(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>', 'b.svg': { link: 'file' } }), '');
     expect(walk.files).toEqual(['a.svg']);
     expect(walk.cutShortAt).toMatch(/^d\/d\//);
-    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>' }), [''], true);
+    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>' }), READERS, [''], true);
     expect(unmatched[0]!.text).toContain('too many files');
   });
 });
@@ -268,20 +270,20 @@ describe('excludes of the settings', () => {
   });
 
   it('leave the jobs out and name them', () => {
-    const found = discoverJobs(memoryAccess(shed), [''], true, excluded);
+    const found = discoverJobs(memoryAccess(shed), READERS, [''], true, excluded);
     expect(found.jobs.map((job) => job.name)).toEqual(['labels/labels']);
     expect(found.excluded).toEqual(['gate/gate.gcode', 'gate/gate.job.yaml', 'gate/gate.svg', 'labels/left-over.nc']);
   });
 
   it('tell "all are excluded" from "there is nothing"', () => {
-    const [all] = discoverJobs(memoryAccess(shed), ['gate'], false, excluded).unmatched;
+    const [all] = discoverJobs(memoryAccess(shed), READERS, ['gate'], false, excluded).unmatched;
     expect(all!.text).toContain('exclude every one');
-    const [one] = discoverJobs(memoryAccess(shed), ['gate/gate.gcode'], false, excluded).unmatched;
+    const [one] = discoverJobs(memoryAccess(shed), READERS, ['gate/gate.gcode'], false, excluded).unmatched;
     expect(one!.text).toContain('excluded by the settings');
   });
 
   it('do not keep a sidecar from naming an excluded file', () => {
-    const found = discoverJobs(memoryAccess(shed), [''], false, excludedBy(['shared']));
+    const found = discoverJobs(memoryAccess(shed), READERS, [''], false, excludedBy(['shared']));
     expect(found.jobs.find((job) => job.name === 'labels/labels')!.artwork!.name).toBe('shared/labels.svg');
   });
 });

@@ -4,10 +4,11 @@ import { join, relative } from 'node:path';
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { bytesSource } from '../../src/source/source.ts';
-import type { DrawnElement, Matrix } from '../../src/svg/artwork.ts';
+import type { Matrix } from '../../src/svg/frames/matrix.ts';
 import { mapBox } from '../../src/svg/frames/matrix.ts';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
 import { readArtwork } from '../../src/svg/read.ts';
+import type { SvgElement } from '../../src/svg/reading.ts';
 import { parseColour } from '../../src/svg/style/colour.ts';
 import { readDocument } from '../../src/svg/xml/document.ts';
 import { chromiumIsThere, launch } from '../browser/chromium.ts';
@@ -43,7 +44,7 @@ function strokeOf(shape: BrowserShape): string | null {
 }
 
 /** What is different between our element and the browser's; empty when they agree. */
-function compare(ours: DrawnElement, theirs: BrowserShape): string[] {
+function compare(ours: SvgElement, theirs: BrowserShape): string[] {
   const wrong: string[] = [];
   const { userBox: box } = ours;
   if (box && theirs.box) {

@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
+import type { Outline } from '../../src/model/artwork.ts';
 import { bytesSource } from '../../src/source/source.ts';
-import type { Outline } from '../../src/svg/artwork.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 import { chromiumIsThere, launch } from '../browser/chromium.ts';
 import { NEVER_ENDING_MS } from '../patience.ts';

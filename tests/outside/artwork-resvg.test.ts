@@ -4,8 +4,8 @@ import { join, relative } from 'node:path';
 import { Resvg } from '@resvg/resvg-js';
 import { describe, expect, it } from 'vitest';
 import type { Box } from '../../src/geometry/outlines/outline.ts';
+import type { Artwork } from '../../src/model/artwork.ts';
 import { textSource } from '../../src/source/source.ts';
-import type { Artwork } from '../../src/svg/artwork.ts';
 import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/frames/viewport.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 

@@ -39,9 +39,13 @@ describe('artwork in other encodings', () => {
     expect(judged(latin1(odd)).length).toBeGreaterThan(0);
   });
 
-  it('a waiver counts in Latin-1 as well', () => {
-    const path = '<path stroke="red" d="M0 0H9 x"/>';
-    const text = `<?xml version="1.0" encoding="ISO-8859-1"?>\n<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\nÃ©Ã©<!-- kerflint-waive input/syntax: scrap -->\n${path}</svg>`;
-    expect(judged(latin1(text)).map((one) => one.status)).toEqual(['waived']);
+  const waived = (declaration: string) =>
+    `${declaration}<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\nÃ©Ã©<!-- kerflint-waive input/syntax: scrap -->\n<path stroke="red" d="M0 0H9 x"/></svg>`;
+  it.each<[string, Uint8Array]>([
+    ['Latin-1', latin1(waived('<?xml version="1.0" encoding="ISO-8859-1"?>\n'))],
+    ['UTF-16 without a mark', utf16le(waived(''))],
+    ['UTF-16 with a mark', utf16le(`\uFEFF${waived('')}`)],
+  ])('a waiver counts in %s as well', (_, bytes) => {
+    expect(judged(bytes).map((one) => one.status)).toEqual(['waived']);
   });
 });

@@ -31,6 +31,7 @@ export function strokesThrough(points: readonly (readonly [number, number])[]): 
 export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
   changed<Toolpath>(
     {
+      reader: 'gcode',
       bytes: 400,
       lines: 30,
       moves: 5,
@@ -45,9 +46,9 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
       areas: [],
       dwells: [],
       travels: { count: 0, xy: new Float32Array(0), dropped: 0 },
-      hotRapids: { count: 0, lengthMm: 0, first: null, setting: 0 },
+      poweredRapids: { count: 0, lengthMm: 0, first: null, setting: 0 },
       cutLengthMm: 300,
-      rapidLengthMm: 20,
+      travelLengthMm: 20,
       rasterLengthMm: 0,
       boundsMm: { minX: 0, minY: 0, maxX: 90, maxY: 80, minZ: 0, maxZ: 0 },
       poweredBoundsMm: { minX: 10, minY: 10, maxX: 90, maxY: 80, minZ: 0, maxZ: 0 },
@@ -55,13 +56,13 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
       timeByLabelS: [25],
       problems: [],
       analysed: true,
-      end: { place: at('', 30), programEnd: 'M2', mode: 'off', setting: 0 },
+      end: { place: at('', 30), stated: true, beam: { mode: 'off', word: 'off' }, setting: 0 },
       highestSetting: { value: 0.8, raw: 800, place: at('', 6) },
       lowestPoweredSetting: { value: 0.8, raw: 800, place: at('', 6) },
       highestSpeed: { mmPerS: 12, place: at('', 6) },
       offsets: { used: [], place: null },
       units: 'mm',
-      codesSeen: { M3: { count: 1, place: at('', 5) }, M8: { count: 1, place: at('', 5) } },
+      switchesAir: true,
     },
     change,
   );
@@ -69,6 +70,7 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
 export const artwork = (change: Change<Artwork> = {}): Artwork =>
   changed<Artwork>(
     {
+      reader: 'svg',
       widthMm: 100,
       heightMm: 100,
       size: 'physical',
@@ -82,10 +84,7 @@ export const artwork = (change: Change<Artwork> = {}): Artwork =>
           fill: null,
           strokeWidthMm: 0.1,
           place: at('', 4, 3),
-          matrix: [1, 0, 0, 1, 0, 0],
           box: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
-          userBox: null,
-          userLength: null,
           contours: 1,
         },
       ],

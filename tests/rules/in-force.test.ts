@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import { type RuleSaid, rulesInForce } from '../../src/rules/in-force.ts';
-import { RULES } from '../../src/rules/index.ts';
 
 const said = (id: string, severity: RuleSaid['severity'], options: RuleSaid['options'] = {}): RuleSaid => ({
   id,
@@ -10,14 +10,14 @@ const said = (id: string, severity: RuleSaid['severity'], options: RuleSaid['opt
 
 describe('rules in force', () => {
   it('without settings are all rules with their defaults', () => {
-    const { rules, problems } = rulesInForce([]);
+    const { rules, problems } = rulesInForce(RULES, []);
     expect(problems).toEqual([]);
     expect(rules.map(({ rule }) => rule.id)).toEqual(RULES.map((rule) => rule.id));
     expect(rules.every(({ severity }) => severity === null)).toBe(true);
   });
 
   it('can be switched off, and given another severity and other options', () => {
-    const { rules, problems } = rulesInForce([
+    const { rules, problems } = rulesInForce(RULES, [
       said('toolpath/tip-up', 'off'),
       said('focus/lens-too-short', 'note', { ratio: 6 }),
     ]);
@@ -28,7 +28,7 @@ describe('rules in force', () => {
   });
 
   it.each(RULES.filter((rule) => rule.safety).map((rule) => rule.id))('%s stays, whatever the settings say', (id) => {
-    const { rules, problems } = rulesInForce([said(id, 'off')]);
+    const { rules, problems } = rulesInForce(RULES, [said(id, 'off')]);
     expect(rules.find(({ rule }) => rule.id === id)!.severity).toBeNull();
     expect(problems[0]!.text).toMatch(
       new RegExp(`^${id} is about people's safety and stays (an error|a warning|a note): waive a single finding`),
@@ -42,7 +42,7 @@ describe('rules in force', () => {
     ['a value out of range', said('cut/marginal', null, { from: 2 }), 'above 1'],
     ['an option of a rule that has none', said('input/unreadable', null, { much: 1 }), 'no options'],
   ])('%s is a problem that says what belongs there', (_, one, text) => {
-    const { problems } = rulesInForce([one]);
+    const { problems } = rulesInForce(RULES, [one]);
     expect(problems).toHaveLength(1);
     expect(problems[0]!.text).toContain(text);
   });

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import type { JobFacts } from '../../src/facts/facts.ts';
 import { MessageFault, renderMessage } from '../../src/findings/message.ts';
-import { RULES } from '../../src/rules/index.ts';
 import { cut, facts, pass } from './build-facts.ts';
 import { cases } from './cases/index.ts';
 

@@ -1,7 +1,7 @@
 import { cpSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { RULES } from '../../src/rules/index.ts';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import type { Rule } from '../../src/rules/rule.ts';
 import { folder, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { TODAY } from '../memory-shop.ts';

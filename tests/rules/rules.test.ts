@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { RULES } from '../../src/cli/registered-rules.ts';
 import { SEVERITIES } from '../../src/findings/finding.ts';
 import { argumentNames, renderMessage } from '../../src/findings/message.ts';
 import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
-import { RULES } from '../../src/rules/index.ts';
 import type { Rule } from '../../src/rules/rule.ts';
 import { facts } from './build-facts.ts';
 import type { RuleCase } from './case.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { Artwork } from '../../src/model/artwork.ts';
 import { bytesSource, textSource } from '../../src/source/source.ts';
-import type { Artwork } from '../../src/svg/artwork.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 
 const SVG =

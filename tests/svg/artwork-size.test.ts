@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { Artwork } from '../../src/model/artwork.ts';
 import { textSource } from '../../src/source/source.ts';
-import type { Artwork } from '../../src/svg/artwork.ts';
 import { parseAspectRatio, parseViewBox, viewBoxTransform } from '../../src/svg/frames/viewport.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 

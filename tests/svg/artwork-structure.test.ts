@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { Artwork } from '../../src/model/artwork.ts';
 import { textSource } from '../../src/source/source.ts';
-import type { Artwork } from '../../src/svg/artwork.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 
 function svg(body: string): Artwork {
@@ -160,6 +160,25 @@ describe('references out of the file are reported and never followed', () => {
     expect(readArtwork(textSource('a.svg', text), { pxPerInch: 96 }).problems).toMatchObject([
       { code: 'external-reference', args: { href: 'a.css', tag: 'xml-stylesheet' }, place: { line: 2 } },
     ]);
+  });
+
+  // Associating Style Sheets with XML documents 1.0: pseudo-attributes are written as attributes of a tag are.
+  it.each([
+    [`title="see href='b.css'" href="it's.css"`, "it's.css"],
+    [`href='a.css'?><?xml-stylesheet href="a\\b.css"`, 'a.css', 'a\\b.css'],
+    ['href="007"', 'href="007"'],
+    ['href="a.css', 'href="a.css'],
+    ['"', '"'],
+    ['href="a"/><b ', 'href="a"/><b'],
+    ['>', '>'],
+    ['/>', '/>'],
+    ['a.css', 'a.css'],
+  ])('a style sheet by the instruction %s', (body, ...hrefs) => {
+    const text = `<?xml-stylesheet ${body}?><svg xmlns="http://www.w3.org/2000/svg" width="1mm" height="1mm"/>`;
+    const { problems } = readArtwork(textSource('a.svg', text), { pxPerInch: 96 });
+    expect(problems.map(({ code, args }) => [code, args['href']])).toEqual(
+      hrefs.map((href) => ['external-reference', href]),
+    );
   });
 });
 

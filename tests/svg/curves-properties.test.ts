@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Matrix } from '../../src/svg/artwork.ts';
+import type { Matrix } from '../../src/svg/frames/matrix.ts';
 import { IDENTITY, mapBox } from '../../src/svg/frames/matrix.ts';
 import { flatten } from '../../src/svg/shapes/flatten.ts';
 import { measure, remeasure } from '../../src/svg/shapes/measure.ts';

@@ -1,6 +1,8 @@
 import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnose.ts';
 import { diagnosisReport } from '../../bench/diagnose-text.ts';
 import { createLibrary } from '../../job/files/library.ts';
+import { loadReaders, readersNeeded } from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { parseQuantity } from '../../units/quantity.ts';
@@ -51,6 +53,7 @@ export async function runDiagnose(path: string, options: DiagnoseOptions, io: Io
   const diagnosis = orStop(
     diagnoseJob({
       job,
+      readers: await loadReaders(READERS, readersNeeded(READERS, [job])),
       library,
       options: { untrusted: false },
       today: new Date().toISOString().slice(0, 10),

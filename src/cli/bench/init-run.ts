@@ -5,8 +5,13 @@ import { readDrawing, readProgram } from '../../bench/sidecar-files.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { JOB_SUFFIX } from '../../job/files/paths.ts';
 import type { Machine } from '../../job/model.ts';
+import type { Reader } from '../../model/reader.ts';
+import { formatsInWords, kindByName } from '../../model/reader-choice.ts';
+import { loadReaders, readersNeeded } from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { parseThickness } from '../../units/bench-values.ts';
+import { inARow } from '../../units/in-a-row.ts';
 import { placesOf } from '../check/gather.ts';
 import { packagePath } from '../files/package-files.ts';
 import { writeFile } from '../files/write-file.ts';
@@ -22,15 +27,15 @@ interface InitOptions {
   stdout?: boolean;
 }
 
-const TOOLPATH_ENDINGS = ['.gcode', '.nc', '.ngc'];
-const ARTWORK_ENDINGS = ['.svg'];
+const extensionsFor = (kind: Reader['makes']) =>
+  READERS.filter(({ makes }) => makes === kind).flatMap(({ extensions }) => extensions);
 
 /** The `init` command: reads the file and its partner, and writes `<name>.job.yaml` beside them. Never over a file. */
-export function runInit(file: string, options: InitOptions, io: Io): void {
+export async function runInit(file: string, options: InitOptions, io: Io): Promise<void> {
   const path = resolve(io.cwd, file);
   const stem = basename(path).replace(/\.[^.]*$/, '');
-  const toolpath = besides(path, stem, TOOLPATH_ENDINGS);
-  const artwork = besides(path, stem, ARTWORK_ENDINGS);
+  const toolpath = besides(path, stem, extensionsFor('toolpath'));
+  const artwork = besides(path, stem, extensionsFor('artwork'));
   checkFile(path, file, toolpath ?? artwork);
   if (options.thickness !== undefined) {
     const parsed = parseThickness(options.thickness);
@@ -49,19 +54,23 @@ export function runInit(file: string, options: InitOptions, io: Io): void {
     createLibrary({ catalogue: [], shop: trusted.shop.sources, untrusted: false }).ids().machines,
   );
   const profile: Machine | null = machine === null ? null : library.machine(machine).value;
-  const source = (name: string) =>
-    access.open(
-      join(dirname(paths[0] ?? ''), name)
-        .split('\\')
-        .join('/'),
-    );
+  const source = (name: string | null) =>
+    name === null
+      ? null
+      : access.open(
+          join(dirname(paths[0] ?? ''), name)
+            .split('\\')
+            .join('/'),
+        );
+  const found = { toolpath: source(toolpath), artwork: source(artwork) };
+  const readers = await loadReaders(READERS, readersNeeded(READERS, [found]));
   const target = join(dirname(path), stem + JOB_SUFFIX);
   const text = sidecarDraft({
     toolpath:
-      toolpath === null
-        ? null
-        : { file: toolpath, program: profile === null ? null : readProgram(source(toolpath), profile) },
-    artwork: artwork === null ? null : { file: artwork, drawing: readDrawing(source(artwork), profile) },
+      toolpath && found.toolpath
+        ? { file: toolpath, program: profile && readProgram(found.toolpath, readers, profile) }
+        : null,
+    artwork: artwork && found.artwork ? { file: artwork, drawing: readDrawing(found.artwork, readers, profile) } : null,
     machine,
     lens: options.lens ?? profile?.lenses[0]?.id ?? null,
     material: options.material ?? null,
@@ -93,12 +102,9 @@ function besides(path: string, stem: string, endings: readonly string[]): string
 function checkFile(path: string, typed: string, known: string | null): void {
   if (!statSync(path, { throwIfNoEntry: false })?.isFile())
     throw new UsageError(`${terminal(typed)} is no file.`, 'Name a toolpath or artwork.');
-  if (
-    known === null ||
-    ![...TOOLPATH_ENDINGS, ...ARTWORK_ENDINGS].some((ending) => path.toLowerCase().endsWith(ending))
-  ) {
+  if (known === null || kindByName(READERS, path) === null) {
     throw new UsageError(
-      `${terminal(typed)} is neither G-code (.gcode, .nc, .ngc) nor .svg.`,
+      `${terminal(typed)} is neither ${inARow(formatsInWords(READERS), 'nor')}.`,
       'Name a toolpath or artwork.',
     );
   }

@@ -9,11 +9,11 @@ import type { Trusted } from '../check/gather.ts';
 import { packagePath, packageVersion } from '../files/package-files.ts';
 
 /**
- * Everything that the results of a run's jobs have in common, as one digest: the program, what runs it, the options, the settings, and
- * every file of catalogue and shop. Their sources must be remembered: what is hashed here is then what the library reads.
+ * Everything that the results of a run's jobs have in common, as one digest: the program, what runs it, the options, the settings, the
+ * readers, and every file of catalogue and shop. Their sources must be remembered: what is hashed here is then what the library reads.
  * @throws SourceUnreadable when one of the files cannot be had
  */
-export function runDigest({ options, settings }: JudgingInput, { catalogue, shop }: Trusted): string {
+export function runDigest({ options, settings, readers }: JudgingInput, { catalogue, shop }: Trusted): string {
   return digestOf({
     version: packageVersion(),
     program: programDigest(),
@@ -21,6 +21,7 @@ export function runDigest({ options, settings }: JudgingInput, { catalogue, shop
     node: [process.version, process.arch],
     options,
     settings,
+    readers: readers.all.map(({ id }) => id),
     catalogue: catalogue.sources.map(stamp),
     shop: shop.sources.map(stamp),
   });

@@ -13,8 +13,8 @@ import {
 } from '../../findings/baseline.ts';
 import type { RunResult } from '../../findings/result.ts';
 import { terminal } from '../../report/text/escape.ts';
-import { RULES } from '../../rules/index.ts';
 import { writeFile } from '../files/write-file.ts';
+import { RULES } from '../registered-rules.ts';
 import { UsageError } from '../usage-error.ts';
 
 /** What to do with a baseline file. */

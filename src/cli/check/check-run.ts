@@ -2,11 +2,12 @@ import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import { drawsPictures } from '../../report/formats.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { count, verdictSentence } from '../../report/text/wording.ts';
-import { RULES } from '../../rules/index.ts';
 import { writeOutputs } from '../files/outputs.ts';
+import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
@@ -32,6 +33,7 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
   const watched = paths.length === 0 ? ['.'] : paths;
   return watchPaths(
     [...watched, ...(options.shop === null ? [] : [options.shop])].map((path) => resolve(io.cwd, path)),
+    [...READERS.flatMap(({ extensions }) => extensions), '.yaml'],
     (names) => checkAgain(names, paths, refreshed, io),
     () => io.stderr.write('kerflint: watching; Ctrl-C ends.\n'),
   );

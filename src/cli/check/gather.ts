@@ -6,6 +6,7 @@ import { excludedBy } from '../../job/files/exclude.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
 import { collectShop, type Shop } from '../../job/files/shop.ts';
 import { ruleProblems } from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { folderAccess, type OnBytes } from '../files/files.ts';
 import { linkBelow } from '../files/links.ts';
@@ -51,7 +52,7 @@ export function gather(request: GatherRequest): Gathered {
   const { settings } = places.trusted.shop;
   settled(ruleProblems(settings));
   const excluded = excludedBy(settings?.exclude ?? []);
-  const discovery = discoverJobs(places.access, places.paths, request.bareInFolders, excluded);
+  const discovery = discoverJobs(places.access, READERS, places.paths, request.bareInFolders, excluded);
   const [unmatched, ...more] = discovery.unmatched;
   if (unmatched !== undefined) {
     const others = more.length === 0 ? '' : ` (and ${more.length} more)`;

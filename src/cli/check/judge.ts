@@ -4,7 +4,16 @@ import { withOrphans } from '../../findings/orphans.ts';
 import type { RunResult } from '../../findings/result.ts';
 import type { Discovery, FoundJob } from '../../job/files/discovery.ts';
 import { createLibrary, type Library } from '../../job/files/library.ts';
-import { artworkReaderFor, inspector, type JudgedJob, type JudgingInput, runOf } from '../../preflight.ts';
+import {
+  inspector,
+  type JudgedJob,
+  type JudgingInput,
+  type LoadedReaders,
+  loadReaders,
+  readersNeeded,
+  runOf,
+} from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import type { ReportContext } from '../../report/format.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { parseThickness } from '../../units/bench-values.ts';
@@ -48,6 +57,8 @@ export interface PreparedRun {
   unclaimed: Discovery['unclaimed'];
   trusted: Trusted;
   judging: JudgingInput;
+  /** Ids of the readers that the jobs need. */
+  needed: string[];
   /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
   drawn: number | null;
 }
@@ -78,6 +89,7 @@ export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
   const rootInRepository = pathInRepository(gathered.root);
   const undivided = chosen(gathered.discovery, library, request, rootInRepository);
   const jobs = shareOf(undivided.jobs, request.shard);
+  const needed = readersNeeded(READERS, jobs);
   return {
     request,
     root: gathered.root,
@@ -85,7 +97,8 @@ export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
     jobs,
     unclaimed: shareOf(undivided.unclaimed, request.shard),
     trusted: gathered,
-    judging: judgingInput(request, gathered.shop.settings, library, await artworkReaderFor(jobs)),
+    judging: judgingInput(request, gathered.shop.settings, library, await loadReaders(READERS, needed)),
+    needed,
     drawn: request.draw ? undivided.jobs.length : null,
   };
 }
@@ -98,9 +111,9 @@ export function judgingInput(
   { today, untrusted, bare }: Pick<JudgeRequest, 'today' | 'untrusted' | 'bare'>,
   settings: JudgingInput['settings'],
   library: Library,
-  artworkReader: JudgingInput['artworkReader'],
+  readers: LoadedReaders,
 ): JudgingInput {
-  return { library, settings, options: { today, untrusted, ...bare }, artworkReader };
+  return { library, settings, options: { today, untrusted, ...bare }, readers };
 }
 
 /** What came of a run, once all its jobs are judged, in their order. */

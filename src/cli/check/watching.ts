@@ -1,18 +1,17 @@
 import { lstatSync, readdirSync, statSync, watch } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 
-/** Files whose saving can change a result. */
-const MATTERS = /\.(gcode|nc|ngc|svg|yaml)$/i;
 /** Programs save in several steps; this long after the last of them a file is taken as saved. */
 const SETTLE_MS = 250;
 
 /**
- * Calls `changed` after each save of a file that matters below the folders of the paths, with the names as the system gives
+ * Calls `changed` after each save of a file with one of the extensions below the folders of the paths, with the names as the system gives
  * them. Calls never overlap: what is saved meanwhile comes with the next one. `ready` is called once no save can be missed. It
  * goes on until the process is interrupted.
  */
 export function watchPaths(
   paths: readonly string[],
+  extensions: readonly string[],
   changed: (names: string[]) => Promise<void>,
   ready: () => void,
 ): Promise<never> {
@@ -35,7 +34,8 @@ export function watchPaths(
       }, SETTLE_MS);
     };
     const heard = (name: string) => {
-      if (!MATTERS.test(name)) return;
+      const lower = name.toLowerCase();
+      if (!extensions.some((extension) => lower.endsWith(extension))) return;
       saved.add(name);
       settle();
     };

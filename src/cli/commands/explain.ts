@@ -8,11 +8,18 @@ export const explain: AddCommand = (program, io) =>
     .argument('<rule>', 'id of a rule, for instance cut/marginal')
     .description("print a rule's page: why it matters, what to do, where its limits come from")
     .action(async (id: string) => {
+      const { READERS } = await import('../../readers.ts');
+      const { RULES } = await import('../registered-rules.ts');
       const { findRule } = await import('../../rules/index.ts');
       const { rulePage } = await import('../../rules/page.ts');
-      const found = findRule(id);
+      const found = findRule(RULES, id);
       if (found.kind === 'rule') {
-        io.stdout.write(rulePage(found.rule));
+        io.stdout.write(
+          rulePage(
+            found.rule,
+            READERS.map(({ name }) => name),
+          ),
+        );
       } else if (found.kind === 'retired') {
         const { successor } = found;
         throw new UsageError(

@@ -13,5 +13,5 @@ export const init: AddCommand = (program, io) =>
     .option('--stdout', 'print it instead of writing a file')
     .action(async (file: string, options) => {
       const { runInit } = await import('../bench/init-run.ts');
-      runInit(file, options, io);
+      await runInit(file, options, io);
     });

@@ -6,7 +6,7 @@ export const rules: AddCommand = (program, io) =>
     .description('list all rules')
     .option('--json', 'as JSON, with everything that is known of each')
     .action(async (options: { json?: true }) => {
-      const { RULES: all } = await import('../../rules/index.ts');
+      const { RULES: all } = await import('../registered-rules.ts');
       if (options.json) {
         const data = all.map(({ check: _, ...rule }) => rule);
         io.stdout.write(`${JSON.stringify(data, null, 2)}\n`);

@@ -7,9 +7,7 @@ import { packagePath } from '../files/package-files.ts';
 export interface JudgingTask {
   /** The same in all tasks of a run. */
   run: Pick<JudgeRequest, 'cwd' | 'shop' | 'untrusted' | 'bare' | 'today' | 'remember'> &
-    Pick<PreparedRun, 'root' | 'drawn'> & {
-      /** Some of the run's jobs have artwork. */
-      artwork: boolean;
+    Pick<PreparedRun, 'root' | 'drawn' | 'needed'> & {
       /** Folder with results of earlier runs; null for none. */
       cache: string | null;
     };
@@ -35,13 +33,12 @@ const LEAST_TASKS_A_THREAD = 4;
  * @throws Error when a thread fails or dies: then nothing is known of its jobs
  */
 export async function judgeInThreads(
-  { request, root, drawn, jobs }: PreparedRun,
+  { request, root, drawn, needed, jobs }: PreparedRun,
   { workers, cache, program }: { workers: number; cache: string | null; program?: string },
 ): Promise<Answer> {
   if (jobs.length === 0) return { judged: [], trouble: null };
   const { cwd, shop, untrusted, bare, today, remember = false } = request;
-  const artwork = jobs.some((job) => job.artwork !== null);
-  const run = { cwd, shop, untrusted, bare, today, remember, root, drawn, artwork, cache };
+  const run = { cwd, shop, untrusted, bare, today, remember, root, drawn, needed, cache };
   const size = Math.min(MOST_JOBS_A_TASK, Math.ceil(jobs.length / (workers * LEAST_TASKS_A_THREAD)));
   const tasks: JudgingTask[] = [];
   for (let i = 0; i < jobs.length; i += size) {

@@ -1,5 +1,6 @@
 import { JobOpener } from '../../job/files/discovery.ts';
-import { artworkReaderFor, inspector, type JudgedJob } from '../../preflight.ts';
+import { inspector, type JudgedJob, loadReaders } from '../../preflight.ts';
+import { READERS } from '../../readers.ts';
 import { cachedJobs } from '../cache/cached-jobs.ts';
 import { openRoot } from '../check/gather.ts';
 import { judgingInput, libraryOf } from '../check/judge.ts';
@@ -21,10 +22,10 @@ export default async function judgeTask({ run, paths }: JudgingTask): Promise<An
 
 async function benchFor(run: JudgingTask['run']): Promise<Bench> {
   const { access, trusted } = openRoot(run.root, run);
-  const artworkReader = await artworkReaderFor(run.artwork ? [{ artwork: true }] : []);
-  const judging = judgingInput(run, trusted.shop.settings, libraryOf(trusted, run.untrusted), artworkReader);
+  const readers = await loadReaders(READERS, run.needed);
+  const judging = judgingInput(run, trusted.shop.settings, libraryOf(trusted, run.untrusted), readers);
   const alone = { inspect: inspector(judging, run.drawn), trouble: () => null };
   const { inspect, trouble } = run.cache === null ? alone : cachedJobs(alone.inspect, judging, trusted, run.cache);
-  const opener = new JobOpener(access);
+  const opener = new JobOpener(access, READERS);
   return { judgeAt: (path) => inspect(opener.open(path)), trouble };
 }

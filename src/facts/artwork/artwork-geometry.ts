@@ -1,11 +1,11 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import { joinChains } from '../../geometry/outlines/chains.ts';
 import { findCrossings } from '../../geometry/outlines/crossings.ts';
 import type { Polyline } from '../../geometry/outlines/outline.ts';
 import { findOverlaps } from '../../geometry/overlap/overlap.ts';
 import { segmentsOf } from '../../geometry/segments/segments.ts';
 import type { Sidecar } from '../../job/model.ts';
-import type { Artwork } from '../../svg/artwork.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { View } from '../cuts/through-lines.ts';
 import type { TaskFact } from '../facts.ts';
 import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';

@@ -1,5 +1,5 @@
 import type { Sidecar } from '../../job/model.ts';
-import type { Artwork } from '../../svg/artwork.ts';
+import type { Artwork } from '../../model/artwork.ts';
 import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';
 
 /** Drawing programs have counted 72 and 90 px to the inch; CSS counts 96. The factor puts right what was read at 96. */

@@ -1,9 +1,9 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Sidecar } from '../../job/model.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
-import type { Artwork } from '../../svg/artwork.ts';
 import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';
 
 /** Lines on the very edge of the sheet are on it: rounding, mm. */

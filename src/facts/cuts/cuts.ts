@@ -1,7 +1,7 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Machine, Task } from '../../job/model.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
-import type { Artwork } from '../../svg/artwork.ts';
 import type { CutFact, JobOrigin, PassFact } from '../facts.ts';
 import type { SpeedFact } from '../geometry-facts.ts';
 import { farCorner, type OnBed } from '../match/on-bed.ts';

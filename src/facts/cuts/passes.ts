@@ -1,7 +1,7 @@
-import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../../gcode/toolpath.ts';
 import { findOverlaps, type Stretch, type Stretches } from '../../geometry/overlap/overlap.ts';
 import { flattenArc, SegmentBuilder } from '../../geometry/segments/segments.ts';
 import type { Aim } from '../../job/model.ts';
+import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../../model/strokes.ts';
 import { StrokeList } from '../tasks/stroke-list.ts';
 import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 import { markUneven } from './uneven.ts';

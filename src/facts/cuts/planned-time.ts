@@ -2,7 +2,7 @@ import { segmentTimeS } from '../../geometry/motion/motion.ts';
 import { planPath } from '../../geometry/motion/planner.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Machine, Task } from '../../job/model.ts';
-import type { Artwork } from '../../svg/artwork.ts';
+import type { Artwork } from '../../model/artwork.ts';
 import type { TimeFact } from '../facts.ts';
 
 /** How one task's outlines will run at the planned speed. */

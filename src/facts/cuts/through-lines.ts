@@ -1,5 +1,5 @@
+import type { Artwork, Outline } from '../../model/artwork.ts';
 import type { Location } from '../../source/place.ts';
-import type { Artwork, Outline } from '../../svg/artwork.ts';
 
 /** The lines that part the sheet, with their numbers among the artwork's outlines. */
 export interface View {

@@ -1,8 +1,10 @@
+import { type CommentSyntax, TO_KERFLINT } from '../../model/reader.ts';
 import { markedLines } from '../../source/marked-lines.ts';
 import type { Location } from '../../source/place.ts';
-import { type Source, SourceUnreadable } from '../../source/source.ts';
+import { SourceUnreadable } from '../../source/source.ts';
+import type { ReadableFile } from './loaded-readers.ts';
 
-const MARK = 'kerflint-waive';
+const MARK = `${TO_KERFLINT}waive`;
 /** More marks than this in one file are no waivers any more. */
 const MOST_MARKS = 1000;
 
@@ -16,13 +18,13 @@ export interface InlineWaiver {
 }
 
 /**
- * Reads `kerflint-waive <rule>: <reason>` and `kerflint-waive-file <rule>: <reason>` out of the comments of a file: `( … )` and
- * `; …` in G-code, `<!-- … -->` on one line in SVG. The word anywhere else says nothing.
+ * Reads `kerflint-waive <rule>: <reason>` and `kerflint-waive-file <rule>: <reason>` out of the comments of a file, in the syntax of its
+ * format. The word anywhere else says nothing.
  */
-export function inlineWaivers(source: Source, kind: 'toolpath' | 'artwork'): InlineWaiver[] {
+export function inlineWaivers({ source, reader }: ReadableFile): InlineWaiver[] {
   try {
-    return markedLines(source, MARK, MOST_MARKS).flatMap(({ line, text }) => {
-      const comment = kind === 'toolpath' ? gcodeComment(text) : xmlComment(text);
+    return markedLines(reader.asUtf8(source), MARK, MOST_MARKS).flatMap(({ line, text }) => {
+      const comment = commentAt(text, reader.comments);
       return comment === null ? [] : (read(comment.text, comment.column, source.name, line) ?? []);
     });
   } catch (error) {
@@ -38,23 +40,18 @@ interface Comment {
   column: number;
 }
 
-/** The comment of a line that holds the mark. */
-function gcodeComment(line: string): Comment | null {
+/** What a comment of the line says from the mark on; null when the mark stands in none. */
+function commentAt(line: string, syntaxes: readonly CommentSyntax[]): Comment | null {
   const mark = line.indexOf(MARK);
-  const opened = line.lastIndexOf('(', mark);
-  if (opened >= 0 && line.lastIndexOf(')', mark) < opened) {
-    const closed = line.indexOf(')', mark);
+  for (const { opens, closes, mayStayOpen } of syntaxes) {
+    const opened = line.lastIndexOf(opens, mark);
+    if (opened < 0) continue;
+    if (closes === null) return { text: line.slice(mark), column: mark + 1 };
+    const closed = line.indexOf(closes, mark);
+    if (line.slice(opened, mark).includes(closes) || (closed < 0 && !mayStayOpen)) continue;
     return { text: line.slice(mark, closed < 0 ? line.length : closed), column: mark + 1 };
   }
-  return line.lastIndexOf(';', mark) >= 0 ? { text: line.slice(mark), column: mark + 1 } : null;
-}
-
-function xmlComment(line: string): Comment | null {
-  const mark = line.indexOf(MARK);
-  const opened = line.lastIndexOf('<!--', mark);
-  const closed = line.indexOf('-->', mark);
-  if (opened < 0 || closed < 0 || line.slice(opened, mark).includes('-->')) return null;
-  return { text: line.slice(mark, closed), column: mark + 1 };
+  return null;
 }
 
 function read(text: string, column: number, file: string, line: number): InlineWaiver | null {

@@ -1,11 +1,10 @@
-import type { ToolpathOptions } from '../../gcode/toolpath.ts';
 import type { Machine } from '../../job/model.ts';
-import type { ArtworkOptions } from '../../svg/artwork.ts';
+import type { ArtworkOptions, ToolpathOptions } from '../../model/reader.ts';
 
-/** Widest pitch, in spots, is the reader's affair; the spot itself is the job's. Used when no lens is known. */
+/** Diameter that the spot is taken to have where no lens is known: close to that of the usual lenses (common practice, no source). */
 const ORDINARY_SPOT_MM = 0.15;
 
-/** The profile as the toolpath reader needs it. `spotMm` is the beam's spot when a lens is known, else null. */
+/** The profile as readers of toolpaths need it. `spotMm` is the beam's spot when a lens is known, else null. */
 export function toolpathOptionsOf(
   machine: Machine,
   spotMm: number | null,
@@ -26,7 +25,7 @@ export function toolpathOptionsOf(
   };
 }
 
-/** The profile as the artwork reader needs it. */
+/** The profile as readers of artwork need it. */
 export function artworkOptionsOf(machine: Machine | null): ArtworkOptions {
   return { pxPerInch: machine?.artwork.pxPerInch ?? 96 };
 }

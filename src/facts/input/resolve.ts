@@ -19,7 +19,7 @@ export interface BareOptions {
   thickness?: string;
 }
 
-export type ResolvedJob = Omit<FactsInput, 'budget' | 'today' | 'artworkReader' | 'onProgress'>;
+export type ResolvedJob = Omit<FactsInput, 'budget' | 'today' | 'readers' | 'onProgress'>;
 
 /** Finds a job's machine and material by the rules of trust, and says what came of it. */
 export function resolveJob(found: FoundJob, library: Library, options: BareOptions): ResolvedJob {

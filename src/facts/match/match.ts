@@ -1,10 +1,10 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import { type Coverage, coverageOf } from '../../geometry/overlap/coverage.ts';
 import { findPlacement, type Placement } from '../../geometry/placement/placement.ts';
 import { placeSegments } from '../../geometry/placement/transform.ts';
 import { type Segments, segmentsOf } from '../../geometry/segments/segments.ts';
 import type { Sidecar } from '../../job/model.ts';
-import type { Artwork } from '../../svg/artwork.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import { segmentsOfStrokes } from '../cuts/passes.ts';
 import type { CutFact, JobOrigin } from '../facts.ts';
 import type { MatchFact } from '../geometry-facts.ts';

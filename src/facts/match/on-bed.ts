@@ -1,7 +1,7 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Sidecar } from '../../job/model.ts';
-import type { Artwork } from '../../svg/artwork.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 
 /** Where the job lies on the bed. */
 export interface OnBed {

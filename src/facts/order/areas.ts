@@ -1,5 +1,5 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Machine } from '../../job/model.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { JobOrigin, TaskFact } from '../facts.ts';
 import type { AreaFact } from '../geometry-facts.ts';
 

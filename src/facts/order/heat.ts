@@ -1,4 +1,4 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { OrderFact } from '../geometry-facts.ts';
 import { lineLocation } from '../tasks/tasks.ts';
 import { flatLengthMm } from './stroke-contours.ts';

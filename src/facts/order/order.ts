@@ -1,6 +1,7 @@
-import type { Strokes, Toolpath } from '../../gcode/toolpath.ts';
 import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../../geometry/outlines/contours.ts';
 import { leastWidthMm } from '../../geometry/outlines/widths.ts';
+import type { Strokes } from '../../model/strokes.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import { looseEnds } from '../artwork/loose-ends.ts';
 import type { JobOrigin } from '../facts.ts';
 import type { ContourFact, OrderFact } from '../geometry-facts.ts';
@@ -43,7 +44,7 @@ export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobOr
       task: assignment.tasks[assignment.ofStroke[first]!]!.name,
     };
   };
-  const travel = toolpath.rapidLengthMm;
+  const travel = toolpath.travelLengthMm;
   const work = toolpath.cutLengthMm + toolpath.rasterLengthMm;
   return {
     contours: runs.length,

@@ -1,8 +1,8 @@
-import type { Strokes } from '../../gcode/toolpath.ts';
 import { type Ends, joinChains } from '../../geometry/outlines/chains.ts';
 import type { Polyline } from '../../geometry/outlines/outline.ts';
 import { grown } from '../../geometry/segments/grow-array.ts';
 import { flattenArc } from '../../geometry/segments/segments.ts';
+import type { Strokes } from '../../model/strokes.ts';
 
 /** Strokes joined end to end. */
 export interface StrokeContour extends Polyline {

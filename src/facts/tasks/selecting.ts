@@ -1,6 +1,6 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { PowerSetting, Task } from '../../job/model.ts';
-import type { Artwork, DrawnElement } from '../../svg/artwork.ts';
+import type { Artwork, DrawnElement } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 
 /** Settings this close to the selected one are the same setting (controllers round). */
 const SAME_SETTING = 0.006;

@@ -1,7 +1,7 @@
-import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Sidecar, Task } from '../../job/model.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
-import type { Artwork } from '../../svg/artwork.ts';
 import type { JobOrigin, TaskFact } from '../facts.ts';
 import { type HexOf, taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
 

@@ -1,8 +1,10 @@
+import type { Moves } from '../../model/motion/moves.ts';
+import type { ToolpathOptions } from '../../model/reader.ts';
+import { STROKE_AIR, STROKE_SCALED } from '../../model/strokes.ts';
+import type { BeamCommand, Toolpath } from '../../model/toolpath.ts';
 import type { Place } from '../../source/place.ts';
-import type { Moves } from '../motion/moves.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, onLine, slot } from '../text/block.ts';
-import { type Dwell, STROKE_AIR, STROKE_SCALED, type Toolpath, type ToolpathOptions } from '../toolpath.ts';
 import type { Evidence } from './evidence.ts';
 import type { ModalState } from './state.ts';
 
@@ -62,7 +64,7 @@ export class BeamState {
       this.value = value;
       return;
     }
-    this.#moves.hot = false;
+    this.#moves.fastPath = false;
     const place = block.placeOf('S');
     this.#line = block.line;
     this.#start = place.column - 1;
@@ -109,9 +111,10 @@ export class BeamState {
     }
   }
 
-  /** Mode as a person would call it; fan and analog words know only on and off. */
-  mode(): Dwell['mode'] {
-    return this.byS ? this.#state.mode : this.value > 0 ? 'M3' : 'off';
+  /** How the beam is commanded. Fan and analog words know only on and off. */
+  command(): BeamCommand {
+    const word = this.byS ? this.#state.mode : this.value > 0 ? 'M3' : 'off';
+    return { mode: word === 'off' ? 'off' : word === 'M4' ? 'on-in-motion' : 'on', word };
   }
 
   /** A move at the feed is about to be made. */
@@ -164,7 +167,7 @@ export class BeamState {
     this.value = this.byS && this.#state.mode === 'off' ? 0 : value;
   }
 
-  #setMode(mode: Dwell['mode']): void {
+  #setMode(mode: ModalState['mode']): void {
     this.#idleS = false;
     // A controller runs its queue empty before it switches the beam.
     if (mode !== this.#state.mode) {
@@ -188,7 +191,7 @@ export class BeamState {
   }
 
   #setFlags(): void {
-    this.#moves.hot = false;
+    this.#moves.fastPath = false;
     const scaled = this.byS && this.#state.mode === 'M4' && this.#options.m4 === 'scaled-with-speed';
     this.#moves.flags = (scaled ? STROKE_SCALED : 0) | (this.#state.air || this.#state.mist ? STROKE_AIR : 0);
   }

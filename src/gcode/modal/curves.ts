@@ -1,9 +1,11 @@
+import type { Arc } from '../../geometry/segments/arc.ts';
+import type { Moves } from '../../model/motion/moves.ts';
+import type { ToolpathOptions } from '../../model/reader.ts';
 import type { Place } from '../../source/place.ts';
-import type { Moves } from '../motion/moves.ts';
+import type { GcodeProblemCode } from '../problem-texts.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, slot } from '../text/block.ts';
-import type { ToolpathOptions, ToolpathProblemCode } from '../toolpath.ts';
-import { type Arc, arcByCentre, arcByRadius, type CentreArc } from './arcs.ts';
+import { arcByCentre, arcByRadius, type CentreArc } from './arcs.ts';
 import type { ModalState, Plane } from './state.ts';
 
 /** Most turns of one helix that are followed. */
@@ -45,7 +47,7 @@ export function arcTo(
   const given = (letter: string) => (block.mask & bit(letter)) !== 0;
   const word = (letter: string) => (given(letter) ? block.values[slot(letter)]! * state.scale : 0);
   /** An arc that cannot be made: the head is taken to go straight to its end. */
-  const asLine = (code: ToolpathProblemCode, place: Place, args: Record<string, number | string>): false => {
+  const asLine = (code: GcodeProblemCode, place: Place, args: Record<string, number | string>): false => {
     problems.add(code, place, args);
     moves.line(block.line, false, false);
     return false;

@@ -1,8 +1,9 @@
-import { Labels } from '../motion/labels.ts';
-import type { Moves } from '../motion/moves.ts';
+import { Labels } from '../../model/labels.ts';
+import type { Moves } from '../../model/motion/moves.ts';
+import type { ToolpathOptions } from '../../model/reader.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, slot } from '../text/block.ts';
-import type { Toolpath, ToolpathOptions } from '../toolpath.ts';
 import type { BeamState } from './beam.ts';
 import { arcTo } from './curves.ts';
 import type { Evidence } from './evidence.ts';
@@ -58,18 +59,18 @@ export class Drive {
   standingComment(comment: string): void {
     if (comment === '') return;
     this.#comment = comment;
-    this.#moves.hot = false;
+    this.#moves.fastPath = false;
     this.#labelStale = true;
   }
 
   tool(number: number): void {
     this.#state.tool = number;
-    this.#moves.hot = false;
+    this.#moves.fastPath = false;
     this.#labelStale = true;
   }
 
   feed(block: Block): void {
-    this.#moves.hot = false;
+    this.#moves.fastPath = false;
     const value = block.values[F]!;
     if (value > 0) {
       this.#state.feed = value * this.#state.scale;
@@ -79,7 +80,7 @@ export class Drive {
     this.#state.feed = 0;
   }
 
-  /** The hot path: G1 to an X with nothing else on the line but S. */
+  /** The fast path: G1 to an X with nothing else on the line but S. */
   alongX(block: Block): void {
     const moves = this.#moves;
     const state = this.#state;
@@ -88,7 +89,7 @@ export class Drive {
     moves.setting = this.#beam.value;
     moves.toX = x;
     const near = x < COORDINATE_LIMIT / 4 && x > -COORDINATE_LIMIT / 4;
-    if (!near || !moves.hot || !moves.pixel(block.line)) this.move(block, 10, false);
+    if (!near || !moves.fastPath || !moves.pixel(block.line)) this.move(block, 10, false);
   }
 
   /** Carries out the axis and centre words of a block under a motion code (tenfold; −1: one that is not followed). */
@@ -130,9 +131,10 @@ export class Drive {
   }
 
   rapid(line: number): void {
-    const hot = this.#beam.value > 0;
-    if (hot) this.#moves.hotRapids.setting = Math.max(this.#moves.hotRapids.setting, this.#beam.value);
-    this.#moves.line(line, true, hot);
+    const setting = this.#beam.value;
+    const { poweredRapids } = this.#moves;
+    if (setting > 0) poweredRapids.setting = Math.max(poweredRapids.setting, setting);
+    this.#moves.line(line, true, setting > 0);
   }
 
   /** Sets the end of the next move; false when it lies beyond all bounds. */
@@ -226,6 +228,6 @@ export class Drive {
     this.#moves.label = this.labels.indexOf(own ? block.comment : this.#comment, this.#state.tool, block.line);
     // The comment of a line of motion holds for that line alone.
     this.#labelStale = own;
-    if (own) this.#moves.hot = false;
+    if (own) this.#moves.fastPath = false;
   }
 }

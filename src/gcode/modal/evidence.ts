@@ -1,14 +1,14 @@
 import type { Place } from '../../source/place.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, codeName, onLine } from '../text/block.ts';
-import type { Toolpath } from '../toolpath.ts';
 
 /** Letters that every program has; the others are noted. */
 const ORDINARY = [...'FGIJKMNRSXYZ'].reduce((mask, letter) => mask | (1 << (letter.charCodeAt(0) - 65)), 0);
 
 const LETTER_E = 1 << ('E'.charCodeAt(0) - 65);
 
-type Seen = Toolpath['codesSeen'];
+/** Distinct codes and unusual letters of a program by name ("M104", "G81", "E"): how often, and where first. */
+export type CodesSeen = Record<string, { count: number; place: Place }>;
 
 /** Which codes and unusual letters a program has: what kind of machine it was written for. */
 export class Evidence {
@@ -36,14 +36,10 @@ export class Evidence {
     if ((block.mask & ~ordinary) !== 0) this.#unusual(block, ordinary);
   }
 
-  /** The hot path's share: a line whose only code is one G word. */
+  /** The same for a line whose only code is one G word: quicker. */
   noteOneG(block: Block): void {
     const code = block.g[0]!;
     if (this.#g[code]!++ === 0) this.#places.set(codeName('G', code), block.placeOfG(0));
-    if ((block.mask & ~ORDINARY) !== 0) this.#unusual(block);
-  }
-
-  noteLetters(block: Block): void {
     if ((block.mask & ~ORDINARY) !== 0) this.#unusual(block);
   }
 
@@ -63,8 +59,8 @@ export class Evidence {
     }
   }
 
-  codes(): Seen {
-    const seen: Seen = Object.create(null);
+  codes(): CodesSeen {
+    const seen: CodesSeen = Object.create(null);
     for (const [name, place] of this.#places) {
       const count =
         this.#letters.get(name) ?? (name[0] === 'G' ? this.#g : this.#m)[Math.round(Number(name.slice(1)) * 10)]!;
@@ -74,18 +70,18 @@ export class Evidence {
   }
 }
 
-const HOT_END = ['M104', 'M109', 'M140', 'M190', 'M82', 'M83'];
+const EXTRUDER_NAMES = ['M104', 'M109', 'M140', 'M190', 'M82', 'M83'];
 const CYCLE_NAMES = ['G73', 'G76', 'G81', 'G82', 'G83', 'G84', 'G85', 'G86', 'G87', 'G88', 'G89'];
 const BEAM_NAMES = ['M3', 'M4', 'M106', 'M67', 'M68'];
 
 /** Says so when a program was plainly written for another kind of machine. `full` is the number that means full power. */
-export function judgeKind(seen: Seen, evidence: Evidence, full: number, problems: ProblemList): void {
+export function judgeKind(seen: CodesSeen, evidence: Evidence, full: number, problems: ProblemList): void {
   const first = (names: string[]) => names.find((name) => seen[name] !== undefined);
   const report = (kind: string, name: string, why: string) =>
     problems.add('wrong-kind', seen[name]!.place, { kind, evidence: why }, kind);
-  const hot = first(HOT_END) ?? ((seen['E']?.count ?? 0) > 1 ? 'E' : undefined);
-  if (hot)
-    report('extruder', hot, hot === 'E' ? `${seen['E']!.count} E words (filament)` : `${hot} (heaters or filament)`);
+  const extruding = first(EXTRUDER_NAMES) ?? ((seen['E']?.count ?? 0) > 1 ? 'E' : undefined);
+  if (extruding === 'E') report('extruder', 'E', `${seen['E']!.count} E words (filament)`);
+  else if (extruding) report('extruder', extruding, `${extruding} (heaters or filament)`);
   const cycle = first(CYCLE_NAMES);
   if (cycle) report('drill', cycle, `${cycle} (a canned cycle)`);
   const tooLarge = evidence.highestS > 2 * full;
@@ -103,7 +99,7 @@ export function judgeKind(seen: Seen, evidence: Evidence, full: number, problems
     );
   // Adaptive feed serves torch height controls (from memory of their post-processors).
   if (seen['M52'] && seen['M3']) report('plasma', 'M52', 'M52 (adaptive feed of a torch height control)');
-  if (!first(BEAM_NAMES) && !hot && !cycle && !milling) {
+  if (!first(BEAM_NAMES) && !extruding && !cycle && !milling) {
     const pen = seen['M300'] ? 'M300' : seen['M280'] ? 'M280' : undefined;
     if (pen) report('plotter', pen, `${pen} (a pen lift) and no beam`);
     else if (evidence.penMoves > 2 && seen['G1'])

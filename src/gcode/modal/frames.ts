@@ -1,5 +1,5 @@
+import type { Moves } from '../../model/motion/moves.ts';
 import type { Place } from '../../source/place.ts';
-import type { Moves } from '../motion/moves.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, slot } from '../text/block.ts';
 import { type ModalState, SYSTEMS } from './state.ts';

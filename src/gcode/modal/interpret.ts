@@ -1,9 +1,10 @@
+import type { Moves } from '../../model/motion/moves.ts';
+import type { ToolpathOptions } from '../../model/reader.ts';
+import type { Dwell, Toolpath } from '../../model/toolpath.ts';
 import type { Place } from '../../source/place.ts';
-import type { Moves } from '../motion/moves.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
 import { CYCLES, G_GROUPS, GROUP, type Group, M_GROUPS, OUTPUTS, QUIET_G, QUIET_M, SPLINES } from '../text/codes.ts';
-import type { Dwell, Toolpath, ToolpathOptions } from '../toolpath.ts';
 import { BeamState } from './beam.ts';
 import { Drive } from './drive.ts';
 import type { Evidence } from './evidence.ts';
@@ -56,9 +57,9 @@ export class Interpreter {
 
   block(block: Block): void {
     const { mask } = block;
-    // The hot path of a raster: X and S under a G1 that is in force.
+    // The fast path of a raster: X and S under a G1 that is in force.
     if (
-      this.#moves.hot &&
+      this.#moves.fastPath &&
       (mask & ~PIXEL) === 0 &&
       mask & X &&
       this.#state.motion === 10 &&
@@ -100,7 +101,7 @@ export class Interpreter {
   /** The state that the program leaves behind. */
   finish(lastLine: number): Toolpath['end'] {
     const place = onLine(lastLine, 0, 0);
-    return this.#end ?? { place, programEnd: null, mode: this.beam.mode(), setting: this.beam.value };
+    return this.#end ?? { place, stated: false, beam: this.beam.command(), setting: this.beam.value };
   }
 
   #whole(block: Block): void {
@@ -298,9 +299,8 @@ export class Interpreter {
       this.#moves.stop();
       this.#keepDwell(block.placeOfM(i), 0, true);
     } else if (code === 20 || code === 300) {
-      const programEnd = code === 20 ? 'M2' : 'M30';
       this.#simple = false;
-      this.#end = { place: block.placeOfM(i), programEnd, mode: this.beam.mode(), setting: this.beam.value };
+      this.#end = { place: block.placeOfM(i), stated: true, beam: this.beam.command(), setting: this.beam.value };
       this.#moves.stop();
       this.#state.endProgram();
       this.frames.refresh();
@@ -326,6 +326,6 @@ export class Interpreter {
   #keepDwell(place: Place, seconds: number, pause: boolean): void {
     if (this.dwells.length >= DWELLS) return;
     const { x, y } = this.#moves;
-    this.dwells.push({ place, seconds, pause, setting: this.beam.value, mode: this.beam.mode(), x, y });
+    this.dwells.push({ place, seconds, pause, setting: this.beam.value, beam: this.beam.command(), x, y });
   }
 }

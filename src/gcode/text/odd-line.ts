@@ -1,12 +1,12 @@
 import { parseLine } from 'gcode-parser';
-import type { ToolpathProblemCode } from '../toolpath.ts';
+import type { GcodeProblemCode } from '../problem-texts.ts';
 import { type Block, bit } from './block.ts';
 import { withoutComments } from './comments.ts';
 import { TEXT_CODES } from './scan.ts';
 
 /** Something on one line that cannot be taken as it stands; offsets are 0-based UTF-16 units. */
 export interface Issue {
-  code: ToolpathProblemCode;
+  code: GcodeProblemCode;
   args: Record<string, string | number>;
   start: number;
   end: number;
@@ -37,14 +37,11 @@ export function quote(text: string): string {
   return short.replace(/[\u0000-\u001f\u007f-\u009f]/g, '�');
 }
 
-/**
- * Reads a line that is not made of plain words alone. The words come from gcode-parser, which says nothing of what it
- * drops or misreads; so the line is also read here, and where the two differ the line is not carried out.
- */
+/** Reads a line that is not made of plain words alone. */
 export function readOddLine(text: string, line: number, block: Block): OddLine {
   block.clear(line);
   const result: OddLine = { hasWords: false, percent: false, blockDelete: false, comment: null, issues: [] };
-  const issue = (code: ToolpathProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => {
+  const issue = (code: GcodeProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => {
     result.issues.push({ code, args, start, end, loses });
     return result;
   };
@@ -129,12 +126,16 @@ function checksum(text: string): number {
   return sum;
 }
 
-type Report = (code: ToolpathProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => unknown;
+type Report = (code: GcodeProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => unknown;
 
 /** One word: its letter, then everything up to the next letter. */
 const WORD = /([A-Za-z])([^A-Za-z]*)/g;
 
-/** Words of a line without comments, put into the block; false when one of them cannot be taken. */
+/**
+ * Words of a line without comments, put into the block; false when one of them cannot be taken. gcode-parser says which numbers they
+ * bear, and which are none. It tells no columns, and passes over in silence whatever is not a letter with digits, signs and points: so
+ * the words are found here, and only such a line is given to it as leaves it nothing to pass over.
+ */
 function readWords(code: string, block: Block, issue: Report): boolean {
   const junk = /^[^A-Za-z]*/.exec(code)![0];
   if (junk.trim() !== '') {
@@ -147,7 +148,7 @@ function readWords(code: string, block: Block, issue: Report): boolean {
     );
     return false;
   }
-  const parsed = parseLine(code);
+  const { words, ln } = parseLine(code);
   let index = 0;
   const homes = /G\s*0*(28|30)(?![\d.])/i.test(code);
   for (const match of code.matchAll(WORD)) {
@@ -173,18 +174,15 @@ function readWords(code: string, block: Block, issue: Report): boolean {
       issue('number-out-of-range', { text, limit: `${NUMBER_LIMIT} digits` }, start, end, true);
       return false;
     }
-    if (!/^[-+]?(\d+\.?\d*|\.\d+)$/.test(digits)) return refuse('not a decimal number');
-    const value = Number(digits);
-    const lineNumber = letter === 'N';
-    if (lineNumber && block.mask !== 0) return refuse('a line number that is not the first word');
-    // The parser keeps the line number apart from the words.
-    const their = lineNumber ? ['N', parsed.ln] : parsed.words[index++];
-    if (!their || their[0] !== letter || their[1] !== value) return refuse('not a decimal number');
+    if (!/^[-+.\d]+$/.test(digits)) return refuse('not a decimal number');
+    if (letter === 'N' && block.mask !== 0) return refuse('a line number that is not the first word');
+    const value = letter === 'N' ? ln : words[index++]?.[1];
+    if (typeof value !== 'number' || Number.isNaN(value)) return refuse('not a decimal number');
     if (/\d\s+[\d.]|\.\s+\d/.test(written)) {
       issue('unreadable-word', { text, reason: `blanks inside the number, read as ${digits}` }, start, end, false);
     }
     if (letter === 'E' && /[\d.]/.test(code[start - 1] ?? '')) return refuse('an exponent, which G-code does not have');
-    if (lineNumber) {
+    if (letter === 'N') {
       block.mask = bit('N');
       continue;
     }

@@ -1,4 +1,7 @@
+import type { Reader } from '../../model/reader.ts';
+import { formatsInWords, kindByName } from '../../model/reader-choice.ts';
 import type { Source } from '../../source/source.ts';
+import { inARow } from '../../units/in-a-row.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { Sidecar } from '../model.ts';
 import { isMachinePath, readSidecar } from '../sidecar/sidecar.ts';
@@ -26,7 +29,7 @@ export interface Discovery {
   /** In code-unit order of their names, each once. */
   jobs: FoundJob[];
   /** Toolpaths and artwork in the given folders that no sidecar names. */
-  unclaimed: { path: string; kind: 'toolpath' | 'artwork' }[];
+  unclaimed: { path: string; kind: Reader['makes'] }[];
   /** Symbolic links in the given folders that lead to a folder, or are named like a file of a job: none was followed. */
   links: string[];
   /** Files of jobs in the given folders that the settings leave out. */
@@ -35,29 +38,27 @@ export interface Discovery {
   unmatched: { path: string; text: string }[];
 }
 
-const ARTWORK = /\.svg$/i;
-const TOOLPATH = /\.(gcode|nc|ngc)$/i;
-
-function kindOf(path: string): 'toolpath' | 'artwork' | 'sidecar' | null {
-  if (path.endsWith(JOB_SUFFIX)) return 'sidecar';
-  if (TOOLPATH.test(path)) return 'toolpath';
-  return ARTWORK.test(path) ? 'artwork' : null;
+/** What a file is by its name: a sidecar, or what one of the readers makes of it; null when it is no file of a job. */
+function kindOf(readers: readonly Reader[], path: string): Reader['makes'] | 'sidecar' | null {
+  return path.endsWith(JOB_SUFFIX) ? 'sidecar' : kindByName(readers, path);
 }
 
 /**
- * The jobs behind the arguments of a run. A folder gives all sidecars below it; a bare file gives the sidecars beside it that
- * name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the unclaimed files of folders too.
- * What is `excluded` makes no job of its own; a sidecar may still name it.
+ * The jobs behind the arguments of a run, in files that one of the readers reads. A folder gives all sidecars below it; a bare file
+ * gives the sidecars beside it that name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the
+ * unclaimed files of folders too. What is `excluded` makes no job of its own; a sidecar may still name it.
  */
 export function discoverJobs(
   access: FileAccess,
+  readers: readonly Reader[],
   paths: readonly string[],
   bareInFolders: boolean,
   excluded: Excluded = () => false,
 ): Discovery {
   const found: Discovery = { jobs: [], unclaimed: [], links: [], excluded: [], unmatched: [] };
   const jobs = new Map<string, FoundJob>();
-  const opener = new JobOpener(access);
+  const opener = new JobOpener(access, readers);
+  const kind = (path: string) => kindOf(readers, path);
   const openJob = (path: string): void => {
     if (!jobs.has(path)) jobs.set(path, opener.open(path));
   };
@@ -69,8 +70,8 @@ export function discoverJobs(
     else if (stat.leavesRoot) found.unmatched.push({ path, text: `${shown} is a link that leads outside the root` });
     else if (stat.kind === 'folder') {
       const walk = walkFolder(access, path);
-      found.links.push(...walk.links.filter((link) => kindOf(link) !== null || access.stat(link)?.kind === 'folder'));
-      const all = walk.files.filter((file) => kindOf(file) !== null);
+      found.links.push(...walk.links.filter((link) => kind(link) !== null || access.stat(link)?.kind === 'folder'));
+      const all = walk.files.filter((file) => kind(file) !== null);
       const known = all.filter((file) => !excluded(file));
       found.excluded.push(...all.filter((file) => excluded(file)));
       if (walk.cutShortAt !== null) {
@@ -84,34 +85,30 @@ export function discoverJobs(
           text: `${shown} holds ${all.length} file${all.length === 1 ? '' : 's'} of jobs, and the settings exclude every one`,
         });
       } else if (known.length === 0) {
-        found.unmatched.push({
-          path,
-          text: `${shown} holds no *${JOB_SUFFIX}, G-code (.gcode, .nc, .ngc) or .svg file`,
-        });
+        const formats = [`*${JOB_SUFFIX}`, ...formatsInWords(readers)];
+        found.unmatched.push({ path, text: `${shown} holds no ${inARow(formats, 'or')} file` });
       }
       for (const file of known) {
-        if (kindOf(file) === 'sidecar') openJob(file);
+        if (kind(file) === 'sidecar') openJob(file);
         else loose.add(file);
       }
     } else if (excluded(path)) {
       found.unmatched.push({ path, text: `${shown} is excluded by the settings` });
-    } else if (kindOf(path) === 'sidecar') openJob(path);
-    else if (kindOf(path) !== null) {
+    } else if (kind(path) === 'sidecar') openJob(path);
+    else if (kind(path) !== null) {
       const naming = sidecarsBeside(access, path).filter((file) => names(opener.sidecar(file).value, path));
       for (const file of naming) openJob(file);
       if (naming.length === 0) openJob(path);
     } else {
-      found.unmatched.push({
-        path,
-        text: `${shown} is neither a sidecar (*${JOB_SUFFIX}), G-code (.gcode, .nc, .ngc) nor .svg`,
-      });
+      const formats = [`a sidecar (*${JOB_SUFFIX})`, ...formatsInWords(readers)];
+      found.unmatched.push({ path, text: `${shown} is neither ${inARow(formats, 'nor')}` });
     }
   }
   const claimed = claimedBy(jobs.values());
   for (const path of [...loose].sort(byCodeUnit)) {
     if (claimed.has(path) || jobs.has(path) || besideBroken(jobs, path)) continue;
     if (bareInFolders) openJob(path);
-    else found.unclaimed.push({ path, kind: kindOf(path) as 'toolpath' | 'artwork' });
+    else found.unclaimed.push({ path, kind: kindByName(readers, path)! });
   }
   found.jobs = [...jobs.values()].sort((a, b) => byCodeUnit(a.name, b.name));
   return found;
@@ -120,16 +117,18 @@ export function discoverJobs(
 /** Opens the jobs of one run, one by one. A folder is looked through, and a sidecar read, once. */
 export class JobOpener {
   readonly #access: FileAccess;
+  readonly #readers: readonly Reader[];
   readonly #sidecars = new Map<string, Loaded<Sidecar>>();
   readonly #profiles = new Map<string, readonly Source[]>();
 
-  constructor(access: FileAccess) {
+  constructor(access: FileAccess, readers: readonly Reader[]) {
     this.#access = access;
+    this.#readers = readers;
   }
 
   /** The job of a sidecar, or of a bare toolpath or artwork, by its path. */
   open(path: string): FoundJob {
-    return kindOf(path) === 'sidecar' ? this.#sidecarJob(path) : this.#bareJob(path);
+    return path.endsWith(JOB_SUFFIX) ? this.#sidecarJob(path) : this.#bareJob(path);
   }
 
   sidecar(path: string): Loaded<Sidecar> {
@@ -140,7 +139,7 @@ export class JobOpener {
 
   #bareJob(path: string): FoundJob {
     const source = this.#access.open(path);
-    const toolpath = kindOf(path) === 'toolpath';
+    const toolpath = kindByName(this.#readers, path) === 'toolpath';
     return {
       name: path,
       sidecar: null,
@@ -169,11 +168,11 @@ export class JobOpener {
     if (!said) return job;
     for (const key of ['toolpath', 'artwork'] as const) {
       const named = said[key];
-      const at = named === null ? null : namedFile(this.#access, said, key, named, job.problems);
+      const at = named === null ? null : this.#namedFile(said, key, named, job.problems);
       if (at !== null) job[key] = this.#access.open(at);
     }
     if (isMachinePath(said.machine)) {
-      job.machinePath = namedFile(this.#access, said, 'machine', said.machine, job.problems);
+      job.machinePath = this.#namedFile(said, 'machine', said.machine, job.problems);
     }
     job.beside = this.#profilesBeside(folderOf(path), job.machinePath);
     return job;
@@ -194,40 +193,39 @@ export class JobOpener {
     }
     return profiles;
   }
+
+  /** The path of a file that a sidecar names, relative to the root; null, with a problem at the key, when it cannot be opened. */
+  #namedFile(
+    sidecar: Sidecar,
+    key: Reader['makes'] | 'machine',
+    named: string,
+    problems: FileProblem[],
+  ): string | null {
+    const place = sidecar.placeOf([key]);
+    const path = joinPath(folderOf(sidecar.file), named);
+    const stat = path === null || path === '' ? null : this.#access.stat(path);
+    if (path === null || stat?.leavesRoot) {
+      const what = `${key}: "${named}" leads outside the root: move the file inside, or run from a folder above`;
+      problems.push(fileProblem('outside-root', place, what));
+      return null;
+    }
+    if (stat?.kind === 'file') return path;
+    const text = stat ? `"${named}" is a folder where a file belongs` : this.#missing(path, named, key);
+    problems.push(fileProblem('unreadable', place, `${key}: ${text}`));
+    return null;
+  }
+
+  #missing(path: string, named: string, key: Reader['makes'] | 'machine'): string {
+    const fits = (name: string) =>
+      key === 'machine' ? name.endsWith(MACHINE_SUFFIX) : kindOf(this.#readers, name) === key;
+    const there = this.#access.list(folderOf(path)).filter((entry) => entry.kind === 'file' && fits(entry.name));
+    const near = nearestWord(baseName(path), there.map((entry) => entry.name).sort(byCodeUnit));
+    return `there is no file "${named}"${near === undefined ? '' : `: did you mean ${near}?`}`;
+  }
 }
 
 function isProfile(name: string): boolean {
   return name.endsWith(MACHINE_SUFFIX) || name.endsWith(MATERIAL_SUFFIX);
-}
-
-/** The path of a file that a sidecar names, relative to the root; null, with a problem at the key, when it cannot be opened. */
-function namedFile(
-  access: FileAccess,
-  sidecar: Sidecar,
-  key: 'toolpath' | 'artwork' | 'machine',
-  named: string,
-  problems: FileProblem[],
-): string | null {
-  const place = sidecar.placeOf([key]);
-  const folder = folderOf(sidecar.file);
-  const path = joinPath(folder, named);
-  const stat = path === null || path === '' ? null : access.stat(path);
-  if (path === null || stat?.leavesRoot) {
-    const what = `${key}: "${named}" leads outside the root: move the file inside, or run from a folder above`;
-    problems.push(fileProblem('outside-root', place, what));
-    return null;
-  }
-  if (stat?.kind === 'file') return path;
-  const text = stat ? `"${named}" is a folder where a file belongs` : missing(access, path, named, key);
-  problems.push(fileProblem('unreadable', place, `${key}: ${text}`));
-  return null;
-}
-
-function missing(access: FileAccess, path: string, named: string, key: 'toolpath' | 'artwork' | 'machine'): string {
-  const fits = (name: string) => (key === 'machine' ? name.endsWith(MACHINE_SUFFIX) : kindOf(name) === key);
-  const there = access.list(folderOf(path)).filter((entry) => entry.kind === 'file' && fits(entry.name));
-  const near = nearestWord(baseName(path), there.map((entry) => entry.name).sort(byCodeUnit));
-  return `there is no file "${named}"${near === undefined ? '' : `: did you mean ${near}?`}`;
 }
 
 function sidecarsBeside(access: FileAccess, path: string): string[] {

@@ -89,8 +89,8 @@ export const sidecarSchema = v.pipe(
     zero: v.optional(
       v.pipe(v.picklist(['machine', 'sheet-corner', 'set-by-hand']), v.description('what X0 Y0 of the toolpath means')),
     ),
-    toolpath: v.optional(path('G-code file, relative to this file')),
-    artwork: v.optional(path('SVG file, relative to this file')),
+    toolpath: v.optional(path('file with the toolpath, such as G-code, relative to this file')),
+    artwork: v.optional(path('file with the artwork, such as SVG, relative to this file')),
     tasks: v.optional(v.pipe(v.array(task), v.maxLength(200, 'more than 200 tasks'))),
     waive: v.optional(v.pipe(v.array(waiver), v.maxLength(200, 'more than 200 waivers'))),
     budget: v.optional(money('the most that a failed run may be expected to cost')),

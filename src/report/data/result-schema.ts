@@ -86,7 +86,16 @@ export const jobResultSchema = v.object({
   thicknessMm: v.nullable(number),
   files: v.object({ toolpath: v.optional(text), artwork: v.optional(text) }),
   toolpath: v.optional(
-    v.object({ moves: count, cutLengthMm: number, rapidLengthMm: number, timeS: number, boundsMm: v.nullable(bounds) }),
+    v.object({
+      moves: count,
+      cutLengthMm: v.pipe(number, v.description('powered, outside raster areas')),
+      rapidLengthMm: v.pipe(
+        number,
+        v.description('all travel without power: rapids, and moves at the feed outside raster areas too'),
+      ),
+      timeS: number,
+      boundsMm: v.nullable(bounds),
+    }),
   ),
   artwork: v.optional(v.object({ outlines: count, lengthMm: number, boundsMm: v.nullable(bounds) })),
   cuts: v.array(cut),

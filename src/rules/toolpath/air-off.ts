@@ -33,8 +33,7 @@ export default defineRule({
     const without = cuts.filter((cut) => cut.passes.some((pass) => !pass.air));
     const first = without[0];
     if (facts.toolpath !== null) {
-      const seen = facts.toolpath.codesSeen;
-      if (seen['M7'] === undefined && seen['M8'] === undefined) {
+      if (!facts.toolpath.switchesAir) {
         return [
           { messageId: 'unswitched', severity: 'note', args: { tasks: names(cuts) }, location: cuts[0]!.location },
         ];

@@ -29,12 +29,12 @@ export default defineRule({
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const { place, programEnd, mode, setting } = toolpath.end;
-    if (mode === 'off' || setting <= 0) return [];
+    const { place, stated, beam, setting } = toolpath.end;
+    if (beam.mode === 'off' || setting <= 0) return [];
     const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
-    if (gated === true && (programEnd !== null || mode === 'M4')) return [];
+    if (gated === true && (stated || beam.mode === 'on-in-motion')) return [];
     const location = inToolpath(facts, place);
-    const args = { mode, setting: percent(setting) };
+    const args = { mode: beam.word, setting: percent(setting) };
     if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, location }];
     const why = gated
       ? 'neither M5 nor M2 nor M30 ends it'

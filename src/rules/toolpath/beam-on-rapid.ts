@@ -30,7 +30,7 @@ export default defineRule({
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    const { count, lengthMm, first, setting } = toolpath.hotRapids;
+    const { count, lengthMm, first, setting } = toolpath.poweredRapids;
     const gated = facts.machine?.controller.beamOffOnRapid ?? null;
     if (count === 0 || first === null || gated === true) return [];
     return [

@@ -20,7 +20,7 @@ export default defineRule({
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
-    if (toolpath.end.programEnd !== null || toolpath.moves === 0) return [];
+    if (toolpath.end.stated || toolpath.moves === 0) return [];
     return [{ messageId: 'noEnd', args: { lines: toolpath.lines }, location: inToolpath(facts, toolpath.end.place) }];
   },
 });

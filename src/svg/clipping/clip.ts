@@ -1,4 +1,4 @@
-import type { Outline } from '../artwork.ts';
+import type { Outline } from '../../model/artwork.ts';
 import type { ClipChain } from '../frames/frame.ts';
 import { emptyBox, growBox } from '../frames/matrix.ts';
 import type { Region } from './clip-region.ts';

@@ -1,10 +1,10 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
-import type { Matrix } from '../artwork.ts';
 import type { ClipChain, Visit } from '../frames/frame.ts';
 import { parseLength } from '../frames/length.ts';
+import type { Matrix } from '../frames/matrix.ts';
 import { multiply } from '../frames/matrix.ts';
 import { quote } from '../problem-log.ts';
-import { type ArtworkReading, lengthContext, ownTransform } from '../reading.ts';
+import { lengthContext, ownTransform, type SvgReading } from '../reading.ts';
 import { hidden } from '../shapes/draw.ts';
 import { parseUrl } from '../style/properties.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
@@ -28,7 +28,7 @@ export function rectangleRegion(matrix: Matrix, box: Box, why: 'clip' | 'mask' =
 }
 
 /** The chain of regions over an element, with those of its own `clip-path` and `mask` in front. */
-export function withOwnRegions(reading: ArtworkReading, visit: Visit, boundingBox: () => Box | null): ClipChain | null {
+export function withOwnRegions(reading: SvgReading, visit: Visit, boundingBox: () => Box | null): ClipChain | null {
   let chain = visit.clips;
   for (const property of ['clip-path', 'mask'] as const) {
     const declared = visit.declared.get(property);
@@ -42,7 +42,7 @@ export function withOwnRegions(reading: ArtworkReading, visit: Visit, boundingBo
 
 /** Regions of one property; null when what they leave is not known. */
 function regionsOf(
-  reading: ArtworkReading,
+  reading: SvgReading,
   visit: Visit,
   property: 'clip-path' | 'mask',
   value: string,
@@ -90,12 +90,7 @@ function contentMatrix(matrix: Matrix, units: string | undefined, boundingBox: (
   return box && multiply(matrix, [box.maxX - box.minX, 0, 0, box.maxY - box.minY, box.minX, box.minY]);
 }
 
-function clipRegion(
-  reading: ArtworkReading,
-  visit: Visit,
-  node: SvgNode,
-  boundingBox: () => Box | null,
-): Region[] | null {
+function clipRegion(reading: SvgReading, visit: Visit, node: SvgNode, boundingBox: () => Box | null): Region[] | null {
   const units = contentMatrix(visit.matrix, node.attributes['clipPathUnits'], boundingBox);
   if (!units) return null;
   const context = lengthContext(reading, visit.frame.viewport, visit.style.fontSize);
@@ -103,12 +98,7 @@ function clipRegion(
   return build(reading, visit, node, multiply(units, own), 'clip');
 }
 
-function maskRegions(
-  reading: ArtworkReading,
-  visit: Visit,
-  node: SvgNode,
-  boundingBox: () => Box | null,
-): Region[] | null {
+function maskRegions(reading: SvgReading, visit: Visit, node: SvgNode, boundingBox: () => Box | null): Region[] | null {
   const matrix = contentMatrix(visit.matrix, node.attributes['maskContentUnits'], boundingBox);
   if (!matrix) return null;
   const alpha =
@@ -132,13 +122,7 @@ function maskRegions(
 }
 
 /** Regions are remembered: drawing programs clip thousands of elements by one clipPath. */
-function build(
-  reading: ArtworkReading,
-  visit: Visit,
-  node: SvgNode,
-  matrix: Matrix,
-  kind: RegionKind,
-): Region[] | null {
+function build(reading: SvgReading, visit: Visit, node: SvgNode, matrix: Matrix, kind: RegionKind): Region[] | null {
   const key = `${node.order} ${kind} ${matrix.join(' ')}`;
   let region = reading.regions.get(key);
   if (region === undefined) {

@@ -1,7 +1,7 @@
-import type { Matrix } from '../artwork.ts';
 import type { DrawingFrame } from '../frames/frame.ts';
+import type { Matrix } from '../frames/matrix.ts';
 import { multiply, translation } from '../frames/matrix.ts';
-import { type ArtworkReading, lengthContext, ownTransform, readLength } from '../reading.ts';
+import { lengthContext, ownTransform, readLength, type SvgReading } from '../reading.ts';
 import { curvesOf } from '../shapes/draw.ts';
 import { flatten } from '../shapes/flatten.ts';
 import { SHAPES } from '../shapes/shapes.ts';
@@ -33,7 +33,7 @@ interface Item {
  * known here (text, images, gradients, strokes, clips of its own).
  */
 export function contentOf(
-  reading: ArtworkReading,
+  reading: SvgReading,
   holder: SvgNode,
   matrix: Matrix,
   frame: DrawingFrame,
@@ -90,7 +90,7 @@ function isSet(value: string | undefined): boolean {
 }
 
 function layerOf(
-  reading: ArtworkReading,
+  reading: SvgReading,
   item: Item,
   frame: DrawingFrame,
   kind: RegionKind,
@@ -114,7 +114,7 @@ function layerOf(
 }
 
 /** A clipPath or mask inherits from where it stands, not from what it is applied to. */
-function inheritedStyle(reading: ArtworkReading, holder: SvgNode, frame: DrawingFrame): ComputedStyle {
+function inheritedStyle(reading: SvgReading, holder: SvgNode, frame: DrawingFrame): ComputedStyle {
   const line: SvgNode[] = [];
   for (let node: SvgNode | null = holder; node; node = node.parent) line.push(node);
   reading.clipWork.left -= line.length * WORK_OF_ONE;

@@ -1,8 +1,8 @@
-import type { Matrix } from '../artwork.ts';
 import type { Region } from '../clipping/clip-region.ts';
 import type { DeclaredStyle } from '../style/cascade.ts';
 import type { ComputedStyle } from '../style/computed-style.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
+import type { Matrix } from './matrix.ts';
 
 /** Targets of the `use` elements that led here. */
 export interface UseChain {

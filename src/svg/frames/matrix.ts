@@ -1,5 +1,7 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
-import type { Matrix } from '../artwork.ts';
+
+/** Affine matrix a b c d e f as in SVG: x' = a x + c y + e, y' = b x + d y + f. */
+export type Matrix = readonly [number, number, number, number, number, number];
 
 export const IDENTITY: Matrix = [1, 0, 0, 1, 0, 0];
 

@@ -1,9 +1,9 @@
 import type { Place } from '../../source/place.ts';
-import type { Matrix } from '../artwork.ts';
 import { type ProblemLog, quote } from '../problem-log.ts';
 import type { SvgDocument } from '../xml/document.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
 import { isPhysical, type Length, type LengthContext, parseLength, toPx } from './length.ts';
+import type { Matrix } from './matrix.ts';
 import { IDENTITY } from './matrix.ts';
 import { MEET_IN_THE_MIDDLE, parseAspectRatio, parseViewBox, type ViewBox, viewBoxTransform } from './viewport.ts';
 

@@ -1,6 +1,6 @@
-import type { Matrix } from '../artwork.ts';
 import { NumberScanner } from '../shapes/path-data.ts';
 import { type LengthContext, parseLength, toPx } from './length.ts';
+import type { Matrix } from './matrix.ts';
 import { IDENTITY, isFiniteMatrix, multiply, rotation, scaling, translation } from './matrix.ts';
 
 function skew(x: number, y: number): Matrix {

@@ -1,5 +1,5 @@
-import type { Matrix } from '../artwork.ts';
 import { NumberScanner } from '../shapes/path-data.ts';
+import type { Matrix } from './matrix.ts';
 
 export interface ViewBox {
   x: number;

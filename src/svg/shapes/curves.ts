@@ -1,4 +1,4 @@
-import type { Matrix } from '../artwork.ts';
+import type { Matrix } from '../frames/matrix.ts';
 
 /**
  * Kinds of step in a chain of curves, with the numbers each one takes:

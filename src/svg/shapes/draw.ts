@@ -1,10 +1,10 @@
 import type { Polyline } from '../../geometry/outlines/outline.ts';
-import type { DrawnElement, Matrix, Outline } from '../artwork.ts';
+import type { Outline } from '../../model/artwork.ts';
 import { clipOutlines } from '../clipping/clip.ts';
 import type { Visit } from '../frames/frame.ts';
-import { IDENTITY, isFiniteMatrix, isFlat, mapBox, uniteBoxes } from '../frames/matrix.ts';
+import { IDENTITY, isFiniteMatrix, isFlat, type Matrix, mapBox, uniteBoxes } from '../frames/matrix.ts';
 import { quote } from '../problem-log.ts';
-import { type ArtworkReading, lengthContext, readLength } from '../reading.ts';
+import { lengthContext, readLength, type SvgReading } from '../reading.ts';
 import { strokeWidthPx } from '../style/computed-style.ts';
 import { type ResolvedPaint, resolvePaint } from '../style/paint.ts';
 import { parseUrl } from '../style/properties.ts';
@@ -15,7 +15,7 @@ import { GREATEST_NUMBER } from './path-data.ts';
 import { type Shape, shapeOf } from './shapes.ts';
 
 /** The curves of a shape element in its own user space. */
-export function curvesOf(reading: ArtworkReading, visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Shape {
+export function curvesOf(reading: SvgReading, visit: Pick<Visit, 'node' | 'declared' | 'style' | 'frame'>): Shape {
   const { node, declared, style, frame } = visit;
   const context = lengthContext(reading, frame.viewport, style.fontSize);
   // Path data and points do not depend on where they are used.
@@ -44,7 +44,7 @@ export const POINTS_REPORTED = -1;
 const DATA = new Set(['path', 'polyline', 'polygon']);
 
 /** Takes a shape element into the artwork, or says why it is not drawn. */
-export function drawShape(reading: ArtworkReading, visit: Visit): void {
+export function drawShape(reading: SvgReading, visit: Visit): void {
   const { document, log } = reading;
   const { node, style, frame, matrix } = visit;
   const shape = curvesOf(reading, visit);
@@ -111,7 +111,7 @@ export function drawShape(reading: ArtworkReading, visit: Visit): void {
     userBox: uniteBoxes(userSpace.map((m) => m.box)),
     userLength: userSpace.reduce((sum, m) => sum + m.length, 0),
     contours: outlines.reduce((sum, outline) => sum + (outline.closed ? 1 : 0), 0),
-  } satisfies DrawnElement);
+  });
   for (const outline of outlines) reading.outlines.push(outline);
 }
 
@@ -123,7 +123,7 @@ function withinReach(userSpace: Measured[], matrix: Matrix): boolean {
   });
 }
 
-function outlinesOf(reading: ArtworkReading, polylines: Polyline[], inMm: Measured[]): Outline[] {
+function outlinesOf(reading: SvgReading, polylines: Polyline[], inMm: Measured[]): Outline[] {
   const element = reading.elements.length;
   return polylines.map((polyline, i) => {
     reading.pointsLeft -= polyline.xy.length / 2;
@@ -132,7 +132,7 @@ function outlinesOf(reading: ArtworkReading, polylines: Polyline[], inMm: Measur
   });
 }
 
-function reportShape(reading: ArtworkReading, node: SvgNode, shape: Shape): void {
+function reportShape(reading: SvgReading, node: SvgNode, shape: Shape): void {
   const { document, log } = reading;
   const { error, bad } = shape;
   if (error) {
@@ -150,7 +150,7 @@ function reportShape(reading: ArtworkReading, node: SvgNode, shape: Shape): void
   }
 }
 
-function reportPaint(reading: ArtworkReading, node: SvgNode, paint: ResolvedPaint, which: 'fill' | 'stroke'): void {
+function reportPaint(reading: SvgReading, node: SvgNode, paint: ResolvedPaint, which: 'fill' | 'stroke'): void {
   const { document, log } = reading;
   const place = () => document.placeOf(node);
   if (paint.server && which === 'stroke') log.add('paint-server-stroke', place, { paint: paint.server });
@@ -160,7 +160,7 @@ function reportPaint(reading: ArtworkReading, node: SvgNode, paint: ResolvedPain
 }
 
 /** Markers are small drawings of their own along a stroke; a machine that is sent outlines does not get them. */
-function reportMarkers(reading: ArtworkReading, visit: Visit): void {
+function reportMarkers(reading: SvgReading, visit: Visit): void {
   const { node, style } = visit;
   if (node.tag === 'rect' || node.tag === 'circle' || node.tag === 'ellipse') return;
   for (const value of [style.markerStart, style.markerMid, style.markerEnd]) {
@@ -174,7 +174,7 @@ function reportMarkers(reading: ArtworkReading, visit: Visit): void {
 
 /** Says that an element is there and is not drawn. */
 export function hidden(
-  reading: ArtworkReading,
+  reading: SvgReading,
   node: SvgNode,
   why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint',
   part: 'whole' | 'part' | 'unknown' = 'whole',

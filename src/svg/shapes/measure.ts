@@ -1,5 +1,5 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
-import type { Matrix } from '../artwork.ts';
+import type { Matrix } from '../frames/matrix.ts';
 import { emptyBox, growBox, keepsBoxes, mapBox, uniformScale } from '../frames/matrix.ts';
 import type { Curves, EllipticArc, Pen } from './curves.ts';
 import { trace } from './curves.ts';

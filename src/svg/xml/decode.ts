@@ -1,8 +1,8 @@
 import type { Place } from '../../source/place.ts';
 import { type Source, wholeText } from '../../source/source.ts';
 import { LineTable } from '../../source/text.ts';
-import { decodedChunks, decoderFor, xmlEncoding } from '../../source/xml-encoding.ts';
 import { type ProblemLog, quote } from '../problem-log.ts';
+import { decodedChunks, decoderFor, xmlEncoding } from './encoding.ts';
 
 /** The text of an XML file by its own encoding; an encoding that is not known is said, and read as UTF-8. */
 export function xmlText(source: Source, limitBytes: number, log: ProblemLog): string {

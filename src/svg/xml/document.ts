@@ -4,8 +4,8 @@ import { LineTable } from '../../source/text.ts';
 import { type ProblemLog, quote } from '../problem-log.ts';
 import { PROPERTIES } from '../style/properties.ts';
 import { plainEntities } from './entities.ts';
+import { pseudoAttributes } from './pseudo-attributes.ts';
 import type { SvgNode } from './svg-node.ts';
-import { alignWithTree } from './tree.ts';
 
 const SVG_NAMESPACE = 'http://www.w3.org/2000/svg';
 const XLINK_NAMESPACE = 'http://www.w3.org/1999/xlink';
@@ -144,7 +144,7 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
   });
   parser.on('processinginstruction', ({ target, body }) => {
     if (broken || target !== 'xml-stylesheet') return;
-    const href = /href\s*=\s*["']([^"']*)/.exec(body)?.[1] ?? body;
+    const href = pseudoAttributes(body)?.['href'] ?? body;
     log.add('external-reference', here, { href: quote(href), tag: target });
   });
   parser.on('opentagstart', () => {
@@ -199,7 +199,6 @@ export function readDocument(source: string, log: ProblemLog): SvgDocument {
   parser.on('cdata', takeText);
 
   parser.write(source).close();
-  if (!broken && whole && nodes[0]) alignWithTree(source, nodes);
   return new SvgDocument(source, nodes, whole);
 }
 

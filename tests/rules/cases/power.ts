@@ -1,4 +1,4 @@
-import type { RasterArea } from '../../../src/gcode/toolpath.ts';
+import type { RasterArea } from '../../../src/model/toolpath.ts';
 import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 

@@ -107,7 +107,7 @@ export const toolpathWorkCases = [
     ],
     [
       'notes a program that never switches it',
-      { ...facts({ cuts: breathless(false) }), toolpath: { ...toolpath(), codesSeen: {} } },
+      { ...facts({ cuts: breathless(false) }), toolpath: { ...toolpath(), switchesAir: false } },
       [{ messageId: 'unswitched', severity: 'note' }],
     ],
     [

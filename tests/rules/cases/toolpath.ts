@@ -1,22 +1,28 @@
-import type { Dwell } from '../../../src/gcode/toolpath.ts';
+import type { BeamCommand, Dwell } from '../../../src/model/toolpath.ts';
 import { artworkOnly, at, facts, machine, problem, sidecar, strokesThrough, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const gating = (change: { beamOffOnRapid?: boolean | null; beamOffWhenStopped?: boolean | null }) =>
   machine({ controller: change });
-const hot = toolpath({ hotRapids: { count: 3, lengthMm: 120, first: at('', 14), setting: 0.8 } });
-const dwell = (seconds: number, mode: Dwell['mode'], setting = 0.7, line = 20): Dwell => ({
+const poweredTravel = toolpath({ poweredRapids: { count: 3, lengthMm: 120, first: at('', 14), setting: 0.8 } });
+/** How G-code's words command the beam. */
+const BEAM: Record<'M3' | 'M4' | 'off', BeamCommand> = {
+  M3: { mode: 'on', word: 'M3' },
+  M4: { mode: 'on-in-motion', word: 'M4' },
+  off: { mode: 'off', word: 'off' },
+};
+const dwell = (seconds: number, word: keyof typeof BEAM, setting = 0.7, line = 20): Dwell => ({
   place: at('', line),
   seconds,
   setting,
-  mode,
+  beam: BEAM[word],
   pause: false,
   x: 5,
   y: 5,
 });
 const dwelling = (...dwells: Dwell[]) => toolpath({ dwells });
-const ending = (mode: 'M3' | 'M4' | 'off', programEnd: 'M2' | null, setting = 0.7) =>
-  toolpath({ end: { mode, programEnd, setting } });
+const ending = (word: keyof typeof BEAM, by: 'M2' | null, setting = 0.7) =>
+  toolpath({ end: { beam: BEAM[word], stated: by !== null, setting } });
 const notAnalysed = (what: string, text: string, line: number) =>
   problem('not-analysed', { what, text, lines: 2 }, line);
 
@@ -63,15 +69,15 @@ export const toolpathCases = [
     ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
   ]),
   ...casesOf('toolpath/beam-on-rapid', [
-    ['accepts powered rapids where the controller gates them', facts({ toolpath: hot }), []],
+    ['accepts powered rapids where the controller gates them', facts({ toolpath: poweredTravel }), []],
     [
       'refuses them where it does not, all in one finding',
-      facts({ toolpath: hot, machine: gating({ beamOffOnRapid: false }) }),
+      facts({ toolpath: poweredTravel, machine: gating({ beamOffOnRapid: false }) }),
       [{ messageId: 'burns', says: ['3 rapids run', '120.0 mm', '80 %'], at: 'coaster.gcode:14' }],
     ],
     [
       'notes them once where nobody knows',
-      facts({ toolpath: hot, machine: gating({ beamOffOnRapid: null }) }),
+      facts({ toolpath: poweredTravel, machine: gating({ beamOffOnRapid: null }) }),
       [{ messageId: 'unknown', severity: 'note', says: ['beam-off-on-rapid'] }],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
@@ -263,12 +269,12 @@ export const toolpathCases = [
     ['accepts M2', facts(), []],
     [
       'notes a program without an end',
-      facts({ toolpath: toolpath({ end: { programEnd: null } }) }),
+      facts({ toolpath: toolpath({ end: { stated: false } }) }),
       [{ messageId: 'noEnd', says: ['30 lines'] }],
     ],
     [
       'leaves an empty program to input/syntax',
-      facts({ toolpath: toolpath({ moves: 0, end: { programEnd: null } }) }),
+      facts({ toolpath: toolpath({ moves: 0, end: { stated: false } }) }),
       [],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],

@@ -1,5 +1,6 @@
 import type { Place } from '../../source/place.ts';
-import { type RasterArea, STROKE_AIR } from '../toolpath.ts';
+import { STROKE_AIR } from '../strokes.ts';
+import type { RasterArea } from '../toolpath.ts';
 import type { StraightRun } from './straight-run.ts';
 
 /**

@@ -1,32 +1,37 @@
-import { type Arc, arcExtent } from '../modal/arcs.ts';
-import { type Bounds, type PoweredRapids, STROKE_STARTS_PATH, type ToolpathOptions } from '../toolpath.ts';
+import { type Arc, arcExtent } from '../../geometry/segments/arc.ts';
+import { STROKE_STARTS_PATH, StrokeStore, TravelStore } from '../strokes.ts';
+import type { PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
+import { emptyBounds, ifAny, widen } from './bounds.ts';
+import type { HeadLimits } from './head-limits.ts';
 import { RasterFinder, wholeLine } from './raster.ts';
 import { StraightRun } from './straight-run.ts';
-import { StrokeStore, TravelStore } from './strokes.ts';
 import { CUT, Segment, TimeLedger, TRAVEL } from './time-ledger.ts';
+
+/** What has become of the moves. */
+export type MovesMade = Pick<
+  Toolpath,
+  | 'moves'
+  | 'strokes'
+  | 'areas'
+  | 'travels'
+  | 'poweredRapids'
+  | 'cutLengthMm'
+  | 'travelLengthMm'
+  | 'rasterLengthMm'
+  | 'boundsMm'
+  | 'poweredBoundsMm'
+  | 'time'
+  | 'timeByLabelS'
+>;
 
 /** Bends flatter than this do not end a run: sine of the angle, squared. Their corner speed is far beyond any machine's. */
 const STRAIGHT = 1e-6;
 /** Coordinates are rounded: short pieces may leave the line by this much, mm, squared. */
 const ROUNDING = 0.002 ** 2;
 
-function emptyBounds(): Bounds {
-  const high = Number.POSITIVE_INFINITY;
-  return { minX: high, minY: high, minZ: high, maxX: -high, maxY: -high, maxZ: -high };
-}
-
-function widen(bounds: Bounds, x: number, y: number, z: number): void {
-  if (x < bounds.minX) bounds.minX = x;
-  if (x > bounds.maxX) bounds.maxX = x;
-  if (y < bounds.minY) bounds.minY = y;
-  if (y > bounds.maxY) bounds.maxY = y;
-  if (z < bounds.minZ) bounds.minZ = z;
-  if (z > bounds.maxZ) bounds.maxZ = z;
-}
-
 /**
- * Takes the moves one by one and sends each where it belongs: powered ones to the strokes or, once a raster is recognised,
- * to the sums of its area; all to the planner. The interpreter sets `toX` … `flags` and calls; nothing is made per move.
+ * Takes the moves of a program one by one and sends each where it belongs: powered ones to the strokes or, once a raster is recognised,
+ * to the sums of its area; all to the planner. A reader sets `toX` … `flags` and calls; nothing is made per move.
  */
 export class Moves {
   /** Where the head is, mm in the machine's frame. */
@@ -43,10 +48,10 @@ export class Moves {
   /** STROKE_SCALED | STROKE_AIR. */
   flags = 0;
   /**
-   * The last move was a pixel of a raster line along X, and what bears on the next one has not changed since. Whoever
-   * changes feed, label, beam mode or air ends it.
+   * The last move was a pixel of a raster line along X, and what bears on the next one has not changed since: `pixel` may take it.
+   * Whoever changes feed, label, beam mode or air ends it.
    */
-  hot = false;
+  fastPath = false;
   /** Beam or head was elsewhere since the last stroke. */
   startsPath = true;
 
@@ -57,23 +62,23 @@ export class Moves {
   readonly ledger: TimeLedger;
   readonly bounds = emptyBounds();
   readonly poweredBounds = emptyBounds();
-  readonly hotRapids: PoweredRapids = { count: 0, lengthMm: 0, first: null, setting: 0 };
+  readonly poweredRapids: PoweredRapids = { count: 0, lengthMm: 0, first: null, setting: 0 };
   cutLengthMm = 0;
-  rapidLengthMm = 0;
+  travelLengthMm = 0;
 
-  readonly #options: ToolpathOptions;
+  readonly #limits: HeadLimits;
   readonly #run = new StraightRun();
   readonly #segment = new Segment();
 
-  constructor(options: ToolpathOptions) {
-    this.#options = options;
-    this.raster = new RasterFinder(options.spotMm);
-    this.ledger = new TimeLedger(options, this.strokes, this.raster);
+  constructor(limits: HeadLimits) {
+    this.#limits = limits;
+    this.raster = new RasterFinder(limits.spotMm);
+    this.ledger = new TimeLedger(limits, this.strokes, this.raster);
   }
 
   /**
-   * The hot path of a raster: one more pixel to `toX`, which lies on along the line. False when it does not, and nothing has
-   * been done. To be called while `hot` only; it does what `line` would.
+   * The fast path of a raster: one more pixel to `toX`, which lies on along the line. False when it does not, and nothing has
+   * been done. To be called while `fastPath` only; it does what `line` would.
    */
   pixel(line: number): boolean {
     const run = this.#run;
@@ -109,8 +114,8 @@ export class Moves {
     return true;
   }
 
-  /** A straight move to (toX, toY, toZ). `hot`: a rapid while power is commanded. */
-  line(line: number, rapid: boolean, hot: boolean): void {
+  /** A straight move to (toX, toY, toZ). `poweredRapid`: a rapid while power is commanded. */
+  line(line: number, rapid: boolean, poweredRapid: boolean): void {
     const dx = this.toX - this.x;
     const dy = this.toY - this.y;
     const dz = this.toZ - this.z;
@@ -135,7 +140,7 @@ export class Moves {
     // Where the head was before is not known; where its first move ends is.
     if (this.moves++ === 0) widen(this.bounds, this.toX, this.toY, this.toZ);
     const powered = !rapid && this.setting > 0;
-    const machine = rapid ? this.#options.rapidMmPerS : this.#options.speedMmPerS;
+    const machine = rapid ? this.#limits.rapidMmPerS : this.#limits.speedMmPerS;
     const nominal = !rapid && this.speedMmPerS > 0 && this.speedMmPerS < machine ? this.speedMmPerS : machine;
 
     if (this.raster.area !== null && this.#inArea(powered, length)) {
@@ -161,24 +166,24 @@ export class Moves {
     } else {
       this.#stretch(TRAVEL, nominal);
       run.idle(length, rapid);
-      if (!rapid) this.rapidLengthMm += length;
+      if (!rapid) this.travelLengthMm += length;
       this.travels.add(this.x, this.y, this.toX, this.toY);
     }
     this.#segment.lengthMm += length;
     if (!powered) this.startsPath = true;
     if (rapid) {
-      this.rapidLengthMm += length;
-      if (hot) this.#hotRapid(line, length);
+      this.travelLengthMm += length;
+      if (poweredRapid) this.#notePoweredRapid(line, length);
     }
     this.x = this.toX;
     this.y = this.toY;
     this.z = this.toZ;
-    this.hot = powered && run.scan && run.y === 0 && run.z === 0;
+    this.fastPath = powered && run.scan && run.y === 0 && run.z === 0;
   }
 
   /** An arc or helix in the XY plane to (toX, toY, toZ). */
   arc(line: number, arc: Arc): void {
-    this.hot = false;
+    this.fastPath = false;
     this.#endRun();
     const flat = arc.radius * Math.abs(arc.sweepRad);
     const rise = this.toZ - this.z;
@@ -189,11 +194,11 @@ export class Moves {
     const [minX, minY, maxX, maxY] = arcExtent(this.x, this.y, this.toX, this.toY, arc);
     widen(this.bounds, minX, minY, this.toZ);
     widen(this.bounds, maxX, maxY, this.toZ);
-    const programmed = this.speedMmPerS > 0 ? this.speedMmPerS : this.#options.speedMmPerS;
+    const programmed = this.speedMmPerS > 0 ? this.speedMmPerS : this.#limits.speedMmPerS;
     const nominal = Math.min(
       programmed,
-      this.#options.speedMmPerS,
-      Math.sqrt(this.#options.accelerationMmPerS2 * arc.radius),
+      this.#limits.speedMmPerS,
+      Math.sqrt(this.#limits.accelerationMmPerS2 * arc.radius),
     );
     if (powered) {
       this.raster.close();
@@ -201,7 +206,7 @@ export class Moves {
       widen(this.poweredBounds, minX, minY, Math.min(this.z, this.toZ));
       widen(this.poweredBounds, maxX, maxY, Math.max(this.z, this.toZ));
     } else {
-      this.rapidLengthMm += length;
+      this.travelLengthMm += length;
       this.travels.add(this.x, this.y, this.toX, this.toY);
     }
     const segment = this.#stretch(powered ? CUT : TRAVEL, nominal);
@@ -225,7 +230,7 @@ export class Moves {
 
   /** The head comes to rest: before a dwell, a change of beam mode, at the end. */
   stop(): void {
-    this.hot = false;
+    this.fastPath = false;
     this.#endRun();
     this.ledger.stop();
   }
@@ -235,10 +240,25 @@ export class Moves {
     this.ledger.time.dwellS += seconds;
   }
 
-  /** Settles everything; call once. */
-  finish(): void {
+  /** Settles everything and tells what has become of it; call once. `labels`: those that the strokes bear, by their index. */
+  finish(labels: readonly StrokeLabel[]): MovesMade {
     this.stop();
     this.ledger.finish();
+    const areas = this.raster.areas.map((sums) => sums.finish());
+    return {
+      moves: this.moves,
+      strokes: this.strokes.finish(),
+      areas,
+      travels: this.travels.finish(),
+      poweredRapids: this.poweredRapids,
+      cutLengthMm: this.cutLengthMm,
+      travelLengthMm: this.travelLengthMm,
+      rasterLengthMm: areas.reduce((sum, area) => sum + area.lengthMm, 0),
+      boundsMm: ifAny(this.bounds),
+      poweredBoundsMm: ifAny(this.poweredBounds),
+      time: this.ledger.time,
+      timeByLabelS: labels.map((_, i) => this.ledger.timeByLabelS[i] ?? 0),
+    };
   }
 
   #stroke(line: number, centreX: number, centreY: number, sweepRad: number): void {
@@ -275,12 +295,12 @@ export class Moves {
       this.raster.close();
       return false;
     }
-    const speed = this.speedMmPerS > 0 ? this.speedMmPerS : this.#options.speedMmPerS;
+    const speed = this.speedMmPerS > 0 ? this.speedMmPerS : this.#limits.speedMmPerS;
     if (run.inArea) {
       const fits = run.speedMmPerS === speed && run.flags === this.flags;
       if (
         fits &&
-        (this.raster.area!.isParallel(run.x, run.y, run.z, length) || run.lengthMm + length <= 2 * this.#options.spotMm)
+        (this.raster.area!.isParallel(run.x, run.y, run.z, length) || run.lengthMm + length <= 2 * this.#limits.spotMm)
       )
         return true;
       this.#turn(run.x, run.y, run.z);
@@ -366,10 +386,10 @@ export class Moves {
     segment.lengthMm = 0;
   }
 
-  #hotRapid(line: number, length: number): void {
-    const hot = this.hotRapids;
-    hot.count++;
-    hot.lengthMm += length;
-    hot.first ??= wholeLine(line);
+  #notePoweredRapid(line: number, length: number): void {
+    const rapids = this.poweredRapids;
+    rapids.count++;
+    rapids.lengthMm += length;
+    rapids.first ??= wholeLine(line);
   }
 }

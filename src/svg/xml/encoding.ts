@@ -1,33 +1,21 @@
-import type { Source } from './source.ts';
+import { firstBytes, type Source } from '../../source/source.ts';
 
-/** Bytes at the start of a file that its XML declaration is looked for in. */
+/** Bytes at the start of a file in which its XML declaration is looked for. */
 const HEAD_BYTES = 200;
 
 /**
- * The encoding that an XML file has by its own account (XML 1.0 appendix F): the look of UTF-16 without a byte-order mark, or the
- * name in the XML declaration. Null where a mark says it, or nothing says other than UTF-8.
+ * The encoding that an XML file has by its own account (XML 1.0 appendix F): a byte-order mark of UTF-16, its look without one, or the
+ * name in the XML declaration. Null where nothing says other than UTF-8.
  */
 export function xmlEncoding(source: Source): string | null {
-  const head = headOf(source);
+  const head = firstBytes(source, HEAD_BYTES);
   const [first, second] = head;
-  if (first === 0x3c && second === 0) return 'utf-16le';
-  if (first === 0 && second === 0x3c) return 'utf-16be';
-  // A mark of any kind is no "<": it stands, whatever the declaration behind it says.
+  if ((first === 0xff && second === 0xfe) || (first === 0x3c && second === 0)) return 'utf-16le';
+  if ((first === 0xfe && second === 0xff) || (first === 0 && second === 0x3c)) return 'utf-16be';
+  // The mark of UTF-8 is no "<" either: it stands, whatever the declaration behind it says.
   const text = String.fromCharCode(...head);
   const name = /^<\?xml[^>]*?\sencoding\s*=\s*["']([^"']*)["']/.exec(text)?.[1];
   return name === undefined || /^(?:utf-?8|utf-?16(?:le|be)?|us-ascii)$/i.test(name) ? null : name;
-}
-
-function headOf(source: Source): Uint8Array {
-  const head = new Uint8Array(HEAD_BYTES);
-  let length = 0;
-  for (const chunk of source.chunks()) {
-    const part = chunk.subarray(0, HEAD_BYTES - length);
-    head.set(part, length);
-    length += part.length;
-    if (length === HEAD_BYTES) break;
-  }
-  return head.subarray(0, length);
 }
 
 /** A decoder by an encoding's name; null when there is no such encoding. */

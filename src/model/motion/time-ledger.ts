@@ -1,8 +1,9 @@
 import { timeAtS } from '../../geometry/motion/motion.ts';
 import { MotionPlanner, WINDOW } from '../../geometry/motion/planner.ts';
-import { STROKE_SCALED, type ToolpathOptions, type ToolpathTime } from '../toolpath.ts';
+import { STROKE_SCALED, type StrokeStore } from '../strokes.ts';
+import type { ToolpathTime } from '../toolpath.ts';
+import type { HeadLimits } from './head-limits.ts';
 import type { RasterFinder } from './raster.ts';
-import type { StrokeStore } from './strokes.ts';
 
 /** What a segment is booked on; 0 and above: a raster area. */
 export const TRAVEL = -1;
@@ -41,7 +42,7 @@ export class TimeLedger {
   readonly timeByLabelS: number[] = [];
   /** Travel booked since the candidate for a raster began, s. */
   candidateTravelS = 0;
-  readonly #options: ToolpathOptions;
+  readonly #limits: HeadLimits;
   readonly #strokes: StrokeStore;
   readonly #raster: RasterFinder;
   readonly #planner: MotionPlanner;
@@ -54,11 +55,11 @@ export class TimeLedger {
   readonly #lines = new Uint32Array(WINDOW);
   #settled = 0;
 
-  constructor(options: ToolpathOptions, strokes: StrokeStore, raster: RasterFinder) {
-    this.#options = options;
+  constructor(limits: HeadLimits, strokes: StrokeStore, raster: RasterFinder) {
+    this.#limits = limits;
     this.#strokes = strokes;
     this.#raster = raster;
-    this.#planner = new MotionPlanner(options, (slot, entry, peak, exit, time) =>
+    this.#planner = new MotionPlanner(limits, (slot, entry, peak, exit, time) =>
       this.#settle(slot, entry, peak, exit, time),
     );
   }
@@ -149,7 +150,7 @@ export class TimeLedger {
     const first = this.#firsts[slot]!;
     const last = first + this.#counts[slot]! - 1;
     const length = this.#planner.lengthOf(slot);
-    const a = this.#options.accelerationMmPerS2;
+    const a = this.#limits.accelerationMmPerS2;
     let at = 0;
     let atS = 0;
     let speed = entry;
@@ -180,9 +181,9 @@ export class TimeLedger {
     const from = this.#powered[4 * slot]!;
     if (from < 0 || area.flags & STROKE_SCALED) return;
     const to = this.#powered[4 * slot + 2]!;
-    const a = this.#options.accelerationMmPerS2;
+    const a = this.#limits.accelerationMmPerS2;
     // Energy is felt over the width of the beam, so the ends are judged by their first and last spot.
-    const spot = Math.min(this.#options.spotMm, to - from);
+    const spot = Math.min(this.#limits.spotMm, to - from);
     const line = this.#lines[slot]!;
     const first = timeAtS(from + spot, length, a, entry, peak, exit) - timeAtS(from, length, a, entry, peak, exit);
     const last = timeAtS(to, length, a, entry, peak, exit) - timeAtS(to - spot, length, a, entry, peak, exit);

@@ -1,4 +1,4 @@
-import type { StrokeLabel } from '../toolpath.ts';
+import type { StrokeLabel } from './toolpath.ts';
 
 /** Most distinct labels; later ones share the last. */
 const LABELS = 10_000;

@@ -1,5 +1,50 @@
-import { grown } from '../../geometry/segments/grow-array.ts';
-import type { Strokes, Travels } from '../toolpath.ts';
+import { grown } from '../geometry/segments/grow-array.ts';
+
+/**
+ * Powered motion, kept as parallel arrays in program order. Index i is one stroke: a line or an arc.
+ * Coordinates are mm in the machine's frame (work offsets and G92 applied where they are known).
+ */
+export interface Strokes {
+  count: number;
+  startX: Float64Array;
+  startY: Float64Array;
+  startZ: Float64Array;
+  endX: Float64Array;
+  endY: Float64Array;
+  endZ: Float64Array;
+  /** Arc centre; without meaning on a line. Arcs outside the XY plane are kept as short lines. */
+  centreX: Float64Array;
+  centreY: Float64Array;
+  /** Signed angle swept in radians, anticlockwise positive; 0 on a line. A full circle is ±2π, more turns are more. */
+  sweepRad: Float64Array;
+  /** Power setting as a fraction of full, 0..1 (may exceed 1 when the program asks for more). */
+  setting: Float64Array;
+  /** Programmed speed, mm/s; NaN when no feed was in force. */
+  speedMmPerS: Float64Array;
+  /** Length over time as the motion planner sees it: the mean speed really reached, mm/s. */
+  reachedMmPerS: Float64Array;
+  /** Slowest speed of the head inside the stroke (at its ends), mm/s. */
+  slowestMmPerS: Float64Array;
+  /** 1-based source line. */
+  line: Uint32Array;
+  /** Index into `Toolpath.labels`. */
+  label: Uint32Array;
+  /** Bit 0: power scaled with speed. Bit 1: the beam was off, or the head elsewhere, before this stroke (a new path starts). Bit 2: air assist on. */
+  flags: Uint8Array;
+}
+
+export const STROKE_SCALED = 1;
+export const STROKE_STARTS_PATH = 2;
+export const STROKE_AIR = 4;
+
+/** Rapids and unpowered moves at the feed. Kept only for pictures and the travel share: capped, in program order. */
+export interface Travels {
+  count: number;
+  /** x0, y0, x1, y1 per travel. */
+  xy: Float32Array;
+  /** More travels than were kept. */
+  dropped: number;
+}
 
 /** Most strokes that are kept: about 450 MB. A program with more is reported as not analysed. */
 export const STROKE_LIMIT = 4_000_000;

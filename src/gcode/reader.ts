@@ -1,0 +1,23 @@
+import type { ToolpathReader } from '../model/reader.ts';
+import { GCODE, GCODE_PROBLEMS } from './problem-texts.ts';
+
+/** A word that begins a line of nearly every program, after a line number or the slash of block delete. */
+const FIRST_WORDS = /^[ \t]*\/?[ \t]*(?:N[ \t]*\d+[ \t]*)?[GM][ \t]*\d/im;
+
+/** G-code in the dialect of RS274/NGC and what later controllers added to it. */
+export const gcodeReader: ToolpathReader = {
+  id: GCODE,
+  makes: 'toolpath',
+  name: 'G-code',
+  extensions: ['.gcode', '.nc', '.ngc'],
+  recognises: (head) => !head.includes(0) && FIRST_WORDS.test(new TextDecoder().decode(head)),
+  comments: [
+    { opens: '(', closes: ')', mayStayOpen: true },
+    { opens: ';', closes: null },
+  ],
+  // What is not plain ASCII are comments, and those are read as UTF-8.
+  asUtf8: (source) => source,
+  problems: GCODE_PROBLEMS,
+  standard: 'RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',
+  load: async () => ({ read: (await import('./read.ts')).readToolpath }),
+};

@@ -1,0 +1,51 @@
+import type { Box, Polyline } from '../geometry/outlines/outline.ts';
+import type { Place, Problem } from '../source/place.ts';
+
+/** One drawn contour (a subpath) in mm on the page: origin top left, Y down. */
+export interface Outline extends Polyline {
+  /** Number of the drawn element in document order (expanded): contours of one element share it. */
+  element: number;
+  /** Exact length in mm, from the curves. */
+  lengthMm: number;
+  box: Box;
+}
+
+/** One drawn element, with its copies, inheritance and style worked out, and the handles by which a sidecar's `strokes` selects it. */
+export interface DrawnElement {
+  /** What the format calls it, such as rect. */
+  tag: string;
+  id: string | null;
+  /** Classes of the element itself. */
+  classes: string[];
+  /** Names of the enclosing groups that serve as layers, innermost first. */
+  layers: string[];
+  /** Resolved stroke as lower-case `#rrggbb`; null when there is none; `paint-server` for what is no one colour. */
+  stroke: string | null;
+  fill: string | null;
+  /** Stroke width in mm. */
+  strokeWidthMm: number;
+  place: Place;
+  /** Exact box in mm of the geometry (no stroke). */
+  box: Box | null;
+  /** Closed contours only; signed area is not kept. */
+  contours: number;
+}
+
+/** The understood drawing: partial when there are problems. */
+export interface Artwork {
+  /** Id of the reader that made it: problems in codes of its own are worded by what that reader states of them. */
+  reader: string;
+  /** Page, mm; 0 when the file gives no usable size. */
+  widthMm: number;
+  heightMm: number;
+  /** How the size came about: `physical` from units in the file, `assumed` from px per inch. */
+  size: 'physical' | 'assumed';
+  elements: DrawnElement[];
+  outlines: Outline[];
+  lengthMm: number;
+  boundsMm: Box | null;
+  /** In codes that every reader of artwork may use (`ARTWORK_PROBLEMS`), and in the reader's own. */
+  problems: Problem[];
+  /** False when the file could not be read far enough to trust the outlines. */
+  analysed: boolean;
+}

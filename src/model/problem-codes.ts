@@ -1,0 +1,32 @@
+/**
+ * Problems that any reader of toolpaths may report, because rules of their own judge them. Each has the values that stand beside it.
+ * What else a reader cannot take it reports in codes of its own, which its descriptor puts into words.
+ */
+export const TOOLPATH_PROBLEMS = [
+  // {what, text, lines}: a part that could not be followed. what: 'o-word' | 'expression' | 'parameter' | 'subprogram' | 'canned-cycle' |
+  // 'spline' | 'extra-axis' | 'output' | 'cutter-compensation' | 'tool-length-offset' | 'unknown-code' | 'setting' | 'too-many-strokes'
+  'not-analysed',
+  'arc-mismatch', // {startRadiusMm, endRadiusMm, differenceMm, toleranceMm}
+  'modal-conflict', // {first, second, group}: two commands of which only one can be in force
+  'missing-feed', // {}: a move at the feed with no feed in force
+  'zero-feed', // {feed}
+  'units-changed', // {from, to}: after motion
+  'wrong-kind', // {kind, evidence}: written for another machine. kind: 'extruder' | 'drill' | 'mill' | 'plasma' | 'plotter'
+] as const;
+export type ToolpathProblemCode = (typeof TOOLPATH_PROBLEMS)[number];
+
+/** Likewise for readers of artwork. */
+export const ARTWORK_PROBLEMS = [
+  'no-physical-size', // {pxPerInch, widthMm, heightMm}
+  'external-reference', // {href, tag}
+  'live-text', // {text}
+  'image-linked', // {href}
+  'image-embedded', // {type, widthPx, heightPx, widthMm, heightMm, ppi}
+  'active-content', // {what}
+  'foreign-object',
+  'paint-server-stroke', // {paint}
+  'hidden', // {why, tag}. why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint'
+  'not-drawable', // {tag}
+  'dashed-stroke', // {tag}: kept as one solid line
+] as const;
+export type ArtworkProblemCode = (typeof ARTWORK_PROBLEMS)[number];
