@@ -1,7 +1,9 @@
 import type { Bounds } from '../gcode/toolpath.ts';
 import type { Box } from '../geometry/outlines/outline.ts';
 import { roundTo } from '../units/format.ts';
-import type { CutFact, JobFacts, RemedyFact, WasteFact } from './facts.ts';
+import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
+import type { JobFacts } from './facts.ts';
+import type { WasteFact } from './waste/waste.ts';
 
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
 export function resultView(facts: JobFacts) {

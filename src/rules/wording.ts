@@ -1,4 +1,5 @@
-import type { CutFact, JobFacts } from '../facts/facts.ts';
+import type { CutFact } from '../facts/cuts/cut-fact.ts';
+import type { JobFacts } from '../facts/facts.ts';
 import { fixed, formatCount, roundTo, trimmed } from '../units/format.ts';
 
 export { fixed, formatCount, roundTo };

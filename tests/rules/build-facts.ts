@@ -1,4 +1,6 @@
-import type { CutFact, JobFacts, PassFact, Prediction, TaskFact } from '../../src/facts/facts.ts';
+import type { CutFact, PassFact, Prediction } from '../../src/facts/cuts/cut-fact.ts';
+import type { JobFacts } from '../../src/facts/facts.ts';
+import type { TaskFact } from '../../src/facts/tasks/task-fact.ts';
 import type { Task } from '../../src/facts/types.ts';
 import { artwork, geometry, toolpath } from './build-files.ts';
 import { at, type Change, changed, machine, material, plannedTask, sidecar } from './build-job.ts';
@@ -134,7 +136,13 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
 
 /** A job of artwork alone. */
 export const artworkOnly = (change: Change<JobFacts> = {}): JobFacts => {
-  const base = facts({ toolpath: null, order: null, onBed: null, onBedUnknown: 'there is no toolpath', speeds: [] });
-  base.input = { ...base.input, files: { ...base.input.files, toolpath: null } };
+  const base = facts({
+    input: { files: { toolpath: null } },
+    toolpath: null,
+    order: null,
+    onBed: null,
+    onBedUnknown: 'there is no toolpath',
+    speeds: [],
+  });
   return changed(base, change);
 };

@@ -1,4 +1,4 @@
-import type { ArtworkGeometry } from '../../src/facts/geometry-facts.ts';
+import type { ArtworkGeometry } from '../../src/facts/artwork/geometry-fact.ts';
 import type { Artwork, Problem, Toolpath } from '../../src/facts/types.ts';
 import { at, type Change, changed } from './build-job.ts';
 

@@ -1,8 +1,8 @@
 import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
-import type { View } from '../cuts/through-lines.ts';
-import type { ArtworkGeometry } from '../geometry-facts.ts';
+import type { JointWidth, NarrowFeature, Web } from './geometry-fact.ts';
+import type { ThroughLines } from './through-lines.ts';
 
 /** Webs and holes are listed up to so many kerfs; rules judge the narrower ones. */
 const KERFS = 3;
@@ -20,31 +20,31 @@ const MOST_LISTED = 500;
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
  * lies inside a hole falls out and is no bridge.
  */
-export function websOf(view: View, kerfMm: number | null, thicknessMm: number | null): ArtworkGeometry['webs'] {
+export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Web[] {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
-  const { around, depth } = nestContours(view.lines);
+  const { around, depth } = nestContours(through.lines);
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
-  return narrowPlaces(view.lines, limitMm)
+  return narrowPlaces(through.lines, limitMm)
     .places.filter(({ x, y }) => !isVoid(x, y))
     .slice(0, MOST_LISTED)
     .map((place) => ({
       widthMm: place.distanceMm,
-      location: view.locationOf(view.numbers[place.contourB]!),
-      other: view.locationOf(view.numbers[place.contourA]!),
+      location: through.locationOf(through.numbers[place.contourB]!),
+      other: through.locationOf(through.numbers[place.contourA]!),
       xMm: place.x,
       yMm: place.y,
     }));
 }
 
 /** Holes and slots so narrow that the kerf is a large part of them; narrowest first. */
-export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['narrow'] {
+export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFeature[] {
   const limitMm = KERFS * (kerfMm ?? ORDINARY_KERF_MM);
-  const { depth } = nestContours(view.lines);
-  const narrow: ArtworkGeometry['narrow'] = [];
-  for (const [i, line] of view.lines.entries()) {
+  const { depth } = nestContours(through.lines);
+  const narrow: NarrowFeature[] = [];
+  for (const [i, line] of through.lines.entries()) {
     if (!line.closed || depth[i]! % 2 === 0) continue;
     const widthMm = leastWidthMm(line);
     if (widthMm > limitMm || widthMm === 0) continue;
@@ -52,7 +52,7 @@ export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['na
     narrow.push({
       widthMm,
       kind: Math.hypot(maxX - minX, maxY - minY) > SLOT_RATIO * widthMm ? 'slot' : 'hole',
-      location: view.locationOf(view.numbers[i]!),
+      location: through.locationOf(through.numbers[i]!),
       xMm: (minX + maxX) / 2,
       yMm: (minY + maxY) / 2,
     });
@@ -61,15 +61,15 @@ export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['na
 }
 
 /** Slots (rectangular holes among them) and tabs by the width they are drawn with, most frequent first. */
-export function jointsOf(view: View): ArtworkGeometry['joints'] {
-  const byWidth = new Map<string, ArtworkGeometry['joints'][number]>();
-  for (const joint of findJoints(view.lines, WIDEST_JOINT_MM)) {
+export function jointsOf(through: ThroughLines): JointWidth[] {
+  const byWidth = new Map<string, JointWidth>();
+  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM)) {
     const kind = joint.kind === 'tab' ? 'tab' : 'slot';
     const widthMm = Math.round(joint.widthMm / SAME_WIDTH_MM) * SAME_WIDTH_MM;
     const key = `${kind} ${widthMm.toFixed(2)}`;
     const known = byWidth.get(key);
-    if (known) known.count++;
-    else byWidth.set(key, { widthMm, count: 1, kind, location: view.locationOf(view.numbers[joint.contour]!) });
+    const location = known?.location ?? through.locationOf(through.numbers[joint.contour]!);
+    byWidth.set(key, { widthMm, count: (known?.count ?? 0) + 1, kind, location });
   }
   return [...byWidth.values()].sort((a, b) => b.count - a.count || a.widthMm - b.widthMm);
 }

@@ -2,15 +2,9 @@ import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/m
 import type { CutInput } from '../../physics/predict.ts';
 import { evenPasses } from '../../physics/recipe.ts';
 import { formatPercent, formatWatts } from '../../units/format.ts';
-import {
-  beamOf,
-  CutPredictor,
-  type Setup,
-  stockOf,
-  thicknessSpreadMm,
-  wattsAt,
-  widestAcross,
-} from '../cuts/prediction.ts';
+import { beamOf, widestAcross } from '../cuts/optics.ts';
+import { wattsAt } from '../cuts/power.ts';
+import { CutPredictor, type Setup, stockOf, thicknessSpreadMm } from '../cuts/prediction.ts';
 
 /** A result, or a sentence that says why there is none and what to do. */
 export type Outcome<T> = { value: T; problem: null } | { value: null; problem: string };

@@ -4,9 +4,7 @@ import { flattenArc, SegmentBuilder } from '../../geometry/segments/segments.ts'
 import type { Aim } from '../../job/model.ts';
 import { StrokeList } from '../tasks/stroke-list.ts';
 import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
-import { markUneven } from './uneven.ts';
-
-export type { ProgrammedPass, RecipeGroup } from './recipe.ts';
+import { unevenGroups } from './uneven.ts';
 
 /** Two runs closer than this are runs along the same line, mm: below any kerf, above what splitting and arc-fitting move a line. */
 const SAME_LINE_MM = 0.05;
@@ -48,12 +46,14 @@ export function groupByRecipe(
   aimOf: (taskIndex: number) => Aim,
 ): { groups: RecipeGroup[]; complete: boolean } {
   const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
-  const fine = collect(strokes, stretches, taskOfStroke, aimOf, exact);
+  const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
+  const fine = collect(strokes, stretches, taskOf, exact);
   const perTask = new Map<number, number>();
   for (const group of fine) perTask.set(group.taskIndex, (perTask.get(group.taskIndex) ?? 0) + 1);
   const crowded = [...perTask.values()].some((n) => n > MOST_RECIPES);
-  const groups = crowded ? collect(strokes, stretches, taskOfStroke, aimOf, coarse) : fine;
-  markUneven(groups, stretches, (stretch) => taskOfStretch(stretch, taskOfStroke, aimOf), aimOf);
+  const collected = crowded ? collect(strokes, stretches, taskOf, coarse) : fine;
+  const uneven = unevenGroups(collected, stretches, taskOf, aimOf);
+  const groups = collected.map((group): RecipeGroup => ({ ...group, uneven: uneven.get(group) ?? null }));
   groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
   return { groups, complete: stretches.complete };
 }
@@ -92,14 +92,14 @@ function programmedPasses(
 ): { passOf: ProgrammedPass[]; idOfStroke: Uint32Array } {
   const ids = new Map<string, number>();
   const idOfStroke = new Uint32Array(strokes.count);
-  const passOf: ProgrammedPass[] = [];
+  const asked: Omit<ProgrammedPass, 'reachedMmPerS'>[] = [];
+  const reachedMmPerS: number[] = [];
   for (let i = 0; i < strokes.count; i++) {
     const id = i > 0 && asksTheSame(strokes, i, i - 1) ? idOfStroke[i - 1]! : idOf(i);
     idOfStroke[i] = id;
-    const pass = passOf[id]!;
-    pass.reachedMmPerS = Math.max(pass.reachedMmPerS, strokes.reachedMmPerS[i]!);
+    reachedMmPerS[id] = Math.max(reachedMmPerS[id] ?? 0, strokes.reachedMmPerS[i]!);
   }
-  return { passOf, idOfStroke };
+  return { passOf: asked.map((pass, id) => ({ ...pass, reachedMmPerS: reachedMmPerS[id]! })), idOfStroke };
 
   function idOf(i: number): number {
     const { setting, speed } = step(strokes.setting[i]!, strokes.speedMmPerS[i]!);
@@ -108,12 +108,11 @@ function programmedPasses(
     const key = `${setting.toFixed(4)}|${speed.toFixed(4)}|${z.toFixed(2)}|${flags}`;
     const known = ids.get(key);
     if (known !== undefined) return known;
-    ids.set(key, passOf.length);
+    ids.set(key, asked.length);
     return (
-      passOf.push({
+      asked.push({
         setting,
         programmedMmPerS: speed,
-        reachedMmPerS: 0,
         zMm: z,
         air: (flags & STROKE_AIR) !== 0,
         scaled: (flags & STROKE_SCALED) !== 0,
@@ -134,10 +133,9 @@ function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number
 function collect(
   strokes: Strokes,
   stretches: Stretches,
-  taskOfStroke: Int32Array,
-  aimOf: (taskIndex: number) => Aim,
+  taskOf: (stretch: Stretch) => number,
   step: (setting: number, speed: number) => Step,
-): RecipeGroup[] {
+): Omit<RecipeGroup, 'uneven'>[] {
   const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
   const isOf = ({ ids, taskIndex }: Open, task: number, { owners, listed }: Stretch): boolean => {
@@ -164,7 +162,7 @@ function collect(
   // The group of the stretch before is tried first: most stretches go on with it.
   let group: Open | undefined;
   stretches.each((stretch) => {
-    const task = taskOfStretch(stretch, taskOfStroke, aimOf);
+    const task = taskOf(stretch);
     if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
     group.lengthMm += stretch.lengthMm;
     for (let k = 0; k < stretch.listed; k++) {
@@ -179,12 +177,11 @@ function collect(
     .filter((group) => group.lengthMm > 0)
     .map((group) => ({
       taskIndex: group.taskIndex,
-      passes: Array.from(group.ids, (id) => ({ ...passOf[id]! })),
+      passes: Array.from(group.ids, (id) => passOf[id]!),
       lengthMm: group.lengthMm,
       strokes: group.strokes.ascending(),
       box: group.box,
       slowestMmPerS: group.slowestMmPerS,
-      uneven: null,
     }));
 }
 

@@ -1,6 +1,6 @@
 import type { Toolpath } from '../../gcode/toolpath.ts';
-import type { OrderFact } from '../geometry-facts.ts';
 import { lineLocation } from '../tasks/tasks.ts';
+import type { CrowdedPlace } from './order-fact.ts';
 import { flatLengthMm } from './stroke-contours.ts';
 
 /** Side of the squares that heat is summed over, mm: about what a nozzle's air jet and a bar of the bed share. */
@@ -26,12 +26,7 @@ interface Cell {
  * Squares of the sheet in which many through cuts follow each other: length, energy and time between the first and the last.
  * Strokes count where their middle lies; long ones are shared out along their way.
  */
-export function crowdedPlaces(
-  toolpath: Toolpath,
-  chosen: Uint32Array,
-  fullW: number,
-  file: string,
-): OrderFact['crowded'] {
+export function crowdedPlaces(toolpath: Toolpath, chosen: Uint32Array, fullW: number, file: string): CrowdedPlace[] {
   const { strokes } = toolpath;
   const cells = new Map<number, Cell>();
   // A stroke mostly lies where the one before it does.

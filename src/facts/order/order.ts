@@ -1,11 +1,11 @@
 import type { Strokes, Toolpath } from '../../gcode/toolpath.ts';
 import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../../geometry/outlines/contours.ts';
 import { leastWidthMm } from '../../geometry/outlines/widths.ts';
-import { looseEnds } from '../artwork/loose-ends.ts';
-import type { JobOrigin } from '../facts.ts';
-import type { ContourFact, OrderFact } from '../geometry-facts.ts';
+import type { JobOrigin } from '../input/job-origin.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import { crowdedPlaces } from './heat.ts';
+import { looseEnds } from './loose-ends.ts';
+import type { ContourFact, OrderFact } from './order-fact.ts';
 import { contoursOfStrokes, type StrokeContour } from './stroke-contours.ts';
 
 /** Contours that are listed one by one. */
@@ -21,8 +21,15 @@ interface ContourRun {
   lastStroke: number;
 }
 
-/** What follows from the order in which the program makes its through cuts. */
-export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobOrigin, fullW: number): OrderFact {
+/** What follows from the order in which the program makes its through cuts; null without a toolpath. */
+export function orderFact(input: {
+  job: JobOrigin;
+  toolpath: Toolpath | null;
+  assignment: Assignment;
+  fullW: number;
+}): OrderFact | null {
+  const { job, toolpath, assignment, fullW } = input;
+  if (!toolpath) return null;
   const file = job.files.toolpath ?? job.home.file;
   const chosen = throughStrokes(toolpath.strokes, assignment);
   const runs = distinct(contoursOfStrokes(toolpath.strokes, chosen));

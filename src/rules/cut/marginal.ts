@@ -1,4 +1,4 @@
-import type { Prediction } from '../../facts/facts.ts';
+import type { Prediction } from '../../facts/cuts/cut-fact.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
 import { chance, roundTo } from '../wording.ts';

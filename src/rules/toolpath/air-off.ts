@@ -1,4 +1,4 @@
-import type { CutFact } from '../../facts/facts.ts';
+import type { CutFact } from '../../facts/cuts/cut-fact.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { listed, mm } from '../wording.ts';

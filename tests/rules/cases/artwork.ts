@@ -1,4 +1,4 @@
-import type { ArtworkGeometry } from '../../../src/facts/geometry-facts.ts';
+import type { ArtworkGeometry } from '../../../src/facts/artwork/geometry-fact.ts';
 import type { Change } from '../build-facts.ts';
 import { artwork, at, facts, geometry, machine, problem, sidecar } from '../build-facts.ts';
 import { casesOf } from '../case.ts';

@@ -1,4 +1,4 @@
-import type { MatchFact } from '../../../src/facts/geometry-facts.ts';
+import type { MatchFact } from '../../../src/facts/match/match-fact.ts';
 import { artworkOnly, at, facts, geometry, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 

@@ -1,7 +1,7 @@
 import { SegmentIndex } from '../../geometry/index/segment-index.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import { distanceToSegment, type Segments } from '../../geometry/segments/segments.ts';
-import type { StrokeContour } from '../order/stroke-contours.ts';
+import type { StrokeContour } from './stroke-contours.ts';
 
 /** A loose end this near to another cut ends on it: half a kerf and what programs round, mm. */
 const ON_ANOTHER_MM = 0.3;

@@ -1,0 +1,109 @@
+import type { Location } from '../../source/place.ts';
+
+/** Lines that join end to end and do not close. */
+export interface OpenOutline {
+  readonly outline: number;
+  readonly location: Location;
+  readonly gapMm: number;
+  readonly lengthMm: number;
+}
+
+/** Lines that all but close. */
+export interface NearlyClosedOutline {
+  readonly outline: number;
+  readonly location: Location;
+  readonly gapMm: number;
+}
+
+/** A line that is drawn over another. */
+export interface DuplicateLine {
+  readonly location: Location;
+  readonly other: Location;
+  readonly lengthMm: number;
+  readonly times: number;
+}
+
+export interface SelfCrossingOutline {
+  readonly outline: number;
+  readonly location: Location;
+  /** The first crossing. */
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly count: number;
+}
+
+/** Two closed outlines that cross each other. */
+export interface OverlappingParts {
+  readonly location: Location;
+  readonly other: Location;
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+/** A bridge of material between two cuts. */
+export interface Web {
+  readonly widthMm: number;
+  readonly location: Location;
+  readonly other: Location;
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+export interface NarrowFeature {
+  readonly widthMm: number;
+  readonly kind: 'slot' | 'hole';
+  readonly location: Location;
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+/** Slots or tabs that are drawn with one width. */
+export interface JointWidth {
+  readonly widthMm: number;
+  readonly count: number;
+  readonly kind: 'slot' | 'tab';
+  readonly location: Location;
+}
+
+/** Outlines too short to mean anything: the first, and how many there are. */
+export interface Strays {
+  readonly lengthMm: number;
+  readonly location: Location;
+  readonly count: number;
+}
+
+/** An outline that reaches outside the sheet. */
+export interface OffSheetOutline {
+  readonly outline: number;
+  readonly location: Location;
+  readonly byMm: number;
+}
+
+/** A slip of px per inch or of units: the factor that would put it right and what speaks for it. */
+export interface ScaleSuspect {
+  readonly factor: number;
+  readonly cause: string;
+  readonly evidence: string;
+}
+
+/** What the artwork's lines say about the parts; lengths mm on the page. */
+export interface ArtworkGeometry {
+  /** Open outlines of tasks that part the sheet. */
+  readonly open: readonly OpenOutline[];
+  readonly nearlyClosed: readonly NearlyClosedOutline[];
+  readonly duplicates: readonly DuplicateLine[];
+  readonly selfCrossing: readonly SelfCrossingOutline[];
+  readonly overlappingParts: readonly OverlappingParts[];
+  /** The narrowest first. */
+  readonly webs: readonly Web[];
+  /** Holes and slots narrower than the kerf (or barely wider), the narrowest first. */
+  readonly narrow: readonly NarrowFeature[];
+  /** Slots and tabs by their drawn width. */
+  readonly joints: readonly JointWidth[];
+  readonly strays: readonly Strays[];
+  readonly offSheet: readonly OffSheetOutline[];
+  /** Drawn at 72 or 90 px/in, or in inches taken for millimetres; null when nothing speaks for it. */
+  readonly scaleSuspect: ScaleSuspect | null;
+  /** Kerf that these were held against, mm. */
+  readonly kerfMm: number | null;
+}
