@@ -33,9 +33,13 @@ export interface JobFacts {
   readonly toolpath: Toolpath | null;
   readonly artwork: Artwork | null;
   readonly tasks: readonly TaskFact[];
+  /** Why some strokes or outlines may belong to another task; null when all were assigned as the sidecar says. */
+  readonly tasksEndedEarly: string | null;
   /** Indices of artwork outlines that no task selects. */
   readonly unassignedOutlines: readonly number[];
   readonly cuts: readonly CutFact[];
+  /** Why passes may be missing, or cuts be split that are one; null when all passes were followed. */
+  readonly cutsEndedEarly: string | null;
   readonly power: PowerFact | null;
   readonly beam: BeamFact | null;
   readonly time: TimeFact | null;

@@ -45,6 +45,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     moves: moves.moves,
     strokes: moves.strokes.finish(),
     labels: interpreter.drive.labels.list,
+    labelsEndedEarly: interpreter.drive.labels.endedEarly,
     areas,
     dwells: interpreter.dwells,
     travels: moves.travels.finish(),

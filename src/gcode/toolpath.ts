@@ -1,4 +1,5 @@
 import type { Place, Problem } from '../source/place.ts';
+import type { Found } from '../units/found.ts';
 
 /**
  * What the reader of toolpaths needs to know of the controller and the motion system. Plain data: `src/facts` maps the
@@ -183,8 +184,11 @@ export interface Toolpath {
   moves: number;
   strokes: Strokes;
   labels: StrokeLabel[];
+  /** Why strokes may bear another label than their own; null when each bears its own. */
+  labelsEndedEarly: string | null;
   areas: RasterArea[];
-  dwells: Dwell[];
+  /** In program order. */
+  dwells: Found<Dwell>;
   travels: Travels;
   hotRapids: PoweredRapids;
   /** Line lengths, mm. */

@@ -1,4 +1,5 @@
 import type { DrawnElement, Matrix, Outline } from './artwork.ts';
+import type { ClipWork } from './clipping/clip.ts';
 import type { Region } from './clipping/clip-region.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './frames/length.ts';
 import { IDENTITY, isFiniteMatrix, multiply, translation } from './frames/matrix.ts';
@@ -29,8 +30,8 @@ export interface ArtworkReading {
   shapes: Map<SvgNode, Shape>;
   pixels: Map<SvgNode, PixelSize | null>;
   transforms: Map<string, Matrix | null>;
-  /** What clipping may still cost. */
-  clipWork: { left: number };
+  /** What clipping may still cost; `gaveUp` once something was not clipped for its cost. */
+  clipWork: ClipWork;
   elements: DrawnElement[];
   outlines: Outline[];
   /** False once something was left out that could have been outlines. */

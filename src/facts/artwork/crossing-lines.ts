@@ -1,16 +1,15 @@
 import { findCrossings } from '../../geometry/outlines/crossings.ts';
 import { findOverlaps } from '../../geometry/overlap/overlap.ts';
 import { segmentsOf } from '../../geometry/segments/segments.ts';
+import { type Found, mapped, where } from '../../units/found.ts';
 import type { DuplicateLine, OverlappingParts, SelfCrossingOutline } from './geometry-fact.ts';
 import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
 /** Overlaps shorter than this are touching corners, mm. */
 const SHORT_MM = 1;
-/** Places that are listed one by one. */
-const MOST_LISTED = 500;
 
 /** Lines that are drawn again over others: they will be burnt twice. */
-export function duplicateLines(through: ThroughLines): DuplicateLine[] {
+export function duplicateLines(through: ThroughLines): Found<DuplicateLine> {
   const stretches = findOverlaps(segmentsOf(through.lines), { toleranceMm: SAME_POINT_MM });
   const found = new Map<string, { first: number; other: number; lengthMm: number; times: number }>();
   stretches.each(({ passes, owners, lengthMm }) => {
@@ -24,23 +23,24 @@ export function duplicateLines(through: ThroughLines): DuplicateLine[] {
       known.times = Math.max(known.times, passes);
     } else found.set(key, { first, other, lengthMm, times: passes });
   });
-  return [...found.values()]
-    .filter((one) => one.lengthMm >= SHORT_MM)
-    .slice(0, MOST_LISTED)
-    .map(({ first, other, lengthMm, times }) => ({
+  const pairs = { items: [...found.values()], endedEarly: stretches.endedEarly };
+  return mapped(
+    where(pairs, (one) => one.lengthMm >= SHORT_MM),
+    ({ first, other, lengthMm, times }) => ({
       location: through.locationOf(through.numbers[other]!),
       other: through.locationOf(through.numbers[first]!),
       lengthMm,
       times,
-    }));
+    }),
+  );
 }
 
 /** Outlines that cross themselves, and closed ones that cross each other. */
 export function crossingLines(through: ThroughLines): {
-  selfCrossing: SelfCrossingOutline[];
-  overlappingParts: OverlappingParts[];
+  selfCrossing: Found<SelfCrossingOutline>;
+  overlappingParts: Found<OverlappingParts>;
 } {
-  const { places } = findCrossings(through.lines);
+  const { items: places, endedEarly } = findCrossings(through.lines);
   const self = new Map<number, SelfCrossingOutline>();
   const pairs = new Map<string, OverlappingParts>();
   for (const { x, y, contourA, contourB } of places) {
@@ -54,7 +54,7 @@ export function crossingLines(through: ThroughLines): {
     }
   }
   return {
-    selfCrossing: [...self.values()].slice(0, MOST_LISTED),
-    overlappingParts: [...pairs.values()].slice(0, MOST_LISTED),
+    selfCrossing: { items: [...self.values()], endedEarly },
+    overlappingParts: { items: [...pairs.values()], endedEarly },
   };
 }

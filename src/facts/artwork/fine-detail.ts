@@ -1,6 +1,7 @@
 import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
+import { type Found, mapped, where } from '../../units/found.ts';
 import type { JointWidth, NarrowFeature, Web } from './geometry-fact.ts';
 import type { ThroughLines } from './through-lines.ts';
 
@@ -14,29 +15,26 @@ const WIDEST_JOINT_MM = 30;
 const SAME_WIDTH_MM = 0.05;
 /** A hole longer than this many widths is a slot. */
 const SLOT_RATIO = 2.5;
-const MOST_LISTED = 500;
 
 /**
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
  * lies inside a hole falls out and is no bridge.
  */
-export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Web[] {
+export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Found<Web> {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
   const { around, depth } = nestContours(through.lines);
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
-  return narrowPlaces(through.lines, limitMm)
-    .places.filter(({ x, y }) => !isVoid(x, y))
-    .slice(0, MOST_LISTED)
-    .map((place) => ({
-      widthMm: place.distanceMm,
-      location: through.locationOf(through.numbers[place.contourB]!),
-      other: through.locationOf(through.numbers[place.contourA]!),
-      xMm: place.x,
-      yMm: place.y,
-    }));
+  const bridges = where(narrowPlaces(through.lines, limitMm), ({ x, y }) => !isVoid(x, y));
+  return mapped(bridges, (place) => ({
+    widthMm: place.distanceMm,
+    location: through.locationOf(through.numbers[place.contourB]!),
+    other: through.locationOf(through.numbers[place.contourA]!),
+    xMm: place.x,
+    yMm: place.y,
+  }));
 }
 
 /** Holes and slots so narrow that the kerf is a large part of them; narrowest first. */
@@ -57,7 +55,7 @@ export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFe
       yMm: (minY + maxY) / 2,
     });
   }
-  return narrow.sort((a, b) => a.widthMm - b.widthMm).slice(0, MOST_LISTED);
+  return narrow.sort((a, b) => a.widthMm - b.widthMm);
 }
 
 /** Slots (rectangular holes among them) and tabs by the width they are drawn with, most frequent first. */

@@ -1,4 +1,5 @@
 import type { Location } from '../../source/place.ts';
+import type { Found } from '../../units/found.ts';
 
 /** Lines that join end to end and do not close. */
 export interface OpenOutline {
@@ -91,11 +92,11 @@ export interface ArtworkGeometry {
   /** Open outlines of tasks that part the sheet. */
   readonly open: readonly OpenOutline[];
   readonly nearlyClosed: readonly NearlyClosedOutline[];
-  readonly duplicates: readonly DuplicateLine[];
-  readonly selfCrossing: readonly SelfCrossingOutline[];
-  readonly overlappingParts: readonly OverlappingParts[];
+  readonly duplicates: Found<DuplicateLine>;
+  readonly selfCrossing: Found<SelfCrossingOutline>;
+  readonly overlappingParts: Found<OverlappingParts>;
   /** The narrowest first. */
-  readonly webs: readonly Web[];
+  readonly webs: Found<Web>;
   /** Holes and slots narrower than the kerf (or barely wider), the narrowest first. */
   readonly narrow: readonly NarrowFeature[];
   /** Slots and tabs by their drawn width. */

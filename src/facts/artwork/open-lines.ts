@@ -4,8 +4,6 @@ import { SAME_POINT_MM, STRAY_MM, type ThroughLines } from './through-lines.ts';
 
 /** Gaps up to this are meant to be closed: no part is held by less, mm. */
 const NEARLY_MM = 1;
-/** Places that are listed one by one. */
-const MOST_LISTED = 500;
 
 /** Open lines that do not join others into a closed contour, and those that all but do. */
 export function openLines(through: ThroughLines): { open: OpenOutline[]; nearlyClosed: NearlyClosedOutline[] } {
@@ -43,8 +41,8 @@ export function openLines(through: ThroughLines): { open: OpenOutline[]; nearlyC
     const gapMm = chains.gapMm[c]!;
     const location = through.locationOf(first);
     if (gapMm <= NEARLY_MM && lengthMm > 10 * gapMm) {
-      if (nearlyClosed.length < MOST_LISTED) nearlyClosed.push({ outline: first, location, gapMm });
-    } else if (outlines.length < MOST_LISTED) outlines.push({ outline: first, location, gapMm, lengthMm });
+      nearlyClosed.push({ outline: first, location, gapMm });
+    } else outlines.push({ outline: first, location, gapMm, lengthMm });
   }
   return { open: outlines, nearlyClosed };
 }

@@ -8,7 +8,6 @@ import type { ThroughLines } from './through-lines.ts';
 
 /** Lines on the very edge of the sheet are on it: rounding, mm. */
 const ON_EDGE_MM = 0.05;
-const MOST_LISTED = 500;
 
 /**
  * Outlines that reach outside the sheet. Artwork alone lies with its page's corner on the sheet's; artwork under a
@@ -43,7 +42,7 @@ export function offSheet(
       box.maxX - originX - sheet.widthMm,
       box.maxY - originY - sheet.heightMm,
     );
-    if (byMm > ON_EDGE_MM && found.length < MOST_LISTED) found.push({ outline: i, location: locationOf(i), byMm });
+    if (byMm > ON_EDGE_MM) found.push({ outline: i, location: locationOf(i), byMm });
   }
   return found;
 }

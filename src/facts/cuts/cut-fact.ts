@@ -71,6 +71,8 @@ export interface CutFact {
   readonly taskIndex: number;
   readonly lengthMm: number;
   readonly passes: readonly PassFact[];
+  /** How often it is run in all: where that is very often, `passes` lists the first only. */
+  readonly passCount: number;
   /** Null for aims other than through/groove, or when lens, machine or material are unknown: see `notPredicted`. */
   readonly prediction: Prediction | null;
   readonly notPredicted: string | null;

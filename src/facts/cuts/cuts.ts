@@ -1,6 +1,7 @@
 import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../svg/artwork.ts';
+import { everything } from '../../units/found.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -20,8 +21,8 @@ export interface Cuts {
   readonly cuts: readonly CutFact[];
   /** Parallel to `cuts`. */
   readonly speeds: readonly SpeedFact[];
-  /** What kept the cuts from being found whole, in words; null when nothing did. */
-  readonly incomplete: string | null;
+  /** Why passes may be missing, or cuts be split that are one; null when all passes were followed. */
+  readonly endedEarly: string | null;
 }
 
 /** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies. */
@@ -37,14 +38,14 @@ export function cutsOf(input: {
   tasks: readonly TaskFact[];
 }): Cuts {
   const { machine, toolpath, artwork, assignment, tasks } = input;
-  if (!machine) return { cuts: [], speeds: [], incomplete: null };
+  if (!machine) return { cuts: [], speeds: [], endedEarly: null };
   const context = { ...input, machine };
-  const run = toolpath ? cutsOfToolpath(context, toolpath, assignment) : { found: [], complete: true };
-  const found = [...run.found, ...(artwork ? cutsOfPlan(context, artwork, tasks) : [])];
+  const run = toolpath ? cutsOfToolpath(context, toolpath, assignment) : everything([]);
+  const found = [...run.items, ...(artwork ? cutsOfPlan(context, artwork, tasks) : [])];
   return {
     cuts: withRemedies(found, input.predicting.predictor),
     speeds: found.map(({ speed }) => speed),
-    incomplete: run.complete ? null : 'so many strokes lie on each other that their passes could not all be followed',
+    endedEarly: run.endedEarly,
   };
 }
 

@@ -21,7 +21,16 @@ export interface CutContext {
 /** A cut as found in the toolpath or in the plan, ready to be predicted. */
 export type UnpredictedCut = Pick<
   CutFact,
-  'task' | 'aim' | 'taskIndex' | 'lengthMm' | 'passes' | 'location' | 'settingLocation' | 'strokes' | 'slowestMmPerS'
+  | 'task'
+  | 'aim'
+  | 'taskIndex'
+  | 'lengthMm'
+  | 'passes'
+  | 'passCount'
+  | 'location'
+  | 'settingLocation'
+  | 'strokes'
+  | 'slowestMmPerS'
 > & {
   readonly at: PlaceOnBed;
   /** All passes. */

@@ -1,40 +1,17 @@
 import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../../gcode/toolpath.ts';
 import { findOverlaps, type Stretch, type Stretches } from '../../geometry/overlap/overlap.ts';
-import { flattenArc, SegmentBuilder } from '../../geometry/segments/segments.ts';
+import { MOST_LISTED } from '../../geometry/overlap/stretches.ts';
 import type { Aim } from '../../job/model.ts';
-import { StrokeList } from '../tasks/stroke-list.ts';
+import type { Found } from '../../units/found.ts';
+import { segmentsOfStrokes } from '../strokes/stroke-geometry.ts';
+import { StrokeList } from '../strokes/stroke-list.ts';
 import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 import { unevenGroups } from './uneven.ts';
 
 /** Two runs closer than this are runs along the same line, mm: below any kerf, above what splitting and arc-fitting move a line. */
 const SAME_LINE_MM = 0.05;
-/** Arcs are compared as chords this close to them, mm. */
-const CHORD_MM = 0.01;
 /** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
 const MOST_RECIPES = 64;
-
-/** Strokes as segments; the owner of a segment is its stroke. */
-export function segmentsOfStrokes(strokes: Strokes) {
-  // Some strokes are arcs and become several; room that stays unused costs nothing.
-  const builder = new SegmentBuilder(2 * strokes.count);
-  for (let i = 0; i < strokes.count; i++) addStroke(builder, strokes, i);
-  return builder.finish();
-}
-
-function addStroke(builder: SegmentBuilder, strokes: Strokes, i: number): void {
-  const x0 = strokes.startX[i]!;
-  const y0 = strokes.startY[i]!;
-  const x1 = strokes.endX[i]!;
-  const y1 = strokes.endY[i]!;
-  const sweep = strokes.sweepRad[i]!;
-  if (sweep === 0) {
-    builder.addLine(x0, y0, x1, y1, i);
-    return;
-  }
-  flattenArc(strokes.centreX[i]!, strokes.centreY[i]!, x0, y0, x1, y1, sweep, CHORD_MM, (ax, ay, bx, by) =>
-    builder.addLine(ax, ay, bx, by, i),
-  );
-}
 
 /**
  * Finds by geometry which stretches are run again (forwards, backwards, split differently, arc or chords) and groups
@@ -44,7 +21,7 @@ export function groupByRecipe(
   strokes: Strokes,
   taskOfStroke: Int32Array,
   aimOf: (taskIndex: number) => Aim,
-): { groups: RecipeGroup[]; complete: boolean } {
+): Found<RecipeGroup> {
   const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
   const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
   const fine = collect(strokes, stretches, taskOf, exact);
@@ -55,7 +32,15 @@ export function groupByRecipe(
   const uneven = unevenGroups(collected, stretches, taskOf, aimOf);
   const groups = collected.map((group): RecipeGroup => ({ ...group, uneven: uneven.get(group) ?? null }));
   groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
-  return { groups, complete: stretches.complete };
+  return { items: groups, endedEarly: whyNotFollowed(stretches, groups) };
+}
+
+function whyNotFollowed(stretches: Stretches, groups: readonly RecipeGroup[]): string | null {
+  if (stretches.endedEarly !== null) {
+    return 'so many strokes lie on each other that their passes could not all be followed';
+  }
+  const most = groups.reduce((count, group) => Math.max(count, group.passCount), 0);
+  return most > MOST_LISTED ? `one line is run along ${most} times, and only ${MOST_LISTED} passes are followed` : null;
 }
 
 interface Step {
@@ -79,6 +64,7 @@ interface Open {
   taskIndex: number;
   /** The distinct programmed passes, in order. */
   ids: Uint32Array;
+  passCount: number;
   lengthMm: number;
   strokes: StrokeList;
   box: { minX: number; minY: number; maxX: number; maxY: number };
@@ -151,6 +137,7 @@ function collect(
     const group: Open = {
       taskIndex: task,
       ids,
+      passCount: 0,
       lengthMm: 0,
       strokes: new StrokeList(),
       box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
@@ -165,6 +152,7 @@ function collect(
     const task = taskOf(stretch);
     if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
     group.lengthMm += stretch.lengthMm;
+    group.passCount = Math.max(group.passCount, stretch.passes);
     for (let k = 0; k < stretch.listed; k++) {
       const stroke = stretch.owners[k]!;
       group.strokes.add(stroke);
@@ -178,6 +166,7 @@ function collect(
     .map((group) => ({
       taskIndex: group.taskIndex,
       passes: Array.from(group.ids, (id) => passOf[id]!),
+      passCount: group.passCount,
       lengthMm: group.lengthMm,
       strokes: group.strokes.ascending(),
       box: group.box,

@@ -35,6 +35,7 @@ function cutOf(context: CutContext, artwork: Artwork, task: TaskFact, planned: T
     taskIndex,
     lengthMm: run.lengthMm,
     passes,
+    passCount: passes.length,
     location,
     settingLocation,
     strokes: task.outlines,

@@ -23,6 +23,8 @@ export interface UnevenStretches {
 export interface RecipeGroup {
   readonly taskIndex: number;
   readonly passes: readonly ProgrammedPass[];
+  /** How often its stretches are run in all: where that is very often, `passes` lists the first only. */
+  readonly passCount: number;
   readonly lengthMm: number;
   /** Strokes that run here, ascending. */
   readonly strokes: Uint32Array;

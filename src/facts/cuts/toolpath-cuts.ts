@@ -1,6 +1,7 @@
 import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Task } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
+import { type Found, mapped } from '../../units/found.ts';
 import { farCorner } from '../match/on-bed.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import type { PassFact, SpeedFact } from './cut-fact.ts';
@@ -12,16 +13,12 @@ import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 /** A stroke is below its programmed speed when it reaches less than this share of it. */
 const NEARLY_REACHED = 0.9;
 
-/** The cuts of a toolpath: stretches by task and recipe, found by geometry. `complete`: see `Stretches`. */
-export function cutsOfToolpath(
-  context: CutContext,
-  toolpath: Toolpath,
-  assignment: Assignment,
-): { found: FoundCut[]; complete: boolean } {
+/** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
+export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Found<FoundCut> {
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
-  const { groups, complete } = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
+  const groups = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
   const zMoves = hasZ(toolpath);
-  return { found: groups.map((group) => cutOf(context, toolpath, assignment, group, zMoves)), complete };
+  return mapped(groups, (group) => cutOf(context, toolpath, assignment, group, zMoves));
 }
 
 function cutOf(
@@ -46,6 +43,7 @@ function cutOf(
     taskIndex: group.taskIndex,
     lengthMm: group.lengthMm,
     passes,
+    passCount: group.passCount,
     location,
     settingLocation: location,
     strokes: group.strokes,

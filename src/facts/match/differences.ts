@@ -1,14 +1,13 @@
 import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { MissingPlace } from '../../geometry/overlap/coverage.ts';
 import type { Artwork } from '../../svg/artwork.ts';
+import { everything, type Found, mapped, where } from '../../units/found.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
-import { flatLengthMm } from '../order/stroke-contours.ts';
+import { flatLengthMm } from '../strokes/stroke-geometry.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import { type LaidOver, SAME_LINE_MM } from './laid-over.ts';
 import type { ExtraStrokes, MissingOutline } from './match-fact.ts';
 
-/** Places that are listed one by one. */
-const MOST_LISTED = 500;
 /** Runs shorter than this are how lines begin and end (lead-ins, overlaps), mm. */
 const SHORT_MM = 1;
 /** An outline shorter than that is missing when at least so much of it is. */
@@ -20,10 +19,11 @@ export function missingOutlines(
   artwork: Artwork | null,
   laid: LaidOver | null,
   assignment: Assignment,
-): MissingOutline[] {
-  if (!artwork || !laid?.artwork) return [];
+): Found<MissingOutline> {
+  if (!artwork || !laid?.artwork) return everything([]);
+  const { items: runs, endedEarly } = laid.artwork.missing;
   const lengthOf = new Map<number, number>();
-  for (const { owner, lengthMm } of laid.artwork.missing) lengthOf.set(owner, (lengthOf.get(owner) ?? 0) + lengthMm);
+  for (const { owner, lengthMm } of runs) lengthOf.set(owner, (lengthOf.get(owner) ?? 0) + lengthMm);
   const file = job.files.artwork ?? job.home.file;
   const missing: MissingOutline[] = [];
   for (const [outline, lengthMm] of lengthOf) {
@@ -34,9 +34,8 @@ export function missingOutlines(
     if (lengthMm < SHORT_MM && lengthMm < outlineLengthMm * SHORT_OUTLINE_SHARE) continue;
     const location = { file, ...artwork.elements[artwork.outlines[outline]!.element]!.place };
     missing.push({ outline, location, lengthMm, outlineLengthMm });
-    if (missing.length === MOST_LISTED) break;
   }
-  return missing;
+  return { items: missing, endedEarly };
 }
 
 /** Powered strokes that the artwork does not have; without artwork, strokes that belong to no planned task. */
@@ -45,16 +44,15 @@ export function extraStrokes(
   { strokes }: Toolpath,
   laid: LaidOver | null,
   assignment: Assignment,
-): ExtraStrokes[] {
+): Found<ExtraStrokes> {
   const file = job.files.toolpath ?? job.home.file;
   const at = (stroke: number) => lineLocation(file, strokes.line[stroke]!);
   if (laid?.toolpath) {
-    return joinRuns(laid.toolpath.missing)
-      .filter((run) => run.lengthMm >= SHORT_MM)
-      .slice(0, MOST_LISTED)
-      .map((run) => ({ location: at(run.first), lengthMm: run.lengthMm, strokes: run.strokes }));
+    const { items, endedEarly } = laid.toolpath.missing;
+    const runs = where({ items: joinRuns(items), endedEarly }, (run) => run.lengthMm >= SHORT_MM);
+    return mapped(runs, (run) => ({ location: at(run.first), lengthMm: run.lengthMm, strokes: run.strokes }));
   }
-  if (laid || assignment.orphans < 0) return [];
+  if (laid || assignment.orphans < 0) return everything([]);
   let lengthMm = 0;
   let count = 0;
   let first = -1;
@@ -64,7 +62,7 @@ export function extraStrokes(
     lengthMm += flatLengthMm(strokes, i);
     count++;
   }
-  return first < 0 ? [] : [{ location: at(first), lengthMm, strokes: count }];
+  return everything(first < 0 ? [] : [{ location: at(first), lengthMm, strokes: count }]);
 }
 
 /** Runs that follow each other end to end. */

@@ -1,4 +1,5 @@
 import type { Location } from '../../source/place.ts';
+import type { Found } from '../../units/found.ts';
 
 /** How the artwork lies on the toolpath. */
 export interface PlacementFact {
@@ -49,14 +50,16 @@ export interface UnmatchedTask {
 export interface MatchFact {
   /** Null when no placement was found. */
   readonly placement: PlacementFact | null;
+  /** Why there may be a placement all the same; null when none was passed over. */
+  readonly placementEndedEarly: string | null;
   /** Likely cause of a scale other than 1, in words; null when the scale is 1. */
   readonly scaleCause: string | null;
   readonly artworkLengthMm: number;
   readonly toolpathLengthMm: number;
   readonly coveredArtworkMm: number;
   readonly coveredToolpathMm: number;
-  readonly missing: readonly MissingOutline[];
-  readonly extra: readonly ExtraStrokes[];
+  readonly missing: Found<MissingOutline>;
+  readonly extra: Found<ExtraStrokes>;
   readonly settings: readonly SettingDifference[];
   readonly unmatchedTasks: readonly UnmatchedTask[];
 }

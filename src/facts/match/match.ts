@@ -2,6 +2,7 @@ import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Placement } from '../../geometry/placement/placement.ts';
 import type { Sidecar } from '../../job/model.ts';
 import type { Artwork } from '../../svg/artwork.ts';
+import type { Found } from '../../units/found.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { Assignment } from '../tasks/tasks.ts';
@@ -19,7 +20,7 @@ export function matchFact(input: {
   artwork: Artwork | null;
   laid: LaidOver | null;
   assignment: Assignment;
-  missing: readonly MissingOutline[];
+  missing: Found<MissingOutline>;
   cuts: readonly CutFact[];
 }): MatchFact | null {
   const { job, sidecar, toolpath, artwork, laid, assignment, cuts } = input;
@@ -28,6 +29,7 @@ export function matchFact(input: {
   const placement = laid?.placement ?? null;
   return {
     placement: placement && placementFact(placement),
+    placementEndedEarly: laid?.endedEarly ?? null,
     scaleCause: placement && scaleCause(placement.scale),
     artworkLengthMm: artwork?.lengthMm ?? 0,
     toolpathLengthMm: toolpath.cutLengthMm,

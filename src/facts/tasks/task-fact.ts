@@ -2,8 +2,10 @@ import type { Toolpath } from '../../gcode/toolpath.ts';
 import type { Aim, Machine, Task } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import type { Artwork } from '../../svg/artwork.ts';
+import { type Found, mapped, where } from '../../units/found.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { MissingOutline } from '../match/match-fact.ts';
+import { strokeLengthMm } from '../strokes/stroke-geometry.ts';
 import type { Assignment } from './tasks.ts';
 
 /** An outline missing by more than this share of its length is missing whole: the rest is rounding at its ends. */
@@ -26,7 +28,7 @@ export interface TaskFact {
   readonly lengthMm: number;
   readonly timeS: number;
   /** Whole planned outlines of the artwork that got no power in the toolpath: outline index and place. */
-  readonly unpoweredOutlines: readonly { readonly outline: number; readonly location: Location }[];
+  readonly unpoweredOutlines: Found<{ readonly outline: number; readonly location: Location }>;
 }
 
 /** The tasks with what belongs to them; `missing`: outlines of which the toolpath lacks something. */
@@ -35,11 +37,11 @@ export function taskFacts(input: {
   toolpath: Toolpath | null;
   artwork: Artwork | null;
   machine: Machine | null;
-  missing: readonly MissingOutline[];
+  missing: Found<MissingOutline>;
 }): TaskFact[] {
   const { assignment, toolpath } = input;
   const { ofOutline, ofStroke, ofArea } = assignment;
-  const whole = input.missing.filter((one) => one.lengthMm >= one.outlineLengthMm * WHOLE);
+  const whole = where(input.missing, (one) => one.lengthMm >= one.outlineLengthMm * WHOLE);
   return assignment.tasks.map((task, index) => {
     const own = {
       planned: task.planned,
@@ -56,9 +58,10 @@ export function taskFacts(input: {
       areas,
       lengthMm,
       timeS: areas.reduce((sum, area) => sum + (toolpath?.areas[area]?.timeS ?? 0), timeS),
-      unpoweredOutlines: whole
-        .filter(({ outline }) => ofOutline[outline] === index)
-        .map(({ outline, location }) => ({ outline, location })),
+      unpoweredOutlines: mapped(
+        where(whole, ({ outline }) => ofOutline[outline] === index),
+        ({ outline, location }) => ({ outline, location }),
+      ),
     };
   });
 }
@@ -72,7 +75,7 @@ function measured(
   let timeS = 0;
   if (toolpath && strokes.length > 0) {
     for (const i of strokes) {
-      const strokeMm = strokeLengthMm(toolpath, i);
+      const strokeMm = strokeLengthMm(toolpath.strokes, i);
       lengthMm += strokeMm;
       const speed = toolpath.strokes.reachedMmPerS[i]!;
       if (speed > 0) timeS += strokeMm / speed;
@@ -82,19 +85,6 @@ function measured(
     if (machine && planned) timeS = planOutlines(artwork, machine, planned, outlines).timeS;
   }
   return { lengthMm, timeS };
-}
-
-/** Length of a stroke in space, mm. */
-function strokeLengthMm({ strokes }: Toolpath, i: number): number {
-  const sweep = strokes.sweepRad[i]!;
-  const rise = strokes.endZ[i]! - strokes.startZ[i]!;
-  if (sweep === 0) {
-    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
-    // Asked for each of millions: Math.hypot takes ten times as long.
-    return Math.sqrt(dx * dx + dy * dy + rise * rise);
-  }
-  const radius = Math.hypot(strokes.startX[i]! - strokes.centreX[i]!, strokes.startY[i]! - strokes.centreY[i]!);
-  return Math.hypot(radius * Math.abs(sweep), rise);
 }
 
 function indicesOf(of: Int32Array, task: number): Uint32Array {

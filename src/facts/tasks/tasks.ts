@@ -3,6 +3,7 @@ import type { Sidecar, Task } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import type { Artwork } from '../../svg/artwork.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
+import type { OutlineOfStrokes } from '../match/laid-over.ts';
 import { type HexOf, taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
 
 /** Name of the implied task of strokes that belong to no planned one, and of what a bare file asks for. */
@@ -26,6 +27,8 @@ export interface Assignment {
   readonly ofOutline: Int32Array;
   /** Index of the implied task for strokes that belong to no planned one; −1 when there are none. */
   readonly orphans: number;
+  /** Why something may belong to another task; null when all could be assigned as the sidecar says. */
+  readonly endedEarly: string | null;
 }
 
 /**
@@ -40,7 +43,7 @@ export function assignTasks(input: {
   artwork: Artwork | null;
   hexOf: HexOf;
   fullW: number;
-  byGeometry: Int32Array | null;
+  byGeometry: OutlineOfStrokes | null;
 }): Assignment {
   const { job, sidecar, toolpath, artwork } = input;
   const planned = sidecar?.tasks ?? [];
@@ -55,6 +58,7 @@ export function assignTasks(input: {
       ofArea: new Int32Array(areaCount).fill(-1),
       ofOutline: new Int32Array(outlineCount),
       orphans: -1,
+      endedEarly: null,
     };
   }
   const tasks: AssignedTask[] = planned.map((task, i) => ({
@@ -66,7 +70,13 @@ export function assignTasks(input: {
   const ofOutline = artwork ? taskOfOutlines(artwork, planned, input.hexOf) : new Int32Array(0);
   const ofStroke = toolpath ? taskOfStrokesByProgram(toolpath, planned, input.fullW) : new Int32Array(0);
   const ofArea = toolpath ? taskOfAreasByProgram(toolpath, planned) : new Int32Array(0);
-  if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline, input.byGeometry);
+  // Which strokes run along a task's outlines is asked only for what the selectors leave open.
+  const byGeometry = ofStroke.includes(-1) ? input.byGeometry : null;
+  if (byGeometry) settleByGeometry(planned, ofStroke, ofOutline, byGeometry.of);
+  if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline);
+  const bySelector = planned.some(({ program }) => program?.comment !== undefined || program?.tool !== undefined);
+  const endedEarly =
+    artwork?.endedEarly ?? (bySelector ? toolpath?.labelsEndedEarly : null) ?? byGeometry?.endedEarly ?? null;
   const orphans = markOrphans(ofStroke, tasks.length);
   if (orphans.first >= 0) {
     tasks.push({
@@ -76,7 +86,7 @@ export function assignTasks(input: {
       location: lineLocation(job.files.toolpath ?? job.home.file, toolpath!.strokes.line[orphans.first]!),
     });
   }
-  return { tasks, ofStroke, ofArea, ofOutline, orphans: orphans.task };
+  return { tasks, ofStroke, ofArea, ofOutline, orphans: orphans.task, endedEarly };
 }
 
 /** Gives strokes without a task to an implied one of the number given; −1 where there are no such strokes. */
@@ -90,22 +100,24 @@ function markOrphans(ofStroke: Int32Array, task: number): { task: number; first:
   return { task: first < 0 ? -1 : task, first };
 }
 
-function settleRest(
+/** Gives strokes without a task to the one whose outline they run along. */
+function settleByGeometry(
   planned: readonly Task[],
   ofStroke: Int32Array,
-  ofArea: Int32Array,
   ofOutline: Int32Array,
-  byGeometry: Int32Array | null,
+  outlineOf: Int32Array,
 ): void {
-  if (byGeometry) {
-    for (let i = 0; i < ofStroke.length; i++) {
-      if (ofStroke[i] !== -1) continue;
-      const outline = byGeometry[i]!;
-      const task = outline >= 0 ? ofOutline[outline]! : -1;
-      // A task with its own program selector has said which strokes are its own.
-      if (task >= 0 && planned[task]!.program === null) ofStroke[i] = task;
-    }
+  for (let i = 0; i < ofStroke.length; i++) {
+    if (ofStroke[i] !== -1) continue;
+    const outline = outlineOf[i]!;
+    const task = outline >= 0 ? ofOutline[outline]! : -1;
+    // A task with its own program selector has said which strokes are its own.
+    if (task >= 0 && planned[task]!.program === null) ofStroke[i] = task;
   }
+}
+
+/** Gives strokes and areas without a task to the one task that says nothing of which are its own, if there is just one. */
+function settleRest(planned: readonly Task[], ofStroke: Int32Array, ofArea: Int32Array, ofOutline: Int32Array): void {
   const surfaces = planned.flatMap((task, i) => (task.aim === 'surface' && task.program === null ? [i] : []));
   if (surfaces.length === 1) {
     for (let i = 0; i < ofArea.length; i++) if (ofArea[i] === -1) ofArea[i] = surfaces[0]!;

@@ -1,4 +1,5 @@
 import type { Place } from '../../source/place.ts';
+import type { Found } from '../../units/found.ts';
 import type { Moves } from '../motion/moves.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
@@ -22,7 +23,7 @@ const EXTRA = EXTRA_AXES.reduce((mask, letter) => mask | bit(letter), 0);
 const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
 
 /** Dwells that are kept; all are counted in the time. */
-const DWELLS = 10_000;
+const MOST_DWELLS = 10_000;
 /** Nobody waits longer than a day, s. */
 const DWELL_LIMIT = 86_400;
 
@@ -31,7 +32,8 @@ export class Interpreter {
   readonly beam: BeamState;
   readonly frames: Frames;
   readonly drive: Drive;
-  readonly dwells: Dwell[] = [];
+  readonly #dwells: Dwell[] = [];
+  #dwellsDropped = 0;
   units: Toolpath['units'] = 'none-stated';
   /** False when something that bears on motion or beam could not be followed. */
   followed = true;
@@ -321,9 +323,18 @@ export class Interpreter {
     this.#keepDwell(block.place(), seconds, false);
   }
 
+  get dwells(): Found<Dwell> {
+    const dropped = this.#dwellsDropped;
+    const endedEarly = `the head stands still more than ${MOST_DWELLS} times, and ${dropped} of the dwells were not kept`;
+    return { items: this.#dwells, endedEarly: dropped === 0 ? null : endedEarly };
+  }
+
   #keepDwell(place: Place, seconds: number, pause: boolean): void {
-    if (this.dwells.length >= DWELLS) return;
+    if (this.#dwells.length >= MOST_DWELLS) {
+      this.#dwellsDropped++;
+      return;
+    }
     const { x, y } = this.#moves;
-    this.dwells.push({ place, seconds, pause, setting: this.beam.value, mode: this.beam.mode(), x, y });
+    this.#dwells.push({ place, seconds, pause, setting: this.beam.value, mode: this.beam.mode(), x, y });
   }
 }

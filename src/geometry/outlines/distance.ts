@@ -1,3 +1,4 @@
+import type { Found } from '../../units/found.ts';
 import { PointGrid } from '../index/point-grid.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
@@ -19,13 +20,6 @@ export interface NarrowPlace {
   endOn: boolean;
 }
 
-export interface NarrowPlaces {
-  /** The narrowest of each group of neighbouring places, in order of distance. */
-  places: NarrowPlace[];
-  /** False when the work limit was reached before every pair was measured. */
-  complete: boolean;
-}
-
 /** Candidates, each pair from both sides, before the search gives up. */
 const MOST_CANDIDATES = 40_000_000;
 /** Narrow pairs that are kept before they are merged into places. */
@@ -38,16 +32,22 @@ const LEAN = 0.02;
  * Finds where cuts leave less than `limitMm` between them: between two outlines, or two parts of one. Only true
  * narrows count, where the distance is least: the sides of a corner and the neighbours along a curve come nearer and
  * nearer until they meet, and are left out. Lines nearer than `touchMm` (default 0.01) touch, cross or lie on each
- * other, which other searches report. Places within a few millimetres between the same outlines are one.
+ * other, which other searches report. Places within a few millimetres between the same outlines are one: the narrowest of
+ * them is kept. In order of distance. `mostCandidates` bounds the work.
  */
-export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchMm = 0.01): NarrowPlaces {
+export function narrowPlaces(
+  lines: readonly Polyline[],
+  limitMm: number,
+  { touchMm = 0.01, mostCandidates = MOST_CANDIDATES } = {},
+): Found<NarrowPlace> {
   const segments = segmentsOf(lines);
   const near = neighbours(segments, lines);
   const { count, x0, y0, x1, y1 } = segments;
   const index = new SegmentIndex(segments, Math.max(1, limitMm));
   const found: NarrowPlace[] = [];
   let candidates = 0;
-  for (let i = 0; i < count && candidates < MOST_CANDIDATES && found.length < MOST_FOUND; i++) {
+  let i = 0;
+  for (; i < count && candidates < mostCandidates && found.length < MOST_FOUND; i++) {
     const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
     candidates += index.foundCount;
     for (let k = 0; k < index.foundCount; k++) {
@@ -57,8 +57,9 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
       if (place) found.push(place);
     }
   }
-  const complete = candidates < MOST_CANDIDATES && found.length < MOST_FOUND;
-  return { places: merged(found, Math.max(2, 2 * limitMm)), complete };
+  const endedEarly =
+    i === count ? null : 'so many lines run close together that not all distances between them could be measured';
+  return { items: merged(found, Math.max(2, 2 * limitMm)), endedEarly };
 }
 
 /** Where segments i and j are nearest, when that is within the limit and a least distance along both outlines. */
@@ -70,7 +71,7 @@ function closest(
   limitMm: number,
   touchMm: number,
 ): NarrowPlace | null {
-  const best = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
+  const best: Nearest = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
   // Two segments that do not cross are nearest at an end of one of them.
   fromEnd(s, i, s.x0[j]!, s.y0[j]!, false, best);
   fromEnd(s, i, s.x1[j]!, s.y1[j]!, false, best);
@@ -78,7 +79,8 @@ function closest(
   fromEnd(s, j, s.x1[i]!, s.y1[i]!, true, best);
   if (best.distance >= limitMm || best.distance <= touchMm) return null;
   const { px, py, qx, qy } = best;
-  if (!isLeast(s, near, i, px, py, qx, qy) || !isLeast(s, near, j, qx, qy, px, py)) return null;
+  const turned = { distance: best.distance, px: qx, py: qy, qx: px, qy: py };
+  if (!isLeast(s, near, i, best) || !isLeast(s, near, j, turned)) return null;
   if (cross(s, i, j)) return null;
   return {
     distanceMm: best.distance,
@@ -120,8 +122,8 @@ function fromEnd(s: Segments, e: number, x: number, y: number, endIsFirst: boole
   best.qy = endIsFirst ? oy : y;
 }
 
-/** Whether going on along the outline from p, an end of its segment, does not lead nearer to q. */
-function isLeast(s: Segments, near: Neighbours, seg: number, px: number, py: number, qx: number, qy: number): boolean {
+/** Whether going on along the outline from p, where that is an end of the segment, does not lead nearer to q. */
+function isLeast(s: Segments, near: Neighbours, seg: number, { px, py, qx, qy }: Nearest): boolean {
   const distance = Math.hypot(px - qx, py - qy);
   if (px === s.x0[seg]! && py === s.y0[seg]!) {
     const next = near.before[seg]!;
@@ -159,14 +161,14 @@ function merged(found: NarrowPlace[], reachMm: number): NarrowPlace[] {
   const group: number[] = [];
   const places: NarrowPlace[] = [];
   for (const place of found) {
-    const kin = grid.near(place.x, place.y, reachMm, (k) => {
+    const neighbour = grid.near(place.x, place.y, reachMm, (k) => {
       const other = found[k]!;
       return other.contourA === place.contourA && other.contourB === place.contourB;
     });
-    const mine = kin < 0 ? places.length : group[kin]!;
-    group[grid.add(place.x, place.y)] = mine;
-    const narrowest = places[mine];
-    if (!narrowest || place.distanceMm < narrowest.distanceMm) places[mine] = place;
+    const own = neighbour < 0 ? places.length : group[neighbour]!;
+    group[grid.add(place.x, place.y)] = own;
+    const narrowest = places[own];
+    if (!narrowest || place.distanceMm < narrowest.distanceMm) places[own] = place;
   }
   return places.sort((a, b) => a.distanceMm - b.distanceMm || a.segmentA - b.segmentA);
 }

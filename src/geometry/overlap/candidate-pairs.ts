@@ -43,12 +43,17 @@ export interface CandidatePairs {
  * Finds the pairs of segments of which a part may run along a part of the other. Where more than a few run along one, only that is noted,
  * so that work and memory stay within bounds however often a line is run along.
  */
-export function findCandidatePairs(segments: Segments, allowance: Float32Array, toleranceMm: number): CandidatePairs {
+export function findCandidatePairs(
+  segments: Segments,
+  allowance: Float32Array,
+  toleranceMm: number,
+  mostParts = MOST_PARTS + PARTS_EACH * segments.count,
+): CandidatePairs {
   // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
   const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
   const finder = new PairFinder(segments, partMm, allowance, toleranceMm);
-  const complete = finder.run();
+  const complete = finder.run(mostParts);
   const { touched } = finder;
   const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
   return { touched, pairs: finder.sorted(), crowds, complete };
@@ -62,7 +67,7 @@ class PairFinder {
   readonly #partMm: number;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
-  readonly #most: number;
+  #mostParts = 0;
   #pairs = new Float64Array(1024);
   #count = 0;
   /** 1 for segments whose pairs are all kept: nobody else need find them. */
@@ -85,19 +90,19 @@ class PairFinder {
     this.#tolerance = toleranceMm;
     this.touched = new Uint8Array(segments.count);
     this.#kept = new Uint8Array(segments.count);
-    this.#most = MOST_PARTS + PARTS_EACH * segments.count;
   }
 
   sorted(): Float64Array {
     return this.#pairs.subarray(0, this.#count).sort();
   }
 
-  /** False when it gave up before every segment was compared. */
-  run(): boolean {
+  /** False when it gave up, after so many parts of the index, before every segment was compared. */
+  run(mostParts: number): boolean {
+    this.#mostParts = mostParts;
     const order = this.#index.inPlaceOrder();
     const slanted = order.filter((i) => this.#isSlanted(i));
     if (!this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)))) return false;
-    // What runs along two slanted lines only is theirs to find; so is what the others were too crowded to keep.
+    // The others have not found what runs along slanted lines only, nor what they were too crowded to keep.
     return this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
   }
 
@@ -111,7 +116,7 @@ class PairFinder {
   #compareGroups(order: Uint32Array): boolean {
     const { x0, y0, x1, y1 } = this.#segments;
     for (let at = 0; at < order.length; at += this.#size) {
-      if (this.#index.partsMet > this.#most) return false;
+      if (this.#index.partsMet > this.#mostParts) return false;
       this.#takeGroup(order, at);
       const first = this.#group[0]!;
       // A long line alone is followed; around a group there is a box.
@@ -127,7 +132,7 @@ class PairFinder {
     let most = 0;
     for (const i of slanted) most = Math.max(most, this.#allowance[i]!);
     for (const i of slanted) {
-      if (this.#index.partsMet + lines.met > this.#most) return false;
+      if (this.#index.partsMet + lines.met > this.#mostParts) return false;
       this.#group[0] = i;
       this.#size = 1;
       this.#begin();
@@ -209,7 +214,7 @@ class PairFinder {
     if (count + 1 === MOST_NEAR) this.#crowded++;
   }
 
-  /** Keeps the pairs of segment k of the group, unless it is crowded: then the others keep theirs with it. */
+  /** Keeps the pairs of segment k of the group, unless it is crowded: then its partners keep them, where they are not. */
   #settle(k: number): void {
     const own = this.#group[k]!;
     const near = this.#nearCount[k]!;

@@ -10,14 +10,14 @@ export interface Shares {
   touched: Uint8Array;
   pieces: Pieces;
   coverings: Coverings;
-  /** False when not all could be found. */
-  complete: boolean;
+  /** Why not all could be found; null when all was. */
+  endedEarly: string | null;
 }
 
 /** Turns pieces and the coverings found on them into elementary stretches. */
 export function splitIntoStretches(segments: Segments, shares: Shares, toleranceMm: number): Stretches {
   const { touched, pieces, coverings } = shares;
-  const stretches = new Stretches(segments, toleranceMm, shares.complete);
+  const stretches = new Stretches(segments, toleranceMm, shares.endedEarly);
   const splitter = new Splitter(segments, pieces, coverings, stretches);
   const { start, order } = coverings.byPiece(pieces.count);
   let p = 0;

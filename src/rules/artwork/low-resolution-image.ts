@@ -1,4 +1,4 @@
-import { artworkProblems, inArtwork, relatedPlaces } from '../places.ts';
+import { artworkProblems, countOf, inArtwork, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, plain } from '../wording.ts';
 
@@ -35,12 +35,13 @@ export default defineRule({
       .sort((a, b) => value(a.args, 'ppi') - value(b.args, 'ppi'));
     const [first, ...others] = coarse;
     if (first === undefined) return [];
-    const many = coarse.length > 1;
+    const count = countOf(coarse);
+    const many = count > 1;
     return [
       {
         messageId: 'coarse',
         args: {
-          images: formatCount(coarse.length, 'image'),
+          images: formatCount(count, 'image'),
           have: many ? 'have' : 'has',
           their: many ? 'their' : 'its',
           limit: options.ppi,

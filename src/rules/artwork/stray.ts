@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'note',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines'],
   messages: {
     stray:
       '{specks} of tasks that part the sheet {are} left in the artwork, the first {length} mm long: the head goes there and burns a dot. Delete what is not meant.',

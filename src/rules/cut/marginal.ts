@@ -9,6 +9,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
+  searches: ['tasks', 'passes'],
+  decides: 'through',
   messages: {
     marginal:
       'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',

@@ -1,4 +1,5 @@
 import type { Dwell } from '../../../src/gcode/toolpath.ts';
+import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, facts, machine, problem, sidecar, strokesThrough, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -14,7 +15,7 @@ const dwell = (seconds: number, mode: Dwell['mode'], setting = 0.7, line = 20): 
   x: 5,
   y: 5,
 });
-const dwelling = (...dwells: Dwell[]) => toolpath({ dwells });
+const dwelling = (...dwells: Dwell[]) => toolpath({ dwells: everything(dwells) });
 const ending = (mode: 'M3' | 'M4' | 'off', programEnd: 'M2' | null, setting = 0.7) =>
   toolpath({ end: { mode, programEnd, setting } });
 const notAnalysed = (what: string, text: string, line: number) =>
