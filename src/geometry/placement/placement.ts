@@ -268,8 +268,9 @@ function judge(a: Side, b: Side, place: Similarity, { toleranceMm, mostOffsetMm 
   const offsets: number[] = [];
   const open: number[] = [];
   for (let i = 0; i < a.fine.count; i++) {
-    const [x, y, ux, uy] = placed(a.fine, i, place, turn);
-    nearestLine(b.drawing, x, y, ux, uy, reach, hit);
+    const at = placed(a.fine, i, place, turn);
+    const [, , ux, uy] = at;
+    nearestLine(b.drawing, at, reach, hit);
     if (hit.distanceMm > reach) continue;
     const keep = a.fine.keep[i]! * handed;
     // Positive away from the material that stays, which lies to the left where keep is +1.

@@ -52,7 +52,7 @@ export default defineRule({
     const kerf = geometry.kerfMm ?? options.kerf;
     const limit = roundTo(kerf * options.kerfs, 3);
     const thickness = facts.thicknessMm ?? 0;
-    const isThin = (web: Web) => roundTo(web.widthMm, 3) < limit;
+    const isThin = (web: Web) => isNarrower(web, limit);
     const thin = where(geometry.webs, isThin);
     const found: ReportDescriptor[] = [];
     const [thinnest, ...others] = narrowestFirst(thin);
@@ -78,9 +78,10 @@ export default defineRule({
         subject: 'thin',
       });
     }
-    const weak = where(geometry.webs, (web) => !isThin(web) && roundTo(web.widthMm, 3) < thickness);
+    if (!options['load-bearing']) return found;
+    const weak = where(geometry.webs, (web) => !isThin(web) && isNarrower(web, thickness));
     const [weakest] = narrowestFirst(weak);
-    if (options['load-bearing'] && weakest !== undefined) {
+    if (weakest !== undefined) {
       found.push({
         messageId: 'weak',
         severity: 'note',
@@ -92,6 +93,11 @@ export default defineRule({
     return found;
   },
 });
+
+/** Judged to a thousandth of a millimetre; what is wider by more need not be rounded, and there may be hundreds of thousands. */
+function isNarrower({ widthMm }: Web, limitMm: number): boolean {
+  return widthMm < limitMm + 0.001 && roundTo(widthMm, 3) < limitMm;
+}
 
 function narrowestFirst(webs: Found<Web>): Web[] {
   return [...webs.items].sort((a, b) => a.widthMm - b.widthMm);
