@@ -22,7 +22,7 @@ export interface OnBench {
   thickness: Thickness;
 }
 
-/** Why a test of this material on this machine is not worth its smoke; null when it is. */
+/** Why testing this material on this machine makes no sense; null when it does. */
 export function materialProblem(machine: Machine, material: Material): string | null {
   if (material.hazard.class === 'never') return `${material.name} is never cut: ${material.hazard.reason}`;
   const kind = machine.source.kind;

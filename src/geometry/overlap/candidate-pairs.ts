@@ -70,7 +70,7 @@ class PairFinder {
   #mostParts = 0;
   #pairs = new Float64Array(1024);
   #count = 0;
-  /** 1 for segments whose pairs are all kept: nobody else need find them. */
+  /** 1 for segments whose pairs are all kept: whoever comes upon one later knows the pair already. */
   readonly #kept: Uint8Array;
   /** The segments at hand, the box around them, and the boxes around each, widened by the tolerance. */
   readonly #group = new Uint32Array(GROUP);
@@ -119,7 +119,7 @@ class PairFinder {
       if (this.#index.partsMet > this.#mostParts) return false;
       this.#takeGroup(order, at);
       const first = this.#group[0]!;
-      // A long line alone is followed; around a group there is a box.
+      // A long line alone is searched for along its length; a group by the box around it.
       if (this.#size > 1) this.#index.visitParts(this.#box, this.#tolerance, this.#compareAll);
       else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
       for (let k = 0; k < this.#size; k++) this.#settle(k);
@@ -189,7 +189,7 @@ class PairFinder {
     const maxX = shownBox[2]!;
     const maxY = shownBox[3]!;
     for (let k = 0; k < this.#size; k++) {
-      // What lies far from this one is told by the boxes, which are at hand.
+      // Most candidates lie far from most of the group, and comparing boxes tells so at little cost.
       if (minX > boxes[4 * k + 2]! || maxX < boxes[4 * k]! || minY > boxes[4 * k + 3]! || maxY < boxes[4 * k + 1]!)
         continue;
       this.#compare(k, candidate);
@@ -225,7 +225,7 @@ class PairFinder {
     this.#kept[own] = 1;
     for (let at = k * MOST_NEAR; at < k * MOST_NEAR + near; at++) {
       const other = this.#near[at]!;
-      // One of this group.
+      // A pair within the group was kept with the first of the two.
       if (this.#kept[other] === 1) continue;
       this.touched[own] ||= PAIRED;
       this.touched[other] ||= PAIRED;
@@ -235,8 +235,8 @@ class PairFinder {
   }
 
   /**
-   * True when no part of the later segment j can run along a part of i, however both are shared out to others. It says no
-   * less often than the measuring does that follows, and needs less for it.
+   * True when no part of the later segment j can run along a part of i, however both are shared out to others. A cheap test
+   * ahead of the measuring: where that would find an overlap, this one never says that there is none.
    */
   #apart(i: number, j: number): boolean {
     const { x0, y0, x1, y1 } = this.#segments;

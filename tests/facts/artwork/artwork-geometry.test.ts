@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Files, factsOf, shed } from '../memory-shop.ts';
+import { type Files, factsOf, shed } from '../../memory-shop.ts';
 
 const svg = (inside: string, size = 'width="200mm" height="100mm" viewBox="0 0 200 100"') =>
   `<svg xmlns="http://www.w3.org/2000/svg" ${size}>\n<g stroke="#1864ab" fill="none">\n${inside}\n</g></svg>`;
