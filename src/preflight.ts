@@ -3,11 +3,13 @@ import type { ReachModel } from './facts/bench/reach-model.ts';
 import { buildFacts } from './facts/build.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
 import type { JobPictures } from './facts/drawing/drawing-model.ts';
-import type { JobFacts, WaiverFact } from './facts/facts.ts';
+import type { JobFacts } from './facts/facts.ts';
 import { inlineWaivers } from './facts/input/inline-waivers.ts';
 import { type LoadedReaders, readableFiles } from './facts/input/loaded-readers.ts';
 import { resolveJob } from './facts/input/resolve.ts';
+import type { WaiverFact } from './facts/input/waiver-fact.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
+import { reasonsEndedEarly } from './facts/searches.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import { linesAround } from './findings/around.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
@@ -304,10 +306,13 @@ function descriptorsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecke
   for (const { rule, severity, options } of rules) {
     try {
       const answer = rule.check(facts, options);
-      if ('notApplicable' in answer) {
-        notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
-      } else {
+      const unfinished = reasonsEndedEarly(facts, rule.searches ?? []);
+      for (const reason of unfinished) notChecked.push({ rule: rule.id, kind: 'ended-early', reason });
+      if (!('notApplicable' in answer)) {
         for (const descriptor of answer) reported.push({ rule, severity: milder(severity, descriptor), descriptor });
+      } else if (unfinished.length === 0) {
+        // Where a search ended early it is not known that there is nothing to look at.
+        notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
       }
     } catch (error) {
       notChecked.push({
@@ -337,6 +342,9 @@ function incompleteReasons(facts: JobFacts): string[] {
   if (facts.artwork && !facts.artwork.analysed) reasons.push('the artwork could not be read to its end');
   if (facts.input.files.toolpath && !facts.toolpath && facts.machine === null) {
     reasons.push('the toolpath was not analysed: the machine is not known');
+  }
+  for (const { decides, searches } of ALL_RULES) {
+    if (decides !== undefined) reasons.push(...reasonsEndedEarly(facts, searches ?? []));
   }
   return [...new Set(reasons)];
 }

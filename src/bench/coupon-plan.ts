@@ -8,7 +8,8 @@ import {
   SOURCE_WORDS,
   setUp,
 } from '../facts/bench/set-up.ts';
-import { MOST_PASSES, type Setup, wattsAt } from '../facts/cuts/prediction.ts';
+import { wattsAt } from '../facts/cuts/power.ts';
+import { MOST_PASSES, type Setup } from '../facts/cuts/prediction.ts';
 import { marchedDepthMm } from '../physics/march.ts';
 import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';

@@ -1,6 +1,7 @@
 import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
 import { lensName } from '../facts/cuts/coupon-span.ts';
-import { beamOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
+import { beamOf, widestAcross } from '../facts/cuts/optics.ts';
+import { wattsAt } from '../facts/cuts/power.ts';
 import type { CouponResults, TongueResult } from '../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
 import type { CouponRow } from '../physics/coupon.ts';

@@ -1,7 +1,10 @@
 import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
 import { buildFacts } from '../facts/build.ts';
-import { beamOf, CutPredictor, limitOf, stockOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
-import type { CutFact, JobFacts } from '../facts/facts.ts';
+import type { CutFact } from '../facts/cuts/cut-fact.ts';
+import { beamOf, widestAcross } from '../facts/cuts/optics.ts';
+import { wattsAt } from '../facts/cuts/power.ts';
+import { CutPredictor, limitOf, stockOf } from '../facts/cuts/prediction.ts';
+import type { JobFacts } from '../facts/facts.ts';
 import type { LoadedReaders } from '../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../facts/input/resolve.ts';
 import type { FoundJob } from '../job/files/discovery.ts';

@@ -1,142 +1,84 @@
-import type { Lens, Machine, Material, Money, Thickness } from '../job/model.ts';
-import type { Artwork } from '../model/artwork.ts';
-import type { Toolpath } from '../model/toolpath.ts';
-import type { Location } from '../source/place.ts';
-import { type Source, SourceUnreadable } from '../source/source.ts';
+import type { Machine, Material, Money, Thickness } from '../job/model.ts';
+import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
-import { type CutContext, type Cuts, cutsOfPlan, cutsOfToolpath, seekRemedies } from './cuts/cuts.ts';
-import { planOutlines, timeOfPlan } from './cuts/planned-time.ts';
-import {
-  beamFact,
-  beamOf,
-  CutPredictor,
-  powerFact,
-  stockOf,
-  thicknessSpreadMm,
-  widestAcross,
-} from './cuts/prediction.ts';
-import type { JobFacts, JobOrigin, TaskFact } from './facts.ts';
+import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
+import { leastSure } from './cuts/least-sure.ts';
+import { beamFact, opticsOf } from './cuts/optics.ts';
+import { powerFact } from './cuts/power.ts';
+import { thicknessSpreadMm } from './cuts/prediction.ts';
+import { predictorOf } from './cuts/predictor-of-job.ts';
+import type { JobFacts } from './facts.ts';
+import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { LoadedReaders } from './input/loaded-readers.ts';
-import { artworkOptionsOf, toolpathOptionsOf } from './input/reader-options.ts';
-import { laidOver, matchFact, outlineOfStrokes } from './match/match.ts';
+import { readFiles } from './input/read-files.ts';
+import { missingOutlines } from './match/differences.ts';
+import { laidOver, outlineOfStrokes } from './match/laid-over.ts';
+import { matchFact } from './match/match.ts';
 import { placeOnBed } from './match/on-bed.ts';
 import { areaFacts } from './order/areas.ts';
 import { orderFact } from './order/order.ts';
-import { type Assignment, assignTasks, taskFacts } from './tasks/tasks.ts';
+import { taskFacts } from './tasks/task-fact.ts';
+import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
+import { jobTime } from './time/job-time.ts';
 import { budgetInForce, wasteOf } from './waste/waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */
 export interface FactsInput {
-  job: JobOrigin;
-  machine: Machine | null;
-  material: Material | null;
-  materialUnknown: boolean;
-  materialName: string | null;
+  readonly job: JobOrigin;
+  readonly machine: Machine | null;
+  readonly material: Material | null;
+  readonly materialUnknown: boolean;
+  readonly materialName: string | null;
   /** Lens asked for; null: the machine's first. */
-  lens: string | null;
-  thickness: Thickness | null;
-  toolpath: Source | null;
-  artwork: Source | null;
+  readonly lens: string | null;
+  readonly thickness: Thickness | null;
+  readonly toolpath: Source | null;
+  readonly artwork: Source | null;
   /** With those loaded that the job's files need. */
-  readers: LoadedReaders;
-  inputProblems: JobFacts['inputProblems'];
-  remarks: JobFacts['remarks'];
-  incomplete: string[];
-  fromOptions: boolean;
-  budget: Money | null;
-  today: string;
-  onProgress?: (file: string, bytes: number, size: number) => void;
+  readonly readers: LoadedReaders;
+  readonly inputProblems: readonly InputProblem[];
+  readonly remarks: readonly InputRemark[];
+  readonly incomplete: readonly string[];
+  readonly fromOptions: boolean;
+  readonly budget: Money | null;
+  readonly today: string;
+  readonly onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
-/** Computes the facts of one job. Never throws on input: what cannot be read becomes an input problem. */
+/**
+ * The facts of one job: each subject is computed from those before it, and none is changed afterwards. Never throws on
+ * input: what cannot be read becomes an input problem.
+ */
 export function buildFacts(input: FactsInput): JobFacts {
-  const { machine, material, job } = input;
-  const inputProblems = [...input.inputProblems];
-  const sidecar = job.sidecar;
-  const lens = machine ? chooseLens(machine, input.lens) : null;
-  const optics = machine && lens ? beamOf(machine, lens) : null;
-  const beam = optics?.beam ? widestAcross(optics.beam) : null;
-
-  const { readers } = input;
-  const toolpath = machine
-    ? reading(input.toolpath, inputProblems, (source) =>
-        readers.toolpathReading(source).read(
-          source,
-          toolpathOptionsOf(machine, beam?.spotMm ?? null, (bytes) =>
-            input.onProgress?.(source.name, bytes, source.size),
-          ),
-        ),
-      )
-    : null;
-  const artworkReading = input.artwork && readers.artworkReading(input.artwork);
-  const artwork =
-    artworkReading &&
-    reading(input.artwork, inputProblems, (source) => artworkReading.read(source, artworkOptionsOf(machine)));
-
-  const power = machine ? powerFact(machine) : null;
+  const { job, machine, material, thickness } = input;
+  const { sidecar } = job;
+  const optics = opticsOf(machine, input.lens);
+  const { lens, beam } = optics;
+  const spotMm = beam?.spotMm ?? null;
+  const power = machine && powerFact(machine);
   const fullW = power?.fullW ?? 0;
-  const laid = toolpath && artwork ? laidOver(toolpath, artwork) : null;
+
+  const { toolpath, artwork, colourOf, unreadable } = readFiles({ ...input, spotMm });
+  const laid = toolpath && artwork && laidOver(toolpath, artwork);
   const assignment = assignTasks({
     job,
     sidecar,
     toolpath,
     artwork,
-    hexOf: (colour) => artworkReading?.colourOf(colour) ?? null,
+    hexOf: colourOf,
     fullW,
-    byGeometry: laid ? outlineOfStrokes(laid, toolpath!.strokes.count) : null,
+    byGeometry: laid && toolpath ? outlineOfStrokes(laid, toolpath.strokes.count) : null,
   });
-  const tasks = taskFacts(assignment);
+  const missing = missingOutlines(job, artwork, laid, assignment);
+  const tasks = taskFacts({ assignment, toolpath, artwork, machine, missing });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
-  const notPredicted = whyNotPredicted(input, lens, optics?.problem ?? null, power !== null);
-  const stock = material ? stockOf(material) : null;
-  const spreadMm = input.thickness ? thicknessSpreadMm(input.thickness) : 0;
-  const predictor =
-    machine && lens && beam && material && stock && input.thickness && notPredicted === null
-      ? new CutPredictor({
-          machine,
-          lens,
-          beam,
-          material,
-          stock,
-          thicknessMm: input.thickness.mm,
-          thicknessSpreadMm: spreadMm,
-          bowMm: sidecar?.bowMm ?? 0,
-        })
-      : null;
-
-  const found: Cuts = { cuts: [], speeds: [], incomplete: null };
-  if (machine) {
-    const context: CutContext = { job, machine, predictor, notPredicted, onBed, fullW, short: [] };
-    if (toolpath) append(found, cutsOfToolpath(context, toolpath, assignment));
-    if (artwork) {
-      // Without a toolpath all is predicted from the plan; with one, only tasks that were not found in it.
-      const missing = tasks.flatMap((task, i) => (!toolpath || (task.strokes.length === 0 && task.planned) ? [i] : []));
-      append(
-        found,
-        cutsOfPlan(
-          context,
-          artwork,
-          assignment,
-          missing,
-          (i) => tasks[i]!.outlines,
-          (task, outlines) => planOutlines(artwork, machine, task, outlines),
-        ),
-      );
-    }
-    seekRemedies(context);
-  }
-  const time = machine ? timeFact(machine, toolpath, artwork, tasks) : null;
-  measureTasks(tasks, toolpath, artwork, machine);
-  const through = found.cuts.filter((cut) => cut.aim === 'through' && cut.prediction);
-  const worstThrough =
-    through.length > 0 ? Math.min(...through.map((cut) => cut.prediction!.throughProbability)) : null;
-  const kerfs = found.cuts.flatMap((cut) => (cut.prediction?.kerfTopMm ? [cut.prediction.kerfTopMm] : []));
-  const kerfMm = kerfs.length > 0 ? Math.max(...kerfs) : (beam?.spotMm ?? null);
-  const match = toolpath
-    ? matchFact({ job, sidecar, toolpath, artwork, laid, assignment, cuts: found.cuts, kerfMm })
-    : null;
-  markUnpowered(tasks, match?.missing ?? []);
-  const box = toolpath ? toolpath.boundsMm : (artwork?.boundsMm ?? null);
+  const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
+  const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks });
+  const { cuts, speeds } = found;
+  const kerfMm = widestKerfMm(cuts) ?? spotMm;
+  const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
+  const time = machine && jobTime(machine, toolpath, artwork, tasks);
+  const thicknessMm = thickness?.mm ?? null;
   return {
     input: job,
     machine,
@@ -145,172 +87,37 @@ export function buildFacts(input: FactsInput): JobFacts {
     material,
     materialUnknown: input.materialUnknown,
     materialName: input.materialName,
-    thicknessMm: input.thickness?.mm ?? null,
-    thicknessSpreadMm: spreadMm,
+    thicknessMm,
+    thicknessSpreadMm: thickness ? thicknessSpreadMm(thickness) : 0,
     toolpath,
     artwork,
     tasks,
-    unassignedOutlines: sidecar && sidecar.tasks.length > 0 ? unassigned(assignment) : [],
-    cuts: found.cuts,
+    tasksEndedEarly: assignment.endedEarly,
+    unassignedOutlines: unassignedOutlines(assignment),
+    cuts,
+    cutsEndedEarly: found.endedEarly,
     power,
     beam: beam && lens ? beamFact(beam, lens) : null,
     time,
-    waste:
-      machine && time
-        ? wasteOf({
-            sidecar,
-            machine,
-            time,
-            jobAreaMm2: box ? (box.maxX - box.minX) * (box.maxY - box.minY) : null,
-            worstThrough,
-          })
-        : null,
-    areas: toolpath && machine ? areaFacts(toolpath, tasks, machine, fullW, beam?.spotMm ?? null, job) : [],
-    order: toolpath ? orderFact(toolpath, assignment, job, fullW) : null,
-    geometry: artwork
-      ? artworkGeometry({
-          artwork,
-          tasks,
-          file: job.files.artwork ?? job.home.file,
-          kerfMm,
-          thicknessMm: input.thickness?.mm ?? null,
-          sidecar,
-          toolpath,
-          match,
-        })
-      : null,
+    waste: wasteOf({
+      sidecar,
+      machine,
+      time,
+      box: toolpath ? toolpath.boundsMm : (artwork?.boundsMm ?? null),
+      worstThrough: leastSure(cuts)?.prediction?.throughProbability ?? null,
+    }),
+    areas: areaFacts({ job, toolpath, assignment, machine, fullW, spotMm }),
+    order: orderFact({ job, toolpath, assignment, fullW }),
+    geometry: artworkGeometry({ job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match }),
     match,
-    speeds: found.speeds,
+    speeds,
     onBed: onBed.box,
     onBedUnknown: onBed.unknown,
-    inputProblems,
+    inputProblems: [...input.inputProblems, ...unreadable],
     remarks: input.remarks,
-    incomplete: found.incomplete === null ? input.incomplete : [...input.incomplete, found.incomplete],
+    incomplete: input.incomplete,
     fromOptions: input.fromOptions,
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
-}
-
-/** The lens asked for, the machine's first when none is; null when the machine has no such lens. */
-function chooseLens(machine: Machine, wanted: string | null): Lens | null {
-  if (wanted === null) return machine.lenses[0] ?? null;
-  return machine.lenses.find((lens) => lens.id === wanted) ?? null;
-}
-
-function reading<T>(source: Source | null, problems: JobFacts['inputProblems'], read: (source: Source) => T): T | null {
-  if (!source) return null;
-  try {
-    return read(source);
-  } catch (error) {
-    if (!(error instanceof SourceUnreadable)) throw error;
-    problems.push({
-      file: source.name,
-      problem: {
-        code: 'unreadable',
-        place: { line: 1, column: 1, endLine: 1, endColumn: 1 },
-        args: { reason: error.reason },
-      },
-      severity: 'error',
-      unreadable: true,
-    });
-    return null;
-  }
-}
-
-function whyNotPredicted(input: FactsInput, lens: Lens | null, optics: string | null, power: boolean): string | null {
-  const { machine, material } = input;
-  if (!machine) return 'the machine is not known';
-  if (!lens) return 'the lens is not known';
-  if (optics !== null) return optics;
-  if (!power) return "the profile's power figures cannot be used";
-  if (!material) return 'the material is not known';
-  if (!input.thickness) return 'the thickness is not known';
-  if (material.hazard.class === 'never') return `${material.name} must not be cut`;
-  if (material.sources[machine.source.kind] !== 'cuts') return `this source does not cut ${material.name}`;
-  if (!material.removal) return `no removal energy is known for ${material.name}`;
-  return null;
-}
-
-function timeFact(
-  machine: Machine,
-  toolpath: Toolpath | null,
-  artwork: Artwork | null,
-  tasks: readonly TaskFact[],
-): JobFacts['time'] {
-  if (toolpath) {
-    const { totalS, cuttingS, rasterS, travelS, dwellS } = toolpath.time;
-    return { totalS, cuttingS, rasterS, travelS, dwellS, basis: 'toolpath' };
-  }
-  if (!artwork || !tasks.some((task) => task.planned?.speedMmPerS)) return null;
-  let cuttingS = 0;
-  const order: number[] = [];
-  for (const task of tasks) {
-    if (!task.planned) continue;
-    cuttingS += planOutlines(artwork, machine, task.planned, task.outlines).timeS;
-    for (let pass = 0; pass < task.planned.passes; pass++) order.push(...task.outlines);
-  }
-  return timeOfPlan(artwork, machine, cuttingS, order);
-}
-
-/** Lengths and times of the tasks, from the toolpath where it has their strokes, else from the artwork as planned. */
-function measureTasks(
-  tasks: TaskFact[],
-  toolpath: Toolpath | null,
-  artwork: Artwork | null,
-  machine: Machine | null,
-): void {
-  for (const task of tasks) {
-    if (toolpath && task.strokes.length > 0) {
-      for (const i of task.strokes) {
-        const length = strokeLengthMm(toolpath, i);
-        task.lengthMm += length;
-        const speed = toolpath.strokes.reachedMmPerS[i]!;
-        if (speed > 0) task.timeS += length / speed;
-      }
-    } else if (artwork) {
-      for (const i of task.outlines) task.lengthMm += artwork.outlines[i]!.lengthMm;
-      if (machine && task.planned) task.timeS = planOutlines(artwork, machine, task.planned, task.outlines).timeS;
-    }
-    for (const area of task.areas) task.timeS += toolpath?.areas[area]?.timeS ?? 0;
-  }
-}
-
-export function strokeLengthMm(toolpath: Toolpath, i: number): number {
-  const { strokes } = toolpath;
-  const sweep = strokes.sweepRad[i]!;
-  const rise = strokes.endZ[i]! - strokes.startZ[i]!;
-  if (sweep === 0) {
-    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
-    // Asked for each of millions: Math.hypot takes ten times as long.
-    return Math.sqrt(dx * dx + dy * dy + rise * rise);
-  }
-  const radius = Math.hypot(strokes.startX[i]! - strokes.centreX[i]!, strokes.startY[i]! - strokes.centreY[i]!);
-  return Math.hypot(radius * Math.abs(sweep), rise);
-}
-
-function unassigned(assignment: Assignment): number[] {
-  const none: number[] = [];
-  for (let i = 0; i < assignment.ofOutline.length; i++) if (assignment.ofOutline[i] === -1) none.push(i);
-  return none;
-}
-
-/** An outline is unpowered when nothing of it is in the toolpath. */
-function markUnpowered(
-  tasks: TaskFact[],
-  missing: readonly { outline: number; location: Location; lengthMm: number; outlineLengthMm: number }[],
-): void {
-  const whole = missing.filter((one) => one.lengthMm >= one.outlineLengthMm * 0.999);
-  for (const task of tasks) {
-    const own = new Set(task.outlines);
-    task.unpoweredOutlines = whole
-      .filter((one) => own.has(one.outline))
-      .map(({ outline, location }) => ({ outline, location }));
-  }
-}
-
-function append(to: Cuts, more: Cuts): void {
-  to.cuts.push(...more.cuts);
-  to.speeds.push(...more.speeds);
-  to.incomplete ??= more.incomplete;
 }

@@ -1,7 +1,9 @@
 import type { Box } from '../geometry/outlines/outline.ts';
 import type { Bounds } from '../model/toolpath.ts';
 import { roundTo } from '../units/format.ts';
-import type { CutFact, JobFacts, RemedyFact, WasteFact } from './facts.ts';
+import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
+import type { JobFacts } from './facts.ts';
+import type { WasteFact } from './waste/waste.ts';
 
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
 export function resultView(facts: JobFacts) {

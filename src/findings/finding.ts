@@ -38,8 +38,12 @@ export interface Finding {
   data?: Record<string, unknown>;
 }
 
+/**
+ * A rule that did not judge all that it should: it had nothing to look at, it failed, or a search that its answer rests on
+ * ended before it had looked at everything. In the last case it may have findings all the same.
+ */
 export interface NotChecked {
   rule: string;
-  kind: 'not-applicable' | 'failed';
+  kind: 'not-applicable' | 'failed' | 'ended-early';
   reason: string;
 }

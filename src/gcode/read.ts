@@ -45,6 +45,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     bytes: scanner.bytes,
     lines: scanner.lines,
     labels: drive.labels.list,
+    labelsEndedEarly: drive.labels.endedEarly,
     dwells: interpreter.dwells,
     problems: problems.list(),
     analysed: interpreter.followed && drive.followed && reader.followed && dropped === 0,

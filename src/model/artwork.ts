@@ -48,4 +48,6 @@ export interface Artwork {
   problems: Problem[];
   /** False when the file could not be read far enough to trust the outlines. */
   analysed: boolean;
+  /** Why style sheets or clip paths may not hold for all elements, though the file was read; null when they do. */
+  endedEarly: string | null;
 }

@@ -1,4 +1,5 @@
 import type { Place, Problem } from '../source/place.ts';
+import type { Found } from '../units/found.ts';
 import type { Strokes, Travels } from './strokes.ts';
 
 /** What was in force when strokes were made, so that a sidecar's `program` can select them. Each distinct combination is kept once. */
@@ -100,8 +101,11 @@ export interface Toolpath {
   moves: number;
   strokes: Strokes;
   labels: StrokeLabel[];
+  /** Why strokes may bear another label than their own; null when each bears its own. */
+  labelsEndedEarly: string | null;
   areas: RasterArea[];
-  dwells: Dwell[];
+  /** In program order. */
+  dwells: Found<Dwell>;
   travels: Travels;
   poweredRapids: PoweredRapids;
   /** Length of all strokes, mm. */

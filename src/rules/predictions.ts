@@ -1,4 +1,5 @@
-import type { CutFact, JobFacts, Prediction } from '../facts/facts.ts';
+import type { CutFact, Prediction } from '../facts/cuts/cut-fact.ts';
+import type { JobFacts } from '../facts/facts.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';

@@ -1,4 +1,5 @@
 import type { JobFacts } from '../facts/facts.ts';
+import type { Search } from '../facts/searches.ts';
 import type { Severity } from '../findings/finding.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 
@@ -41,6 +42,16 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
   /** Version in which it came. */
   since: string;
   reads: readonly ('sidecar' | 'toolpath' | 'artwork' | 'machine' | 'material' | 'prediction')[];
+  /**
+   * Searches that the answer rests on. Where one ended before it had looked at everything, the rule is listed as not checked
+   * to the end, with the reason, beside what it found.
+   */
+  searches?: readonly Search[];
+  /**
+   * What hangs on the answer: whether the sheet parts as planned, or whether someone can get hurt. The verdict is then
+   * incomplete where a search of the rule ended early, even where the rule is switched off.
+   */
+  decides?: 'through' | 'hazard';
   /** Cannot be waived inline; only in the sidecar with a reason and a date. */
   safety?: boolean;
   /** Reported once a run, not once a job. */

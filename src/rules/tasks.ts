@@ -1,4 +1,5 @@
-import type { JobFacts, TaskFact } from '../facts/facts.ts';
+import type { JobFacts } from '../facts/facts.ts';
+import type { TaskFact } from '../facts/tasks/task-fact.ts';
 import type { Location, SourceKind } from '../facts/types.ts';
 
 /** Kinds of source as people write them. */

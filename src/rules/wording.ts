@@ -1,5 +1,7 @@
-import type { CutFact, JobFacts } from '../facts/facts.ts';
+import type { CutFact } from '../facts/cuts/cut-fact.ts';
+import type { JobFacts } from '../facts/facts.ts';
 import { fixed, formatCount, roundTo, trimmed } from '../units/format.ts';
+import type { Found } from '../units/found.ts';
 
 export { fixed, formatCount, roundTo };
 
@@ -10,6 +12,16 @@ const QUOTE_LIMIT = 60;
 export function mm(value: number): string {
   const text = fixed(value, 2);
   return text.endsWith('0') || Math.abs(value) >= 100 ? fixed(value, 1) : text;
+}
+
+/** What was counted or summed over things found: "600", but "at least 600" where their search ended early. */
+export function atLeast({ endedEarly }: Found<unknown>, value: string): string {
+  return endedEarly === null ? value : `at least ${value}`;
+}
+
+/** How many were found, with their noun: "600 webs", "at least 600 webs". */
+export function countFound(found: Found<unknown>, one: string, many?: string): string {
+  return atLeast(found, formatCount(found.items.length, one, many));
 }
 
 /** A number to three significant digits, whole from a hundred on: speeds, watts, ratios. */

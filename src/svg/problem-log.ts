@@ -3,6 +3,8 @@ import type { SvgProblemCode } from './problem-texts.ts';
 
 /** Problems of one code that are kept one by one; the rest are counted. */
 const MOST_OF_ONE_CODE = 20;
+/** Codes of which all are kept, since a rule chooses among them by their numbers. */
+const CHOSEN_FROM: ReadonlySet<SvgProblemCode> = new Set(['image-embedded']);
 /** Quoted input in a problem is cut at this many UTF-16 units. */
 const LONGEST_QUOTE = 80;
 
@@ -15,7 +17,7 @@ export function quote(text: string): string {
   return flat.length <= LONGEST_QUOTE ? flat : flat.slice(0, LONGEST_QUOTE - 1) + '…';
 }
 
-/** Gathers problems: the same problem at many places is one with a count, and no code fills the list. */
+/** Gathers problems: the same problem at many places is one with a count, and no code that is only counted fills the list. */
 export class ProblemLog {
   readonly problems: Problem<SvgProblemCode>[] = [];
   readonly #seen = new Map<string, Problem<SvgProblemCode>>();
@@ -27,7 +29,8 @@ export class ProblemLog {
   add(code: SvgProblemCode, place: () => Place, args: Record<string, string | number> = {}): void {
     const key = `${code} ${JSON.stringify(args)}`;
     const kept = this.#kept.get(code) ?? 0;
-    const same = this.#seen.get(key) ?? (kept >= MOST_OF_ONE_CODE ? this.#first.get(code) : undefined);
+    const isFull = kept >= MOST_OF_ONE_CODE && !CHOSEN_FROM.has(code);
+    const same = this.#seen.get(key) ?? (isFull ? this.#first.get(code) : undefined);
     if (same) {
       same.more = (same.more ?? 0) + 1;
       return;

@@ -64,7 +64,7 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     shapes: new Map(),
     pixels: new Map(),
     transforms: new Map(),
-    clipWork: { left: MOST_CLIP_WORK },
+    clipWork: { left: MOST_CLIP_WORK, gaveUp: false },
     elements: [],
     outlines: [],
     whole: document.whole,
@@ -84,7 +84,13 @@ function finished(reading: SvgReading): SvgArtwork {
     boundsMm: uniteBoxes(outlines.map((outline) => outline.box)),
     problems: log.problems,
     analysed: whole,
+    endedEarly: whyEnded(reading),
   };
+}
+
+function whyEnded({ cascade, clipWork }: SvgReading): string | null {
+  if (cascade.gaveUp) return 'the style sheets have so many selectors that not all were tried on all elements';
+  return clipWork.gaveUp ? 'the clip paths and masks hold so many lines that not all elements were clipped' : null;
 }
 
 /** A file that cannot be artwork at all, by its first characters. */
@@ -108,5 +114,6 @@ function unread(log: ProblemLog): SvgArtwork {
     boundsMm: null,
     problems: log.problems,
     analysed: false,
+    endedEarly: null,
   };
 }

@@ -1,5 +1,6 @@
 import type { Box } from '../geometry/outlines/outline.ts';
 import type { Artwork, DrawnElement, Outline } from '../model/artwork.ts';
+import type { ClipWork } from './clipping/clip.ts';
 import type { Region } from './clipping/clip-region.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './frames/length.ts';
 import { IDENTITY, isFiniteMatrix, type Matrix, multiply, translation } from './frames/matrix.ts';
@@ -44,8 +45,8 @@ export interface SvgReading {
   shapes: Map<SvgNode, Shape>;
   pixels: Map<SvgNode, PixelSize | null>;
   transforms: Map<string, Matrix | null>;
-  /** What clipping may still cost. */
-  clipWork: { left: number };
+  /** What clipping may still cost; `gaveUp` once something was not clipped for its cost. */
+  clipWork: ClipWork;
   elements: SvgElement[];
   outlines: Outline[];
   /** False once something was left out that could have been outlines. */

@@ -4,7 +4,7 @@ import { calibrationReport } from '../../src/bench/calibrate-text.ts';
 import { calibratedMaterial } from '../../src/bench/material-text.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { removalSpread } from '../../src/facts/cuts/coupon-span.ts';
-import { wattsAt } from '../../src/facts/cuts/prediction.ts';
+import { wattsAt } from '../../src/facts/cuts/power.ts';
 import type { CouponResults } from '../../src/job/material/coupon-results.ts';
 import { readMaterial } from '../../src/job/material/material.ts';
 import type { Material } from '../../src/job/model.ts';

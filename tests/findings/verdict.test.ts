@@ -41,6 +41,7 @@ describe('the verdict', () => {
     ['a baselined error', { findings: [finding({ status: 'baselined' })] }, 'pass'],
     ['an open warning', { findings: [finding({ severity: 'warning' })] }, 'pass'],
     ['a rule that did not apply', { notChecked: [{ rule: 'a/b', kind: 'not-applicable', reason: 'no lens' }] }, 'pass'],
+    ['a rule not checked to the end', { notChecked: [{ rule: 'a/b', kind: 'ended-early', reason: 'x' }] }, 'pass'],
     ['a rule that failed', { notChecked: [{ rule: 'a/b', kind: 'failed', reason: 'x' }] }, 'incomplete'],
     [
       'an error and a reason for being incomplete',

@@ -138,4 +138,28 @@ describe('bad input', () => {
       { numRuns: 500, seed: 5 },
     );
   });
+
+  it('of more kinds than are kept, every code has its finding all the same', () => {
+    const unknown = Array.from({ length: 300 }, (_, i) => `M${700 + i}`);
+    const { problems } = read([...unknown, 'G0 G1 X5', 'G1 X5 F0']);
+    const counts = problems.map(({ code, more = 0 }) => [code, more] as const);
+    expect(counts.filter(([code]) => code === 'not-analysed')).toHaveLength(200);
+    expect(counts.reduce((sum, [code, more]) => sum + (code === 'not-analysed' ? 1 + more : 0), 0)).toBe(300);
+    expect(counts.map(([code]) => code)).toEqual(expect.arrayContaining(['modal-conflict', 'zero-feed']));
+  });
+
+  it('of more dwells than are kept is told, and of no more is not', () => {
+    const dwelling = (count: number) => read(['M3 S100', ...new Array<string>(count).fill('G4 P0.1')]).dwells;
+    expect(dwelling(10_000).endedEarly).toBeNull();
+    const many = dwelling(10_003);
+    expect(many.items).toHaveLength(10_000);
+    expect(many.endedEarly).toContain('3 of the dwells were not kept');
+  });
+
+  it('of more labels than are kept is told, and of no more is not', () => {
+    const labelled = (count: number) =>
+      read(['M3 S100 F600', ...Array.from({ length: count }, (_, i) => `(part ${i})\nG1 X${i + 1}`)]);
+    expect(labelled(9_990).labelsEndedEarly).toBeNull();
+    expect(labelled(10_010).labelsEndedEarly).toContain('more than 10000 different comments');
+  });
 });

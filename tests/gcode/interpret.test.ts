@@ -136,7 +136,7 @@ describe('feed', () => {
 describe('dwells', () => {
   it('know their length, place, and what the beam does', () => {
     const toolpath = read('M3 S250 F60\nG1 X10\nG4 P0.5\nM5\nG4 P2');
-    expect(toolpath.dwells).toEqual([
+    expect(toolpath.dwells.items).toEqual([
       {
         place: { line: 3, column: 1, endLine: 3, endColumn: 8 },
         seconds: 0.5,
@@ -161,12 +161,12 @@ describe('dwells', () => {
 
   it('by S take it for seconds and not for power', () => {
     const toolpath = read('M3 S250\nG4 S2');
-    expect(toolpath.dwells).toMatchObject([{ seconds: 2, setting: 0.25 }]);
+    expect(toolpath.dwells.items).toMatchObject([{ seconds: 2, setting: 0.25 }]);
     expect(toolpath.highestSetting!.raw).toBe(250);
   });
 
   it('M0 waits for a person', () => {
-    expect(read('M4 S100\nM0').dwells).toMatchObject([
+    expect(read('M4 S100\nM0').dwells.items).toMatchObject([
       { pause: true, seconds: 0, beam: { mode: 'on-in-motion', word: 'M4' }, setting: 0.1 },
     ]);
   });

@@ -76,7 +76,7 @@ describe('nesting', () => {
         for (let k = 0; k < 25; k++) {
           const ring = circle(20 * Math.floor(next() * 4), 20 * Math.floor(next() * 4), 0.3 + 8 * next(), 24);
           if (back && k % 2) ring.xy = Float64Array.from(reversedPoints(ring.xy));
-          const clash = lines.some((line) => findCrossings([line, ring]).count > 0);
+          const clash = lines.some((line) => findCrossings([line, ring]).items.length > 0);
           if (!clash) lines.push(ring);
         }
         const { depth } = nestContours(lines);
@@ -99,22 +99,22 @@ function reversedPoints(xy: Float64Array): number[] {
 describe('crossings', () => {
   it('are found where an outline crosses itself', () => {
     const bow = closed(0, 0, 10, 10, 10, 0, 0, 10);
-    expect(findCrossings([bow]).places).toEqual([{ x: 5, y: 5, contourA: 0, contourB: 0 }]);
+    expect(findCrossings([bow]).items).toEqual([{ x: 5, y: 5, contourA: 0, contourB: 0 }]);
   });
 
   it('are found at a corner when the lines change sides there', () => {
-    expect(findCrossings([closed(0, 0, 5, 5, 10, 10, 10, 0, 5, 5, 0, 10)]).count).toBe(1);
-    expect(findCrossings([open(0, 0, 5, 5, 10, 0), open(0, 10, 5, 5, 10, 10)]).count).toBe(0);
-    expect(findCrossings([open(0, 0, 5, 5, 10, 10), open(0, 10, 5, 5, 10, 0)]).count).toBe(1);
-    expect(findCrossings([open(0, 0, 5, 5, 10, 10), open(0, 10, 10, 0)]).count).toBe(1);
+    expect(findCrossings([closed(0, 0, 5, 5, 10, 10, 10, 0, 5, 5, 0, 10)]).items).toHaveLength(1);
+    expect(findCrossings([open(0, 0, 5, 5, 10, 0), open(0, 10, 5, 5, 10, 10)]).items).toHaveLength(0);
+    expect(findCrossings([open(0, 0, 5, 5, 10, 10), open(0, 10, 5, 5, 10, 0)]).items).toHaveLength(1);
+    expect(findCrossings([open(0, 0, 5, 5, 10, 10), open(0, 10, 10, 0)]).items).toHaveLength(1);
   });
 
   it('of two circles are two, at the places that geometry gives', () => {
     const found = findCrossings([circle(0, 0, 5), circle(6, 0, 5)]);
-    const ys = found.places.map((p) => p.y).sort((a, b) => a - b);
+    const ys = found.items.map((p) => p.y).sort((a, b) => a - b);
     expect(ys[0]).toBeCloseTo(-4, 2);
     expect(ys[1]).toBeCloseTo(4, 2);
-    expect(found.count).toBe(2);
+    expect(found.items).toHaveLength(2);
   });
 
   it.each([
@@ -126,7 +126,7 @@ describe('crossings', () => {
     ['a line and its way back', [open(0, 0, 10, 0, 0, 0)]],
     ['a plate with holes', plate(3).map((shape) => outlineOf(shape))],
   ])('are not: %s', (_, lines) => {
-    expect(findCrossings(lines).count).toBe(0);
+    expect(findCrossings(lines).items).toHaveLength(0);
   });
 
   it('agree with a test of every pair of segments', () => {
@@ -151,7 +151,7 @@ describe('crossings', () => {
             if (offs[0]! * offs[1]! < 0 && offs[2]! * offs[3]! < 0) wanted++;
           }
         }
-        expect(findCrossings(rows.map((row) => open(...row))).count).toBe(wanted);
+        expect(findCrossings(rows.map((row) => open(...row))).items).toHaveLength(wanted);
       }),
     );
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
 import { SegmentBuilder, type Segments, segmentsOf, totalLengthMm } from '../../src/geometry/segments/segments.ts';
-import { outlineOf } from './drawings.ts';
+import { arcFrom, outlineOf } from './drawings.ts';
 
 function lines(...rows: [number, number, number, number, number?][]): Segments {
   const builder = new SegmentBuilder();
@@ -18,11 +18,11 @@ describe('coverage', () => {
     const found = coverageOf(artwork, toolpath, { toleranceMm: 0.01 });
     expect(found.coveredMm).toBeCloseTo(23, 1);
     expect(found.missingMm).toBeCloseTo(7, 1);
-    expect(found.missing.map((m) => [m.owner, Math.round(m.x0), Math.round(m.x1)])).toEqual([
+    expect(found.missing.items.map((m) => [m.owner, Math.round(m.x0), Math.round(m.x1)])).toEqual([
       [4, 18, 20],
       [4, 25, 30],
     ]);
-    expect(found.pairs.map((p) => [p.ownerA, p.ownerB, Math.round(p.lengthMm)])).toEqual([
+    expect(found.pairs.items.map((p) => [p.ownerA, p.ownerB, Math.round(p.lengthMm)])).toEqual([
       [4, 1, 18],
       [4, 2, 5],
     ]);
@@ -31,12 +31,12 @@ describe('coverage', () => {
 
   it('is full between an arc and chords, and joins what is missing of a curve into one place', () => {
     const arcs = new SegmentBuilder();
-    arcs.addArc(0, 0, 5, 0, -5, 0, Math.PI, 0.002, 0);
+    arcs.addArc(arcFrom([0, 0], [5, 0], [-5, 0], Math.PI), 0.002, 0);
     const whole = segmentsOf([outlineOf({ corners: 0, x: 0, y: 0, inradiusMm: 5, turnRad: 0, hole: false }, 0, 90)]);
     const half = arcs.finish();
     expect(coverageOf(half, whole, { toleranceMm: 0.05 }).missingMm).toBe(0);
     const back = coverageOf(whole, half, { toleranceMm: 0.05 });
-    expect(back.missing).toHaveLength(1);
+    expect(back.missing.items).toHaveLength(1);
     expect(back.missingMm).toBeCloseTo(5 * Math.PI, 0);
   });
 
@@ -46,13 +46,13 @@ describe('coverage', () => {
     const grown = new SegmentBuilder();
     const r = offset;
     grown.addLine(0, -r, 20, -r, 0);
-    grown.addArc(20, 0, 20, -r, 20 + r, 0, Math.PI / 2, 0.002, 0);
+    grown.addArc(arcFrom([20, 0], [20, -r], [20 + r, 0], Math.PI / 2), 0.002, 0);
     grown.addLine(20 + r, 0, 20 + r, 20, 0);
-    grown.addArc(20, 20, 20 + r, 20, 20, 20 + r, Math.PI / 2, 0.002, 0);
+    grown.addArc(arcFrom([20, 20], [20 + r, 20], [20, 20 + r], Math.PI / 2), 0.002, 0);
     grown.addLine(20, 20 + r, 0, 20 + r, 0);
-    grown.addArc(0, 20, 0, 20 + r, -r, 20, Math.PI / 2, 0.002, 0);
+    grown.addArc(arcFrom([0, 20], [0, 20 + r], [-r, 20], Math.PI / 2), 0.002, 0);
     grown.addLine(-r, 20, -r, 0, 0);
-    grown.addArc(0, 0, -r, 0, 0, -r, Math.PI / 2, 0.002, 0);
+    grown.addArc(arcFrom([0, 0], [-r, 0], [0, -r], Math.PI / 2), 0.002, 0);
     const rounded = grown.finish();
     const options = { toleranceMm: 0.05, offsetMm: offset };
     expect(coverageOf(square, rounded, options).missingMm).toBe(0);
@@ -72,7 +72,7 @@ describe('coverage', () => {
   it('counts each part once, for the nearest line', () => {
     const a = lines([0, 0, 10, 0]);
     const found = coverageOf(a, lines([0, 0.04, 10, 0.04], [10, 0.01, 0, 0.01]), { toleranceMm: 0.05 });
-    expect(found.pairs).toEqual([{ ownerA: 0, ownerB: 1, lengthMm: 10 }]);
+    expect(found.pairs.items).toEqual([{ ownerA: 0, ownerB: 1, lengthMm: 10 }]);
     expect(found.coveredMm).toBe(totalLengthMm(a));
   });
 });

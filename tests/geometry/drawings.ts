@@ -1,6 +1,7 @@
 import type { Polyline } from '../../src/geometry/outlines/outline.ts';
 import type { Stretches } from '../../src/geometry/overlap/overlap.ts';
 import { orientationOf, type Similarity } from '../../src/geometry/placement/transform.ts';
+import type { Arc } from '../../src/geometry/segments/segments.ts';
 
 /** A circle, square or regular polygon whose outward offset is known in closed form: the same shape, larger. */
 export interface Shape {
@@ -80,4 +81,14 @@ export function listed(stretches: Stretches): Listed[] {
     all.push({ owner, owners: [...owners.subarray(0, count)], passes, lengthMm });
   });
   return all;
+}
+
+/** An arc by its middle, start and end. */
+export function arcFrom(
+  [cx, cy]: [number, number],
+  [startX, startY]: [number, number],
+  [endX, endY]: [number, number],
+  sweepRad: number,
+): Arc {
+  return { cx, cy, startX, startY, endX, endY, sweepRad };
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { findOverlaps } from '../../src/geometry/overlap/overlap.ts';
 import type { Stretches } from '../../src/geometry/overlap/stretches.ts';
 import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments/segments.ts';
-import { listed } from './drawings.ts';
+import { arcFrom, listed } from './drawings.ts';
 
 /** Length by number of passes. */
 function lengths(stretches: Stretches): Record<number, number> {
@@ -36,7 +36,7 @@ describe('a stretch that is run along again', () => {
 
   it('is found between an arc and chords of the same circle', () => {
     const builder = new SegmentBuilder();
-    builder.addArc(0, 0, 10, 0, 10, 0, 2 * Math.PI, 0.005, 0);
+    builder.addArc(arcFrom([0, 0], [10, 0], [10, 0], 2 * Math.PI), 0.005, 0);
     for (let k = 0; k < 64; k++) {
       const a = 0.3 - (k / 64) * 2 * Math.PI;
       const b = 0.3 - ((k + 1) / 64) * 2 * Math.PI;
@@ -49,8 +49,8 @@ describe('a stretch that is run along again', () => {
 
   it('is found on small holes with few chords', () => {
     const builder = new SegmentBuilder();
-    builder.addArc(0, 0, 0.5, 0, 0.5, 0, 2 * Math.PI, 0.002, 0);
-    builder.addArc(0, 0, 0, 0.5, 0, 0.5, -2 * Math.PI, 0.01, 1);
+    builder.addArc(arcFrom([0, 0], [0.5, 0], [0.5, 0], 2 * Math.PI), 0.002, 0);
+    builder.addArc(arcFrom([0, 0], [0, 0.5], [0, 0.5], -2 * Math.PI), 0.01, 1);
     const by = lengths(findOverlaps(builder.finish()));
     expect(Object.keys(by)).toEqual(['2']);
   });
@@ -70,8 +70,8 @@ describe('any circle', () => {
         (r, a, b, p, q) => {
           const builder = new SegmentBuilder();
           const [ax, ay, bx, by] = [r * Math.cos(a), r * Math.sin(a), r * Math.cos(b), r * Math.sin(b)];
-          builder.addArc(0, 0, ax, ay, ax, ay, 2 * Math.PI, p, 0);
-          builder.addArc(0, 0, bx, by, bx, by, -2 * Math.PI, q, 1);
+          builder.addArc(arcFrom([0, 0], [ax, ay], [ax, ay], 2 * Math.PI), p, 0);
+          builder.addArc(arcFrom([0, 0], [bx, by], [bx, by], -2 * Math.PI), q, 1);
           const by2 = lengths(findOverlaps(builder.finish()));
           // Where the first circle closes, one joint cannot be told from an end.
           expect(by2[1] ?? 0).toBeLessThan(0.05);

@@ -7,6 +7,7 @@ import {
   segmentsOf,
   totalLengthMm,
 } from '../../src/geometry/segments/segments.ts';
+import { arcFrom } from './drawings.ts';
 
 const radii = fc.double({ min: 0.05, max: 2000, noNaN: true });
 const sweeps = fc
@@ -23,7 +24,7 @@ describe('an arc as chords', () => {
         const [ex, ey] = [cx + radius * Math.cos(end), cy + radius * Math.sin(end)];
         let [x, y] = [sx, sy];
         let length = 0;
-        flattenArc(cx, cy, sx, sy, ex, ey, sweep, 0.01, (x0, y0, x1, y1) => {
+        flattenArc(arcFrom([cx, cy], [sx, sy], [ex, ey], sweep), 0.01, (x0, y0, x1, y1) => {
           expect([x0, y0]).toEqual([x, y]);
           const sagitta = radius - Math.hypot((x0 + x1) / 2 - cx, (y0 + y1) / 2 - cy);
           expect(Math.abs(sagitta)).toBeLessThan(0.0101);
@@ -40,9 +41,9 @@ describe('an arc as chords', () => {
 
   it('blends two radii that differ a little, and takes no input that is not finite', () => {
     const builder = new SegmentBuilder();
-    builder.addArc(0, 0, 10, 0, 0, 10.02, Math.PI / 2, 0.001, 0);
-    builder.addArc(Number.NaN, 0, 10, 0, 0, 10, Math.PI / 2, 0.001, 0);
-    builder.addArc(0, 0, 10, 0, 0, 10, Infinity, 0.001, 0);
+    builder.addArc(arcFrom([0, 0], [10, 0], [0, 10.02], Math.PI / 2), 0.001, 0);
+    builder.addArc(arcFrom([Number.NaN, 0], [10, 0], [0, 10], Math.PI / 2), 0.001, 0);
+    builder.addArc(arcFrom([0, 0], [10, 0], [0, 10], Infinity), 0.001, 0);
     const segments = builder.finish();
     expect(segments.ignored).toBe(2);
     expect(totalLengthMm(segments)).toBeCloseTo((Math.PI / 2) * 10.01, 2);
@@ -50,7 +51,7 @@ describe('an arc as chords', () => {
 
   it('of a million turns stays bounded', () => {
     let chords = 0;
-    flattenArc(0, 0, 100, 0, 100, 0, 2e6 * Math.PI, 0.001, () => chords++);
+    flattenArc(arcFrom([0, 0], [100, 0], [100, 0], 2e6 * Math.PI), 0.001, () => chords++);
     expect(chords).toBeLessThanOrEqual(100_000);
   });
 });

@@ -113,25 +113,25 @@ describe('joints', () => {
 
 describe('narrow places', () => {
   it('lie between two circles where they are nearest', () => {
-    const { places } = narrowPlaces([ring(0, 0, 5), ring(10.3, 0, 5)], 1);
+    const { items: places } = narrowPlaces([ring(0, 0, 5), ring(10.3, 0, 5)], 1);
     expect(places).toHaveLength(1);
     expect(places[0]!.distanceMm).toBeCloseTo(0.3, 6);
     expect(places[0]).toMatchObject({ x: expect.closeTo(5.15, 6), y: expect.closeTo(0, 6), contourA: 0, contourB: 1 });
   });
 
   it('are one place along two lines side by side', () => {
-    const { places } = narrowPlaces([open(0, 0, 100, 0), open(0, 0.4, 50, 0.4, 100, 0.4)], 1);
+    const { items: places } = narrowPlaces([open(0, 0, 100, 0), open(0, 0.4, 50, 0.4, 100, 0.4)], 1);
     expect(places.every((p) => Math.abs(p.distanceMm - 0.4) < 1e-9)).toBe(true);
-    const rings = narrowPlaces([ring(0, 0, 20), ring(0, 0, 19.7)], 1).places;
+    const rings = narrowPlaces([ring(0, 0, 20), ring(0, 0, 19.7)], 1).items;
     expect(rings).toHaveLength(1);
     expect(rings[0]!.distanceMm).toBeCloseTo(0.3, 2);
   });
 
   it('are one place between the long sides of two parts, and two where they come near twice', () => {
-    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 0, 10, 60)], 1).places).toMatchObject([{ distanceMm: 0.25 }]);
-    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 20, 10, 20)], 1).places).toMatchObject([{ distanceMm: 0.25 }]);
+    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 0, 10, 60)], 1).items).toMatchObject([{ distanceMm: 0.25 }]);
+    expect(narrowPlaces([box(0, 0, 10, 60), box(10.25, 20, 10, 20)], 1).items).toMatchObject([{ distanceMm: 0.25 }]);
     const comb = closed(10.25, 0, 20, 0, 20, 60, 10.25, 60, 10.25, 50, 15, 50, 15, 10, 10.25, 10);
-    expect(narrowPlaces([box(0, 0, 10, 60), comb], 1).places).toMatchObject([
+    expect(narrowPlaces([box(0, 0, 10, 60), comb], 1).items).toMatchObject([
       { distanceMm: 0.25 },
       { distanceMm: 0.25 },
     ]);
@@ -139,13 +139,13 @@ describe('narrow places', () => {
 
   it('are found within one outline: the neck of an hourglass', () => {
     const neck = closed(0, 0, 20, 0, 10.25, 20, 20, 40, 0, 40, 9.75, 20);
-    const { places } = narrowPlaces([neck], 1);
+    const { items: places } = narrowPlaces([neck], 1);
     expect(places).toHaveLength(1);
     expect(places[0]).toMatchObject({ distanceMm: 0.5, x: 10, y: 20 });
   });
 
   it('tell a bridge between two ends', () => {
-    expect(narrowPlaces([open(0, 0, 10, 0), open(10.5, 0, 20, 0)], 1).places).toMatchObject([
+    expect(narrowPlaces([open(0, 0, 10, 0), open(10.5, 0, 20, 0)], 1).items).toMatchObject([
       { distanceMm: 0.5, endOn: true },
     ]);
   });
@@ -159,7 +159,7 @@ describe('narrow places', () => {
     ['the same outline twice', [box(0, 0, 10, 10), box(0, 0, 10, 10)]],
     ['chamfered corners', [closed(0, 0, 10, 0, 10, 9.8, 9.8, 10, 0, 10)]],
   ])('are not: %s', (_, lines) => {
-    expect(narrowPlaces(lines, 1).places).toEqual([]);
+    expect(narrowPlaces(lines, 1).items).toEqual([]);
   });
 
   it('agree with the least distance between holes that circles have in closed form', () => {
@@ -171,7 +171,7 @@ describe('narrow places', () => {
         const found = narrowPlaces(
           holes.map((shape) => outlineOf(shape, 0, 120)),
           5,
-        ).places;
+        ).items;
         for (let i = 0; i < holes.length; i++) {
           for (let j = 0; j < i; j++) {
             const [a, b] = [holes[i]!, holes[j]!];

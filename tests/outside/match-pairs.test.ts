@@ -154,7 +154,7 @@ describe.each(['arcs', 'lines'] as const)('a toolpath of %s made from the artwor
     expect(found.placement).toMatchObject({ quarterTurns: place.quarterTurns, mirrored: place.mirrored });
     expect(found.placement!.scale).toBeCloseTo(1, 3);
     expect(Math.abs(found.placement!.offsetMm)).toBeLessThan(0.02);
-    expect([found.missing.length, found.extra.length]).toEqual([0, 0]);
+    expect([found.missing.items.length, found.extra.items.length]).toEqual([0, 0]);
   });
 
   it.each([0.12, -0.12, 0.08])('offset by %d mm for the kerf, is no mismatch, and the offset is named', (offset) => {
@@ -169,7 +169,7 @@ describe.each(['arcs', 'lines'] as const)('a toolpath of %s made from the artwor
     expect(found.placement!.scale).toBeCloseTo(1, 2);
     expect(Math.abs(found.placement!.offsetMm - offset)).toBeLessThan(0.02);
     expect(found.scaleCause).toBeNull();
-    expect([found.missing.length, found.extra.length]).toEqual([0, 0]);
+    expect([found.missing.items.length, found.extra.items.length]).toEqual([0, 0]);
   });
 
   it.each([25.4, 96 / 72, 90 / 96])('scaled by %d is found so', (scale) => {
@@ -181,15 +181,15 @@ describe.each(['arcs', 'lines'] as const)('a toolpath of %s made from the artwor
   it.each(SHAPES.map((_, i) => i))('without shape %d, lacks just that one', (left) => {
     const rest = SHAPES.filter((_, i) => i !== left);
     const found = matched(SHAPES, gcode(rest, { ...HOME, dx: 3 }, form));
-    expect(found.missing.map((one) => one.outline)).toEqual([left]);
-    expect(found.missing[0]!.lengthMm).toBeCloseTo(found.missing[0]!.outlineLengthMm, 1);
-    expect(found.extra).toEqual([]);
+    expect(found.missing.items.map((one) => one.outline)).toEqual([left]);
+    expect(found.missing.items[0]!.lengthMm).toBeCloseTo(found.missing.items[0]!.outlineLengthMm, 1);
+    expect(found.extra.items).toEqual([]);
   });
 
   it('with a circle more, has just that extra', () => {
     const more: Shape = { kind: 'circle', x: 20, y: 30, r: 2.5, hole: true };
     const found = matched(SHAPES, gcode([...SHAPES, more], { ...HOME, dx: 3 }, form));
-    expect(found.missing).toEqual([]);
-    expect(found.extra.reduce((sum, one) => sum + one.lengthMm, 0)).toBeCloseTo(2 * Math.PI * 2.5, 0);
+    expect(found.missing.items).toEqual([]);
+    expect(found.extra.items.reduce((sum, one) => sum + one.lengthMm, 0)).toBeCloseTo(2 * Math.PI * 2.5, 0);
   });
 });

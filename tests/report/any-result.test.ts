@@ -81,7 +81,11 @@ const anyRun = fc
   })
   .map(({ names, findings, reasons }) =>
     run(
-      names.map((name) => job({ name, material: name, findings, incomplete: reasons })),
+      names.map((name) => {
+        const kinds = ['failed', 'ended-early', 'not-applicable'] as const;
+        const notChecked = reasons.flatMap((reason) => kinds.map((kind) => ({ rule: 'a/b', kind, reason })));
+        return job({ name, material: name, findings, incomplete: reasons, notChecked });
+      }),
       reasons.map((reason) => ({ file: reason, reason })),
     ),
   );

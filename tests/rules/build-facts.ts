@@ -1,5 +1,8 @@
-import type { CutFact, JobFacts, PassFact, Prediction, TaskFact } from '../../src/facts/facts.ts';
+import type { CutFact, PassFact, Prediction } from '../../src/facts/cuts/cut-fact.ts';
+import type { JobFacts } from '../../src/facts/facts.ts';
+import type { TaskFact } from '../../src/facts/tasks/task-fact.ts';
 import type { Task } from '../../src/facts/types.ts';
+import { everything } from '../../src/units/found.ts';
 import { artwork, geometry, toolpath } from './build-files.ts';
 import { at, type Change, changed, machine, material, plannedTask, sidecar } from './build-job.ts';
 
@@ -18,7 +21,7 @@ export const task = (change: Change<TaskFact> = {}, planned: Task | null = plann
       areas: [],
       lengthMm: 300,
       timeS: 25,
-      unpoweredOutlines: [],
+      unpoweredOutlines: everything([]),
     },
     change,
   );
@@ -64,6 +67,7 @@ export const cut = (change: Change<CutFact> = {}): CutFact =>
       taskIndex: 0,
       lengthMm: 300,
       passes: [pass()],
+      passCount: change.passes?.length ?? 1,
       prediction: prediction(),
       notPredicted: null,
       remedies: [],
@@ -99,8 +103,10 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       toolpath: toolpath(),
       artwork: artwork(),
       tasks: [task()],
+      tasksEndedEarly: null,
       unassignedOutlines: [],
       cuts: [cut()],
+      cutsEndedEarly: null,
       power: { fullW: 54, spread: 0.05, basis: 'measured' },
       beam: { spotMm: 0.16, rayleighMm: 1.2, depthOfFocusMm: 2.4, spotBasis: 'computed' },
       time: { totalS: 26, cuttingS: 25, rasterS: 0, travelS: 1, dwellS: 0, basis: 'toolpath' },
@@ -134,7 +140,13 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
 
 /** A job of artwork alone. */
 export const artworkOnly = (change: Change<JobFacts> = {}): JobFacts => {
-  const base = facts({ toolpath: null, order: null, onBed: null, onBedUnknown: 'there is no toolpath', speeds: [] });
-  base.input = { ...base.input, files: { ...base.input.files, toolpath: null } };
+  const base = facts({
+    input: { files: { toolpath: null } },
+    toolpath: null,
+    order: null,
+    onBed: null,
+    onBedUnknown: 'there is no toolpath',
+    speeds: [],
+  });
   return changed(base, change);
 };

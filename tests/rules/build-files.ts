@@ -1,5 +1,6 @@
-import type { ArtworkGeometry } from '../../src/facts/geometry-facts.ts';
+import type { ArtworkGeometry } from '../../src/facts/artwork/geometry-fact.ts';
 import type { Artwork, Problem, Toolpath } from '../../src/facts/types.ts';
+import { everything } from '../../src/units/found.ts';
 import { at, type Change, changed } from './build-job.ts';
 
 /** Strokes from x, y pairs: one line from each point to the next, on source lines 10, 11, … */
@@ -43,8 +44,9 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
         [10, 10],
       ]),
       labels: [{ comment: 'outline', tool: null, line: 5 }],
+      labelsEndedEarly: null,
       areas: [],
-      dwells: [],
+      dwells: everything([]),
       travels: { count: 0, xy: new Float32Array(0), dropped: 0 },
       poweredRapids: { count: 0, lengthMm: 0, first: null, setting: 0 },
       cutLengthMm: 300,
@@ -101,6 +103,7 @@ export const artwork = (change: Change<Artwork> = {}): Artwork =>
       boundsMm: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
       problems: [],
       analysed: true,
+      endedEarly: null,
     },
     change,
   );
@@ -110,10 +113,10 @@ export const geometry = (change: Change<ArtworkGeometry> = {}): ArtworkGeometry 
     {
       open: [],
       nearlyClosed: [],
-      duplicates: [],
-      selfCrossing: [],
-      overlappingParts: [],
-      webs: [],
+      duplicates: everything([]),
+      selfCrossing: everything([]),
+      overlappingParts: everything([]),
+      webs: everything([]),
       narrow: [],
       joints: [],
       strays: [],

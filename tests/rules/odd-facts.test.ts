@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
 import type { JobFacts } from '../../src/facts/facts.ts';
 import { MessageFault, renderMessage } from '../../src/findings/message.ts';
+import { everything } from '../../src/units/found.ts';
 import { cut, facts, pass } from './build-facts.ts';
 import { cases } from './cases/index.ts';
 
@@ -88,7 +89,8 @@ describe('rules over odd facts', () => {
         const { facts } = cases[which]!;
         const paths = leaves(facts);
         const path = paths[where % paths.length]!;
-        fc.pre(sameType(at(facts, path), value));
+        // A sentence that a loader wrote is passed on as it stands, and no loader writes an empty one.
+        fc.pre(sameType(at(facts, path), value) && !(value === '' && path.at(-1) === 'text'));
         try {
           checkAll(withValue(facts, path, value) as JobFacts);
         } catch (fault) {
@@ -113,7 +115,7 @@ describe('rules over odd facts', () => {
         toolpath: facts.toolpath && {
           ...facts.toolpath,
           problems: facts.toolpath.problems.flatMap((problem) => many(problem)),
-          dwells: facts.toolpath.dwells.flatMap((dwell) => many(dwell)),
+          dwells: everything(facts.toolpath.dwells.items.flatMap((dwell) => many(dwell))),
         },
         artwork: facts.artwork && {
           ...facts.artwork,

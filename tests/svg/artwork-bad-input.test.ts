@@ -251,3 +251,61 @@ describe('what is read in silence', () => {
     expect(read(bytes)).toMatchObject({ problems: [], elements: [{ tag: 'rect' }] });
   });
 });
+
+describe('drawings that ask for more work than is done', () => {
+  const ring = (corners: number) =>
+    Array.from({ length: corners }, (_, i) => {
+      const angle = (2 * Math.PI * i) / corners;
+      return `${(50 + 40 * Math.cos(angle)).toFixed(4)},${(50 + 41 * Math.sin(angle)).toFixed(4)}`;
+    }).join(' ');
+  const clipped = (corners: number) =>
+    svg(
+      `<clipPath id="c"><circle cx="50" cy="50" r="40"/><polygon points="${ring(corners)}"/></clipPath><polygon clip-path="url(#c)" points="${ring(corners)}" ${STROKE}/>`,
+    );
+
+  it('say so where clipping was given up, and keep the outline whole', () => {
+    const artwork = clipped(8000);
+    expect(artwork.endedEarly).toContain('not all elements were clipped');
+    expect(artwork.outlines).toHaveLength(1);
+    expect(clipped(100).endedEarly).toBeNull();
+  });
+
+  it('say so where a clip path holds too many elements', () => {
+    const many = (count: number) =>
+      svg(
+        `<clipPath id="c">${'<rect width="9" height="9"/>'.repeat(count)}</clipPath><rect clip-path="url(#c)" width="5" height="50" ${STROKE}/>`,
+      );
+    expect(many(20_001).endedEarly).toContain('not all elements were clipped');
+    expect(many(100).endedEarly).toBeNull();
+  });
+
+  it('say so where not every selector was tried on every element', () => {
+    const styled = (elements: number) => {
+      const rules = Array.from({ length: 3000 }, (_, i) => `*:not(.x${i}) { stroke-dasharray: none }`).join('\n');
+      return svg(`<style>${rules}</style>${`<rect width="5" height="5" ${STROKE}/>`.repeat(elements)}`);
+    };
+    expect(styled(2000).endedEarly).toContain('not all were tried on all elements');
+    expect(styled(10).endedEarly).toBeNull();
+  });
+
+  it('say so of media queries nested too deep', () => {
+    const nested = (depth: number) =>
+      svg(`<style>${'@media all {'.repeat(depth)} rect { stroke: #ff0000 } ${'}'.repeat(depth)}</style>`);
+    expect(codes(nested(25))).toContain('bad-style');
+    expect(codes(nested(10))).not.toContain('bad-style');
+  });
+
+  it('are told of every image, of one size or of many', () => {
+    const png = (width: number) => {
+      const header = Buffer.alloc(33);
+      header.write('\x89PNG\r\n\x1a\n\0\0\0\rIHDR', 0, 'latin1');
+      header.writeUInt32BE(width, 16);
+      header.writeUInt32BE(10, 20);
+      return `<image width="5" height="5" href="data:image/png;base64,${header.toString('base64')}"/>`;
+    };
+    const images = Array.from({ length: 30 }, (_, i) => png(10 + i)).join('');
+    const embedded = svg(`${images}${png(10)}`).problems.filter(({ code }) => code === 'image-embedded');
+    expect(embedded.map(({ args }) => args['widthPx'])).toEqual(Array.from({ length: 30 }, (_, i) => 10 + i));
+    expect(embedded[0]!.more).toBe(1);
+  });
+});

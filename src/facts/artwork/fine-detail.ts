@@ -1,8 +1,9 @@
 import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
-import type { View } from '../cuts/through-lines.ts';
-import type { ArtworkGeometry } from '../geometry-facts.ts';
+import { type Found, mapped, where } from '../../units/found.ts';
+import type { JointSize, NarrowFeature, Web } from './geometry-fact.ts';
+import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
 /** Webs and holes are listed up to so many kerfs; rules judge the narrower ones. */
 const KERFS = 3;
@@ -14,43 +15,37 @@ const WIDEST_JOINT_MM = 30;
 const SAME_SIZE_MM = 0.05;
 /** A hole longer than this many widths is a slot. */
 const SLOT_RATIO = 2.5;
-const MOST_LISTED = 500;
 
 /**
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
- * lies inside a hole falls out and is no bridge; nor is the gap where an outline misses closing, which is told as such. Lines
- * within `touchMm` of each other touch.
+ * lies inside a hole falls out and is no bridge; nor is the gap where an outline misses closing, which is told as such.
  */
-export function websOf(
-  view: View,
-  kerfMm: number | null,
-  thicknessMm: number | null,
-  touchMm: number,
-): ArtworkGeometry['webs'] {
+export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Found<Web> {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
-  const { around, depth } = nestContours(view.lines);
+  const { around, depth } = nestContours(through.lines);
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
-  return narrowPlaces(view.lines, limitMm, touchMm)
-    .places.filter(({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB))
-    .slice(0, MOST_LISTED)
-    .map((place) => ({
-      widthMm: place.distanceMm,
-      location: view.locationOf(view.numbers[place.contourB]!),
-      other: view.locationOf(view.numbers[place.contourA]!),
-      xMm: place.x,
-      yMm: place.y,
-    }));
+  const bridges = where(
+    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM }),
+    ({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB),
+  );
+  return mapped(bridges, (place) => ({
+    widthMm: place.distanceMm,
+    location: through.locationOf(through.numbers[place.contourB]!),
+    other: through.locationOf(through.numbers[place.contourA]!),
+    xMm: place.x,
+    yMm: place.y,
+  }));
 }
 
 /** Holes and slots so narrow that the kerf is a large part of them; narrowest first. */
-export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['narrow'] {
+export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFeature[] {
   const limitMm = KERFS * (kerfMm ?? ORDINARY_KERF_MM);
-  const { depth } = nestContours(view.lines);
-  const narrow: ArtworkGeometry['narrow'] = [];
-  for (const [i, line] of view.lines.entries()) {
+  const { depth } = nestContours(through.lines);
+  const narrow: NarrowFeature[] = [];
+  for (const [i, line] of through.lines.entries()) {
     if (!line.closed || depth[i]! % 2 === 0) continue;
     const widthMm = leastWidthMm(line);
     if (widthMm > limitMm || widthMm === 0) continue;
@@ -58,25 +53,25 @@ export function narrowOf(view: View, kerfMm: number | null): ArtworkGeometry['na
     narrow.push({
       widthMm,
       kind: Math.hypot(maxX - minX, maxY - minY) > SLOT_RATIO * widthMm ? 'slot' : 'hole',
-      location: view.locationOf(view.numbers[i]!),
+      location: through.locationOf(through.numbers[i]!),
       xMm: (minX + maxX) / 2,
       yMm: (minY + maxY) / 2,
     });
   }
-  return narrow.sort((a, b) => a.widthMm - b.widthMm).slice(0, MOST_LISTED);
+  return narrow.sort((a, b) => a.widthMm - b.widthMm);
 }
 
 /** Slots (rectangular holes among them) by their width and tabs by how far they stand out, most frequent first. */
-export function jointsOf(view: View): ArtworkGeometry['joints'] {
-  const bySize = new Map<string, ArtworkGeometry['joints'][number]>();
-  for (const joint of findJoints(view.lines, WIDEST_JOINT_MM)) {
+export function jointsOf(through: ThroughLines): JointSize[] {
+  const bySize = new Map<string, JointSize>();
+  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM)) {
     const kind = joint.kind === 'tab' ? 'tab' : 'slot';
     const drawnMm = kind === 'tab' ? joint.lengthMm : joint.widthMm;
     const sizeMm = Math.round(drawnMm / SAME_SIZE_MM) * SAME_SIZE_MM;
     const key = `${kind} ${sizeMm.toFixed(2)}`;
     const known = bySize.get(key);
-    if (known) known.count++;
-    else bySize.set(key, { sizeMm, count: 1, kind, location: view.locationOf(view.numbers[joint.contour]!) });
+    const location = known?.location ?? through.locationOf(through.numbers[joint.contour]!);
+    bySize.set(key, { sizeMm, count: (known?.count ?? 0) + 1, kind, location });
   }
   return [...bySize.values()].sort((a, b) => b.count - a.count || a.sizeMm - b.sizeMm);
 }

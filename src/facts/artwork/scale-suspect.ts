@@ -1,6 +1,7 @@
 import type { Sidecar } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
-import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';
+import type { MatchFact } from '../match/match-fact.ts';
+import type { ScaleSuspect } from './geometry-fact.ts';
 
 /** Drawing programs have counted 72 and 90 px to the inch; CSS counts 96. The factor puts right what was read at 96. */
 const SLIPS: readonly { factor: number; cause: string }[] = [
@@ -18,11 +19,7 @@ const SAME_SIZE = 0.003;
 const TELLING_MM = 20;
 
 /** Whether the drawing was scaled by a slip of px per inch, from the toolpath, the sheet or whole millimetres. */
-export function scaleSuspect(
-  artwork: Artwork,
-  sidecar: Sidecar | null,
-  match: MatchFact | null,
-): ArtworkGeometry['scaleSuspect'] {
+export function scaleSuspect(artwork: Artwork, sidecar: Sidecar | null, match: MatchFact | null): ScaleSuspect | null {
   const scale = match?.placement?.scale;
   if (scale !== undefined) {
     const slip = SLIPS.find(({ factor }) => Math.abs(scale / factor - 1) <= SAME_SIZE);

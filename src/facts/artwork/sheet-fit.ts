@@ -1,27 +1,22 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Sidecar } from '../../job/model.ts';
-import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
-import type { Location } from '../../source/place.ts';
-import type { ArtworkGeometry, MatchFact } from '../geometry-facts.ts';
+import type { MatchFact } from '../match/match-fact.ts';
+import type { OffSheetOutline } from './geometry-fact.ts';
+import type { ThroughLines } from './through-lines.ts';
 
 /** Lines on the very edge of the sheet are on it: rounding, mm. */
 const ON_EDGE_MM = 0.05;
-const MOST_LISTED = 500;
 
 /**
  * Outlines that reach outside the sheet. Artwork alone lies with its page's corner on the sheet's; artwork under a
  * toolpath lies where the toolpath puts it. Where the place is left to the person, only the extent counts.
  */
 export function offSheet(
-  artwork: Artwork,
-  outlines: readonly number[],
-  locationOf: (outline: number) => Location,
-  sidecar: Sidecar | null,
-  toolpath: Toolpath | null,
-  match: MatchFact | null,
-): ArtworkGeometry['offSheet'] {
+  { artwork, numbers, locationOf }: ThroughLines,
+  { sidecar, toolpath, match }: { sidecar: Sidecar | null; toolpath: Toolpath | null; match: MatchFact | null },
+): OffSheetOutline[] {
   const sheet = sidecar?.sheet;
   if (!sheet || !artwork.boundsMm) return [];
   const placement = match?.placement ?? null;
@@ -38,8 +33,8 @@ export function offSheet(
   const atMachine = toolpath !== null && sidecar.zero === 'machine';
   const originX = byHand ? Math.min(whole.minX, whole.maxX - sheet.widthMm) : atMachine ? sheet.atXMm : 0;
   const originY = byHand ? Math.min(whole.minY, whole.maxY - sheet.heightMm) : atMachine ? sheet.atYMm : 0;
-  const found: ArtworkGeometry['offSheet'] = [];
-  for (const i of outlines) {
+  const found: OffSheetOutline[] = [];
+  for (const i of numbers) {
     const box = moved(artwork.outlines[i]!.box);
     const byMm = Math.max(
       originX - box.minX,
@@ -47,7 +42,7 @@ export function offSheet(
       box.maxX - originX - sheet.widthMm,
       box.maxY - originY - sheet.heightMm,
     );
-    if (byMm > ON_EDGE_MM && found.length < MOST_LISTED) found.push({ outline: i, location: locationOf(i), byMm });
+    if (byMm > ON_EDGE_MM) found.push({ outline: i, location: locationOf(i), byMm });
   }
   return found;
 }

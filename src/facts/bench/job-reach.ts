@@ -9,13 +9,13 @@ import type { ReachModel } from './reach-model.ts';
  */
 export function jobReach(facts: JobFacts, known: Map<string, ReachModel | null>): ReachModel | null {
   const { machine, lens, material } = facts;
-  const pass = leastSure(facts)?.passes[0];
+  const pass = leastSure(facts.cuts)?.passes[0];
   if (!machine || !lens || !material || !pass || !(pass.setting > 0)) return null;
   const request: ReachRequest = {
     machine,
     material,
     lenses: [lens],
-    passes: leastSure(facts)?.passes.length ?? 1,
+    passes: leastSure(facts.cuts)?.passes.length ?? 1,
     setting: pass.setting,
     focusMm: pass.focusMm,
   };

@@ -2,15 +2,9 @@ import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/m
 import type { CutInput } from '../../physics/predict.ts';
 import { evenPasses } from '../../physics/recipe.ts';
 import { formatPercent, formatWatts } from '../../units/format.ts';
-import {
-  beamOf,
-  CutPredictor,
-  type Setup,
-  stockOf,
-  thicknessSpreadMm,
-  wattsAt,
-  widestAcross,
-} from '../cuts/prediction.ts';
+import { beamOf, widestAcross } from '../cuts/optics.ts';
+import { wattsAt } from '../cuts/power.ts';
+import { CutPredictor, type Setup, stockOf, thicknessSpreadMm } from '../cuts/prediction.ts';
 
 /** A result, or a sentence that says why there is none and what to do. */
 export type Outcome<T> = { value: T; problem: null } | { value: null; problem: string };
@@ -28,7 +22,7 @@ export interface OnBench {
   thickness: Thickness;
 }
 
-/** Why a test of this material on this machine is not worth its smoke; null when it is. */
+/** Why testing this material on this machine makes no sense; null when it does. */
 export function materialProblem(machine: Machine, material: Material): string | null {
   if (material.hazard.class === 'never') return `${material.name} is never cut: ${material.hazard.reason}`;
   const kind = machine.source.kind;

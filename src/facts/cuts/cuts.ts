@@ -1,260 +1,78 @@
-import type { Machine, Task } from '../../job/model.ts';
+import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
-import type { Location } from '../../source/place.ts';
-import type { CutFact, JobOrigin, PassFact } from '../facts.ts';
-import type { SpeedFact } from '../geometry-facts.ts';
-import { farCorner, type OnBed } from '../match/on-bed.ts';
-import { settingOf } from '../tasks/selecting.ts';
-import { type Assignment, lineLocation } from '../tasks/tasks.ts';
-import { groupByRecipe, type ProgrammedPass, type RecipeGroup } from './passes.ts';
-import type { PlannedOutline } from './planned-time.ts';
-import { type CutPredictor, wattsAt } from './prediction.ts';
+import { everything } from '../../units/found.ts';
+import type { JobOrigin } from '../input/job-origin.ts';
+import type { OnBed } from '../match/on-bed.ts';
+import type { TaskFact } from '../tasks/task-fact.ts';
+import type { Assignment } from '../tasks/tasks.ts';
+import type { CutFact, SpeedFact } from './cut-fact.ts';
+import type { FoundCut } from './one-cut.ts';
+import { cutsOfPlan } from './planned-cuts.ts';
+import type { CutPredictor } from './prediction.ts';
+import type { PredictorOrReason } from './predictor-of-job.ts';
+import { cutsOfToolpath } from './toolpath-cuts.ts';
 
-/** What cuts are predicted from. */
-export interface CutContext {
-  job: JobOrigin;
-  machine: Machine;
-  /** Null when lens, material or thickness is unknown: then `notPredicted` says why. */
-  predictor: CutPredictor | null;
-  notPredicted: string | null;
-  onBed: OnBed;
-  fullW: number;
-  /** Through cuts that do not reach their limit, as they are found: `seekRemedies` looks for a way out for the worst of them. */
-  short: ShortCut[];
-}
-
-/** A cut that falls short, with what a remedy rests on. */
-export interface ShortCut {
-  cut: CutFact;
-  spread: number;
-  at: { xMm: number; yMm: number } | null;
-  cutTimeS: number;
-}
-
-/** Remedies are sought for so many cuts of each task, the least sure ones. */
+/** Remedies are sought for so many cuts of each task, the least sure ones: each costs many predictions. */
 const SHORT_PER_TASK = 2;
 
-/** Finds the remedies of each task's worst cuts. */
-export function seekRemedies({ short, predictor }: CutContext): void {
-  if (!predictor) return;
-  const found = new Map<number, number>();
-  const byChance = [...short].sort(
-    (a, b) => a.cut.prediction!.throughProbability - b.cut.prediction!.throughProbability,
-  );
-  for (const { cut, spread, at, cutTimeS } of byChance) {
-    const count = found.get(cut.taskIndex) ?? 0;
-    if (count >= SHORT_PER_TASK) continue;
-    found.set(cut.taskIndex, count + 1);
-    cut.remedies = predictor.remedies(cut.passes, spread, at, cutTimeS);
-  }
-}
-
-/** A cut with what the speed rules need, kept side by side. */
+/** The cuts of a job, with what the speed rules need of each. */
 export interface Cuts {
-  cuts: CutFact[];
-  speeds: SpeedFact[];
-  /** What kept the cuts from being found whole, in words; null when nothing did. */
-  incomplete: string | null;
+  readonly cuts: readonly CutFact[];
+  /** Parallel to `cuts`. */
+  readonly speeds: readonly SpeedFact[];
+  /** Why passes may be missing, or cuts be split that are one; null when all passes were followed. */
+  readonly endedEarly: string | null;
 }
 
-/** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
-export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Cuts {
-  const aimOf = (task: number) => assignment.tasks[task]!.aim;
-  const { groups, complete } = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
-  const file = context.job.files.toolpath ?? context.job.home.file;
-  const zMoves = hasZ(toolpath);
-  const incomplete = complete ? null : 'so many strokes lie on each other that their passes could not all be followed';
-  const result: Cuts = { cuts: [], speeds: [], incomplete };
-  for (const group of groups) {
-    const task = assignment.tasks[group.taskIndex]!;
-    const at = context.onBed.shift ? farCorner(group.box, context.onBed.shift) : null;
-    const passes = group.passes.map((pass, i) => passFact(context, pass, task.planned, i, zMoves, at));
-    const location = lineLocation(file, toolpath.strokes.line[group.strokes[0]!]!);
-    const cutTimeS = group.lengthMm * passes.reduce((sum, pass) => sum + 1 / Math.max(pass.speedMmPerS, 0.01), 0);
-    const cut = predicted(context, {
-      task: task.name,
-      aim: task.aim,
-      taskIndex: group.taskIndex,
-      lengthMm: group.lengthMm,
-      passes,
-      location,
-      settingLocation: location,
-      strokes: group.strokes,
-      slowestMmPerS: Number.isFinite(group.slowestMmPerS) ? group.slowestMmPerS : 0,
-      at,
-      cutTimeS,
-    });
-    if (group.uneven) {
-      const { fewest, most, shortMm, stroke } = group.uneven;
-      cut.uneven = { fewest, most, shortMm, location: lineLocation(file, toolpath.strokes.line[stroke]!) };
-    }
-    result.cuts.push(cut);
-    result.speeds.push(speedFact(toolpath, group, location));
-  }
-  return result;
-}
-
-/** The cuts of artwork alone, or of a task that the toolpath does not have: as planned in the sidecar. */
-export function cutsOfPlan(
-  context: CutContext,
-  artwork: Artwork,
-  assignment: Assignment,
-  taskIndices: readonly number[],
-  outlinesOf: (taskIndex: number) => Uint32Array,
-  timing: (task: Task, outlines: Uint32Array) => PlannedOutline,
-): Cuts {
-  const result: Cuts = { cuts: [], speeds: [], incomplete: null };
-  for (const taskIndex of taskIndices) {
-    const { planned, name, aim } = assignment.tasks[taskIndex]!;
-    const outlines = outlinesOf(taskIndex);
-    if (!planned || planned.aim === 'surface' || outlines.length === 0) continue;
-    const file = context.job.files.artwork ?? context.job.home.file;
-    const first = artwork.outlines[outlines[0]!]!;
-    const location: Location = { file, ...artwork.elements[first.element]!.place };
-    const time = timing(planned, outlines);
-    const at = context.onBed.shift && time.box ? farCorner(time.box, context.onBed.shift) : null;
-    const speed = planned.speedMmPerS;
-    const passes =
-      planned.power === null || speed === null
-        ? []
-        : Array.from({ length: planned.passes }, (_, i): PassFact => {
-            const setting = settingOf(planned.power!, context.fullW);
-            return {
-              powerW: roundW(wattsAt(context.machine, setting, at)?.powerW ?? 0),
-              setting,
-              speedMmPerS: Math.min(speed, time.reachedMmPerS || speed),
-              programmedMmPerS: speed,
-              focusMm: (planned.focusMm ?? 0) + i * planned.focusStepMm,
-              air: planned.airBar !== null && planned.airBar > 0,
-              scaled: false,
-            };
-          });
-    const sidecarTask = context.job.sidecar?.placeOf(['tasks', taskIndex, 'speed']) ?? location;
-    const cut = predicted(context, {
-      task: name,
-      aim,
-      taskIndex,
-      lengthMm: time.lengthMm,
-      passes,
-      location,
-      settingLocation: sidecarTask,
-      strokes: outlines,
-      slowestMmPerS: time.slowestMmPerS,
-      at,
-      cutTimeS: time.timeS,
-    });
-    if (passes.length === 0) cut.notPredicted = 'power or speed is not planned';
-    result.cuts.push(cut);
-    result.speeds.push({
-      belowShare: speed !== null && time.reachedMmPerS < speed * 0.999 && time.peakMmPerS < speed * 0.999 ? 1 : 0,
-      reachedMmPerS: time.peakMmPerS,
-      programmedMmPerS: speed ?? 0,
-      location: sidecarTask,
-    });
-  }
-  return result;
-}
-
-interface CutParts {
-  task: string;
-  aim: Task['aim'];
-  taskIndex: number;
-  lengthMm: number;
-  passes: PassFact[];
-  location: Location;
-  settingLocation: Location;
-  strokes: Uint32Array;
-  slowestMmPerS: number;
-  at: { xMm: number; yMm: number } | null;
-  cutTimeS: number;
-}
-
-function predicted(context: CutContext, parts: CutParts): CutFact {
-  const { at, cutTimeS, ...rest } = parts;
-  const fastest = Math.max(0, ...parts.passes.map((pass) => pass.programmedMmPerS));
-  const scaled = parts.passes.every((pass) => pass.scaled);
-  const cut: CutFact = {
-    ...rest,
-    prediction: null,
-    notPredicted: null,
-    remedies: [],
-    cornerOverburn: scaled || parts.slowestMmPerS <= 0 ? 1 : Math.max(1, fastest / parts.slowestMmPerS),
-    uneven: null,
-    throughWithFocusStep: null,
-  };
-  if (parts.aim === 'surface') cut.notPredicted = 'a surface is marked, not cut';
-  else if (!context.predictor) cut.notPredicted = context.notPredicted;
-  else if (parts.passes.some((pass) => !(pass.speedMmPerS > 0))) cut.notPredicted = 'a pass has no speed';
-  else {
-    const spread = Math.max(0, ...parts.passes.map((pass) => wattsAt(context.machine, pass.setting, at)?.spread ?? 0));
-    const wanted = parts.aim === 'through' ? 'through' : 'depth';
-    const answer = context.predictor.predict(parts.passes, spread, wanted);
-    if ('problem' in answer) cut.notPredicted = answer.problem;
-    else {
-      cut.prediction = answer.prediction;
-      cut.throughWithFocusStep = answer.throughWithFocusStep;
-      if (wanted === 'through' && answer.prediction.throughProbability < answer.prediction.limit) {
-        context.short.push({ cut, spread, at, cutTimeS });
-      }
-    }
-  }
-  return cut;
-}
-
-function passFact(
-  context: CutContext,
-  pass: ProgrammedPass,
-  planned: Task | null,
-  index: number,
-  zMoves: boolean,
-  at: { xMm: number; yMm: number } | null,
-): PassFact {
-  const watts = wattsAt(context.machine, pass.setting, at);
-  const reached = Math.min(pass.programmedMmPerS, pass.reachedMmPerS || pass.programmedMmPerS);
-  // Power that follows the speed falls where the programmed speed is never reached: the energy per mm stays.
-  const follow = pass.scaled && pass.programmedMmPerS > 0 ? reached / pass.programmedMmPerS : 1;
-  const focus =
-    context.machine.controller.zZero === 'waist-on-face' && zMoves
-      ? pass.zMm
-      : (planned?.focusMm ?? 0) + (zMoves ? 0 : index * (planned?.focusStepMm ?? 0));
+/** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies. */
+export function cutsOf(input: {
+  job: JobOrigin;
+  machine: Machine | null;
+  predicting: PredictorOrReason;
+  onBed: OnBed;
+  fullW: number;
+  toolpath: Toolpath | null;
+  artwork: Artwork | null;
+  assignment: Assignment;
+  tasks: readonly TaskFact[];
+}): Cuts {
+  const { machine, toolpath, artwork, assignment, tasks } = input;
+  if (!machine) return { cuts: [], speeds: [], endedEarly: null };
+  const context = { ...input, machine };
+  const run = toolpath ? cutsOfToolpath(context, toolpath, assignment) : everything([]);
+  const found = [...run.items, ...(artwork ? cutsOfPlan(context, artwork, tasks) : [])];
   return {
-    powerW: roundW((watts?.powerW ?? 0) * follow),
-    setting: pass.setting,
-    speedMmPerS: Number(reached.toFixed(2)),
-    programmedMmPerS: pass.programmedMmPerS,
-    focusMm: Number(focus.toFixed(2)),
-    air: pass.air,
-    scaled: pass.scaled,
+    cuts: withRemedies(found, input.predicting.predictor),
+    speeds: found.map(({ speed }) => speed),
+    endedEarly: run.endedEarly,
   };
 }
 
-function speedFact(toolpath: Toolpath, group: RecipeGroup, location: Location): SpeedFact {
-  const { strokes } = toolpath;
-  let total = 0;
-  let below = 0;
-  let reached = 0;
-  let programmed = 0;
-  for (const i of group.strokes) {
-    const length = strokes.reachedMmPerS[i]!;
-    const wanted = strokes.speedMmPerS[i]!;
-    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
-    const weight = Math.sqrt(dx * dx + dy * dy) || 1;
-    total += weight;
-    if (length < wanted * 0.9) below += weight;
-    reached = Math.max(reached, length);
-    programmed = Math.max(programmed, wanted || 0);
-  }
-  return { belowShare: total > 0 ? below / total : 0, reachedMmPerS: reached, programmedMmPerS: programmed, location };
+/** The kerf to hold the drawing against, mm: the widest predicted; null when none was. */
+export function widestKerfMm(cuts: readonly CutFact[]): number | null {
+  const kerfs = cuts.flatMap(({ prediction }) => (prediction?.kerfTopMm ? [prediction.kerfTopMm] : []));
+  return kerfs.length > 0 ? Math.max(...kerfs) : null;
 }
 
-/** Does the program move the focus? Z that stays at 0 leaves the focus to what the sidecar plans. */
-function hasZ(toolpath: Toolpath): boolean {
-  const { strokes } = toolpath;
-  for (let i = 0; i < strokes.count; i++) if (strokes.startZ[i] !== 0 || strokes.endZ[i] !== 0) return true;
-  return false;
+/** The cuts, with remedies for the least sure of each task that fall short. */
+function withRemedies(found: readonly FoundCut[], predictor: CutPredictor | null): CutFact[] {
+  const chosen = new Set(worstOfEachTask(found.filter(({ short }) => short !== null)));
+  return found.map((one) => {
+    const { cut, short } = one;
+    if (!predictor || !short || !chosen.has(one)) return cut;
+    return { ...cut, remedies: predictor.remedies(cut.passes, short.spread, short.at, short.cutTimeS) };
+  });
 }
 
-function roundW(watts: number): number {
-  return Number(watts.toFixed(2));
+function worstOfEachTask(short: readonly FoundCut[]): FoundCut[] {
+  const probability = ({ cut }: FoundCut) => cut.prediction!.throughProbability;
+  const counts = new Map<number, number>();
+  return [...short]
+    .sort((a, b) => probability(a) - probability(b))
+    .filter(({ cut }) => {
+      const count = counts.get(cut.taskIndex) ?? 0;
+      counts.set(cut.taskIndex, count + 1);
+      return count < SHORT_PER_TASK;
+    });
 }

@@ -1,42 +1,17 @@
 import { findOverlaps, type Stretch, type Stretches } from '../../geometry/overlap/overlap.ts';
-import { flattenArc, SegmentBuilder } from '../../geometry/segments/segments.ts';
+import { MOST_LISTED } from '../../geometry/overlap/stretches.ts';
 import type { Aim } from '../../job/model.ts';
 import { STROKE_AIR, STROKE_SCALED, type Strokes } from '../../model/strokes.ts';
-import { StrokeList } from '../tasks/stroke-list.ts';
+import type { Found } from '../../units/found.ts';
+import { segmentsOfStrokes } from '../strokes/stroke-geometry.ts';
+import { StrokeList } from '../strokes/stroke-list.ts';
 import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
-import { markUneven } from './uneven.ts';
-
-export type { ProgrammedPass, RecipeGroup } from './recipe.ts';
+import { unevenGroups } from './uneven.ts';
 
 /** Two runs closer than this are runs along the same line, mm: below any kerf, above what splitting and arc-fitting move a line. */
 const SAME_LINE_MM = 0.05;
-/** Arcs are compared as chords this close to them, mm. */
-const CHORD_MM = 0.01;
 /** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
 const MOST_RECIPES = 64;
-
-/** Strokes as segments; the owner of a segment is its stroke. */
-export function segmentsOfStrokes(strokes: Strokes) {
-  // Some strokes are arcs and become several; room that stays unused costs nothing.
-  const builder = new SegmentBuilder(2 * strokes.count);
-  for (let i = 0; i < strokes.count; i++) addStroke(builder, strokes, i);
-  return builder.finish();
-}
-
-function addStroke(builder: SegmentBuilder, strokes: Strokes, i: number): void {
-  const x0 = strokes.startX[i]!;
-  const y0 = strokes.startY[i]!;
-  const x1 = strokes.endX[i]!;
-  const y1 = strokes.endY[i]!;
-  const sweep = strokes.sweepRad[i]!;
-  if (sweep === 0) {
-    builder.addLine(x0, y0, x1, y1, i);
-    return;
-  }
-  flattenArc(strokes.centreX[i]!, strokes.centreY[i]!, x0, y0, x1, y1, sweep, CHORD_MM, (ax, ay, bx, by) =>
-    builder.addLine(ax, ay, bx, by, i),
-  );
-}
 
 /**
  * Finds by geometry which stretches are run again (forwards, backwards, split differently, arc or chords) and groups
@@ -46,16 +21,26 @@ export function groupByRecipe(
   strokes: Strokes,
   taskOfStroke: Int32Array,
   aimOf: (taskIndex: number) => Aim,
-): { groups: RecipeGroup[]; complete: boolean } {
+): Found<RecipeGroup> {
   const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
-  const fine = collect(strokes, stretches, taskOfStroke, aimOf, exact);
+  const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
+  const fine = collect(strokes, stretches, taskOf, exact);
   const perTask = new Map<number, number>();
   for (const group of fine) perTask.set(group.taskIndex, (perTask.get(group.taskIndex) ?? 0) + 1);
   const crowded = [...perTask.values()].some((n) => n > MOST_RECIPES);
-  const groups = crowded ? collect(strokes, stretches, taskOfStroke, aimOf, coarse) : fine;
-  markUneven(groups, stretches, (stretch) => taskOfStretch(stretch, taskOfStroke, aimOf), aimOf);
+  const collected = crowded ? collect(strokes, stretches, taskOf, coarse) : fine;
+  const uneven = unevenGroups(collected, stretches, taskOf, aimOf);
+  const groups = collected.map((group): RecipeGroup => ({ ...group, uneven: uneven.get(group) ?? null }));
   groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
-  return { groups, complete: stretches.complete };
+  return { items: groups, endedEarly: whyNotFollowed(stretches, groups) };
+}
+
+function whyNotFollowed(stretches: Stretches, groups: readonly RecipeGroup[]): string | null {
+  if (stretches.endedEarly !== null) {
+    return 'so many strokes lie on each other that their passes could not all be followed';
+  }
+  const most = groups.reduce((count, group) => Math.max(count, group.passCount), 0);
+  return most > MOST_LISTED ? `one line is run along ${most} times, and only ${MOST_LISTED} passes are followed` : null;
 }
 
 interface Step {
@@ -79,6 +64,7 @@ interface Open {
   taskIndex: number;
   /** The distinct programmed passes, in order. */
   ids: Uint32Array;
+  passCount: number;
   lengthMm: number;
   strokes: StrokeList;
   box: { minX: number; minY: number; maxX: number; maxY: number };
@@ -92,14 +78,14 @@ function programmedPasses(
 ): { passOf: ProgrammedPass[]; idOfStroke: Uint32Array } {
   const ids = new Map<string, number>();
   const idOfStroke = new Uint32Array(strokes.count);
-  const passOf: ProgrammedPass[] = [];
+  const asked: Omit<ProgrammedPass, 'reachedMmPerS'>[] = [];
+  const reachedMmPerS: number[] = [];
   for (let i = 0; i < strokes.count; i++) {
     const id = i > 0 && asksTheSame(strokes, i, i - 1) ? idOfStroke[i - 1]! : idOf(i);
     idOfStroke[i] = id;
-    const pass = passOf[id]!;
-    pass.reachedMmPerS = Math.max(pass.reachedMmPerS, strokes.reachedMmPerS[i]!);
+    reachedMmPerS[id] = Math.max(reachedMmPerS[id] ?? 0, strokes.reachedMmPerS[i]!);
   }
-  return { passOf, idOfStroke };
+  return { passOf: asked.map((pass, id) => ({ ...pass, reachedMmPerS: reachedMmPerS[id]! })), idOfStroke };
 
   function idOf(i: number): number {
     const { setting, speed } = step(strokes.setting[i]!, strokes.speedMmPerS[i]!);
@@ -108,12 +94,11 @@ function programmedPasses(
     const key = `${setting.toFixed(4)}|${speed.toFixed(4)}|${z.toFixed(2)}|${flags}`;
     const known = ids.get(key);
     if (known !== undefined) return known;
-    ids.set(key, passOf.length);
+    ids.set(key, asked.length);
     return (
-      passOf.push({
+      asked.push({
         setting,
         programmedMmPerS: speed,
-        reachedMmPerS: 0,
         zMm: z,
         air: (flags & STROKE_AIR) !== 0,
         scaled: (flags & STROKE_SCALED) !== 0,
@@ -134,10 +119,9 @@ function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number
 function collect(
   strokes: Strokes,
   stretches: Stretches,
-  taskOfStroke: Int32Array,
-  aimOf: (taskIndex: number) => Aim,
+  taskOf: (stretch: Stretch) => number,
   step: (setting: number, speed: number) => Step,
-): RecipeGroup[] {
+): Omit<RecipeGroup, 'uneven'>[] {
   const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
   const isOf = ({ ids, taskIndex }: Open, task: number, { owners, listed }: Stretch): boolean => {
@@ -153,6 +137,7 @@ function collect(
     const group: Open = {
       taskIndex: task,
       ids,
+      passCount: 0,
       lengthMm: 0,
       strokes: new StrokeList(),
       box: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
@@ -164,9 +149,10 @@ function collect(
   // The group of the stretch before is tried first: most stretches go on with it.
   let group: Open | undefined;
   stretches.each((stretch) => {
-    const task = taskOfStretch(stretch, taskOfStroke, aimOf);
+    const task = taskOf(stretch);
     if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
     group.lengthMm += stretch.lengthMm;
+    group.passCount = Math.max(group.passCount, stretch.passes);
     for (let k = 0; k < stretch.listed; k++) {
       const stroke = stretch.owners[k]!;
       group.strokes.add(stroke);
@@ -179,12 +165,12 @@ function collect(
     .filter((group) => group.lengthMm > 0)
     .map((group) => ({
       taskIndex: group.taskIndex,
-      passes: Array.from(group.ids, (id) => ({ ...passOf[id]! })),
+      passes: Array.from(group.ids, (id) => passOf[id]!),
+      passCount: group.passCount,
       lengthMm: group.lengthMm,
       strokes: group.strokes.ascending(),
       box: group.box,
       slowestMmPerS: group.slowestMmPerS,
-      uneven: null,
     }));
 }
 

@@ -1,12 +1,13 @@
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
-import { type Beam, beamAcross, beamProblem, depthOfFocusMm, focusBeam, spotAcrossMm } from '../../physics/beam.ts';
+import type { Beam } from '../../physics/beam.ts';
 import { type CutPass, passesProblem } from '../../physics/march.ts';
-import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/power.ts';
 import { type CutInput, predictCut, throughProbability } from '../../physics/predict.ts';
 import { findRemedies, type Remedy } from '../../physics/remedy.ts';
 import type { Stock } from '../../physics/stock.ts';
-import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from '../facts.ts';
 import { removalSpread } from './coupon-span.ts';
+import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
+import { beamOf, widestAcross } from './optics.ts';
+import { wattsAt } from './power.ts';
 import { remedyFact } from './remedy-text.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
@@ -45,62 +46,6 @@ export function basisOf(material: Material): string {
   if (!removal) return 'none';
   if (removal.coupons > 0) return `calibrated, ${removal.coupons} coupon${removal.coupons === 1 ? '' : 's'}`;
   return `catalogue, ± ${Math.round(removal.spread * 1.645 * 100)} %`;
-}
-
-/** The beam of one of the machine's lenses, or why there is none. */
-export function beamOf(machine: Machine, lens: Lens): { beam: Beam; problem: null } | { beam: null; problem: string } {
-  const input = {
-    wavelengthUm: machine.source.wavelengthUm,
-    diameterMm: machine.beam.diameterMm,
-    m2: machine.beam.m2,
-    focalMm: lens.focalMm,
-    shape: lens.shape,
-    lensMaterial: lens.material,
-    spotMm: lens.spotMm,
-  };
-  const problem = beamProblem(input);
-  return problem === null ? { beam: focusBeam(input), problem: null } : { beam: null, problem };
-}
-
-export function beamFact(beam: Beam, lens: Lens): BeamFact {
-  return {
-    spotMm: beam.spotMm,
-    rayleighMm: beam.rayleighMm,
-    depthOfFocusMm: depthOfFocusMm(beam, 'sqrt2'),
-    spotBasis: lens.spotMm ? 'measured' : 'computed',
-  };
-}
-
-/** A diode's spot is a rectangle: an outline runs in every direction, so its widest side governs. */
-export function widestAcross(beam: Beam): Beam {
-  if (beam.spotXMm === beam.spotYMm) return beam;
-  const alongX = spotAcrossMm(beam, 0);
-  const alongY = spotAcrossMm(beam, Math.PI / 2);
-  return beamAcross(beam, alongX >= alongY ? 0 : Math.PI / 2);
-}
-
-export function powerSourceOf(machine: Machine): PowerSource {
-  const { kind, ratedW, measuredW, curve, hoursH, atCorners } = machine.source;
-  return { kind, ratedW, measuredW, curve, hoursH, atCorners };
-}
-
-/** Watts at full setting at the near corner and what they rest on; null when the profile's figures cannot be used. */
-export function powerFact(machine: Machine): PowerFact | null {
-  const { power } = powerAtWork(powerSourceOf(machine), 1);
-  return power ? { fullW: power.powerW, spread: power.spread, basis: power.basis } : null;
-}
-
-/** Watts at the work for a setting, at a place on the bed (null: the middle of it). */
-export function wattsAt(
-  machine: Machine,
-  setting: number,
-  at: { xMm: number; yMm: number } | null,
-): { powerW: number; spread: number } | null {
-  const { power } = powerAtWork(powerSourceOf(machine), Math.min(1, Math.max(0, setting)));
-  if (!power) return null;
-  const bed = { xMm: machine.travel.xMm, yMm: machine.travel.yMm };
-  const place = at ?? { xMm: bed.xMm / 2, yMm: bed.yMm / 2 };
-  return { powerW: power.powerW * cornerFactor(machine.source.atCorners, place, bed), spread: power.spread };
 }
 
 export function stockOf(material: Material): Stock | null {

@@ -1,25 +1,35 @@
 /** One pass as programmed: what one stroke asks of the machine. */
 export interface ProgrammedPass {
-  setting: number;
-  programmedMmPerS: number;
+  readonly setting: number;
+  readonly programmedMmPerS: number;
   /** Fastest mean speed that strokes of this pass reach, mm/s. */
-  reachedMmPerS: number;
+  readonly reachedMmPerS: number;
   /** Z of the head, mm. */
-  zMm: number;
-  air: boolean;
-  scaled: boolean;
+  readonly zMm: number;
+  readonly air: boolean;
+  readonly scaled: boolean;
+}
+
+/** Stretches that get fewer passes than the rest of the outline they belong to. */
+export interface UnevenStretches {
+  readonly fewest: number;
+  readonly most: number;
+  readonly shortMm: number;
+  /** The first stroke that falls short. */
+  readonly stroke: number;
 }
 
 /** All stretches of one task that receive the same ordered passes. */
 export interface RecipeGroup {
-  taskIndex: number;
-  passes: ProgrammedPass[];
-  lengthMm: number;
+  readonly taskIndex: number;
+  readonly passes: readonly ProgrammedPass[];
+  /** How often its stretches are run in all: where that is very often, `passes` lists the first only. */
+  readonly passCount: number;
+  readonly lengthMm: number;
   /** Strokes that run here, ascending. */
-  strokes: Uint32Array;
-  /** Middle of the box around the group's stretches, and the box, mm. */
-  box: { minX: number; minY: number; maxX: number; maxY: number };
-  slowestMmPerS: number;
-  /** Stretches that get fewer passes than the rest of the outline they belong to. */
-  uneven: { fewest: number; most: number; shortMm: number; stroke: number } | null;
+  readonly strokes: Uint32Array;
+  /** Around the group's stretches, mm. */
+  readonly box: { readonly minX: number; readonly minY: number; readonly maxX: number; readonly maxY: number };
+  readonly slowestMmPerS: number;
+  readonly uneven: UnevenStretches | null;
 }

@@ -1,6 +1,6 @@
 import type { Remedy } from '../../physics/remedy.ts';
 import { formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
-import type { PassFact, RemedyFact } from '../facts.ts';
+import type { PassFact, RemedyFact } from './cut-fact.ts';
 
 /** A remedy with its numbers and the sentence that a person at the machine can act on. */
 export function remedyFact(

@@ -1,6 +1,6 @@
 import type { Stretch, Stretches } from '../../geometry/overlap/overlap.ts';
 import type { Aim } from '../../job/model.ts';
-import type { RecipeGroup } from './recipe.ts';
+import type { RecipeGroup, UnevenStretches } from './recipe.ts';
 
 /** Overlaps shorter than this are how outlines begin and end, not passes, mm. */
 const SHORT_MM = 1;
@@ -11,16 +11,21 @@ const CELL_MM = 0.1;
 /** Cells of one row; coordinates beyond a kilometre never become stretches. */
 const ROW = 2 ** 26;
 
+/** What is asked of a group of stretches here. */
+type Group = Pick<RecipeGroup, 'taskIndex' | 'passes' | 'lengthMm'>;
+
 /**
  * A stretch that joins onto stretches with more passes, while most of the task's length gets the larger number, is an
- * outline cut unevenly. An outline that overlaps itself a little where it closes is the reverse, and ordinary.
+ * outline cut unevenly. An outline that overlaps itself a little where it closes is the reverse, and ordinary. Answers
+ * with the groups that fall short so, one a task.
  */
-export function markUneven(
-  groups: readonly RecipeGroup[],
+export function unevenGroups<G extends Group>(
+  groups: readonly G[],
   stretches: Stretches,
   taskOf: (stretch: Stretch) => number,
   aimOf: (taskIndex: number) => Aim,
-): void {
+): Map<G, UnevenStretches> {
+  const found = new Map<G, UnevenStretches>();
   for (const task of new Set(groups.map((group) => group.taskIndex))) {
     const most = usualPasses(groups.filter((group) => group.taskIndex === task));
     if (aimOf(task) !== 'through' || most === 1) continue;
@@ -41,12 +46,13 @@ export function markUneven(
     });
     if (shortMm < SHORT_MM || stroke < 0) continue;
     const group = groups.find((one) => one.taskIndex === task && one.passes.length === fewest);
-    if (group) group.uneven = { fewest, most, shortMm, stroke };
+    if (group) found.set(group, { fewest, most, shortMm, stroke });
   }
+  return found;
 }
 
 /** The number of passes that most of a task's length gets. */
-function usualPasses(groups: readonly RecipeGroup[]): number {
+function usualPasses(groups: readonly Group[]): number {
   const lengths = new Map<number, number>();
   for (const { passes, lengthMm } of groups) lengths.set(passes.length, (lengths.get(passes.length) ?? 0) + lengthMm);
   return [...lengths].reduce((a, b) => (b[1] > a[1] ? b : a))[0];

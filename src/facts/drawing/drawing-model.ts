@@ -1,3 +1,4 @@
+import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Aim } from '../../job/model.ts';
 import type { ReachModel } from '../bench/reach-model.ts';
 
@@ -7,142 +8,151 @@ import type { ReachModel } from '../bench/reach-model.ts';
  */
 export interface JobDrawing {
   /** The job's name in the result. */
-  job: string;
-  yUp: boolean;
+  readonly job: string;
+  readonly yUp: boolean;
   /** Everything drawn lies in here, the sheet included. */
-  view: { minX: number; minY: number; maxX: number; maxY: number };
+  readonly view: Box;
   /** Where the sheet lies; null when the sidecar does not say. */
-  sheet: { minX: number; minY: number; maxX: number; maxY: number } | null;
-  cuts: DrawnCut[];
+  readonly sheet: Box | null;
+  readonly cuts: readonly DrawnCut[];
   /** Artwork laid under the toolpath, faint; empty with artwork alone (its lines are the cuts). */
-  artwork: number[][];
-  areas: DrawnArea[];
-  travels: number[][];
+  readonly artwork: readonly (readonly number[])[];
+  readonly areas: readonly DrawnArea[];
+  readonly travels: readonly (readonly number[])[];
   /** Greatest distance between a drawn line and the true one, mm, and lines left out because there were too many. */
-  simplifiedMm: number;
-  leftOut: number;
-  section: SectionModel | null;
-  reach: ReachModel | null;
-  card: SetupCard;
-  tasks: { name: string; aim: Aim; lengthMm: number; timeS: number }[];
+  readonly simplifiedMm: number;
+  readonly leftOut: number;
+  readonly section: SectionModel | null;
+  readonly reach: ReachModel | null;
+  readonly card: SetupCard;
+  readonly tasks: readonly {
+    readonly name: string;
+    readonly aim: Aim;
+    readonly lengthMm: number;
+    readonly timeS: number;
+  }[];
   /** Where findings lie on the sheet, those that have a place there. */
-  pins: DrawnPin[];
+  readonly pins: readonly DrawnPin[];
   /** Test cuts of the material that were made with this machine and lens, or do not say with which. */
-  coupons: DrawnCoupon[];
+  readonly coupons: readonly DrawnCoupon[];
 }
 
 /** The drawing of a job, and the lines of its files around each finding. */
 export interface JobPictures {
-  drawing: JobDrawing;
-  around: { fingerprint: string; startLine: number; lines: string[] }[];
+  readonly drawing: JobDrawing;
+  readonly around: readonly {
+    readonly fingerprint: string;
+    readonly startLine: number;
+    readonly lines: readonly string[];
+  }[];
 }
 
 /** A finding's place, mm; the finding is named by its fingerprint. */
 export interface DrawnPin {
-  fingerprint: string;
-  x: number;
-  y: number;
+  readonly fingerprint: string;
+  readonly x: number;
+  readonly y: number;
 }
 
 export interface DrawnCoupon {
-  thicknessMm: number;
-  speedMmPerS: number;
-  powerW: number;
-  passes: number;
+  readonly thicknessMm: number;
+  readonly speedMmPerS: number;
+  readonly powerW: number;
+  readonly passes: number;
   /** Null when a depth was measured instead. */
-  through: boolean | null;
-  depthMm: number | null;
+  readonly through: boolean | null;
+  readonly depthMm: number | null;
 }
 
 export interface DrawnCut {
   /** Index into the result's `cuts`. */
-  cut: number;
-  task: string;
-  aim: Aim;
+  readonly cut: number;
+  readonly task: string;
+  readonly aim: Aim;
   /** P(through); null when not predicted. */
-  probability: number | null;
-  depthMm: number | null;
-  depthLowMm: number | null;
-  depthHighMm: number | null;
-  recipe: string;
+  readonly probability: number | null;
+  readonly depthMm: number | null;
+  readonly depthLowMm: number | null;
+  readonly depthHighMm: number | null;
+  readonly recipe: string;
   /** Mean speed of the first pass, mm/s; null without a recipe. */
-  speedMmPerS: number | null;
-  file: string;
-  line: number;
+  readonly speedMmPerS: number | null;
+  readonly file: string;
+  readonly line: number;
   /** Chains of points x0, y0, x1, y1, … */
-  lines: number[][];
+  readonly lines: readonly (readonly number[])[];
 }
 
 export interface DrawnArea {
-  task: string | null;
-  minX: number;
-  minY: number;
-  maxX: number;
-  maxY: number;
+  readonly task: string | null;
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
   /** Null when the power is not known. */
-  meanJPerMm2: number | null;
-  peakJPerMm2: number | null;
-  pitchMm: number;
-  file: string;
-  line: number;
+  readonly meanJPerMm2: number | null;
+  readonly peakJPerMm2: number | null;
+  readonly pitchMm: number;
+  readonly file: string;
+  readonly line: number;
 }
 
 /** The beam against the sheet, for the cut that is least sure to part: the fitted lens first, then the machine's others. */
 export interface SectionModel {
-  cut: number;
-  task: string;
-  material: string;
-  thicknessMm: number;
-  lenses: SectionLens[];
+  readonly cut: number;
+  readonly task: string;
+  readonly material: string;
+  readonly thicknessMm: number;
+  readonly lenses: readonly SectionLens[];
 }
 
 export interface SectionLens {
-  id: string;
-  fitted: boolean;
-  focalMm: number;
-  spotMm: number;
-  depthOfFocusMm: number;
-  standoffMm: number | null;
+  readonly id: string;
+  readonly fitted: boolean;
+  readonly focalMm: number;
+  readonly spotMm: number;
+  readonly depthOfFocusMm: number;
+  readonly standoffMm: number | null;
   /** Waist above (+) or below (−) the face, by pass. */
-  focusMm: number[];
+  readonly focusMm: readonly number[];
   /** Free beam of the first pass: height above the face (negative: in the sheet) and 1/e² diameter, from above the face to below the sheet. */
-  beam: { zMm: number; diameterMm: number }[];
+  readonly beam: readonly { readonly zMm: number; readonly diameterMm: number }[];
   /** Median depth after each pass, and the last one's band. */
-  depthAfterPassMm: number[];
-  depthMm: number;
-  depthLowMm: number;
-  depthHighMm: number;
-  probability: number;
-  kerfTopMm: number | null;
-  kerfBottomMm: number | null;
+  readonly depthAfterPassMm: readonly number[];
+  readonly depthMm: number;
+  readonly depthLowMm: number;
+  readonly depthHighMm: number;
+  readonly probability: number;
+  readonly kerfTopMm: number | null;
+  readonly kerfBottomMm: number | null;
 }
 
 /** What the person at the machine sets before the job. */
 export interface SetupCard {
-  machine: string | null;
-  lens: string | null;
-  standoffMm: number | null;
+  readonly machine: string | null;
+  readonly lens: string | null;
+  readonly standoffMm: number | null;
   /** By task: focus of the first pass and step, air, power, speed, passes. */
-  tasks: {
-    name: string;
-    aim: Aim;
-    setting: number | null;
-    powerW: number | null;
-    speedMmPerS: number | null;
-    passes: number;
-    focusMm: number | null;
-    focusStepMm: number;
-    airBar: number | null;
+  readonly tasks: readonly {
+    readonly name: string;
+    readonly aim: Aim;
+    readonly setting: number | null;
+    readonly powerW: number | null;
+    readonly speedMmPerS: number | null;
+    readonly passes: number;
+    readonly focusMm: number | null;
+    readonly focusStepMm: number;
+    readonly airBar: number | null;
   }[];
-  material: string | null;
-  thicknessMm: number | null;
-  face: 'masked' | 'bare' | null;
-  mirror: 'up' | 'down' | null;
-  bowMm: number | null;
-  zero: 'machine' | 'sheet-corner' | 'set-by-hand' | null;
-  sheet: { widthMm: number; heightMm: number } | null;
+  readonly material: string | null;
+  readonly thicknessMm: number | null;
+  readonly face: 'masked' | 'bare' | null;
+  readonly mirror: 'up' | 'down' | null;
+  readonly bowMm: number | null;
+  readonly zero: 'machine' | 'sheet-corner' | 'set-by-hand' | null;
+  readonly sheet: { widthMm: number; heightMm: number } | null;
   /** Hazard of the material as the catalogue has it; null when the material is unknown. */
-  hazard: { class: string; reason: string } | null;
+  readonly hazard: { class: string; reason: string } | null;
   /** The cut to watch first: the least sure one. */
-  watch: { task: string; probability: number; line: number; file: string } | null;
+  readonly watch: { task: string; probability: number; line: number; file: string } | null;
 }

@@ -2,8 +2,9 @@ import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Location } from '../../source/place.ts';
 import { formatCount, formatSpeed, formatWatts, roundTo } from '../../units/format.ts';
 import type { ReachModel } from '../bench/reach-model.ts';
-import type { CutFact, JobFacts } from '../facts.ts';
-import { contoursOfStrokes } from '../order/stroke-contours.ts';
+import type { CutFact } from '../cuts/cut-fact.ts';
+import type { JobFacts } from '../facts.ts';
+import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
 import type { DrawnCoupon, DrawnCut, JobDrawing } from './drawing-model.ts';
 import { LineBudget } from './drawn-lines.ts';
 import { placeOnSheet } from './drawn-places.ts';
@@ -61,7 +62,7 @@ export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingR
     areas,
     travels,
     simplifiedMm: SIMPLIFY_MM,
-    leftOut: budget.leftOut,
+    leftOut: budget.leftOut + (facts.toolpath?.travels.dropped ?? 0),
     section: sectionModel(facts),
     reach,
     card: setupCard(facts),

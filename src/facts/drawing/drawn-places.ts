@@ -26,7 +26,7 @@ export function placeOnSheet(facts: JobFacts, location: Location, placed: Placed
 }
 
 function placeInToolpath(toolpath: NonNullable<JobFacts['toolpath']>, line: number): PicturePoint | null {
-  const dwell = toolpath.dwells.find(({ place }) => place.line === line);
+  const dwell = toolpath.dwells.items.find(({ place }) => place.line === line);
   if (dwell) return finite(dwell.x, dwell.y);
   const area = toolpath.areas.find(({ place, endLine }) => place.line <= line && line <= endLine);
   if (area) return finite((area.minX + area.maxX) / 2, (area.minY + area.maxY) / 2);

@@ -1,9 +1,12 @@
 import type { Lens } from '../../job/model.ts';
 import { depthOfFocusMm, diameterAtMm } from '../../physics/beam.ts';
 import { roundTo } from '../../units/format.ts';
+import type { CutFact } from '../cuts/cut-fact.ts';
 import { leastSure } from '../cuts/least-sure.ts';
-import { beamOf, CutPredictor, stockOf, wattsAt, widestAcross } from '../cuts/prediction.ts';
-import type { CutFact, JobFacts } from '../facts.ts';
+import { beamOf, widestAcross } from '../cuts/optics.ts';
+import { wattsAt } from '../cuts/power.ts';
+import { CutPredictor, stockOf } from '../cuts/prediction.ts';
+import type { JobFacts } from '../facts.ts';
 import type { SectionLens, SectionModel } from './drawing-model.ts';
 
 /** Points of the beam's envelope: enough for a smooth curve. */
@@ -13,7 +16,7 @@ const MARGIN = 0.5;
 
 /** The least sure cut under the fitted lens and, with the same recipe, under each other lens of the machine. */
 export function sectionModel(facts: JobFacts): SectionModel | null {
-  const cut = leastSure(facts);
+  const cut = leastSure(facts.cuts);
   const { machine, lens, material, thicknessMm } = facts;
   if (!cut || !machine || !lens || !material || thicknessMm === null) return null;
   const others = machine.lenses.filter((one) => one.id !== lens.id);

@@ -6,7 +6,7 @@ import type { SetupCard } from './drawing-model.ts';
 export function setupCard(facts: JobFacts): SetupCard {
   const { machine, lens, material, input } = facts;
   const sidecar = input.sidecar;
-  const watched = leastSure(facts);
+  const watched = leastSure(facts.cuts);
   return {
     machine: machine?.id ?? null,
     lens: lens?.id ?? null,

@@ -5,7 +5,7 @@ import type { Machine, Material, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import { parseThickness } from '../../units/bench-values.ts';
 import type { FactsInput } from '../build.ts';
-import type { JobFacts, JobOrigin } from '../facts.ts';
+import type { InputProblem, InputRemark, JobOrigin } from './job-origin.ts';
 
 /** Word in a sidecar for a material that nobody can name. */
 const UNKNOWN = 'unknown';
@@ -25,8 +25,8 @@ export type ResolvedJob = Omit<FactsInput, 'budget' | 'today' | 'readers' | 'onP
 export function resolveJob(found: FoundJob, library: Library, options: BareOptions): ResolvedJob {
   const sidecar = found.sidecar?.value ?? null;
   const job = jobInput(found, sidecar);
-  const inputProblems: JobFacts['inputProblems'] = found.problems.map((problem) => asInput(problem));
-  const remarks: JobFacts['remarks'] = [];
+  const inputProblems: InputProblem[] = found.problems.map((problem) => asInput(problem));
+  const remarks: InputRemark[] = [];
   const incomplete: string[] = [];
   const broken = found.sidecar !== null && sidecar === null;
   const bare = found.sidecar === null;
@@ -88,14 +88,14 @@ function jobInput(found: FoundJob, sidecar: Sidecar | null): JobOrigin {
 
 function take(
   answer: { notes: FileNote[]; problems: FileProblem[] },
-  problems: JobFacts['inputProblems'],
-  remarks: JobFacts['remarks'],
+  problems: InputProblem[],
+  remarks: InputRemark[],
 ): void {
   for (const problem of answer.problems) problems.push(asInput(problem));
   for (const note of answer.notes) remarks.push({ text: note.text, location: note.place });
 }
 
-function asInput(problem: FileProblem): JobFacts['inputProblems'][number] {
+function asInput(problem: FileProblem): InputProblem {
   return {
     file: problem.place.file,
     problem,
@@ -104,12 +104,7 @@ function asInput(problem: FileProblem): JobFacts['inputProblems'][number] {
   };
 }
 
-function unknownId(
-  what: 'machine' | 'material',
-  name: string,
-  near: string | null,
-  place: Location,
-): JobFacts['inputProblems'][number] {
+function unknownId(what: 'machine' | 'material', name: string, near: string | null, place: Location): InputProblem {
   const shown = name.length > 60 ? `${name.slice(0, 60)}…` : name;
   const guess = near === null ? '' : ` Did you mean ${near}?`;
   const text =

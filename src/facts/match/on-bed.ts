@@ -5,11 +5,11 @@ import type { Toolpath } from '../../model/toolpath.ts';
 
 /** Where the job lies on the bed. */
 export interface OnBed {
-  box: Box | null;
+  readonly box: Box | null;
   /** Why it is not known; null when it is. */
-  unknown: string | null;
+  readonly unknown: string | null;
   /** What to add to the toolpath's X and Y to get places on the bed; null when not known. */
-  shift: { xMm: number; yMm: number } | null;
+  readonly shift: { readonly xMm: number; readonly yMm: number } | null;
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { Toolpath } from '../../model/toolpath.ts';
-import type { OrderFact } from '../geometry-facts.ts';
+import { flatLengthMm } from '../strokes/stroke-geometry.ts';
 import { lineLocation } from '../tasks/tasks.ts';
-import { flatLengthMm } from './stroke-contours.ts';
+import type { CrowdedPlace } from './order-fact.ts';
 
 /** Side of the squares that heat is summed over, mm: about what a nozzle's air jet and a bar of the bed share. */
 const CELL_MM = 10;
@@ -9,7 +9,6 @@ const CELL_MM = 10;
 const ROW = 2 ** 20;
 /** Fewer strokes than this in a square are an outline and its neighbours, not a crowd. */
 const FEWEST_CUTS = 8;
-const MOST_LISTED = 50;
 
 interface Cell {
   column: number;
@@ -26,12 +25,7 @@ interface Cell {
  * Squares of the sheet in which many through cuts follow each other: length, energy and time between the first and the last.
  * Strokes count where their middle lies; long ones are shared out along their way.
  */
-export function crowdedPlaces(
-  toolpath: Toolpath,
-  chosen: Uint32Array,
-  fullW: number,
-  file: string,
-): OrderFact['crowded'] {
+export function crowdedPlaces(toolpath: Toolpath, chosen: Uint32Array, fullW: number, file: string): CrowdedPlace[] {
   const { strokes } = toolpath;
   const cells = new Map<number, Cell>();
   // A stroke mostly lies where the one before it does.
@@ -67,7 +61,6 @@ export function crowdedPlaces(
   return [...cells.values()]
     .filter((cell) => cell.cuts >= FEWEST_CUTS)
     .sort((a, b) => b.energyJ - a.energyJ || a.first - b.first)
-    .slice(0, MOST_LISTED)
     .map((cell) => ({
       location: lineLocation(file, strokes.line[cell.first]!),
       x: (cell.column + 0.5) * CELL_MM,

@@ -2,15 +2,13 @@ import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '..
 import { leastWidthMm } from '../../geometry/outlines/widths.ts';
 import type { Strokes } from '../../model/strokes.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
-import { looseEnds } from '../artwork/loose-ends.ts';
-import type { JobOrigin } from '../facts.ts';
-import type { ContourFact, OrderFact } from '../geometry-facts.ts';
+import type { JobOrigin } from '../input/job-origin.ts';
+import { contoursOfStrokes, type StrokeContour } from '../strokes/stroke-contours.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import { crowdedPlaces } from './heat.ts';
-import { contoursOfStrokes, type StrokeContour } from './stroke-contours.ts';
+import { looseEnds } from './loose-ends.ts';
+import type { ContourFact, OrderFact } from './order-fact.ts';
 
-/** Contours that are listed one by one. */
-const MOST_LISTED = 500;
 /** Two runs of one contour agree in box and length to this, mm. */
 const SAME_CONTOUR_MM = 0.1;
 
@@ -22,8 +20,15 @@ interface ContourRun {
   lastStroke: number;
 }
 
-/** What follows from the order in which the program makes its through cuts. */
-export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobOrigin, fullW: number): OrderFact {
+/** What follows from the order in which the program makes its through cuts; null without a toolpath. */
+export function orderFact(input: {
+  job: JobOrigin;
+  toolpath: Toolpath | null;
+  assignment: Assignment;
+  fullW: number;
+}): OrderFact | null {
+  const { job, toolpath, assignment, fullW } = input;
+  if (!toolpath) return null;
   const file = job.files.toolpath ?? job.home.file;
   const chosen = throughStrokes(toolpath.strokes, assignment);
   const runs = distinct(contoursOfStrokes(toolpath.strokes, chosen));
@@ -49,8 +54,8 @@ export function orderFact(toolpath: Toolpath, assignment: Assignment, job: JobOr
   return {
     contours: runs.length,
     innerAfterOuter: lateInners(runs, parent).map((r) => ({ inner: factOf(r), outer: factOf(parent[r]!) })),
-    open: looseEnds(contours, MOST_LISTED).map(factOf),
-    freed: narrowest(contours, widthMm).map(factOf),
+    open: looseEnds(contours).map(factOf),
+    freed: narrowestFirst(contours, widthMm).map(factOf),
     crowded: crowdedPlaces(toolpath, chosen, fullW, file),
     travelShare: travel + work > 0 ? travel / (travel + work) : 0,
   };
@@ -83,17 +88,16 @@ function distinct(contours: readonly StrokeContour[]): ContourRun[] {
 /** Contours that are worked on when the contour around them is done. */
 function lateInners(runs: readonly ContourRun[], parent: Int32Array): number[] {
   const late: number[] = [];
-  for (let r = 0; r < runs.length && late.length < MOST_LISTED; r++) {
+  for (let r = 0; r < runs.length; r++) {
     const outer = runs[parent[r]!];
     if (outer && runs[r]!.lastStroke > outer.lastStroke) late.push(r);
   }
   return late;
 }
 
-/** Numbers of the closed contours with the least width, the narrowest first. */
-function narrowest(contours: readonly StrokeContour[], widthMm: readonly number[]): number[] {
+/** Numbers of the closed contours, the narrowest first. */
+function narrowestFirst(contours: readonly StrokeContour[], widthMm: readonly number[]): number[] {
   return Array.from(contours.keys())
     .filter((r) => contours[r]!.closed)
-    .sort((a, b) => widthMm[a]! - widthMm[b]!)
-    .slice(0, MOST_LISTED);
+    .sort((a, b) => widthMm[a]! - widthMm[b]!);
 }

@@ -2,21 +2,33 @@ import type { Sidecar, Task } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
-import type { JobOrigin, TaskFact } from '../facts.ts';
+import type { JobOrigin } from '../input/job-origin.ts';
+import type { OutlineOfStrokes } from '../match/laid-over.ts';
 import { type HexOf, taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
 
-/** Name of what no task claims, and of what a bare file asks for. */
-export const UNCLAIMED = 'unclaimed strokes';
+/** Name of the implied task of strokes that belong to no planned one, and of what a bare file asks for. */
+export const ORPHANS = 'unclaimed strokes';
 export const BARE = 'all strokes';
+
+/** A task of the sidecar, or one that a bare file or orphan strokes imply. */
+export interface AssignedTask {
+  readonly name: string;
+  /** Null for an implied task. */
+  readonly planned: Task | null;
+  readonly aim: Task['aim'];
+  readonly location: Location;
+}
 
 /** Which task each stroke, raster area and outline belongs to; −1: none. Indices are those of `tasks`. */
 export interface Assignment {
-  tasks: { name: string; planned: Task | null; aim: Task['aim']; location: Location }[];
-  ofStroke: Int32Array;
-  ofArea: Int32Array;
-  ofOutline: Int32Array;
-  /** Index of the implied task for strokes that no task claims; −1 when there are none. */
-  unclaimed: number;
+  readonly tasks: readonly AssignedTask[];
+  readonly ofStroke: Int32Array;
+  readonly ofArea: Int32Array;
+  readonly ofOutline: Int32Array;
+  /** Index of the implied task for strokes that belong to no planned one; −1 when there are none. */
+  readonly orphans: number;
+  /** Why something may belong to another task; null when all could be assigned as the sidecar says. */
+  readonly endedEarly: string | null;
 }
 
 /**
@@ -31,7 +43,7 @@ export function assignTasks(input: {
   artwork: Artwork | null;
   hexOf: HexOf;
   fullW: number;
-  byGeometry: Int32Array | null;
+  byGeometry: OutlineOfStrokes | null;
 }): Assignment {
   const { job, sidecar, toolpath, artwork } = input;
   const planned = sidecar?.tasks ?? [];
@@ -45,10 +57,11 @@ export function assignTasks(input: {
       ofStroke: new Int32Array(strokeCount),
       ofArea: new Int32Array(areaCount).fill(-1),
       ofOutline: new Int32Array(outlineCount),
-      unclaimed: -1,
+      orphans: -1,
+      endedEarly: null,
     };
   }
-  const tasks: Assignment['tasks'] = planned.map((task, i) => ({
+  const tasks: AssignedTask[] = planned.map((task, i) => ({
     name: task.name,
     planned: task,
     aim: task.aim,
@@ -57,40 +70,54 @@ export function assignTasks(input: {
   const ofOutline = artwork ? taskOfOutlines(artwork, planned, input.hexOf) : new Int32Array(0);
   const ofStroke = toolpath ? taskOfStrokesByProgram(toolpath, planned, input.fullW) : new Int32Array(0);
   const ofArea = toolpath ? taskOfAreasByProgram(toolpath, planned) : new Int32Array(0);
-  if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline, input.byGeometry);
-  let unclaimed = -1;
-  for (let i = 0; i < strokeCount; i++) {
-    if (ofStroke[i] !== -1) continue;
-    if (unclaimed < 0) {
-      unclaimed = tasks.length;
-      tasks.push({
-        name: UNCLAIMED,
-        planned: null,
-        aim: 'groove',
-        location: lineLocation(job.files.toolpath ?? job.home.file, toolpath!.strokes.line[i]!),
-      });
-    }
-    ofStroke[i] = unclaimed;
+  // Which strokes run along a task's outlines is asked only for what the selectors leave open.
+  const byGeometry = ofStroke.includes(-1) ? input.byGeometry : null;
+  if (byGeometry) settleByGeometry(planned, ofStroke, ofOutline, byGeometry.of);
+  if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline);
+  const bySelector = planned.some(({ program }) => program?.comment !== undefined || program?.tool !== undefined);
+  const endedEarly =
+    artwork?.endedEarly ?? (bySelector ? toolpath?.labelsEndedEarly : null) ?? byGeometry?.endedEarly ?? null;
+  const orphans = markOrphans(ofStroke, tasks.length);
+  if (orphans.first >= 0) {
+    tasks.push({
+      name: ORPHANS,
+      planned: null,
+      aim: 'groove',
+      location: lineLocation(job.files.toolpath ?? job.home.file, toolpath!.strokes.line[orphans.first]!),
+    });
   }
-  return { tasks, ofStroke, ofArea, ofOutline, unclaimed };
+  return { tasks, ofStroke, ofArea, ofOutline, orphans: orphans.task, endedEarly };
 }
 
-function settleRest(
+/** Gives strokes without a task to an implied one of the number given; −1 where there are no such strokes. */
+function markOrphans(ofStroke: Int32Array, task: number): { task: number; first: number } {
+  let first = -1;
+  for (let i = 0; i < ofStroke.length; i++) {
+    if (ofStroke[i] !== -1) continue;
+    if (first < 0) first = i;
+    ofStroke[i] = task;
+  }
+  return { task: first < 0 ? -1 : task, first };
+}
+
+/** Gives strokes without a task to the one whose outline they run along. */
+function settleByGeometry(
   planned: readonly Task[],
   ofStroke: Int32Array,
-  ofArea: Int32Array,
   ofOutline: Int32Array,
-  byGeometry: Int32Array | null,
+  outlineOf: Int32Array,
 ): void {
-  if (byGeometry) {
-    for (let i = 0; i < ofStroke.length; i++) {
-      if (ofStroke[i] !== -1) continue;
-      const outline = byGeometry[i]!;
-      const task = outline >= 0 ? ofOutline[outline]! : -1;
-      // A task with its own program selector has said which strokes are its own.
-      if (task >= 0 && planned[task]!.program === null) ofStroke[i] = task;
-    }
+  for (let i = 0; i < ofStroke.length; i++) {
+    if (ofStroke[i] !== -1) continue;
+    const outline = outlineOf[i]!;
+    const task = outline >= 0 ? ofOutline[outline]! : -1;
+    // A task with its own program selector has said which strokes are its own.
+    if (task >= 0 && planned[task]!.program === null) ofStroke[i] = task;
   }
+}
+
+/** Gives strokes and areas without a task to the one task that says nothing of which are its own, if there is just one. */
+function settleRest(planned: readonly Task[], ofStroke: Int32Array, ofArea: Int32Array, ofOutline: Int32Array): void {
   const surfaces = planned.flatMap((task, i) => (task.aim === 'surface' && task.program === null ? [i] : []));
   if (surfaces.length === 1) {
     for (let i = 0; i < ofArea.length; i++) if (ofArea[i] === -1) ofArea[i] = surfaces[0]!;
@@ -109,27 +136,7 @@ export function lineLocation(file: string, line: number): Location {
   return { file, line, column: 1, endLine: line, endColumn: 1 };
 }
 
-/** Tasks as facts, without lengths and times. */
-export function taskFacts(assignment: Assignment): TaskFact[] {
-  return assignment.tasks.map((task, index) => ({
-    name: task.name,
-    aim: task.aim,
-    planned: task.planned,
-    location: task.location,
-    outlines: indicesOf(assignment.ofOutline, index),
-    strokes: indicesOf(assignment.ofStroke, index),
-    areas: [...indicesOf(assignment.ofArea, index)],
-    lengthMm: 0,
-    timeS: 0,
-    unpoweredOutlines: [],
-  }));
-}
-
-function indicesOf(of: Int32Array, task: number): Uint32Array {
-  let count = 0;
-  for (let i = 0; i < of.length; i++) if (of[i] === task) count++;
-  const indices = new Uint32Array(count);
-  count = 0;
-  for (let i = 0; i < of.length; i++) if (of[i] === task) indices[count++] = i;
-  return indices;
+/** Outlines of the artwork that no task selects. */
+export function unassignedOutlines({ ofOutline }: Assignment): number[] {
+  return Array.from(ofOutline.keys()).filter((outline) => ofOutline[outline] === -1);
 }

@@ -1,8 +1,23 @@
+import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Machine, Money, Sidecar } from '../../job/model.ts';
-import type { TimeFact, WasteFact } from '../facts.ts';
+import type { TimeFact } from '../time/job-time.ts';
 
 const S_PER_H = 3600;
 const W_PER_KW = 1000;
+
+/** What a failed run costs, in the currency of the prices; each part to the cent. */
+export interface WasteFact {
+  readonly currency: string;
+  readonly atStake: number;
+  readonly expected: number;
+  readonly sheet: number;
+  readonly machine: number;
+  readonly operator: number;
+  readonly tube: number;
+  readonly energy: number;
+  /** Parts that could not be priced, in words: "no sheet price". */
+  readonly missing: readonly string[];
+}
 
 /** The budget that a job is held to: its own only where that is the tighter one. In another currency it cannot be compared. */
 export function budgetInForce(own: Money | null, shops: Money | null): Money | null {
@@ -10,17 +25,21 @@ export function budgetInForce(own: Money | null, shops: Money | null): Money | n
   return own.currency === shops.currency && own.amount < shops.amount ? own : shops;
 }
 
-/** What the run puts at stake: the sheet's share, and machine, operator, tube and energy for the whole run. */
+/**
+ * What the run puts at stake: the sheet's share, and machine, operator, tube and energy for the whole run. Null without a
+ * machine or a time, and where there is no price at all.
+ */
 export function wasteOf(input: {
   sidecar: Sidecar | null;
-  machine: Machine;
-  time: TimeFact;
-  /** The job's bounding box, mm². */
-  jobAreaMm2: number | null;
+  machine: Machine | null;
+  time: TimeFact | null;
+  /** Around the job, mm. */
+  box: Box | null;
   /** P(through) of the worst through cut; null when none was predicted. */
   worstThrough: number | null;
 }): WasteFact | null {
-  const { sidecar, machine, time } = input;
+  const { sidecar, machine, time, box } = input;
+  if (!machine || !time) return null;
   const { rates } = machine;
   const missing: string[] = [];
   const prices = new CostLedger();
@@ -28,8 +47,9 @@ export function wasteOf(input: {
 
   let sheetCost = 0;
   if (!sheet?.price) missing.push('no sheet price');
-  else if (input.jobAreaMm2 !== null) {
-    const share = Math.min(1, input.jobAreaMm2 / (sheet.widthMm * sheet.heightMm));
+  else if (box) {
+    const jobMm2 = (box.maxX - box.minX) * (box.maxY - box.minY);
+    const share = Math.min(1, jobMm2 / (sheet.widthMm * sheet.heightMm));
     sheetCost = prices.take(sheet.price, share);
   }
   const hours = time.totalS / S_PER_H;

@@ -2,6 +2,7 @@ import type { Moves } from '../../model/motion/moves.ts';
 import type { ToolpathOptions } from '../../model/reader.ts';
 import type { Dwell, Toolpath } from '../../model/toolpath.ts';
 import type { Place } from '../../source/place.ts';
+import type { Found } from '../../units/found.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
 import { CYCLES, G_GROUPS, GROUP, type Group, M_GROUPS, OUTPUTS, QUIET_G, QUIET_M, SPLINES } from '../text/codes.ts';
@@ -23,7 +24,7 @@ const EXTRA = EXTRA_AXES.reduce((mask, letter) => mask | bit(letter), 0);
 const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
 
 /** Dwells that are kept; all are counted in the time. */
-const DWELLS = 10_000;
+const MOST_DWELLS = 10_000;
 /** Nobody waits longer than a day, s. */
 const DWELL_LIMIT = 86_400;
 
@@ -32,7 +33,8 @@ export class Interpreter {
   readonly beam: BeamState;
   readonly frames: Frames;
   readonly drive: Drive;
-  readonly dwells: Dwell[] = [];
+  readonly #dwells: Dwell[] = [];
+  #dwellsDropped = 0;
   units: Toolpath['units'] = 'none-stated';
   /** False when something that bears on motion or beam could not be followed. */
   followed = true;
@@ -323,9 +325,18 @@ export class Interpreter {
     this.#keepDwell(block.place(), seconds, false);
   }
 
+  get dwells(): Found<Dwell> {
+    const dropped = this.#dwellsDropped;
+    const endedEarly = `the head stands still more than ${MOST_DWELLS} times, and ${dropped} of the dwells were not kept`;
+    return { items: this.#dwells, endedEarly: dropped === 0 ? null : endedEarly };
+  }
+
   #keepDwell(place: Place, seconds: number, pause: boolean): void {
-    if (this.dwells.length >= DWELLS) return;
+    if (this.#dwells.length >= MOST_DWELLS) {
+      this.#dwellsDropped++;
+      return;
+    }
     const { x, y } = this.#moves;
-    this.dwells.push({ place, seconds, pause, setting: this.beam.value, beam: this.beam.command(), x, y });
+    this.#dwells.push({ place, seconds, pause, setting: this.beam.value, beam: this.beam.command(), x, y });
   }
 }

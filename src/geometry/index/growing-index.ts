@@ -40,7 +40,7 @@ export class GrowingIndex {
 
   /** Shows each segment that may lie within `padMm` of a piece, as {@link SegmentIndex.visit} does. */
   visit(x0: number, y0: number, x1: number, y1: number, padMm: number, see: (segment: number) => void): void {
-    // No more come in, it seems: one index is searched faster than many.
+    // Nothing was put in for as many searches as there are entries: from here on one index is cheaper than many.
     if (this.#parts.length > 1 && ++this.#searches > this.#parts[0]!.entries.length) this.#joinAll();
     const goOn = (segment: number): boolean => {
       see(segment);

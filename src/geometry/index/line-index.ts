@@ -53,7 +53,7 @@ export class LineIndex {
     const reachMm = padMm + play * this.#farthestMm + SINGLE * this.#farthestMm;
     const reach = play + ANGLE_SLACK;
     if (this.#around(angle, offMm, reach, reachMm, stop)) return true;
-    // A direction is the same half a turn on, with the middle on the line's other side.
+    // Half a turn on, a line has the same direction again, and the middle lies on its other side.
     if (angle - reach < 0 && this.#around(angle + Math.PI, -offMm, reach, reachMm, stop)) return true;
     return angle + reach >= Math.PI && this.#around(angle - Math.PI, -offMm, reach, reachMm, stop);
   }

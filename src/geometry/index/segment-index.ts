@@ -166,7 +166,7 @@ export class SegmentIndex {
     return false;
   };
 
-  /** What the tree is searched with, whoever asks: one function for the engine to make one piece of with the search. */
+  /** The callback of every search in the tree: where there is but one, the engine compiles it into the search. */
   readonly #show = (box: number, minX: number, minY: number, maxX: number, maxY: number): boolean => {
     this.partsMet++;
     const entry = this.#entryOf === null ? box : this.#entryOf[box]!;

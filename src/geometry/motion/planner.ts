@@ -62,7 +62,7 @@ export class MotionPlanner {
 
   /**
    * A segment of `lengthMm` > 0 at no more than `speedMmPerS` > 0, entered in the unit direction (inX, inY, inZ) and left
-   * in (outX, outY, outZ).
+   * in (outX, outY, outZ). Numbers and no record: this is the measured hot loop of motion, called for every move.
    */
   push(
     lengthMm: number,

@@ -1,3 +1,4 @@
+import type { Found } from '../../units/found.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
 import { distanceToSegment, type Segments, segmentsOf } from '../segments/segments.ts';
@@ -12,17 +13,8 @@ export interface Crossing {
   contourB: number;
 }
 
-export interface Crossings {
-  /** At most `MOST_KEPT`, in order of the segments. */
-  places: Crossing[];
-  /** All that were found. */
-  count: number;
-  /** False when the work limit was reached before every pair was looked at. */
-  complete: boolean;
-}
-
-/** Crossings that are kept with their places. */
-export const MOST_KEPT = 10_000;
+/** Crossings that are found before the search stops: nobody looks at more. */
+export const MOST_CROSSINGS = 10_000;
 
 /** Candidates, each pair from both sides, before the search gives up. */
 const MOST_CANDIDATES = 40_000_000;
@@ -31,13 +23,14 @@ const MOST_CANDIDATES = 40_000_000;
 const TOUCH_MM = 2e-3;
 
 /**
- * Finds where outlines cross themselves or each other. Lines that only touch, end on another line or run along the same
- * line (parts that share an edge) do not cross. Crossings at corners count when the lines really change sides.
+ * Finds where outlines cross themselves or each other, in order of the segments. Lines that only touch, end on another line
+ * or run along the same line (parts that share an edge) do not cross. Crossings at corners count when the lines really
+ * change sides. `mostCandidates` bounds the work.
  */
-export function findCrossings(lines: readonly Polyline[]): Crossings {
+export function findCrossings(lines: readonly Polyline[], mostCandidates = MOST_CANDIDATES): Found<Crossing> {
   const segments = segmentsOf(lines);
   const search = new CrossingSearch(segments, neighbours(segments, lines));
-  return search.run();
+  return search.run(mostCandidates);
 }
 
 class CrossingSearch {
@@ -45,26 +38,33 @@ class CrossingSearch {
   readonly #n: Neighbours;
   readonly #places: Crossing[] = [];
   readonly #seen = new Set<string>();
-  #count = 0;
+  /** One more crossing was met than is kept. */
+  #isFull = false;
 
   constructor(segments: Segments, near: Neighbours) {
     this.#s = segments;
     this.#n = near;
   }
 
-  run(): Crossings {
+  run(mostCandidates: number): Found<Crossing> {
     const { count, x0, y0, x1, y1 } = this.#s;
     const index = new SegmentIndex(this.#s, 1);
     let candidates = 0;
-    for (let i = 0; i < count && candidates < MOST_CANDIDATES; i++) {
+    let i = 0;
+    for (; i < count && candidates < mostCandidates && !this.#isFull; i++) {
       const found = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
       candidates += index.foundCount;
       for (const j of found.subarray(0, index.foundCount).sort()) {
-        if (j >= i) break;
+        if (j >= i || this.#isFull) break;
         this.#measure(i, j);
       }
     }
-    return { places: this.#places, count: this.#count, complete: candidates < MOST_CANDIDATES };
+    return { items: this.#places, endedEarly: this.#whyEnded(i === count) };
+  }
+
+  #whyEnded(sawAll: boolean): string | null {
+    if (this.#isFull) return `lines cross at more than ${MOST_CROSSINGS} places, where the search for crossings stops`;
+    return sawAll ? null : 'so many lines lie close together that not all of them could be searched for crossings';
   }
 
   #measure(i: number, j: number): void {
@@ -118,7 +118,7 @@ class CrossingSearch {
     const second = turnFrom(a0, b1);
     const play = 2e-3;
     for (const angle of [first, second]) {
-      // Along the same line for a while: the overlap finder's business.
+      // They run along one line for a while: that is an overlap, which `findOverlaps` finds.
       if (angle < play || 2 * Math.PI - angle < play || Math.abs(angle - opening) < play) return false;
     }
     return first < opening !== second < opening;
@@ -134,18 +134,19 @@ class CrossingSearch {
   #put(i: number, j: number, x: number, y: number): void {
     const a = Math.min(this.#s.owner[i]!, this.#s.owner[j]!);
     const b = Math.max(this.#s.owner[i]!, this.#s.owner[j]!);
-    if (this.#seen.size < MOST_KEPT) {
-      // A crossing at a corner is met by several pairs of segments.
-      const grain = 4 * TOUCH_MM;
-      const column = Math.round(x / grain);
-      const row = Math.round(y / grain);
-      for (let dx = -1; dx <= 1; dx++) {
-        for (let dy = -1; dy <= 1; dy++) if (this.#seen.has(`${a} ${b} ${column + dx} ${row + dy}`)) return;
-      }
-      this.#seen.add(`${a} ${b} ${column} ${row}`);
-      this.#places.push({ x, y, contourA: a, contourB: b });
+    // A crossing at a corner is met by several pairs of segments.
+    const grain = 4 * TOUCH_MM;
+    const column = Math.round(x / grain);
+    const row = Math.round(y / grain);
+    for (let dx = -1; dx <= 1; dx++) {
+      for (let dy = -1; dy <= 1; dy++) if (this.#seen.has(`${a} ${b} ${column + dx} ${row + dy}`)) return;
     }
-    this.#count++;
+    if (this.#places.length === MOST_CROSSINGS) {
+      this.#isFull = true;
+      return;
+    }
+    this.#seen.add(`${a} ${b} ${column} ${row}`);
+    this.#places.push({ x, y, contourA: a, contourB: b });
   }
 }
 

@@ -1,3 +1,4 @@
+import type { Found } from '../../units/found.ts';
 import { PointGrid } from '../index/point-grid.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
@@ -19,13 +20,6 @@ export interface NarrowPlace {
   endOn: boolean;
 }
 
-export interface NarrowPlaces {
-  /** The narrowest of each group of neighbouring places, in order of distance. */
-  places: NarrowPlace[];
-  /** False when the work limit was reached before every pair was measured. */
-  complete: boolean;
-}
-
 /** Candidates, each pair from both sides, before the search gives up. */
 const MOST_CANDIDATES = 40_000_000;
 /** Narrow pairs that are kept before they are merged into places. */
@@ -38,10 +32,14 @@ const LEAN = 0.02;
  * Finds where cuts leave less than `limitMm` between them: between two outlines, or two parts of one. Only true
  * narrows count, where the distance is least: the sides of a corner and the neighbours along a curve come nearer and
  * nearer until they meet, and are left out. Lines nearer than `touchMm` (default 0.01) touch, cross or lie on each
- * other, which other searches report. Places within a few millimetres between the same outlines are one, and so is a
- * stretch along which two of their segments run side by side.
+ * other, which other searches report. Places within a few millimetres between the same outlines are one (the narrowest of them is kept),
+ * and so is a stretch along which two of their segments run side by side. In order of distance. `mostCandidates` bounds the work.
  */
-export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchMm = 0.01): NarrowPlaces {
+export function narrowPlaces(
+  lines: readonly Polyline[],
+  limitMm: number,
+  { touchMm = 0.01, mostCandidates = MOST_CANDIDATES } = {},
+): Found<NarrowPlace> {
   const segments = segmentsOf(lines);
   const near = neighbours(segments, lines);
   const { count, x0, y0, x1, y1 } = segments;
@@ -49,7 +47,8 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
   const reachMm = Math.max(2, 2 * limitMm);
   const found: Narrow[] = [];
   let candidates = 0;
-  for (let i = 0; i < count && candidates < MOST_CANDIDATES && found.length < MOST_FOUND; i++) {
+  let i = 0;
+  for (; i < count && candidates < mostCandidates && found.length < MOST_FOUND; i++) {
     const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
     candidates += index.foundCount;
     for (let k = 0; k < index.foundCount; k++) {
@@ -61,8 +60,9 @@ export function narrowPlaces(lines: readonly Polyline[], limitMm: number, touchM
       found.push({ place, farXy });
     }
   }
-  const complete = candidates < MOST_CANDIDATES && found.length < MOST_FOUND;
-  return { places: merged(found, reachMm), complete };
+  const endedEarly =
+    i === count ? null : 'so many lines run close together that not all distances between them could be measured';
+  return { items: merged(found, reachMm), endedEarly };
 }
 
 /** A place with the ends of the stretch over which two segments run side by side, where these are far from it. */
@@ -117,7 +117,7 @@ function closest(
   limitMm: number,
   touchMm: number,
 ): NarrowPlace | null {
-  const best = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
+  const best: Nearest = { distance: limitMm, px: 0, py: 0, qx: 0, qy: 0 };
   // Two segments that do not cross are nearest at an end of one of them.
   fromEnd(s, i, s.x0[j]!, s.y0[j]!, false, best);
   fromEnd(s, i, s.x1[j]!, s.y1[j]!, false, best);
@@ -125,7 +125,8 @@ function closest(
   fromEnd(s, j, s.x1[i]!, s.y1[i]!, true, best);
   if (best.distance >= limitMm || best.distance <= touchMm) return null;
   const { px, py, qx, qy } = best;
-  if (!isLeast(s, near, i, px, py, qx, qy) || !isLeast(s, near, j, qx, qy, px, py)) return null;
+  const turned = { distance: best.distance, px: qx, py: qy, qx: px, qy: py };
+  if (!isLeast(s, near, i, best) || !isLeast(s, near, j, turned)) return null;
   if (cross(s, i, j)) return null;
   return {
     distanceMm: best.distance,
@@ -167,8 +168,8 @@ function fromEnd(s: Segments, e: number, x: number, y: number, endIsFirst: boole
   best.qy = endIsFirst ? oy : y;
 }
 
-/** Whether going on along the outline from p, an end of its segment, does not lead nearer to q. */
-function isLeast(s: Segments, near: Neighbours, seg: number, px: number, py: number, qx: number, qy: number): boolean {
+/** Whether going on along the outline from p, where that is an end of the segment, does not lead nearer to q. */
+function isLeast(s: Segments, near: Neighbours, seg: number, { px, py, qx, qy }: Nearest): boolean {
   const distance = Math.hypot(px - qx, py - qy);
   if (px === s.x0[seg]! && py === s.y0[seg]!) {
     const next = near.before[seg]!;

@@ -43,12 +43,17 @@ export interface CandidatePairs {
  * Finds the pairs of segments of which a part may run along a part of the other. Where more than a few run along one, only that is noted,
  * so that work and memory stay within bounds however often a line is run along.
  */
-export function findCandidatePairs(segments: Segments, allowance: Float32Array, toleranceMm: number): CandidatePairs {
+export function findCandidatePairs(
+  segments: Segments,
+  allowance: Float32Array,
+  toleranceMm: number,
+  mostParts = MOST_PARTS + PARTS_EACH * segments.count,
+): CandidatePairs {
   // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
   const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
   const finder = new PairFinder(segments, partMm, allowance, toleranceMm);
-  const complete = finder.run();
+  const complete = finder.run(mostParts);
   const { touched } = finder;
   const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
   return { touched, pairs: finder.sorted(), crowds, complete };
@@ -62,10 +67,10 @@ class PairFinder {
   readonly #partMm: number;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
-  readonly #most: number;
+  #mostParts = 0;
   #pairs = new Float64Array(1024);
   #count = 0;
-  /** 1 for segments whose pairs are all kept: nobody else need find them. */
+  /** 1 for segments whose pairs are all kept: whoever comes upon one later knows the pair already. */
   readonly #kept: Uint8Array;
   /** The segments at hand, the box around them, and the boxes around each, widened by the tolerance. */
   readonly #group = new Uint32Array(GROUP);
@@ -85,19 +90,19 @@ class PairFinder {
     this.#tolerance = toleranceMm;
     this.touched = new Uint8Array(segments.count);
     this.#kept = new Uint8Array(segments.count);
-    this.#most = MOST_PARTS + PARTS_EACH * segments.count;
   }
 
   sorted(): Float64Array {
     return this.#pairs.subarray(0, this.#count).sort();
   }
 
-  /** False when it gave up before every segment was compared. */
-  run(): boolean {
+  /** False when it gave up, after so many parts of the index, before every segment was compared. */
+  run(mostParts: number): boolean {
+    this.#mostParts = mostParts;
     const order = this.#index.inPlaceOrder();
     const slanted = order.filter((i) => this.#isSlanted(i));
     if (!this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)))) return false;
-    // What runs along two slanted lines only is theirs to find; so is what the others were too crowded to keep.
+    // The others have not found what runs along slanted lines only, nor what they were too crowded to keep.
     return this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
   }
 
@@ -111,10 +116,10 @@ class PairFinder {
   #compareGroups(order: Uint32Array): boolean {
     const { x0, y0, x1, y1 } = this.#segments;
     for (let at = 0; at < order.length; at += this.#size) {
-      if (this.#index.partsMet > this.#most) return false;
+      if (this.#index.partsMet > this.#mostParts) return false;
       this.#takeGroup(order, at);
       const first = this.#group[0]!;
-      // A long line alone is followed; around a group there is a box.
+      // A long line alone is searched for along its length; a group by the box around it.
       if (this.#size > 1) this.#index.visitParts(this.#box, this.#tolerance, this.#compareAll);
       else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
       for (let k = 0; k < this.#size; k++) this.#settle(k);
@@ -127,7 +132,7 @@ class PairFinder {
     let most = 0;
     for (const i of slanted) most = Math.max(most, this.#allowance[i]!);
     for (const i of slanted) {
-      if (this.#index.partsMet + lines.met > this.#most) return false;
+      if (this.#index.partsMet + lines.met > this.#mostParts) return false;
       this.#group[0] = i;
       this.#size = 1;
       this.#begin();
@@ -184,7 +189,7 @@ class PairFinder {
     const maxX = shownBox[2]!;
     const maxY = shownBox[3]!;
     for (let k = 0; k < this.#size; k++) {
-      // What lies far from this one is told by the boxes, which are at hand.
+      // Most candidates lie far from most of the group, and comparing boxes tells so at little cost.
       if (minX > boxes[4 * k + 2]! || maxX < boxes[4 * k]! || minY > boxes[4 * k + 3]! || maxY < boxes[4 * k + 1]!)
         continue;
       this.#compare(k, candidate);
@@ -209,7 +214,7 @@ class PairFinder {
     if (count + 1 === MOST_NEAR) this.#crowded++;
   }
 
-  /** Keeps the pairs of segment k of the group, unless it is crowded: then the others keep theirs with it. */
+  /** Keeps the pairs of segment k of the group, unless it is crowded: then its partners keep them, where they are not. */
   #settle(k: number): void {
     const own = this.#group[k]!;
     const near = this.#nearCount[k]!;
@@ -220,7 +225,7 @@ class PairFinder {
     this.#kept[own] = 1;
     for (let at = k * MOST_NEAR; at < k * MOST_NEAR + near; at++) {
       const other = this.#near[at]!;
-      // One of this group.
+      // A pair within the group was kept with the first of the two.
       if (this.#kept[other] === 1) continue;
       this.touched[own] ||= PAIRED;
       this.touched[other] ||= PAIRED;
@@ -230,8 +235,8 @@ class PairFinder {
   }
 
   /**
-   * True when no part of the later segment j can run along a part of i, however both are shared out to others. It says no
-   * less often than the measuring does that follows, and needs less for it.
+   * True when no part of the later segment j can run along a part of i, however both are shared out to others. A cheap test
+   * ahead of the measuring: where that would find an overlap, this one never says that there is none.
    */
   #apart(i: number, j: number): boolean {
     const { x0, y0, x1, y1 } = this.#segments;

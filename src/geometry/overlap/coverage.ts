@@ -1,3 +1,4 @@
+import type { Found } from '../../units/found.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { distanceToSegment, type Segments, segmentLengthMm } from '../segments/segments.ts';
 import { directionAllowances } from './turning.ts';
@@ -7,39 +8,39 @@ export interface CoverageOptions {
   toleranceMm: number;
   /** Added to the tolerance where the covering outlines are drawn wider or narrower, such as half a kerf, mm. */
   offsetMm?: number;
+  /** Pairs that are compared before the search gives up. */
+  mostPairs?: number;
 }
 
 /** A run of one owner's segments that nothing covers. */
 export interface MissingPlace {
-  owner: number;
+  readonly owner: number;
   /** First segment of the run. */
-  segment: number;
+  readonly segment: number;
   /** Ends of the run, mm. */
-  x0: number;
-  y0: number;
-  x1: number;
-  y1: number;
-  lengthMm: number;
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly lengthMm: number;
 }
 
 export interface CoveringPair {
-  ownerA: number;
-  ownerB: number;
-  lengthMm: number;
+  readonly ownerA: number;
+  readonly ownerB: number;
+  readonly lengthMm: number;
 }
 
-/** What of A lies along B. */
+/** What of A lies along B. Where the search ended early, what it did not come to is neither covered nor missing. */
 export interface Coverage {
-  coveredMm: number;
-  missingMm: number;
+  readonly coveredMm: number;
+  readonly missingMm: number;
   /** Covered length of each segment of A, mm. */
-  coveredBySegmentMm: Float64Array;
-  /** In order of A's segments; the whole list is kept. */
-  missing: MissingPlace[];
+  readonly coveredBySegmentMm: Float64Array;
+  /** In order of A's segments. */
+  readonly missing: Found<MissingPlace>;
   /** Which owner of B lies along which owner of A: each part of A counts for the nearest line of B only. */
-  pairs: CoveringPair[];
-  /** False when the work limit was reached: the rest counts as missing. */
-  complete: boolean;
+  readonly pairs: Found<CoveringPair>;
 }
 
 const MOST_PAIRS = 20_000_000;
@@ -48,7 +49,7 @@ const MOST_PAIRS = 20_000_000;
 const LOOSE = 3 * (Math.PI / 180);
 
 /** Part of a segment that a line of B runs along, mm from its start. */
-interface UncoveredRun {
+interface CoveredRun {
   from: number;
   to: number;
   offMm: number;
@@ -65,26 +66,26 @@ export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): 
   const allowanceA = directionAllowances(a);
   const allowanceB = directionAllowances(b);
   const tally = new Tally(a);
+  const mostPairs = options.mostPairs ?? MOST_PAIRS;
   let pairs = 0;
-  for (let i = 0; i < a.count; i++) {
-    const runs: UncoveredRun[] = [];
-    if (pairs < MOST_PAIRS) {
-      const found = index.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
-      pairs += index.foundCount;
-      for (let k = 0; k < index.foundCount; k++) {
-        const j = found[k]!;
-        const run = runAlong(a, i, b, j, reach, allowanceA[i]! + allowanceB[j]! + LOOSE);
-        if (run) runs.push(run);
-      }
+  let i = 0;
+  for (; i < a.count && pairs < mostPairs; i++) {
+    const runs: CoveredRun[] = [];
+    const found = index.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
+    pairs += index.foundCount;
+    for (let k = 0; k < index.foundCount; k++) {
+      const j = found[k]!;
+      const run = runAlong(a, i, b, j, reach, allowanceA[i]! + allowanceB[j]! + LOOSE);
+      if (run) runs.push(run);
     }
     runs.sort((p, q) => p.offMm - q.offMm || p.owner - q.owner || p.from - q.from);
     tally.put(i, runs, reach);
   }
-  return tally.finish(pairs < MOST_PAIRS);
+  return tally.finish(i === a.count ? null : 'so many lines lie close together that not all of them could be compared');
 }
 
 /** The part of segment i of A that lies within reach of segment j of B; null when there is none. */
-function runAlong(a: Segments, i: number, b: Segments, j: number, reach: number, angle: number): UncoveredRun | null {
+function runAlong(a: Segments, i: number, b: Segments, j: number, reach: number, angle: number): CoveredRun | null {
   const length = segmentLengthMm(a, i);
   const ux = (a.x1[i]! - a.x0[i]!) / length;
   const uy = (a.y1[i]! - a.y0[i]!) / length;
@@ -122,7 +123,7 @@ function runAlong(a: Segments, i: number, b: Segments, j: number, reach: number,
 class Tally {
   readonly #a: Segments;
   readonly #covered: Float64Array;
-  readonly #missing: MissingPlace[] = [];
+  readonly #missing: { -readonly [K in keyof MissingPlace]: MissingPlace[K] }[] = [];
   readonly #pairs = new Map<number, Map<number, number>>();
   #coveredMm = 0;
   #missingMm = 0;
@@ -132,7 +133,7 @@ class Tally {
     this.#covered = new Float64Array(a.count);
   }
 
-  put(i: number, runs: readonly UncoveredRun[], reach: number): void {
+  put(i: number, runs: readonly CoveredRun[], reach: number): void {
     const length = segmentLengthMm(this.#a, i);
     let free: [number, number][] = [[0, length]];
     for (const run of runs) {
@@ -163,7 +164,7 @@ class Tally {
     this.#missingMm += missing;
   }
 
-  finish(complete: boolean): Coverage {
+  finish(endedEarly: string | null): Coverage {
     const pairs: CoveringPair[] = [];
     for (const [ownerA, row] of this.#pairs) {
       for (const [ownerB, lengthMm] of row) pairs.push({ ownerA, ownerB, lengthMm });
@@ -173,9 +174,8 @@ class Tally {
       coveredMm: this.#coveredMm,
       missingMm: this.#missingMm,
       coveredBySegmentMm: this.#covered,
-      missing: this.#missing,
-      pairs,
-      complete,
+      missing: { items: this.#missing, endedEarly },
+      pairs: { items: pairs, endedEarly },
     };
   }
 

@@ -12,21 +12,35 @@ export type { Stretch, Stretches } from './stretches.ts';
 const CANDIDATES_EACH = 20;
 const MOST_CANDIDATES = 20_000_000;
 
+export interface OverlapOptions {
+  /** Lines within this of each other are the same line, mm (default 0.05). */
+  toleranceMm?: number;
+  /** Candidates from crowded places that are measured before the search gives up. */
+  mostCandidates?: number;
+  /** Parts of segments that are looked at for candidates before the search gives up. */
+  mostParts?: number;
+}
+
 /**
  * Finds where segments run along the same line again: forwards or backwards, split at other places, as an arc here and
  * as chords there. Taken in order, each part of a segment either runs along an earlier piece (within `toleranceMm`
  * over its whole shared length, in about the same direction) or becomes a piece of its own. Crossings at an angle and
  * neighbours that merely touch do not count. The time grows with the number of segments and their summed length.
  */
-export function findOverlaps(segments: Segments, options: { toleranceMm?: number } = {}): Stretches {
+export function findOverlaps(segments: Segments, options: OverlapOptions = {}): Stretches {
   const tolerance = options.toleranceMm ?? 0.05;
+  const mostCandidates = options.mostCandidates ?? MOST_CANDIDATES + CANDIDATES_EACH * segments.count;
   const allowance = directionAllowances(segments);
-  const alongside = findCandidatePairs(segments, allowance, tolerance);
+  const candidates = findCandidatePairs(segments, allowance, tolerance, options.mostParts);
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const complete = shareOut(segments, alongside, matcher, coverings, tolerance) && alongside.complete;
-  return splitIntoStretches(segments, { touched: alongside.touched, pieces, coverings, complete }, tolerance);
+  const sharedAll = shareOut(segments, candidates, matcher, coverings, { tolerance, mostCandidates });
+  const endedEarly =
+    sharedAll && candidates.complete
+      ? null
+      : 'so many lines lie on each other or close together that not all of them could be compared';
+  return splitIntoStretches(segments, { touched: candidates.touched, pieces, coverings, endedEarly }, tolerance);
 }
 
 /**
@@ -38,9 +52,9 @@ function shareOut(
   { touched, pairs, crowds }: CandidatePairs,
   matcher: PieceMatcher,
   coverings: Coverings,
-  tolerance: number,
+  { tolerance, mostCandidates }: { tolerance: number; mostCandidates: number },
 ): boolean {
-  const most = MOST_CANDIDATES + CANDIDATES_EACH * count;
+  let sharedAll = true;
   let candidates = 0;
   let at = 0;
   const measure = (earlier: number): void => {
@@ -52,10 +66,10 @@ function shareOut(
     if (what === 0) continue;
     matcher.start(s);
     for (const first = s * count; pairs[at]! < first + count; at++) matcher.measure(pairs[at]! - first);
-    if (what === CROWDED && candidates < most) {
+    if (what === CROWDED && candidates < mostCandidates) {
       crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, measure);
-    }
+    } else if (what === CROWDED) sharedAll = false;
     if (matcher.settle(coverings) > 0 && what === CROWDED) crowds?.insert(s);
   }
-  return candidates < most;
+  return sharedAll;
 }

@@ -30,7 +30,7 @@ export class PieceMatcher {
   readonly #pieces: Pieces;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
-  readonly #claims: Overlap[] = [];
+  readonly #overlaps: Overlap[] = [];
   #segment = 0;
   #length = 0;
   /** Unit direction of the segment at hand. */
@@ -50,17 +50,17 @@ export class PieceMatcher {
     this.#length = segmentLengthMm(this.#segments, segment);
     this.#ux = (x1[segment]! - x0[segment]!) / this.#length;
     this.#uy = (y1[segment]! - y0[segment]!) / this.#length;
-    this.#claims.length = 0;
+    this.#overlaps.length = 0;
   }
 
-  /** Notes a claim on each piece of an earlier segment that the segment at hand runs along. */
+  /** Notes the overlap with each piece of an earlier segment that the segment at hand runs along. */
   measure(earlier: number): void {
     const pieces = this.#pieces;
     let piece = pieces.firstOf(earlier);
     if (!pieces.isOf(piece, earlier)) return;
     const sight = this.#sightFrom(earlier);
     if (sight === null) return;
-    for (; pieces.isOf(piece, earlier); piece++) this.#claim(piece, sight);
+    for (; pieces.isOf(piece, earlier); piece++) this.#overlapWith(piece, sight);
   }
 
   /** Null when the two do not run in about the same direction. */
@@ -84,7 +84,7 @@ export class PieceMatcher {
     };
   }
 
-  #claim(piece: number, { start, end, startOff, endOff, parallel }: Sight): void {
+  #overlapWith(piece: number, { start, end, startOff, endOff, parallel }: Sight): void {
     const pieceFrom = this.#pieces.from[piece]!;
     const pieceTo = this.#pieces.to[piece]!;
     const run = end - start;
@@ -105,7 +105,7 @@ export class PieceMatcher {
     const perAlong = this.#length / run;
     const atLow = clamp((low - start) * perAlong, this.#length);
     const atHigh = clamp((high - start) * perAlong, this.#length);
-    this.#claims.push(
+    this.#overlaps.push(
       atLow <= atHigh
         ? { piece, from: atLow, to: atHigh, pieceAtFrom: low, pieceAtTo: high }
         : { piece, from: atHigh, to: atLow, pieceAtFrom: high, pieceAtTo: low },
@@ -115,26 +115,26 @@ export class PieceMatcher {
   /** Writes the coverings, and what is left of the segment as new pieces; answers with the number of these. */
   settle(coverings: Coverings): number {
     const length = this.#length;
-    if (this.#claims.length === 0) {
+    if (this.#overlaps.length === 0) {
       this.#pieces.add(this.#segment, 0, length);
       return 1;
     }
-    if (this.#claims.length > 1) this.#claims.sort((a, b) => a.piece - b.piece);
+    if (this.#overlaps.length > 1) this.#overlaps.sort((a, b) => a.piece - b.piece);
     const shortest = this.#shortest(length);
     let free: [number, number][] = [[0, length]];
-    for (const claim of this.#claims) {
+    for (const overlap of this.#overlaps) {
       const left: [number, number][] = [];
       for (const [from, to] of free) {
-        const low = Math.max(from, claim.from);
-        const high = Math.min(to, claim.to);
+        const low = Math.max(from, overlap.from);
+        const high = Math.min(to, overlap.to);
         if (high - low < shortest) {
           left.push([from, to]);
           continue;
         }
-        const perMm = (claim.pieceAtTo - claim.pieceAtFrom) / (claim.to - claim.from);
-        const a = claim.pieceAtFrom + (low - claim.from) * perMm;
-        const b = claim.pieceAtFrom + (high - claim.from) * perMm;
-        coverings.add(claim.piece, Math.min(a, b), Math.max(a, b), this.#segment);
+        const perMm = (overlap.pieceAtTo - overlap.pieceAtFrom) / (overlap.to - overlap.from);
+        const a = overlap.pieceAtFrom + (low - overlap.from) * perMm;
+        const b = overlap.pieceAtFrom + (high - overlap.from) * perMm;
+        coverings.add(overlap.piece, Math.min(a, b), Math.max(a, b), this.#segment);
         if (low > from) left.push([from, low]);
         if (high < to) left.push([high, to]);
       }

@@ -1,6 +1,6 @@
 import { grown } from '../segments/grow-array.ts';
 
-/** First-come parts of segments: `from`, `to` in mm along the segment. Those of one segment stand side by side. */
+/** Parts of segments that came first to their place: `from`, `to` in mm along the segment. Those of one segment stand side by side. */
 export class Pieces {
   count = 0;
   segment = new Uint32Array(64);

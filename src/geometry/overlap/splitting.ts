@@ -10,14 +10,14 @@ export interface Shares {
   touched: Uint8Array;
   pieces: Pieces;
   coverings: Coverings;
-  /** False when not all could be found. */
-  complete: boolean;
+  /** Why not all could be found; null when all was. */
+  endedEarly: string | null;
 }
 
 /** Turns pieces and the coverings found on them into elementary stretches. */
 export function splitIntoStretches(segments: Segments, shares: Shares, toleranceMm: number): Stretches {
   const { touched, pieces, coverings } = shares;
-  const stretches = new Stretches(segments, toleranceMm, shares.complete);
+  const stretches = new Stretches(segments, toleranceMm, shares.endedEarly);
   const splitter = new Splitter(segments, pieces, coverings, stretches);
   const { start, order } = coverings.byPiece(pieces.count);
   let p = 0;
@@ -27,9 +27,9 @@ export function splitIntoStretches(segments: Segments, shares: Shares, tolerance
       continue;
     }
     for (; pieces.isOf(p, s); p++) {
-      const mine = order.subarray(start[p]!, start[p + 1]!);
-      if (mine.length > 1) splitter.split(p, mine);
-      else if (mine.length === 1) splitter.splitOnce(p, mine[0]!);
+      const found = order.subarray(start[p]!, start[p + 1]!);
+      if (found.length > 1) splitter.split(p, found);
+      else if (found.length === 1) splitter.splitOnce(p, found[0]!);
       else if (pieces.to[p]! - pieces.from[p]! === segmentLengthMm(segments, s)) stretches.addWhole(s);
       else stretches.addPart(s, pieces.from[p]!, pieces.to[p]!, NO_OWNERS);
     }
@@ -66,13 +66,13 @@ class Splitter {
     if (high < end) this.#stretches.addPart(own, high, end, NO_OWNERS);
   }
 
-  /** Appends the stretches of a piece; `mine`: its coverings. */
-  split(p: number, mine: Uint32Array): void {
+  /** Appends the stretches of a piece; `found`: its coverings. */
+  split(p: number, found: Uint32Array): void {
     const { from, to, segment } = this.#coverings;
-    const cuts = this.#cuts(this.#pieces.from[p]!, this.#pieces.to[p]!, mine);
+    const cuts = this.#cuts(this.#pieces.from[p]!, this.#pieces.to[p]!, found);
     const starts: number[][] = Array.from({ length: cuts.length }, () => []);
     const last = cuts.length - 1;
-    for (const c of mine) starts[nearest(cuts, from[c]!)]!.push(c);
+    for (const c of found) starts[nearest(cuts, from[c]!)]!.push(c);
     let running: number[] = [];
     let before: number[] | null = null;
     for (let k = 0; k < last; k++) {
@@ -86,9 +86,9 @@ class Splitter {
   }
 
   /** Where the coverings of a piece begin and end: places closer than the joints of two splittings are one. */
-  #cuts(pieceFrom: number, pieceTo: number, mine: Uint32Array): number[] {
+  #cuts(pieceFrom: number, pieceTo: number, found: Uint32Array): number[] {
     const ends: { at: number; play: number }[] = [];
-    for (const c of mine) {
+    for (const c of found) {
       const from = this.#coverings.from[c]!;
       const to = this.#coverings.to[c]!;
       const play = Math.min(this.#stretches.toleranceMm, (to - from) / 2);

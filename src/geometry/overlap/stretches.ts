@@ -49,8 +49,11 @@ export class Stretch extends Part {
 export class Stretches {
   /** Longest deviation that was taken for the same place, mm. */
   readonly toleranceMm: number;
-  /** False when the work limit was reached: some coincidences may then count as separate stretches. */
-  readonly complete: boolean;
+  /**
+   * Why the search ended before all segments were compared: some coincidences then count as separate stretches. Null when
+   * all were.
+   */
+  readonly endedEarly: string | null;
   readonly #segments: Segments;
   #entries = 0;
   /** Of each entry its segment and, of whole segments in a row, the one after the last; 0 for a part of a segment. */
@@ -67,10 +70,10 @@ export class Stretches {
   readonly #before = new Part();
   readonly #here = new Part();
 
-  constructor(segments: Segments, toleranceMm: number, complete: boolean) {
+  constructor(segments: Segments, toleranceMm: number, endedEarly: string | null) {
     this.#segments = segments;
     this.toleranceMm = toleranceMm;
-    this.complete = complete;
+    this.endedEarly = endedEarly;
   }
 
   /** Appends a whole segment that nothing else runs along. */

@@ -87,16 +87,11 @@ export interface Hit {
   ny: number;
 }
 
-/** The nearest line of about the given direction within reach. `hit` is filled and reused. */
-export function nearestLine(
-  drawing: Drawing,
-  x: number,
-  y: number,
-  ux: number,
-  uy: number,
-  reach: number,
-  hit: Hit,
-): void {
+/** A place on a line, mm, with the unit direction of the line there. */
+export type PlaceOnLine = readonly [x: number, y: number, ux: number, uy: number];
+
+/** The nearest line to a place that runs in about the same direction, within reach. `hit` is filled and reused. */
+export function nearestLine(drawing: Drawing, [x, y, ux, uy]: PlaceOnLine, reach: number, hit: Hit): void {
   const { x0, y0, x1, y1 } = drawing.segments;
   hit.distanceMm = Infinity;
   let best = reach * reach;
@@ -132,8 +127,7 @@ export function roughShare(samples: Samples, b: Drawing, place: Similarity, reac
   const hit = newHit();
   let near = 0;
   for (let i = 0; i < samples.count; i++) {
-    const [x, y, ux, uy] = placed(samples, i, place, turn);
-    nearestLine(b, x, y, ux, uy, reach, hit);
+    nearestLine(b, placed(samples, i, place, turn), reach, hit);
     if (hit.distanceMm <= reach) near++;
   }
   return near / samples.count;
@@ -153,7 +147,7 @@ export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach
     // The inverse of an orientation is its transpose.
     const fromX = turn.a * x + turn.b * y;
     const fromY = turn.c * x + turn.d * y;
-    nearestLine(a, fromX, fromY, turn.a * ux + turn.b * uy, turn.c * ux + turn.d * uy, back, hit);
+    nearestLine(a, [fromX, fromY, turn.a * ux + turn.b * uy, turn.c * ux + turn.d * uy], back, hit);
     if (hit.distanceMm <= back) near++;
   }
   return samples.count === 0 ? 0 : near / samples.count;
@@ -164,7 +158,7 @@ export function placed(
   i: number,
   place: Similarity,
   turn: ReturnType<typeof orientationOf>,
-): [x: number, y: number, ux: number, uy: number] {
+): PlaceOnLine {
   const x = samples.x[i]!;
   const y = samples.y[i]!;
   const ux = samples.ux[i]!;
@@ -185,9 +179,7 @@ export function refine(
   samples: Samples,
   b: Drawing,
   start: Similarity,
-  freeScale: boolean,
-  firstReach: number,
-  lastReach: number,
+  { freeScale, firstReach, lastReach }: { freeScale: boolean; firstReach: number; lastReach: number },
 ): Similarity {
   const place = { ...start };
   const turn = orientationOf(place);
@@ -197,8 +189,9 @@ export function refine(
     const [mx, my] = middle(samples, place, turn);
     const m = new Float64Array(12);
     for (let i = 0; i < samples.count; i++) {
-      const [x, y, ux, uy] = placed(samples, i, place, turn);
-      nearestLine(b, x, y, ux, uy, reach, hit);
+      const at = placed(samples, i, place, turn);
+      const [x, y] = at;
+      nearestLine(b, at, reach, hit);
       if (hit.distanceMm > reach) continue;
       const row = [freeScale ? hit.nx * (x - mx) + hit.ny * (y - my) : 0, hit.nx, hit.ny];
       const off = hit.nx * hit.dx + hit.ny * hit.dy;

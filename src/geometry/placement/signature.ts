@@ -1,5 +1,6 @@
 import { boxOfPolyline, polylineLengthMm, signedAreaMm2 } from '../outlines/contours.ts';
 import type { Polyline } from '../outlines/outline.ts';
+import type { Orientation } from './transform.ts';
 
 /** What can be compared of two outlines wherever they lie: their size, and the middle of their line. */
 export interface Signature {
@@ -90,10 +91,7 @@ export interface Vote {
 export function likelyMoves(
   a: readonly Signature[],
   b: readonly Signature[],
-  turn: { a: number; b: number; c: number; d: number },
-  scale: number,
-  offsetMm: number,
-  grainMm: number,
+  { turn, scale, offsetMm, grainMm }: { turn: Orientation; scale: number; offsetMm: number; grainMm: number },
 ): Vote[] {
   const bins = new Map<string, { weight: number; x: number; y: number }>();
   for (const p of a) {

@@ -25,19 +25,25 @@ const MOST_CHORDS = 100_000;
 /** Whether a coordinate is a number of millimetres that a drawing can have. */
 export const usable = (v: number): boolean => v >= -FARTHEST_MM && v <= FARTHEST_MM;
 
+/** An arc in the plane, mm. */
+export interface Arc {
+  readonly cx: number;
+  readonly cy: number;
+  readonly startX: number;
+  readonly startY: number;
+  readonly endX: number;
+  readonly endY: number;
+  /** Anticlockwise positive; may exceed a turn. */
+  readonly sweepRad: number;
+}
+
 /**
  * Replaces an arc by chords that stay within `toleranceMm` of it, with their ends on the arc. A start and an end radius
- * that differ (controllers accept a small difference) are blended along the sweep. `sweepRad` is signed, anticlockwise
- * positive, and may exceed a turn. Returns the number of chords; 0 when the input is not finite.
+ * that differ (controllers accept a small difference) are blended along the sweep. Returns the number of chords; 0 when the
+ * input is not finite.
  */
 export function flattenArc(
-  cx: number,
-  cy: number,
-  startX: number,
-  startY: number,
-  endX: number,
-  endY: number,
-  sweepRad: number,
+  { cx, cy, startX, startY, endX, endY, sweepRad }: Arc,
   toleranceMm: number,
   emit: (x0: number, y0: number, x1: number, y1: number) => void,
 ): number {
@@ -104,20 +110,8 @@ export class SegmentBuilder {
   }
 
   /** An arc as chords: see `flattenArc`. */
-  addArc(
-    cx: number,
-    cy: number,
-    startX: number,
-    startY: number,
-    endX: number,
-    endY: number,
-    sweepRad: number,
-    toleranceMm: number,
-    owner: number,
-  ): void {
-    const chords = flattenArc(cx, cy, startX, startY, endX, endY, sweepRad, toleranceMm, (x0, y0, x1, y1) =>
-      this.addLine(x0, y0, x1, y1, owner),
-    );
+  addArc(arc: Arc, toleranceMm: number, owner: number): void {
+    const chords = flattenArc(arc, toleranceMm, (x0, y0, x1, y1) => this.addLine(x0, y0, x1, y1, owner));
     if (chords === 0) this.#ignored++;
   }
 

@@ -2,6 +2,7 @@ import { worstFirst } from '../../findings/order.ts';
 import type { JobResult } from '../../findings/result.ts';
 import type { Format } from '../format.ts';
 import { csvCell } from '../text/escape.ts';
+import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { openFindings, whereText, worstThrough } from '../text/wording.ts';
 
 type Cell = string | number | null;
@@ -55,6 +56,7 @@ function jobRow(job: JobResult): Cell[] {
   const notChecked = [
     ...job.incomplete,
     ...job.notChecked.filter((one) => one.kind === 'failed').map((one) => `${one.rule} failed: ${one.reason}`),
+    ...unfinishedRules(job).map(unfinishedText),
   ];
   return [
     job.name,

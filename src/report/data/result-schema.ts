@@ -102,7 +102,16 @@ export const jobResultSchema = v.object({
   time: v.nullable(time),
   waste: v.nullable(waste),
   findings: v.array(finding),
-  notChecked: v.array(v.object({ rule: text, kind: v.picklist(['not-applicable', 'failed']), reason: text })),
+  notChecked: v.array(
+    v.object({
+      rule: text,
+      kind: v.pipe(
+        v.picklist(['not-applicable', 'failed', 'ended-early']),
+        v.description('ended-early: a search that the rule rests on ended before it had looked at everything'),
+      ),
+      reason: text,
+    }),
+  ),
   incomplete: v.pipe(v.array(text), v.description('why the verdict is incomplete, in words')),
 });
 

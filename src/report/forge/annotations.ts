@@ -1,8 +1,9 @@
 import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
 import { worstFirst } from '../../findings/order.ts';
-import type { RunResult } from '../../findings/result.ts';
+import type { JobResult, RunResult } from '../../findings/result.ts';
 import type { Format } from '../format.ts';
 import { commandData, commandProperty, terminal } from '../text/escape.ts';
+import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { count, tally, verdictSentence } from '../text/wording.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
@@ -30,8 +31,8 @@ export function annotationsOf(result: RunResult): Annotation[] {
   const open = worstFirst(result.jobs.flatMap((job) => job.findings.filter((finding) => finding.status === 'open')));
   return SEVERITIES.flatMap((level) => {
     const findings = open.filter((finding) => finding.severity === level);
-    const annotations = [...(level === 'error' ? incompleteOnes(result) : []), ...findings.map(ofFinding)];
-    return withinBudget(level, annotations);
+    const ofJobs = { error: incompleteOnes, warning: unfinishedOnes, note: () => [] }[level](result);
+    return withinBudget(level, [...ofJobs, ...findings.map(ofFinding)]);
   });
 }
 
@@ -58,18 +59,33 @@ function ofFinding(finding: Finding): Annotation {
 function incompleteOnes(result: RunResult): Annotation[] {
   return result.jobs
     .filter((job) => job.verdict === 'incomplete')
-    .map((job) => {
+    .map((job): Annotation => {
       const failed = job.notChecked
         .filter((one) => one.kind === 'failed')
         .map((one) => `${one.rule} failed: ${one.reason}`);
-      const file = job.sidecar ?? job.files.toolpath ?? job.files.artwork;
+      const reasons = [...job.incomplete, ...failed, ...unfinishedRules(job).map(unfinishedText)];
       return {
         level: 'error',
         title: 'kerflint: not checked to the end',
-        message: shortened(`${job.name} could not be judged whole: ${[...job.incomplete, ...failed].join('; ')}`, ''),
-        at: file === undefined ? null : { file, line: 1, column: 1, endLine: 1, endColumn: 1 },
+        message: shortened(`${job.name} could not be judged whole: ${reasons.join('; ')}`, ''),
+        at: topOf(job),
       };
     });
+}
+
+/** Jobs that were judged, but some of whose rules did not look at everything. */
+function unfinishedOnes(result: RunResult): Annotation[] {
+  return result.jobs.flatMap((job): Annotation[] => {
+    const unfinished = unfinishedRules(job).map(unfinishedText);
+    if (job.verdict === 'incomplete' || unfinished.length === 0) return [];
+    const message = shortened(`${job.name}: ${unfinished.join('; ')}`, '');
+    return [{ level: 'warning', title: 'kerflint: some rules not checked to the end', message, at: topOf(job) }];
+  });
+}
+
+function topOf(job: JobResult): Annotation['at'] {
+  const file = job.sidecar ?? job.files.toolpath ?? job.files.artwork;
+  return file === undefined ? null : { file, line: 1, column: 1, endLine: 1, endColumn: 1 };
 }
 
 function withinBudget(level: Severity, all: Annotation[]): Annotation[] {

@@ -1,4 +1,4 @@
-import type { Finding, Severity } from '../../findings/finding.ts';
+import type { Finding, NotChecked, Severity } from '../../findings/finding.ts';
 import { compareByPlace, worstFirst } from '../../findings/order.ts';
 import type { RunResult } from '../../findings/result.ts';
 import type { Format, ReportContext, RuleCard } from '../format.ts';
@@ -133,6 +133,13 @@ interface Notification {
   locations?: { physicalLocation: { artifactLocation: { uri: string } } }[];
 }
 
+/** How it is told that a rule did not judge all that it should. */
+const NOT_CHECKED: Record<NotChecked['kind'], { level: Notification['level']; words: string }> = {
+  failed: { level: 'error', words: 'failed' },
+  'ended-early': { level: 'warning', words: 'was not checked to the end' },
+  'not-applicable': { level: 'note', words: 'had nothing to look at' },
+};
+
 /** The same thing not checked in many jobs is told once, with a count. */
 function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
   const told: Notification[] = [];
@@ -143,24 +150,24 @@ function notifications(result: RunResult, { rules, rootInRepository }: ReportCon
       message: { text: `${all - RESULTS_MOST} of ${all} results are left out, the least severe.` },
     });
   }
-  const jobsByRule = new Map<string, { rule: string; failed: boolean; reason: string; jobs: string[] }>();
+  const jobsByRule = new Map<string, NotChecked & { jobs: string[] }>();
   for (const job of result.jobs) {
     for (const reason of job.incomplete) {
       told.push({ level: 'error', message: { text: sarifText(`${job.name} was not judged whole: ${reason}`) } });
     }
     for (const { rule, kind, reason } of job.notChecked) {
       const key = `${rule}\n${kind}\n${reason}`;
-      const entry = jobsByRule.get(key) ?? { rule, failed: kind === 'failed', reason, jobs: [] };
+      const entry = jobsByRule.get(key) ?? { rule, kind, reason, jobs: [] };
       entry.jobs.push(job.name);
       jobsByRule.set(key, entry);
     }
   }
-  for (const { rule, failed, reason, jobs } of jobsByRule.values()) {
+  for (const { rule, kind, reason, jobs } of jobsByRule.values()) {
     const index = rules.findIndex((one) => one.id === rule);
     const where = jobs.length === 1 ? jobs[0] : count(jobs.length, 'job');
     told.push({
-      level: failed ? 'error' : 'note',
-      message: { text: sarifText(`${rule} ${failed ? 'failed' : 'had nothing to look at'} in ${where}: ${reason}`) },
+      level: NOT_CHECKED[kind].level,
+      message: { text: sarifText(`${rule} ${NOT_CHECKED[kind].words} in ${where}: ${reason}`) },
       ...(index < 0 ? {} : { associatedRule: { id: rule, index } }),
     });
   }

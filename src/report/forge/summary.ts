@@ -3,6 +3,7 @@ import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
 import type { Format, ReportContext } from '../format.ts';
 import { markdown, markdownBlock } from '../text/escape.ts';
+import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import {
   count,
   duration,
@@ -124,7 +125,9 @@ function jobHeading(job: JobResult): string {
   const failed = job.notChecked
     .filter((one) => one.kind === 'failed')
     .map((one) => `${one.rule} failed: ${one.reason}`);
-  return [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${markdown(reason)}\n`).join('');
+  const notJudged = [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${markdown(reason)}\n`);
+  const unfinished = unfinishedRules(job).map((one) => `- ❔ ${markdown(unfinishedText(one))}\n`);
+  return [...notJudged, ...unfinished].join('');
 }
 
 function findingText(finding: Finding, { docsUrl }: ReportContext): string {

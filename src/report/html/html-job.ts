@@ -14,6 +14,7 @@ import {
 import { pictureInPage } from '../pictures/picture-parts.ts';
 import { energyText, type MapIds, mapPicture, type Numbered, PER_MM } from '../pictures/sheet-map.ts';
 import { html } from '../text/escape.ts';
+import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { duration, machineText, percent, sheetText, worstThrough } from '../text/wording.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
@@ -43,6 +44,7 @@ export function jobSection(
     `<h2 id="${id}-name">${html(job.name)}</h2>`,
     `<p class="verdict ${job.verdict}"><strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${html(jobFacts(job))}</span></p>`,
     ...job.incomplete.map((reason) => `<p>Not judged: ${html(reason)}.</p>`),
+    ...unfinishedRules(job).map((one) => `<p>${html(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
     firstFindings(numbered),
     pictures
       ? drawn(job, id, numbered, pictures.drawing)

@@ -4,6 +4,7 @@ import type { JobResult, RunResult } from '../../findings/result.ts';
 import type { Format, ReportContext } from '../format.ts';
 import { MOST_PINS } from '../pictures/sheet-map.ts';
 import { html as safe } from '../text/escape.ts';
+import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from '../text/wording.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
@@ -148,13 +149,14 @@ function worstText(job: JobResult, worst: FindingEntry | undefined): string {
 }
 
 function notChecked(result: RunResult): string {
-  const failed = result.jobs.flatMap((job) =>
-    job.notChecked
-      .filter(({ kind }) => kind === 'failed')
-      .map((one) => `${job.name}: ${one.rule} failed: ${one.reason}`),
+  const rules = result.jobs.flatMap((job) =>
+    [
+      ...job.notChecked.filter(({ kind }) => kind === 'failed').map((one) => `${one.rule} failed: ${one.reason}`),
+      ...unfinishedRules(job).map(unfinishedText),
+    ].map((text) => `${job.name}: ${text}`),
   );
   const files = result.notCheckedFiles.map(({ file, reason }) => `${file}: ${reason}`);
-  const all = [...failed, ...files];
+  const all = [...rules, ...files];
   if (all.length === 0) return '';
   const shown = all.slice(0, FINDINGS_SHOWN).map((line) => `<li>${safe(line)}</li>`);
   const more = all.length > shown.length ? `<p>And ${all.length - shown.length} more.</p>` : '';

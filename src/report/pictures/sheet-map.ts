@@ -147,7 +147,7 @@ function sheet(drawing: JobDrawing, frame: MapFrame): string[] {
   ];
 }
 
-function linesPart(lines: readonly number[][], frame: MapFrame, css: string): string {
+function linesPart(lines: readonly (readonly number[])[], frame: MapFrame, css: string): string {
   if (lines.length === 0) return '';
   const d = lines.map((line) => frame.path(line)).join('');
   const dense = d.length > DENSE / 4 ? ' dense' : '';

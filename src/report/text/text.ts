@@ -5,6 +5,7 @@ import type { Format, ReportContext } from '../format.ts';
 import { terminal } from './escape.ts';
 import { excerptLines } from './excerpt.ts';
 import { type Painter, painter, type Style, wrap } from './terminal.ts';
+import { unfinishedRules, unfinishedText } from './unfinished.ts';
 import {
   count,
   duration,
@@ -66,7 +67,7 @@ class TextPage {
   }
 
   #hasBlock(job: JobResult): boolean {
-    return job.verdict !== 'pass' || this.#shown(job).length > 0;
+    return job.verdict !== 'pass' || this.#shown(job).length > 0 || unfinishedRules(job).length > 0;
   }
 
   /** Text in the given styles, broken to the width; `first` and `next` indent the first and the following lines. */
@@ -81,7 +82,8 @@ class TextPage {
   }
 
   #job(job: JobResult): void {
-    const look = this.#shown(job).some((finding) => finding.severity !== 'note');
+    const unfinished = unfinishedRules(job);
+    const look = unfinished.length > 0 || this.#shown(job).some((finding) => finding.severity !== 'note');
     const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
     this.lines.push('');
     const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
@@ -90,6 +92,7 @@ class TextPage {
     for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);
     for (const one of job.notChecked.filter(isFailed))
       this.#say('  not judged: ', '    ', `${one.rule} failed: ${one.reason}`);
+    for (const one of unfinished) this.#say('  ', '    ', unfinishedText(one));
     const findings = this.#shown(job);
     for (const finding of findings.slice(0, FINDINGS_SHOWN)) this.#finding(finding);
     if (findings.length > FINDINGS_SHOWN) {
@@ -153,7 +156,8 @@ class TextPage {
   #total(result: RunResult): void {
     const { summary } = result;
     const hidden = this.#quiet ? summary.warnings + summary.notes : 0;
-    const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter((one) => !isFailed(one)).length, 0);
+    const isNotApplicable = ({ kind }: NotChecked) => kind === 'not-applicable';
+    const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter(isNotApplicable).length, 0);
     const waste = wasteText(expectedWaste(result));
     const parts = [
       count(summary.jobs, 'job'),

@@ -1,6 +1,6 @@
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm } from '../wording.ts';
+import { atLeast, atStart, countFound, mm } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/duplicate-line',
@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines', 'duplicates'],
   messages: {
     twice:
       '{length} mm of the lines that are to part the sheet are drawn over others, up to {times} times in all ({places}): each is burnt again. Delete the copies, and state `passes` where more than one pass is meant.',
@@ -30,18 +31,19 @@ export default defineRule({
   sources: ['Common practice, no source'],
   check(facts, options) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
-    const [first, ...others] = facts.geometry.duplicates;
+    const { duplicates } = facts.geometry;
+    const all = duplicates.items;
+    const [first, ...others] = all;
     if (first === undefined) return [];
-    const all = facts.geometry.duplicates;
     const length = all.reduce((sum, one) => sum + one.lengthMm, 0);
     if (length < options.shortest) return [];
     return [
       {
         messageId: 'twice',
         args: {
-          length: mm(length),
+          length: atStart(atLeast(duplicates, mm(length))),
           times: all.reduce((most, one) => Math.max(most, one.times), 2),
-          places: formatCount(all.length, 'pair of lines', 'pairs of lines'),
+          places: countFound(duplicates, 'pair of lines', 'pairs of lines'),
         },
         location: first.location,
         related: [

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'prediction', 'sidecar'],
+  searches: ['drawn-lines'],
   messages: {
     narrow:
       '{features} {are} drawn narrower than the kerf of {kerf} mm ({origin}), the narrowest a {kind} of {width} mm: the two sides burn into one and it comes out about a kerf wider than drawn. Draw {them} wider, or as a single line.',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'prediction', 'sidecar'],
+  searches: ['drawn-lines'],
   messages: {
     gap: '{outlines} {miss} closing, the widest gap is {gap} mm (kerf {kerf} mm): {effect}. Close the path in the drawing program.',
     place: 'not quite closed either',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines', 'placement'],
   messages: {
     off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm (`sheet` in the sidecar). Move or scale the artwork, or lay a larger sheet.',
     place: 'beyond the sheet as well',

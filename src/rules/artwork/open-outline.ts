@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines'],
   messages: {
     open: '{outlines} of tasks that part the sheet {end} short of closing, the first by {gap} mm of its {length} mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
     place: 'open as well',

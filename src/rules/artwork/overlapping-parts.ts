@@ -1,6 +1,6 @@
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, roundTo } from '../wording.ts';
+import { atStart, countFound, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/overlapping-parts',
@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines', 'crossings'],
   messages: {
     overlap:
       '{pairs} of closed outlines cross each other, the first at {x}, {y} mm on the page: each cuts into the other’s part. Move the parts apart, or unite the shapes.',
@@ -22,12 +23,17 @@ export default defineRule({
   sources: ['Common practice, no source'],
   check(facts) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
-    const [first, ...others] = facts.geometry.overlappingParts;
+    const { overlappingParts } = facts.geometry;
+    const [first, ...others] = overlappingParts.items;
     if (first === undefined) return [];
     return [
       {
         messageId: 'overlap',
-        args: { pairs: formatCount(others.length + 1, 'pair'), x: roundTo(first.xMm, 1), y: roundTo(first.yMm, 1) },
+        args: {
+          pairs: atStart(countFound(overlappingParts, 'pair')),
+          x: roundTo(first.xMm, 1),
+          y: roundTo(first.yMm, 1),
+        },
         location: first.location,
         related: [
           ...relatedPlaces([first.other], 'other'),

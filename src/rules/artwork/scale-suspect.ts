@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'toolpath', 'sidecar'],
+  searches: ['drawn-lines', 'placement'],
   messages: {
     suspect:
       'The artwork looks {cause}: {evidence}. As it stands it is {width} × {height} mm; times {factor} would put it right. Check one known length, and export with physical units.',

@@ -1,6 +1,6 @@
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, roundTo } from '../wording.ts';
+import { atLeast, atStart, countFound, formatCount, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/self-crossing',
@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines', 'crossings'],
   messages: {
     crossing:
       '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
@@ -22,19 +23,20 @@ export default defineRule({
   sources: ['Common practice, no source'],
   check(facts) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
-    const [first, ...others] = facts.geometry.selfCrossing;
+    const { selfCrossing } = facts.geometry;
+    const [first, ...others] = selfCrossing.items;
     if (first === undefined) return [];
     const many = others.length > 0;
     return [
       {
         messageId: 'crossing',
         args: {
-          outlines: formatCount(others.length + 1, 'outline'),
+          outlines: atStart(countFound(selfCrossing, 'outline')),
           cross: many ? 'cross' : 'crosses',
           self: many ? 'themselves' : 'itself',
           x: roundTo(first.xMm, 1),
           y: roundTo(first.yMm, 1),
-          count: formatCount(first.count, 'crossing'),
+          count: atLeast(selfCrossing, formatCount(first.count, 'crossing')),
         },
         location: first.location,
         related: relatedPlaces(

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar', 'prediction'],
+  searches: ['drawn-lines'],
   messages: {
     loose:
       '{slots} {are} drawn {width} mm wide; with the kerf of {kerf} mm that is {gap} mm wider than the {thickness} mm sheet, more than {limit} mm (rule option `loose`): the joint will wobble. Draw {them} {fit} mm wide.',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'note',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines'],
   messages: {
     stray:
       '{specks} of tasks that part the sheet {are} left in the artwork, the first {length} mm long: the head goes there and burns a dot. Delete what is not meant.',
@@ -23,7 +24,7 @@ export default defineRule({
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
     const [first, ...others] = facts.geometry.strays;
     if (first === undefined) return [];
-    const count = facts.geometry.strays.reduce((sum, one) => sum + one.count, 0);
+    const count = facts.geometry.strays.length;
     return [
       {
         messageId: 'stray',

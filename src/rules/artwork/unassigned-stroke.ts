@@ -9,6 +9,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
+  searches: ['drawn-lines', 'tasks'],
   messages: {
     unassigned:
       '{outlines} of the artwork belong{s} to no task of the sidecar (strokes {strokes}): nothing is planned or predicted for them. Add a task that selects them by `strokes`, or take them out of the artwork.',

@@ -1,7 +1,9 @@
+import type { Web } from '../../facts/artwork/geometry-fact.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { type Found, where } from '../../units/found.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm, roundTo } from '../wording.ts';
+import { atStart, countFound, mm, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/web-too-thin',
@@ -9,6 +11,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['artwork', 'prediction', 'sidecar'],
+  searches: ['drawn-lines', 'webs'],
   messages: {
     thin: '{webs} between neighbouring cuts {are} thinner than {limit} mm, {factor} times the kerf of {kerf} mm ({origin}); the thinnest is drawn {width} mm wide and burns away or breaks. Move the lines apart.',
     weak: '{webs} {are} thinner than the sheet is thick ({thickness} mm), the thinnest {width} mm; parts that bear load break there. Widen them to the thickness or more.',
@@ -49,15 +52,15 @@ export default defineRule({
     const kerf = geometry.kerfMm ?? options.kerf;
     const limit = roundTo(kerf * options.kerfs, 3);
     const thickness = facts.thicknessMm ?? 0;
-    const webs = [...geometry.webs].sort((a, b) => a.widthMm - b.widthMm);
-    const thin = webs.filter((web) => roundTo(web.widthMm, 3) < limit);
+    const isThin = (web: Web) => isNarrower(web, limit);
+    const thin = where(geometry.webs, isThin);
     const found: ReportDescriptor[] = [];
-    const [thinnest, ...others] = thin;
+    const [thinnest, ...others] = narrowestFirst(thin);
     if (thinnest !== undefined) {
       found.push({
         messageId: 'thin',
         args: {
-          ...counts(thin.length),
+          ...counts(thin),
           limit: mm(limit),
           factor: options.kerfs,
           kerf: mm(kerf),
@@ -75,13 +78,14 @@ export default defineRule({
         subject: 'thin',
       });
     }
-    const weak = webs.filter((web) => !thin.includes(web) && roundTo(web.widthMm, 3) < thickness);
-    const [weakest] = weak;
-    if (options['load-bearing'] && weakest !== undefined) {
+    if (!options['load-bearing']) return found;
+    const weak = where(geometry.webs, (web) => !isThin(web) && isNarrower(web, thickness));
+    const [weakest] = narrowestFirst(weak);
+    if (weakest !== undefined) {
       found.push({
         messageId: 'weak',
         severity: 'note',
-        args: { ...counts(weak.length), thickness: mm(thickness), width: mm(weakest.widthMm) },
+        args: { ...counts(weak), thickness: mm(thickness), width: mm(weakest.widthMm) },
         location: weakest.location,
         subject: 'weak',
       });
@@ -90,6 +94,15 @@ export default defineRule({
   },
 });
 
-function counts(count: number): { webs: string; are: string } {
-  return { webs: formatCount(count, 'web'), are: count === 1 ? 'is' : 'are' };
+/** Judged to a thousandth of a millimetre; what is wider by more need not be rounded, and there may be hundreds of thousands. */
+function isNarrower({ widthMm }: Web, limitMm: number): boolean {
+  return widthMm < limitMm + 0.001 && roundTo(widthMm, 3) < limitMm;
+}
+
+function narrowestFirst(webs: Found<Web>): Web[] {
+  return [...webs.items].sort((a, b) => a.widthMm - b.widthMm);
+}
+
+function counts(webs: Found<Web>): { webs: string; are: string } {
+  return { webs: atStart(countFound(webs, 'web')), are: webs.items.length === 1 ? 'is' : 'are' };
 }

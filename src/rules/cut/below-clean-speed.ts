@@ -10,6 +10,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar', 'material', 'machine'],
+  searches: ['tasks', 'passes'],
+  decides: 'hazard',
   messages: {
     slow: 'Task {task} runs at {speed} mm/s; below {floor} mm/s {material} chars, melts or flares up under a {kind} source (the clean-speed floor in the material’s entry). Go at {floor} mm/s or faster: with more passes, more power, or thinner stock.',
   },

@@ -1,4 +1,4 @@
-import type { Prediction } from '../../facts/facts.ts';
+import type { Prediction } from '../../facts/cuts/cut-fact.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
 import { chance, roundTo } from '../wording.ts';
@@ -9,6 +9,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
+  searches: ['tasks', 'passes'],
+  decides: 'through',
   messages: {
     marginal:
       'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',

@@ -10,6 +10,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'sidecar', 'machine', 'material'],
+  searches: ['tasks', 'passes'],
+  decides: 'hazard',
   messages: {
     surplus:
       'Task {task} gives {sheet} {ratio} times the energy it needs to part ({recipe}); above {limit} times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',

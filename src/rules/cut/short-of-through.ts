@@ -10,6 +10,8 @@ export default defineRule({
   lossByProbability: true,
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'artwork', 'sidecar', 'machine', 'material'],
+  searches: ['tasks', 'passes'],
+  decides: 'through',
   messages: {
     short:
       'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, and below {limit} (rule option `below`) it counts as falling short (basis: {basis}). {remedy}',

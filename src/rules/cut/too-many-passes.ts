@@ -10,6 +10,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar', 'machine'],
+  searches: ['tasks', 'passes'],
+  decides: 'hazard',
   messages: {
     many: 'Task {task} goes over the same line {passes}; more than {limit} with a {kind} source (rule option `{option}`) say that the {sheet} is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
   },
@@ -39,7 +41,7 @@ export default defineRule({
     if (kind === 'fibre') return { notApplicable: 'fibre sources work in many passes' };
     const found = new Map<string, ReportDescriptor>();
     for (const cut of facts.cuts) {
-      const passes = cut.passes.length;
+      const passes = cut.passCount;
       if (cut.aim !== 'through' || !(passes > options[kind]) || found.has(cut.task)) continue;
       found.set(cut.task, {
         messageId: 'many',

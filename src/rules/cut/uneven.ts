@@ -8,6 +8,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'prediction'],
+  searches: ['tasks', 'passes'],
+  decides: 'through',
   messages: {
     fewer:
       'In task {task}, {length} mm of a closed outline get {fewest} pass{es} and the rest {most}: what gets fewer will hold the part. Run the whole outline equally often.',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar', 'machine', 'prediction'],
+  searches: ['tasks', 'passes'],
   messages: {
     above:
       'Task {task} runs with the waist {focus}; more than {allowed} mm above it (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',

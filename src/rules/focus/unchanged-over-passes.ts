@@ -9,6 +9,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['prediction', 'toolpath', 'sidecar', 'machine'],
+  searches: ['tasks', 'passes'],
   messages: {
     unchanged:
       'Task {task} makes {passes} with the waist {focus} each time: {chance} likely to part the sheet, and {better} if the focus followed the cut down ({limit} is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',

@@ -1,6 +1,7 @@
+import { where } from '../../units/found.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm } from '../wording.ts';
+import { atLeast, countFound, formatCount, mm } from '../wording.ts';
 
 export default defineRule({
   id: 'match/extra-in-toolpath',
@@ -8,6 +9,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'placement', 'extra-lines'],
   messages: {
     drawn:
       'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
@@ -36,16 +38,16 @@ export default defineRule({
       return { notApplicable: 'there is no plan or artwork to hold the toolpath against' };
     if (facts.artwork !== null && match.placement === null)
       return { notApplicable: 'the artwork was not found in the toolpath' };
-    const extra = match.extra.filter((one) => one.lengthMm >= options.shortest);
-    const [first, ...others] = extra;
+    const extra = where(match.extra, (one) => one.lengthMm >= options.shortest);
+    const [first, ...others] = extra.items;
     if (first === undefined) return [];
-    const length = mm(extra.reduce((sum, one) => sum + one.lengthMm, 0));
-    const strokes = extra.reduce((sum, one) => sum + one.strokes, 0);
+    const length = atLeast(extra, mm(extra.items.reduce((sum, one) => sum + one.lengthMm, 0)));
+    const strokes = extra.items.reduce((sum, one) => sum + one.strokes, 0);
     return [
       {
         ...(facts.artwork === null
-          ? { messageId: 'planned', args: { length, strokes: formatCount(strokes, 'stroke') } }
-          : { messageId: 'drawn', args: { length, stretches: formatCount(extra.length, 'stretch', 'stretches') } }),
+          ? { messageId: 'planned', args: { length, strokes: atLeast(extra, formatCount(strokes, 'stroke')) } }
+          : { messageId: 'drawn', args: { length, stretches: countFound(extra, 'stretch', 'stretches') } }),
         location: first.location,
         related: relatedPlaces(
           others.map((one) => one.location),

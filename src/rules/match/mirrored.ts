@@ -7,6 +7,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'placement'],
   messages: {
     mirrored:
       'The toolpath is the mirror image of the artwork (the usual turn of the Y axis taken into account). Mirror it back, unless the sheet is worked from behind.',

@@ -1,6 +1,7 @@
+import { where } from '../../units/found.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm } from '../wording.ts';
+import { atLeast, atStart, countFound, mm } from '../wording.ts';
 
 export default defineRule({
   id: 'match/missing-in-toolpath',
@@ -8,6 +9,8 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'placement', 'missing-lines'],
+  decides: 'through',
   messages: {
     missing:
       '{outlines} of the artwork {are} not in the toolpath, or not all of {them}: {length} of {total} mm will not be cut. Write the toolpath again from this artwork, or take {them} out of the tasks.',
@@ -33,20 +36,19 @@ export default defineRule({
       return { notApplicable: 'the job does not have both toolpath and artwork' };
     if (match.placement === null) return { notApplicable: 'the artwork was not found in the toolpath' };
     // Outlines that run without power are the matter of power/zero-on-cut.
-    const unpowered = new Set(facts.tasks.flatMap((task) => task.unpoweredOutlines.map((one) => one.outline)));
-    const missing = match.missing
-      .filter((one) => one.lengthMm >= options.shortest && !unpowered.has(one.outline))
-      .sort((a, b) => b.lengthMm - a.lengthMm);
+    const unpowered = new Set(facts.tasks.flatMap((task) => task.unpoweredOutlines.items.map((one) => one.outline)));
+    const found = where(match.missing, (one) => one.lengthMm >= options.shortest && !unpowered.has(one.outline));
+    const missing = [...found.items].sort((a, b) => b.lengthMm - a.lengthMm);
     const [first, ...others] = missing;
     if (first === undefined) return [];
     return [
       {
         messageId: 'missing',
         args: {
-          outlines: formatCount(missing.length, 'outline'),
+          outlines: atStart(countFound(found, 'outline')),
           are: missing.length === 1 ? 'is' : 'are',
           them: missing.length === 1 ? 'it' : 'them',
-          length: mm(missing.reduce((sum, one) => sum + one.lengthMm, 0)),
+          length: atLeast(found, mm(missing.reduce((sum, one) => sum + one.lengthMm, 0))),
           total: mm(missing.reduce((sum, one) => sum + one.outlineLengthMm, 0)),
         },
         location: first.location,

@@ -9,6 +9,8 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'tasks', 'placement'],
+  decides: 'through',
   messages: {
     artwork:
       'The artwork was not found in the toolpath in any place, turn, mirror image or size: these two files do not seem to belong together. Name the toolpath that was written from this artwork.',
@@ -27,7 +29,9 @@ export default defineRule({
       return { notApplicable: 'there is no plan or artwork to hold the toolpath against' };
     const found: ReportDescriptor[] = [];
     const comparable = artwork !== null && artwork.outlines.length > 0 && toolpath.strokes.count > 0;
-    if (comparable && toolpath.analysed && artwork.analysed && match.placement === null) {
+    // What was not tried may be the place: then nothing is said but that the search ended early.
+    const sought = match.placement === null && match.placementEndedEarly === null;
+    if (comparable && toolpath.analysed && artwork.analysed && sought) {
       const location = lineOfToolpath(facts, toolpath.strokes.line[0] ?? 1);
       found.push({ messageId: 'artwork', args: {}, location, subject: 'artwork' });
     }

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'prediction'],
+  searches: ['drawn-lines', 'placement'],
   messages: {
     scaled:
       'The toolpath is {scale} times the size of the artwork: {cause}. Export it again at the artwork’s size, or correct the size of the artwork.',

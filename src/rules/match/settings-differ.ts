@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
+  searches: ['tasks', 'passes'],
   messages: {
     differs:
       'Task {task} plans {planned} and the toolpath has {found}, on {length} mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',

@@ -10,6 +10,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar', 'machine', 'prediction'],
+  searches: ['tasks', 'passes'],
   messages: {
     above:
       'The job sets {setting} of full power; {ceiling} is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster{cost}. Set {ceiling} and slow down to about {slower} of the speed.',

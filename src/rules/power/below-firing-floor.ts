@@ -7,6 +7,7 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar', 'machine'],
+  searches: ['tasks', 'passes'],
   messages: {
     below:
       'The setting of {setting} on {tasks} ({cuts}, {length} mm) is below {floor}, the firing floor in the machine’s profile (`source.floor`): the source will not fire, or only in bursts. Raise the setting to {floor} or more and the speed in proportion.',

@@ -2,7 +2,7 @@ import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
-import { formatCount, quoted } from '../wording.ts';
+import { atStart, countFound, quoted } from '../wording.ts';
 
 export default defineRule({
   id: 'power/zero-on-cut',
@@ -10,6 +10,8 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'placement', 'missing-lines'],
+  decides: 'through',
   messages: {
     unpowered:
       '{outlines} of task {task} get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
@@ -31,11 +33,11 @@ export default defineRule({
         found.push({ messageId: 'planned', args: { task: quoted(task.name) }, location, subject: task.name });
         continue;
       }
-      const [first, ...others] = task.unpoweredOutlines;
+      const [first, ...others] = task.unpoweredOutlines.items;
       if (first === undefined) continue;
       found.push({
         messageId: 'unpowered',
-        args: { outlines: formatCount(task.unpoweredOutlines.length, 'outline'), task: quoted(task.name) },
+        args: { outlines: atStart(countFound(task.unpoweredOutlines, 'outline')), task: quoted(task.name) },
         location: first.location,
         related: relatedPlaces(
           others.map((outline) => outline.location),

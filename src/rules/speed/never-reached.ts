@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'machine', 'prediction'],
+  searches: ['tasks', 'passes'],
   messages: {
     constant:
       'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets {surplus} times the energy per millimetre. Program about {reached} mm/s and set the power for that.',

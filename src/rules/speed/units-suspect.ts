@@ -10,6 +10,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
+  searches: ['tasks', 'passes'],
   messages: {
     planned:
       'Task {task} runs at {found} mm/s and {planned} mm/s is planned, {times} times {direction}: the feed was probably written in {written} where {read} is read. Write F{feed} for {planned} mm/s (mm/min with G21).',

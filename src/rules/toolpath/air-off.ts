@@ -1,4 +1,4 @@
-import type { CutFact } from '../../facts/facts.ts';
+import type { CutFact } from '../../facts/cuts/cut-fact.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { listed, mm } from '../wording.ts';
@@ -9,6 +9,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
+  searches: ['tasks', 'passes'],
+  decides: 'hazard',
   messages: {
     off: 'The program switches air assist (M7, M8), but {length} mm of through cuts in {tasks} run without it: smoke and flame stay in the kerf. Switch the air on ahead of these cuts.',
     unswitched:

@@ -1,8 +1,9 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { where } from '../../units/found.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent, plain } from '../wording.ts';
+import { atLeast, percent, plain } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/dwell-burn',
@@ -11,6 +12,8 @@ export default defineRule({
   since: '0.1.0',
   safety: true,
   reads: ['toolpath', 'machine'],
+  searches: ['dwells'],
+  decides: 'hazard',
   messages: {
     burns:
       'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`), and {why}: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
@@ -42,26 +45,28 @@ export default defineRule({
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
-    const burning = toolpath.dwells.filter(
+    const burning = where(
+      toolpath.dwells,
       (dwell) =>
         dwell.beam.mode !== 'off' &&
         dwell.setting > 0 &&
         standing(dwell) > options.pierce &&
         !(gated === true && dwell.beam.mode === 'on-in-motion'),
     );
-    const longest = burning.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), burning[0]!);
+    const all = burning.items;
+    const longest = all.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), all[0]!);
     if (longest === undefined) return [];
     const args = {
       span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${plain(longest.seconds)} s`,
       mode: longest.beam.word,
       setting: percent(longest.setting),
-      more: burning.length > 1 ? ` (the longest of ${burning.length})` : '',
+      more: all.length > 1 ? ` (the longest of ${atLeast(burning, String(all.length))})` : '',
       pierce: options.pierce,
     };
     const common: Pick<ReportDescriptor, 'location' | 'related'> = {
       location: inToolpath(facts, longest.place),
       related: relatedPlaces(
-        burning.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
+        all.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
         'place',
       ),
     };

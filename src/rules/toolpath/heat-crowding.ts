@@ -9,6 +9,8 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'machine', 'sidecar'],
+  searches: ['tasks'],
+  decides: 'hazard',
   messages: {
     crowded:
       '{places} of the sheet {take} cut after cut without a rest; the worst, at X{x} Y{y}, gets {energy} J/mm² in {seconds} s from {cuts} cuts, more than the {limit} J/mm² of rule option `energy`. Heat gathers there: spread the order over the sheet, or go in two rounds.',

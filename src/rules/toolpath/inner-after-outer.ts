@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
+  searches: ['tasks'],
   messages: {
     late: '{inner} of task {task} {run} after the outline around {them} (line {line}): the part is free by then and may have moved, dropped or tipped. Cut inner contours first.',
     outer: 'this outline sets the part free first',

@@ -10,6 +10,7 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar', 'machine'],
+  searches: ['drawn-lines'],
   messages: {
     outside:
       'The job reaches {axis} {value} mm on the bed; the travel is 0 to {limit} mm by the machine’s profile (`travel`). Move the job by {by} mm, or correct `zero` and `sheet.at` in the sidecar.',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'sidecar'],
+  searches: ['drawn-lines', 'tasks'],
   messages: {
     open: '{contours} of through cuts {stop} short of closing, the first by {gap} mm of its {length} mm: the part will hang on there. Close the contour, or leave it if a bridge is meant.',
     place: 'open as well',

@@ -8,6 +8,7 @@ export default defineRule({
   severity: 'note',
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
+  searches: ['tasks'],
   messages: {
     tip: '{parts} between {smallest} and {largest} mm wide (rule options) {are} set free, the first {width} mm wide: a loose part of that size can tip on the bed’s bars and stand in the nozzle’s way. Leave a bridge, cut {them} last, or keep travel moves clear of {them}.',
     place: 'set free as well',

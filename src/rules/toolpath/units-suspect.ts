@@ -12,6 +12,7 @@ export default defineRule({
   severity: 'warning',
   since: '0.1.0',
   reads: ['toolpath', 'artwork', 'machine'],
+  searches: ['drawn-lines'],
   messages: {
     changed:
       'The program changes from {from} to {to} after it has moved: what stands in force by then is read in the other unit. State G20 or G21 once, ahead of the first move.',

@@ -9,6 +9,7 @@ export default defineRule({
   phase: 'waste',
   since: '0.1.0',
   reads: ['sidecar', 'machine', 'prediction'],
+  searches: ['passes'],
   messages: {
     over: 'The expected waste is {expected} {currency} of {atStake} {currency} at stake; the budget is {budget} {currency} (`budget` in the sidecar or `.kerflint.yaml`). Put right what the other findings name, or test on a small piece first.',
   },

@@ -6,6 +6,12 @@ import type { Region } from './clip-region.ts';
 /** Pairs of outline segment and region edge that one file may cost before clipping is given up: some seconds. */
 export const MOST_CLIP_WORK = 60_000_000;
 
+/** The budget of clipping that a file's elements share. */
+export interface ClipWork {
+  left: number;
+  gaveUp: boolean;
+}
+
 export interface Clipped {
   outlines: Outline[];
   /** What took something away; null when all of it shows. */
@@ -13,12 +19,7 @@ export interface Clipped {
 }
 
 /** What all regions of a chain leave of outlines. Cut pieces are open, and measured along their chords. */
-export function clipOutlines(
-  outlines: Outline[],
-  chain: ClipChain | null,
-  margin: number,
-  work: { left: number },
-): Clipped {
+export function clipOutlines(outlines: Outline[], chain: ClipChain | null, margin: number, work: ClipWork): Clipped {
   let left = outlines;
   let why: Clipped['why'] = null;
   for (let link = chain; link; link = link.outer) {
@@ -37,7 +38,7 @@ export function clipOutlines(
 }
 
 /** The pieces of an outline inside a region; null when all of it is inside. */
-function clipOutline(outline: Outline, region: Region, margin: number, work: { left: number }): Outline[] | null {
+function clipOutline(outline: Outline, region: Region, margin: number, work: ClipWork): Outline[] | null {
   const { box } = outline;
   const to = region.box;
   if (box.minX > to.maxX + margin || box.maxX < to.minX - margin) return [];
@@ -47,7 +48,10 @@ function clipOutline(outline: Outline, region: Region, margin: number, work: { l
     if (box.minY >= rectangle.minY - margin && box.maxY <= rectangle.maxY + margin) return null;
   }
   work.left -= (outline.xy.length / 2) * region.edgeCount;
-  if (work.left < 0) return null;
+  if (work.left < 0) {
+    work.gaveUp = true;
+    return null;
+  }
   return cut(outline, region, margin);
 }
 

@@ -49,7 +49,10 @@ export function contentOf(
   let count = 0;
   for (let item = open.pop(); item; item = open.pop()) {
     reading.clipWork.left -= WORK_OF_ONE;
-    if (++count > MOST_CONTENT || item.depth > 100 || reading.clipWork.left < 0) return null;
+    if (++count > MOST_CONTENT || item.depth > 100 || reading.clipWork.left < 0) {
+      reading.clipWork.gaveUp = true;
+      return null;
+    }
     const { node } = item;
     if (UNKNOWN.has(node.tag)) return null;
     if ((!SHAPES.has(node.tag) && !GROUPS.has(node.tag)) || !conditionsHold(node)) continue;

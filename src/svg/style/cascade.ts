@@ -40,6 +40,11 @@ export class Cascade {
   readonly #done = new Map<SvgNode, DeclaredStyle>();
   #looks = 0;
 
+  /** Whether the style sheets were given up before every selector was tried on every element. */
+  get gaveUp(): boolean {
+    return this.#looks > MOST_LOOKS;
+  }
+
   constructor(document: SvgDocument, log: ProblemLog) {
     this.#document = document;
     this.#log = log;

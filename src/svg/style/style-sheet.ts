@@ -91,7 +91,9 @@ function addAtRule(node: cssTree.Atrule, sheet: StyleSheet, report: Report, dept
   } else if (name === 'media') {
     const applies = appliesToScreen(prelude);
     if (applies === null) report(node, `@media ${prelude}`);
-    if (applies && node.block && depth < DEEPEST_AT_RULE) gather(node.block.children, sheet, report, depth + 1);
+    if (!applies || !node.block) return;
+    if (depth < DEEPEST_AT_RULE) gather(node.block.children, sheet, report, depth + 1);
+    else report(node, `@media ${prelude}`);
   } else if (!WITHOUT_EFFECT.has(name)) report(node, `@${node.name} ${prelude}`);
 }
 

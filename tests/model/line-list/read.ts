@@ -4,6 +4,7 @@ import type { ToolpathOptions } from '../../../src/model/reader.ts';
 import type { Toolpath } from '../../../src/model/toolpath.ts';
 import type { Place, Problem } from '../../../src/source/place.ts';
 import { type Source, wholeText } from '../../../src/source/source.ts';
+import { everything } from '../../../src/units/found.ts';
 import { LINE_LIST, type LINE_LIST_PROBLEMS, lineListReader } from './reader.ts';
 
 const LARGEST_BYTES = 1_000_000;
@@ -41,7 +42,8 @@ export function readLineList(source: Source, options: ToolpathOptions): Toolpath
     bytes: source.size,
     lines: lines.length,
     labels: labels.list,
-    dwells: [],
+    dwells: everything([]),
+    labelsEndedEarly: null,
     problems,
     analysed: problems.length === 0,
     end: {

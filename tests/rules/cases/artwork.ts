@@ -1,4 +1,5 @@
-import type { ArtworkGeometry } from '../../../src/facts/geometry-facts.ts';
+import type { ArtworkGeometry } from '../../../src/facts/artwork/geometry-fact.ts';
+import { everything } from '../../../src/units/found.ts';
 import type { Change } from '../build-facts.ts';
 import { artwork, at, facts, geometry, machine, problem, sidecar } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
@@ -169,19 +170,19 @@ export const artworkCases = [
   ]),
   ...casesOf('artwork/duplicate-line', [
     ['accepts lines drawn once', facts(), []],
-    ['accepts the touch of two shapes', drawn({ duplicates: [double(1.5, 2, 8)] }), []],
+    ['accepts the touch of two shapes', drawn({ duplicates: everything([double(1.5, 2, 8)]) }), []],
     [
       'warns of lines drawn again, in one finding',
-      drawn({ duplicates: Array.from({ length: 9 }, (_, i) => double(30, i === 4 ? 3 : 2, 8 + i)) }),
+      drawn({ duplicates: everything(Array.from({ length: 9 }, (_, i) => double(30, i === 4 ? 3 : 2, 8 + i))) }),
       [{ messageId: 'twice', says: ['270.0 mm', 'up to 3 times', '9 pairs'], at: 'coaster.svg:8', related: 5 }],
     ],
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
   ...casesOf('artwork/web-too-thin', [
-    ['accepts the webs of a hinge', drawn({ webs: [web(1), web(2.5)] }), []],
+    ['accepts the webs of a hinge', drawn({ webs: everything([web(1), web(2.5)]) }), []],
     [
       'warns below two kerfs, the thinnest first',
-      drawn({ webs: [web(0.35), web(0.1, 9), web(1)] }),
+      drawn({ webs: everything([web(0.35), web(0.1, 9), web(1)]) }),
       [
         {
           messageId: 'thin',
@@ -193,13 +194,13 @@ export const artworkCases = [
     ],
     [
       'goes by its option when no kerf is predicted',
-      facts({ geometry: geometry({ webs: [web(0.5)], kerfMm: null }) }),
+      facts({ geometry: geometry({ webs: everything([web(0.5)]), kerfMm: null }) }),
       [{ messageId: 'thin', says: ['0.6 mm', 'rule option `kerf`'] }],
       { kerf: 0.3 },
     ],
     [
       'notes webs thinner than the sheet where parts bear load',
-      drawn({ webs: [web(2), web(8)] }),
+      drawn({ webs: everything([web(2), web(8)]) }),
       [{ messageId: 'weak', severity: 'note', says: ['1 web is', '6.0 mm', '2.0 mm'] }],
       { 'load-bearing': true },
     ],
@@ -258,12 +259,12 @@ export const artworkCases = [
     ['accepts simple outlines', facts(), []],
     [
       'warns of crossings with their place',
-      drawn({ selfCrossing: [crossing(0), crossing(1)] }),
+      drawn({ selfCrossing: everything([crossing(0), crossing(1)]) }),
       [{ messageId: 'crossing', says: ['2 outlines', 'cross themselves', '12.3, 45.7 mm', '3 crossings'], related: 1 }],
     ],
     [
       'speaks of one in the singular',
-      drawn({ selfCrossing: [crossing(0)] }),
+      drawn({ selfCrossing: everything([crossing(0)]) }),
       [{ messageId: 'crossing', says: ['crosses itself'] }],
     ],
     ['has nothing to judge without artwork', none, 'no artwork'],
@@ -272,7 +273,7 @@ export const artworkCases = [
     ['accepts parts apart', facts(), []],
     [
       'warns of parts that cross',
-      drawn({ overlappingParts: [overlap(8), overlap(9)] }),
+      drawn({ overlappingParts: everything([overlap(8), overlap(9)]) }),
       [{ messageId: 'overlap', says: ['2 pairs', '12.3, 45.7 mm'], related: 2 }],
     ],
     ['has nothing to judge without artwork', none, 'no artwork'],
@@ -283,11 +284,11 @@ export const artworkCases = [
       'notes specks, counted',
       drawn({
         strays: [
-          { lengthMm: 0.1, location: at('coaster.svg', 8), count: 6 },
-          { lengthMm: 0.2, location: at('coaster.svg', 9), count: 1 },
+          ...Array.from({ length: 6 }, (_, i) => ({ lengthMm: 0.1, location: at('coaster.svg', 3 + i) })),
+          { lengthMm: 0.2, location: at('coaster.svg', 9) },
         ],
       }),
-      [{ messageId: 'stray', says: ['7 specks', '0.1 mm'], related: 1 }],
+      [{ messageId: 'stray', says: ['7 specks', '0.1 mm'], related: 5 }],
     ],
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),

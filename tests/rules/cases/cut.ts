@@ -1,4 +1,4 @@
-import type { Prediction, RemedyFact } from '../../../src/facts/facts.ts';
+import type { Prediction, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
 import type { Change } from '../build-facts.ts';
 import { artworkOnly, at, cut, facts, machine, pass, prediction } from '../build-facts.ts';
 import { casesOf } from '../case.ts';

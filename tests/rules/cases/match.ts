@@ -1,4 +1,5 @@
-import type { MatchFact } from '../../../src/facts/geometry-facts.ts';
+import type { MatchFact } from '../../../src/facts/match/match-fact.ts';
+import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, facts, geometry, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -18,8 +19,9 @@ const match = (change: Partial<MatchFact> = {}): MatchFact => ({
   toolpathLengthMm: 300,
   coveredArtworkMm: 300,
   coveredToolpathMm: 300,
-  missing: [],
-  extra: [],
+  placementEndedEarly: null,
+  missing: everything([]),
+  extra: everything([]),
   settings: [],
   unmatchedTasks: [],
   ...change,
@@ -73,17 +75,17 @@ export const matchCases = [
   ]),
   ...casesOf('match/missing-in-toolpath', [
     ['accepts a toolpath with every line', matched(), []],
-    ['accepts a missing hair', matched({ missing: [missing(0, 0.4)] }), []],
+    ['accepts a missing hair', matched({ missing: everything([missing(0, 0.4)]) }), []],
     [
       'refuses missing lines, the longest first',
-      matched({ missing: [missing(0, 20), missing(1, 100)] }),
+      matched({ missing: everything([missing(0, 20), missing(1, 100)]) }),
       [{ messageId: 'missing', says: ['2 outlines', '120.0 of 200.0 mm'], at: 'coaster.svg:5', related: 1 }],
     ],
     [
       'leaves outlines that run without power to power/zero-on-cut',
       facts({
-        match: match({ missing: [missing(0, 100)] }),
-        tasks: [task({ unpoweredOutlines: [{ outline: 0, location: at('coaster.svg', 4) }] })],
+        match: match({ missing: everything([missing(0, 100)]) }),
+        tasks: [task({ unpoweredOutlines: everything([{ outline: 0, location: at('coaster.svg', 4) }]) })],
       }),
       [],
     ],
@@ -92,15 +94,15 @@ export const matchCases = [
   ]),
   ...casesOf('match/extra-in-toolpath', [
     ['accepts a toolpath with nothing else', matched(), []],
-    ['accepts lead-ins', matched({ extra: [extra(3)] }), []],
+    ['accepts lead-ins', matched({ extra: everything([extra(3)]) }), []],
     [
       'warns of other lines',
-      matched({ extra: [extra(30), extra(12, 60), extra(2, 61)] }),
+      matched({ extra: everything([extra(30), extra(12, 60), extra(2, 61)]) }),
       [{ messageId: 'drawn', says: ['42.0 mm (2 stretches)', 'artwork'], at: 'coaster.gcode:40', related: 1 }],
     ],
     [
       'warns of lines that no task claims when there is no artwork',
-      facts({ artwork: null, geometry: null, match: match({ placement: null, extra: [extra(30)] }) }),
+      facts({ artwork: null, geometry: null, match: match({ placement: null, extra: everything([extra(30)]) }) }),
       [{ messageId: 'planned', says: ['30.0 mm (2 strokes)', 'no task'] }],
     ],
     ['has nothing to judge when it was not found', unplaced, 'not found'],

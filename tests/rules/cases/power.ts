@@ -1,4 +1,5 @@
 import type { RasterArea } from '../../../src/model/toolpath.ts';
+import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -83,7 +84,7 @@ export const powerCases = [
     ['accepts powered outlines', facts(), []],
     [
       'refuses outlines without power, in one finding a task, with five related places',
-      facts({ tasks: [task({ unpoweredOutlines: unpowered(9) })] }),
+      facts({ tasks: [task({ unpoweredOutlines: everything(unpowered(9)) })] }),
       [{ messageId: 'unpowered', says: ['9 outlines', '"outline"'], at: 'coaster.svg:4', related: 5 }],
     ],
     [

@@ -1,4 +1,5 @@
-import type { AreaFact, ContourFact, OrderFact } from '../../../src/facts/geometry-facts.ts';
+import type { AreaFact } from '../../../src/facts/order/areas.ts';
+import type { ContourFact, OrderFact } from '../../../src/facts/order/order-fact.ts';
 import { artworkOnly, at, cut, facts, geometry, material, pass, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 

@@ -1,4 +1,5 @@
 import type { BeamCommand, Dwell } from '../../../src/model/toolpath.ts';
+import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, facts, machine, problem, sidecar, strokesThrough, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -20,7 +21,7 @@ const dwell = (seconds: number, word: keyof typeof BEAM, setting = 0.7, line = 2
   x: 5,
   y: 5,
 });
-const dwelling = (...dwells: Dwell[]) => toolpath({ dwells });
+const dwelling = (...dwells: Dwell[]) => toolpath({ dwells: everything(dwells) });
 const ending = (word: keyof typeof BEAM, by: 'M2' | null, setting = 0.7) =>
   toolpath({ end: { beam: BEAM[word], stated: by !== null, setting } });
 const notAnalysed = (what: string, text: string, line: number) =>

@@ -1,4 +1,4 @@
-import type { WaiverFact } from '../../../src/facts/facts.ts';
+import type { WaiverFact } from '../../../src/facts/input/waiver-fact.ts';
 import { at, facts } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Files, factsOf, shed } from '../memory-shop.ts';
+import { type Files, factsOf, shed } from '../../memory-shop.ts';
 
 interface Point {
   x: number;
@@ -69,8 +69,8 @@ describe('the toolpath is laid over the artwork by geometry alone', () => {
     const found = match(shapes, gcodeOf(shapes, place));
     expect(found.placement).toMatchObject(expected);
     expect(found.placement!.scale).toBeCloseTo(1, 3);
-    expect(found.missing).toEqual([]);
-    expect(found.extra).toEqual([]);
+    expect(found.missing.items).toEqual([]);
+    expect(found.extra.items).toEqual([]);
   });
 
   it('a scale of 96 to 72 is found and named', () => {
@@ -84,15 +84,15 @@ describe('the toolpath is laid over the artwork by geometry alone', () => {
 
   it('a contour that was left out is missing, whole', () => {
     const found = match(shapes, gcodeOf([shapes[0]!, shapes[2]!], same));
-    expect(found.missing).toHaveLength(1);
-    expect(found.missing[0]!.lengthMm).toBeCloseTo(found.missing[0]!.outlineLengthMm, 3);
+    expect(found.missing.items).toHaveLength(1);
+    expect(found.missing.items[0]!.lengthMm).toBeCloseTo(found.missing.items[0]!.outlineLengthMm, 3);
   });
 
   it('a contour that the artwork does not have is extra, at its line', () => {
     const found = match([shapes[0]!, shapes[2]!], gcodeOf(shapes, same));
-    const extra = found.extra.reduce((sum, one) => sum + one.lengthMm, 0);
+    const extra = found.extra.items.reduce((sum, one) => sum + one.lengthMm, 0);
     expect(extra).toBeCloseTo(2 * Math.PI * 3, 0);
-    expect(found.extra[0]!.location.line).toBeGreaterThan(70);
+    expect(found.extra.items[0]!.location.line).toBeGreaterThan(70);
   });
 
   it('settings other than planned are told with both values', () => {

@@ -1,7 +1,7 @@
 import { SegmentIndex } from '../../geometry/index/segment-index.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import { distanceToSegment, type Segments } from '../../geometry/segments/segments.ts';
-import type { StrokeContour } from '../order/stroke-contours.ts';
+import type { StrokeContour } from '../strokes/stroke-contours.ts';
 
 /** A loose end this near to another cut ends on it: half a kerf and what programs round, mm. */
 const ON_ANOTHER_MM = 0.3;
@@ -11,10 +11,10 @@ const PART_MM = 1;
 const TOGETHER = 8;
 
 /**
- * Numbers of the open contours with an end that does not lie on another contour, at most `most`, ascending. The ends are
- * indexed and all contours pass by them: ends are few beside what they may lie on.
+ * Numbers of the open contours with an end that does not lie on another contour, ascending. The ends are indexed and all
+ * contours pass by them: ends are few beside what they may lie on.
  */
-export function looseEnds(contours: readonly StrokeContour[], most: number): number[] {
+export function looseEnds(contours: readonly StrokeContour[]): number[] {
   const ends = endsOfOpen(contours);
   const index = new SegmentIndex(ends, PART_MM);
   const loose = new Uint8Array(ends.count).fill(1);
@@ -36,7 +36,7 @@ export function looseEnds(contours: readonly StrokeContour[], most: number): num
     }
   }
   const open = new Set<number>();
-  for (let end = 0; end < ends.count && open.size < most; end++) if (loose[end] === 1) open.add(ends.owner[end]!);
+  for (let end = 0; end < ends.count; end++) if (loose[end] === 1) open.add(ends.owner[end]!);
   return [...open];
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Files, factsOf, shed } from '../memory-shop.ts';
+import { type Files, factsOf, shed } from '../../memory-shop.ts';
 
 const svg = (inside: string, size = 'width="200mm" height="100mm" viewBox="0 0 200 100"') =>
   `<svg xmlns="http://www.w3.org/2000/svg" ${size}>\n<g stroke="#1864ab" fill="none">\n${inside}\n</g></svg>`;
@@ -27,13 +27,13 @@ describe('geometry of the artwork', () => {
     for (const list of [
       found.open,
       found.nearlyClosed,
-      found.duplicates,
-      found.selfCrossing,
-      found.overlappingParts,
+      found.duplicates.items,
+      found.selfCrossing.items,
+      found.overlappingParts.items,
       found.narrow,
       found.strays,
       found.offSheet,
-      found.webs,
+      found.webs.items,
     ]) {
       expect(list).toEqual([]);
     }
@@ -53,7 +53,8 @@ describe('geometry of the artwork', () => {
   });
 
   it('a line drawn twice is a double burn, with both places', () => {
-    const found = geometry('<rect x="10" y="10" width="60" height="40"/>\n<path d="M70 50 H10 V10 H70 Z"/>').duplicates;
+    const found = geometry('<rect x="10" y="10" width="60" height="40"/>\n<path d="M70 50 H10 V10 H70 Z"/>').duplicates
+      .items;
     expect(found).toHaveLength(1);
     expect(found[0]!.lengthMm).toBeCloseTo(200, 3);
     expect([found[0]!.other.line, found[0]!.location.line]).toEqual([3, 4]);
@@ -61,32 +62,32 @@ describe('geometry of the artwork', () => {
 
   it('parts that share one edge are a double burn on that edge only', () => {
     const found = geometry('<rect x="10" y="10" width="30" height="40"/><rect x="40" y="10" width="30" height="40"/>');
-    expect(found.duplicates.map((one) => one.lengthMm)).toEqual([expect.closeTo(40, 3)]);
-    expect(found.overlappingParts).toEqual([]);
+    expect(found.duplicates.items.map((one) => one.lengthMm)).toEqual([expect.closeTo(40, 3)]);
+    expect(found.overlappingParts.items).toEqual([]);
   });
 
   it('an outline that crosses itself, and parts that overlap', () => {
-    expect(geometry('<path d="M10 10 L60 50 L60 10 L10 50 Z"/>').selfCrossing).toHaveLength(1);
+    expect(geometry('<path d="M10 10 L60 50 L60 10 L10 50 Z"/>').selfCrossing.items).toHaveLength(1);
     const two = '<rect x="10" y="10" width="30" height="40"/><rect x="30" y="20" width="30" height="40"/>';
-    expect(geometry(two).overlappingParts).toHaveLength(1);
+    expect(geometry(two).overlappingParts.items).toHaveLength(1);
   });
 
   it('the web between two parts is their distance', () => {
     const found = geometry(
       '<rect x="10" y="10" width="30" height="40"/><rect x="40.6" y="10" width="30" height="40"/>',
     );
-    expect(found.webs[0]!.widthMm).toBeCloseTo(0.6, 3);
+    expect(found.webs.items[0]!.widthMm).toBeCloseTo(0.6, 3);
   });
 
   it('the inside of a slot is no web, the material beside it is', () => {
     const part = '<rect x="10" y="10" width="60" height="40"/>';
-    expect(geometry(`${part}<rect x="30" y="20" width="1" height="20"/>`).webs).toEqual([]);
-    expect(geometry(`${part}<rect x="30" y="20" width="1" height="29.2"/>`).webs[0]!.widthMm).toBeCloseTo(0.8, 3);
+    expect(geometry(`${part}<rect x="30" y="20" width="1" height="20"/>`).webs.items).toEqual([]);
+    expect(geometry(`${part}<rect x="30" y="20" width="1" height="29.2"/>`).webs.items[0]!.widthMm).toBeCloseTo(0.8, 3);
   });
 
   it('the gap where an outline misses closing is no web, the bridge between two slits is', () => {
-    expect(geometry('<path d="M10 10 H60 V40 H10 V10.4"/>').webs).toEqual([]);
-    expect(geometry('<path d="M10 10 H40"/><path d="M40.4 10 H70"/>').webs[0]!.widthMm).toBeCloseTo(0.4, 6);
+    expect(geometry('<path d="M10 10 H60 V40 H10 V10.4"/>').webs.items).toEqual([]);
+    expect(geometry('<path d="M10 10 H40"/><path d="M40.4 10 H70"/>').webs.items[0]!.widthMm).toBeCloseTo(0.4, 6);
   });
 
   it('lines whose ends are one point leave no web there', () => {

@@ -1,10 +1,8 @@
 import type { Sidecar, Task } from '../../job/model.ts';
 import { formatBar, formatCount, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
-import type { CutFact } from '../facts.ts';
-import type { MatchFact } from '../geometry-facts.ts';
-import type { Assignment } from './tasks.ts';
-
-type Setting = MatchFact['settings'][number];
+import type { CutFact } from '../cuts/cut-fact.ts';
+import type { Assignment } from '../tasks/tasks.ts';
+import type { SettingDifference } from './match-fact.ts';
 
 /** Differences below these come from rounding in programs and controllers. */
 const SAME_SETTING = 0.006;
@@ -15,8 +13,12 @@ const SHORT_MM = 3;
 const SMALL_SHARE = 0.05;
 
 /** Where the toolpath does something else than the sidecar plans, by task and setting, each difference once. */
-export function settingsThatDiffer(sidecar: Sidecar, assignment: Assignment, cuts: readonly CutFact[]): Setting[] {
-  const found = new Map<string, Setting>();
+export function settingsThatDiffer(
+  sidecar: Sidecar,
+  assignment: Assignment,
+  cuts: readonly CutFact[],
+): SettingDifference[] {
+  const found = new Map<string, SettingDifference>();
   const total = new Map<number, number>();
   for (const cut of cuts) total.set(cut.taskIndex, (total.get(cut.taskIndex) ?? 0) + cut.lengthMm);
   // A task that the toolpath does not have was predicted from the plan and has nothing to differ from.
@@ -24,20 +26,17 @@ export function settingsThatDiffer(sidecar: Sidecar, assignment: Assignment, cut
   for (const cut of cuts) {
     const task = assignment.tasks[cut.taskIndex]?.planned;
     if (!task || !inToolpath.has(cut.taskIndex)) continue;
-    const overlap = cut.lengthMm < SHORT_MM || cut.lengthMm < (total.get(cut.taskIndex) ?? 0) * SMALL_SHARE;
-    for (const difference of differences(task, cut, overlap)) {
+    const isOverlap = cut.lengthMm < SHORT_MM || cut.lengthMm < (total.get(cut.taskIndex) ?? 0) * SMALL_SHARE;
+    for (const difference of differences(task, cut, isOverlap)) {
       const key = `${cut.taskIndex}|${difference.what}|${difference.found}`;
       const known = found.get(key);
-      if (known) known.lengthMm += cut.lengthMm;
-      else {
-        found.set(key, {
-          task: task.name,
-          ...difference,
-          location: cut.location,
-          plannedAt: sidecar.placeOf(['tasks', cut.taskIndex, difference.what]),
-          lengthMm: cut.lengthMm,
-        });
-      }
+      found.set(key, {
+        task: task.name,
+        ...difference,
+        location: known?.location ?? cut.location,
+        plannedAt: sidecar.placeOf(['tasks', cut.taskIndex, difference.what]),
+        lengthMm: (known?.lengthMm ?? 0) + cut.lengthMm,
+      });
     }
   }
   return [...found.values()];
@@ -46,8 +45,8 @@ export function settingsThatDiffer(sidecar: Sidecar, assignment: Assignment, cut
 function* differences(
   task: Task,
   cut: CutFact,
-  overlap: boolean,
-): Iterable<Pick<Setting, 'what' | 'planned' | 'found'>> {
+  isOverlap: boolean,
+): Iterable<Pick<SettingDifference, 'what' | 'planned' | 'found'>> {
   if (task.power && 'fraction' in task.power) {
     const { fraction } = task.power;
     const other = cut.passes.find((pass) => Math.abs(pass.setting - fraction) > SAME_SETTING);
@@ -62,7 +61,7 @@ function* differences(
     const other = cut.passes.find((pass) => Math.abs(pass.programmedMmPerS - speed) > speed * SAME_SPEED);
     if (other) yield { what: 'speed', planned: formatSpeed(speed), found: formatSpeed(other.programmedMmPerS) };
   }
-  if (!overlap && cut.passes.length !== task.passes) {
+  if (!isOverlap && cut.passes.length !== task.passes) {
     yield {
       what: 'passes',
       planned: formatCount(task.passes, 'pass', 'passes'),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { CutFact, RemedyFact } from '../../src/facts/facts.ts';
-import { formatSpeed } from '../../src/units/format.ts';
-import { demoFiles, type Files, factsOf, shed } from '../memory-shop.ts';
+import type { CutFact, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
+import { formatSpeed } from '../../../src/units/format.ts';
+import { demoFiles, type Files, factsOf, shed } from '../../memory-shop.ts';
 
 interface Settings {
   material: string;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Files, factsOf, shed } from '../memory-shop.ts';
+import { type Files, factsOf, shed } from '../../memory-shop.ts';
 
 const job = (gcode: string): Files => ({
   ...shed(),

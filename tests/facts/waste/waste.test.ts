@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { budgetInForce } from '../../src/facts/waste/waste.ts';
-import { demoFiles, type Files, factsOf, run, shed } from '../memory-shop.ts';
+import { budgetInForce } from '../../../src/facts/waste/waste.ts';
+import { demoFiles, type Files, factsOf, run, shed } from '../../memory-shop.ts';
 
 const machine = (rates: string) =>
   (shed()['machines/shed-60w.machine.yaml'] as string).replace(

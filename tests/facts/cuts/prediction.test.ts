@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { beamOf, CutPredictor, stockOf } from '../../src/facts/cuts/prediction.ts';
-import type { PassFact } from '../../src/facts/facts.ts';
-import { libraryOf, shed } from '../memory-shop.ts';
+import type { PassFact } from '../../../src/facts/cuts/cut-fact.ts';
+import { beamOf } from '../../../src/facts/cuts/optics.ts';
+import { CutPredictor, stockOf } from '../../../src/facts/cuts/prediction.ts';
+import { libraryOf, shed } from '../../memory-shop.ts';
 
 const library = libraryOf(shed());
 const machine = library.machine('shed-60w').value!;

@@ -3,17 +3,19 @@ import type { Polyline } from '../../geometry/outlines/outline.ts';
 import { grown } from '../../geometry/segments/grow-array.ts';
 import { flattenArc } from '../../geometry/segments/segments.ts';
 import type { Strokes } from '../../model/strokes.ts';
+import { arcOfStroke, flatLengthMm } from './stroke-geometry.ts';
 
 /** Strokes joined end to end. */
 export interface StrokeContour extends Polyline {
   /** Strokes of the contour, in chain order. */
-  strokes: Uint32Array;
+  readonly strokes: Uint32Array;
   /** Distance between the two ends, mm. */
-  gapMm: number;
+  readonly gapMm: number;
 }
 
 /** Ends this near to each other are one point, mm: above rounding in programs, below any kerf. */
 const SAME_POINT_MM = 0.05;
+/** Arcs become chords this close to them, mm. */
 const CHORD_MM = 0.02;
 
 /** Joins the chosen strokes into contours; a stroke that closes on itself (a full circle) is one of its own. */
@@ -60,13 +62,12 @@ class Trace {
     const x1 = strokes.endX[i]!;
     const y1 = strokes.endY[i]!;
     if (begins) this.#put(reversed ? x1 : x0, reversed ? y1 : y0);
-    const sweep = strokes.sweepRad[i]!;
-    if (sweep === 0) {
+    if (strokes.sweepRad[i] === 0) {
       this.#put(reversed ? x0 : x1, reversed ? y0 : y1);
       return;
     }
     const first = this.points;
-    flattenArc(strokes.centreX[i]!, strokes.centreY[i]!, x0, y0, x1, y1, sweep, CHORD_MM, (ax, ay, bx, by) =>
+    flattenArc(arcOfStroke(strokes, i), CHORD_MM, (ax, ay, bx, by) =>
       reversed ? this.#put(ax, ay) : this.#put(bx, by),
     );
     if (reversed) this.#turnRound(first);
@@ -89,14 +90,4 @@ class Trace {
       }
     }
   }
-}
-
-/** Length of a stroke in the plane, mm. */
-export function flatLengthMm(strokes: Strokes, i: number): number {
-  const sweep = strokes.sweepRad[i]!;
-  const dx = strokes.endX[i]! - strokes.startX[i]!;
-  const dy = strokes.endY[i]! - strokes.startY[i]!;
-  if (sweep === 0) return Math.sqrt(dx * dx + dy * dy);
-  const radius = Math.hypot(strokes.startX[i]! - strokes.centreX[i]!, strokes.startY[i]! - strokes.centreY[i]!);
-  return radius * Math.abs(sweep);
 }

@@ -1,0 +1,60 @@
+import { findCrossings } from '../../geometry/outlines/crossings.ts';
+import { findOverlaps } from '../../geometry/overlap/overlap.ts';
+import { segmentsOf } from '../../geometry/segments/segments.ts';
+import { type Found, mapped, where } from '../../units/found.ts';
+import type { DuplicateLine, OverlappingParts, SelfCrossingOutline } from './geometry-fact.ts';
+import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
+
+/** Overlaps shorter than this are touching corners, mm. */
+const SHORT_MM = 1;
+
+/** Lines that are drawn again over others: they will be burnt twice. */
+export function duplicateLines(through: ThroughLines): Found<DuplicateLine> {
+  const stretches = findOverlaps(segmentsOf(through.lines), { toleranceMm: SAME_POINT_MM });
+  const found = new Map<string, { first: number; other: number; lengthMm: number; times: number }>();
+  stretches.each(({ passes, owners, lengthMm }) => {
+    if (passes < 2) return;
+    const first = owners[0]!;
+    const other = owners[1]!;
+    const key = `${first},${other}`;
+    const known = found.get(key);
+    if (known) {
+      known.lengthMm += lengthMm;
+      known.times = Math.max(known.times, passes);
+    } else found.set(key, { first, other, lengthMm, times: passes });
+  });
+  const pairs = { items: [...found.values()], endedEarly: stretches.endedEarly };
+  return mapped(
+    where(pairs, (one) => one.lengthMm >= SHORT_MM),
+    ({ first, other, lengthMm, times }) => ({
+      location: through.locationOf(through.numbers[other]!),
+      other: through.locationOf(through.numbers[first]!),
+      lengthMm,
+      times,
+    }),
+  );
+}
+
+/** Outlines that cross themselves, and closed ones that cross each other. */
+export function crossingLines(through: ThroughLines): {
+  selfCrossing: Found<SelfCrossingOutline>;
+  overlappingParts: Found<OverlappingParts>;
+} {
+  const { items: places, endedEarly } = findCrossings(through.lines);
+  const self = new Map<number, SelfCrossingOutline>();
+  const pairs = new Map<string, OverlappingParts>();
+  for (const { x, y, contourA, contourB } of places) {
+    const a = through.numbers[contourA]!;
+    const b = through.numbers[contourB]!;
+    if (a === b) {
+      const first = self.get(a) ?? { outline: a, location: through.locationOf(a), xMm: x, yMm: y, count: 0 };
+      self.set(a, { ...first, count: first.count + 1 });
+    } else if (through.lines[contourA]!.closed && through.lines[contourB]!.closed && !pairs.has(`${a},${b}`)) {
+      pairs.set(`${a},${b}`, { location: through.locationOf(b), other: through.locationOf(a), xMm: x, yMm: y });
+    }
+  }
+  return {
+    selfCrossing: { items: [...self.values()], endedEarly },
+    overlappingParts: { items: [...pairs.values()], endedEarly },
+  };
+}

@@ -1,0 +1,31 @@
+import type { Artwork, Outline } from '../../model/artwork.ts';
+import type { Location } from '../../source/place.ts';
+import type { TaskFact } from '../tasks/task-fact.ts';
+
+/** Ends this near to each other are one point, mm. */
+export const SAME_POINT_MM = 0.05;
+/** Outlines shorter than this are strays: dots and ends of lines left behind, mm. */
+export const STRAY_MM = 0.5;
+
+/** The lines that part the sheet, with their numbers among the artwork's outlines. */
+export interface ThroughLines {
+  readonly artwork: Artwork;
+  /** Ascending. */
+  readonly numbers: readonly number[];
+  /** Parallel to `numbers`. */
+  readonly lines: readonly Outline[];
+  /** Where an outline, by its number in the artwork, is drawn. */
+  readonly locationOf: (outline: number) => Location;
+}
+
+/** The outlines of all tasks with the aim through. */
+export function throughLines(artwork: Artwork, file: string, tasks: readonly TaskFact[]): ThroughLines {
+  const numbers = tasks.filter((task) => task.aim === 'through').flatMap((task) => [...task.outlines]);
+  numbers.sort((a, b) => a - b);
+  return {
+    artwork,
+    numbers,
+    lines: numbers.map((i) => artwork.outlines[i]!),
+    locationOf: (i) => ({ file, ...artwork.elements[artwork.outlines[i]!.element]!.place }),
+  };
+}

@@ -1,0 +1,115 @@
+import type { Task } from '../../job/model.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
+import type { Location } from '../../source/place.ts';
+import { type Found, mapped } from '../../units/found.ts';
+import { farCorner } from '../match/on-bed.ts';
+import { type Assignment, lineLocation } from '../tasks/tasks.ts';
+import type { PassFact, SpeedFact } from './cut-fact.ts';
+import { type CutContext, type FoundCut, type PlaceOnBed, predicted } from './one-cut.ts';
+import { groupByRecipe } from './passes.ts';
+import { wattsAt } from './power.ts';
+import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
+
+/** A stroke is below its programmed speed when it reaches less than this share of it. */
+const NEARLY_REACHED = 0.9;
+
+/** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
+export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Found<FoundCut> {
+  const aimOf = (task: number) => assignment.tasks[task]!.aim;
+  const groups = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
+  const zMoves = hasZ(toolpath);
+  return mapped(groups, (group) => cutOf(context, toolpath, assignment, group, zMoves));
+}
+
+function cutOf(
+  context: CutContext,
+  toolpath: Toolpath,
+  assignment: Assignment,
+  group: RecipeGroup,
+  zMoves: boolean,
+): FoundCut {
+  const file = context.job.files.toolpath ?? context.job.home.file;
+  const lineOf = (stroke: number) => lineLocation(file, toolpath.strokes.line[stroke]!);
+  const task = assignment.tasks[group.taskIndex]!;
+  const at = context.onBed.shift ? farCorner(group.box, context.onBed.shift) : null;
+  const passes = group.passes.map((pass, i) =>
+    passFact(context, pass, at, focusOf(context, pass, task.planned, i, zMoves)),
+  );
+  const location = lineOf(group.strokes[0]!);
+  const { uneven } = group;
+  const { cut, short } = predicted(context, {
+    task: task.name,
+    aim: task.aim,
+    taskIndex: group.taskIndex,
+    lengthMm: group.lengthMm,
+    passes,
+    passCount: group.passCount,
+    location,
+    settingLocation: location,
+    strokes: group.strokes,
+    slowestMmPerS: Number.isFinite(group.slowestMmPerS) ? group.slowestMmPerS : 0,
+    at,
+    cutTimeS: group.lengthMm * passes.reduce((sum, pass) => sum + 1 / Math.max(pass.speedMmPerS, 0.01), 0),
+    uneven: uneven && {
+      fewest: uneven.fewest,
+      most: uneven.most,
+      shortMm: uneven.shortMm,
+      location: lineOf(uneven.stroke),
+    },
+    noRecipe: null,
+  });
+  return { cut, speed: speedFact(toolpath, group, location), short };
+}
+
+/** Where the waist lies in a pass: where the program moves Z it is taken at its word, else the plan says. */
+function focusOf(
+  { machine }: CutContext,
+  pass: ProgrammedPass,
+  planned: Task | null,
+  index: number,
+  zMoves: boolean,
+): number {
+  if (machine.controller.zZero === 'waist-on-face' && zMoves) return pass.zMm;
+  return (planned?.focusMm ?? 0) + (zMoves ? 0 : index * (planned?.focusStepMm ?? 0));
+}
+
+function passFact({ machine }: CutContext, pass: ProgrammedPass, at: PlaceOnBed, focusMm: number): PassFact {
+  const watts = wattsAt(machine, pass.setting, at);
+  const reached = Math.min(pass.programmedMmPerS, pass.reachedMmPerS || pass.programmedMmPerS);
+  // Power that follows the speed falls where the programmed speed is never reached: the energy per mm stays.
+  const follow = pass.scaled && pass.programmedMmPerS > 0 ? reached / pass.programmedMmPerS : 1;
+  return {
+    powerW: Number(((watts?.powerW ?? 0) * follow).toFixed(2)),
+    setting: pass.setting,
+    speedMmPerS: Number(reached.toFixed(2)),
+    programmedMmPerS: pass.programmedMmPerS,
+    focusMm: Number(focusMm.toFixed(2)),
+    air: pass.air,
+    scaled: pass.scaled,
+  };
+}
+
+function speedFact({ strokes }: Toolpath, group: RecipeGroup, location: Location): SpeedFact {
+  let totalMm = 0;
+  let belowMm = 0;
+  let reachedMmPerS = 0;
+  let programmedMmPerS = 0;
+  for (const i of group.strokes) {
+    const reached = strokes.reachedMmPerS[i]!;
+    const wanted = strokes.speedMmPerS[i]!;
+    const [dx, dy] = [strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!];
+    // A full circle ends where it starts; it counts as much as a millimetre.
+    const weightMm = Math.sqrt(dx * dx + dy * dy) || 1;
+    totalMm += weightMm;
+    if (reached < wanted * NEARLY_REACHED) belowMm += weightMm;
+    reachedMmPerS = Math.max(reachedMmPerS, reached);
+    programmedMmPerS = Math.max(programmedMmPerS, wanted || 0);
+  }
+  return { belowShare: totalMm > 0 ? belowMm / totalMm : 0, reachedMmPerS, programmedMmPerS, location };
+}
+
+/** Does the program move the focus? Z that stays at 0 leaves the focus to what the sidecar plans. */
+function hasZ({ strokes }: Toolpath): boolean {
+  for (let i = 0; i < strokes.count; i++) if (strokes.startZ[i] !== 0 || strokes.endZ[i] !== 0) return true;
+  return false;
+}

@@ -1,0 +1,87 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { SEARCHES, type Search } from '../../src/facts/searches.ts';
+
+/**
+ * Every limit on work, memory or size on the way from a job's files to its facts, with what becomes of what lies beyond it: the
+ * searches that then say that they ended early, or in words how it is told, or why nothing is lost. A new limit has to be entered.
+ */
+const LIMITS: Record<string, readonly Search[] | string> = {
+  // Geometry.
+  MOST_CANDIDATES: ['passes', 'duplicates', 'crossings', 'webs'],
+  MOST_PARTS: ['passes', 'duplicates'],
+  MOST_NEAR: 'nothing is lost: what is too crowded for the list is searched for in an index',
+  LONGEST_PART_MM: 'nothing is lost: the size of the parts of an index',
+  MOST_ADDED: 'nothing is lost: an index that shows more candidates than it need',
+  MOST_PAIRS: ['missing-lines', 'extra-lines', 'tasks'],
+  MOST_LISTED: ['passes'],
+  MOST_CROSSINGS: ['crossings'],
+  MOST_FOUND: ['webs'],
+  MOST_FITTED: ['placement', 'tasks'],
+  MOST_JUDGED: ['placement', 'tasks'],
+  MOST_VOTING: 'nothing is lost: the longest outlines vote, and what is voted for is measured along all lines',
+  MOST_SCALE: 'a drawing two hundred times as large as another is not the same drawing: match/not-found says so',
+  MOST_CHORDS: 'an arc of many turns or a vast radius is followed more coarsely than asked',
+  // Facts.
+  MOST_RECIPES: 'recipes are taken together in coarser steps, to the weak side',
+  MOST_PASSES: 'remedies with more passes are not proposed',
+  MOST_POINTS: 'the picture counts the lines that it leaves out',
+  MOST_POINTS_OF_RUN: 'the picture counts the lines that it leaves out',
+  MOST_MARKS: 'a waiver in a comment beyond it does not count: its finding stays open',
+  // Toolpaths.
+  MOST_DWELLS: ['dwells'],
+  MOST_LABELS: ['tasks'],
+  MOST_KINDS: 'further problems are counted on the first of their code',
+  STROKE_LIMIT: 'the toolpath counts as not analysed, with a finding',
+  TRAVEL_LIMIT: 'the picture counts the lines that it leaves out',
+  LINE_LIMIT: 'the toolpath counts as not analysed, with a finding',
+  NUMBER_LIMIT: 'a finding on the number, which is not used',
+  COORDINATE_LIMIT: 'a finding on the number, which is not used',
+  CENTRE_LIMIT: 'a finding on the arc, which is taken for a straight line',
+  DWELL_LIMIT: 'a finding on the number, which is not used',
+  // Artwork.
+  MOST_CLIP_WORK: ['drawn-lines', 'tasks'],
+  MOST_CONTENT: ['drawn-lines', 'tasks'],
+  MOST_LOOKS: ['drawn-lines', 'tasks'],
+  LONGEST_CLIP_CHAIN: 'a finding on the clip path, as on one that leads back to itself',
+  LARGEST_ARTWORK_BYTES: 'the file cannot be read, with a finding',
+  MOST_ELEMENTS: 'the artwork counts as not read to its end, with a finding',
+  MOST_USED: 'the artwork counts as not read to its end, with a finding',
+  DEFAULT_MOST_POINTS: 'the artwork counts as not read to its end, with a finding',
+  DEEPEST_NESTING: 'the artwork counts as not read to its end, with a finding',
+  DEEPEST_AT_RULE: 'a finding on the style sheet',
+  LONGEST_VALUE: 'a finding on the value, which is ignored',
+  LONGEST_ENTITY: 'a finding on the entity, which is not expanded',
+  MOST_REPLACED: 'a finding on the entity, which is not expanded',
+  LONGEST_FOR_TREE: 'nothing is lost: the tokenizer has found the same tree',
+  MOST_CHARACTERS: 'an image whose size is not known by then is not judged by its pixels',
+  MOST_HALVINGS: 'the length of a curve is known less exactly',
+  MOST_OF_ONE_CODE: 'further problems are counted on the first of their code',
+  LONGEST_QUOTE: 'a quotation is cut, with an ellipsis',
+  MOST_TRANSFORMS: 'nothing is lost: what is not remembered is read again',
+  MOST_KNOWN: 'nothing is lost: what is not remembered is read again',
+  MOST_REMEMBERED: 'nothing is lost: what is not remembered is read again',
+  // Sources.
+  LONGEST_BYTES: 'a waiver on a longer line does not count: its finding stays open',
+};
+
+const ROOMS = ['facts', 'geometry', 'gcode', 'svg', 'source'];
+const LIMIT = /^(?:export )?const ((?:\w+_)?(?:MOST|LARGEST|LONGEST|DEEPEST)_\w+|\w+_LIMIT)\b/gm;
+
+const written = ROOMS.flatMap((room) => {
+  const folder = new URL(`../../src/${room}/`, import.meta.url);
+  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.ts'))
+    .flatMap((name) => [...readFileSync(new URL(name, folder), 'utf8').matchAll(LIMIT)].map(([, limit]) => limit!));
+});
+
+describe('limits', () => {
+  it('are all entered with what becomes of what lies beyond, and none is entered that there is not', () => {
+    expect(Object.keys(LIMITS).sort()).toEqual([...new Set(written)].sort());
+  });
+
+  it('are behind every search that may end early', () => {
+    const behind = new Set(Object.values(LIMITS).flatMap((one) => (typeof one === 'string' ? [] : one)));
+    expect([...behind].sort()).toEqual(Object.keys(SEARCHES).sort());
+  });
+});
