@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildCore } from '../../build/build.mjs';
+import { FORMAT_NAMES } from '../../src/report/formats.ts';
 import { RULES } from '../../src/rules/index.ts';
 import { REPOSITORY } from './harness.ts';
 
@@ -68,10 +69,10 @@ describe('the package', () => {
     const done = run(
       'check',
       join(installed, 'examples'),
-      ...['json', 'sarif', 'csv', 'summary', 'annotations'].flatMap((name) => ['--format', `${name}=out/${name}`]),
+      ...FORMAT_NAMES.flatMap((name) => ['--format', `${name}=out/${name}`]),
     );
     expect(done.status).toBe(1);
-    expect(readdirSync(join(home, 'out')).sort()).toEqual(['annotations', 'csv', 'json', 'sarif', 'summary']);
+    expect(readdirSync(join(home, 'out')).sort()).toEqual([...FORMAT_NAMES].sort());
   });
 
   it('holds what it needs and no sources or tests', () => {
