@@ -13,6 +13,7 @@ import {
 } from '../places.ts';
 import { argumentsOf, type Reading } from '../reading.ts';
 import { defineRule } from '../rule.ts';
+import { formatCount } from '../wording.ts';
 
 /** What the reader of toolpaths could not take, by its code. Codes left out are judged by rules of their own. */
 const TOOLPATH: Partial<Record<ToolpathProblemCode, Reading>> = {
@@ -57,7 +58,7 @@ export default defineRule({
   reads: ['sidecar', 'toolpath', 'artwork', 'machine', 'material'],
   messages: {
     file: '{text}',
-    manyMore: '{count} more problems in {file} are not listed. Put right the ones that are, and check again.',
+    manyMore: 'Not listed here: {problems} in {file}. Put right the ones that are listed, and check again.',
     word: '{text} cannot be taken{more}: {reason}. Write one letter and one decimal number, such as X10.5.',
     lineTooLong:
       'A line of {length} characters is longer than the {limit} that are read{more}. Check that the file is a G-code program and break the line.',
@@ -97,7 +98,7 @@ export default defineRule({
     badStyle: 'The style {text} cannot be read{more} and is ignored: strokes may be selected wrongly. Correct it.',
     place: 'the same here',
   },
-  example: 'The key "lense" is not known; did you mean "lens"?',
+  example: 'the key "lense" is not known: did you mean lens?',
   options: {
     'list-at-most': {
       type: 'number',
@@ -136,10 +137,13 @@ function filesWritten(facts: JobFacts, limit: number): ReportDescriptor[] {
       const location = { ...problem.place, file: 'file' in problem.place ? String(problem.place.file) : file };
       found.push({ messageId: 'file', severity, args, location });
     }
-    const rest = own[limit];
-    if (rest !== undefined) {
-      const args = { count: own.length - limit, file };
-      found.push({ messageId: 'manyMore', severity: rest.severity, args, location: { ...rest.problem.place, file } });
+    const shown = Math.min(own.length, limit);
+    // The loader keeps a number of problems and counts the rest on the last of them.
+    const unlisted = own.reduce((sum, { problem }) => sum + 1 + (problem.more ?? 0), 0) - shown;
+    const { problem, severity } = own[shown] ?? own[shown - 1]!;
+    if (unlisted > 0) {
+      const args = { problems: formatCount(unlisted, 'more problem'), file };
+      found.push({ messageId: 'manyMore', severity, args, location: { ...problem.place, file } });
     }
   }
   return found;
