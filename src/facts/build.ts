@@ -33,6 +33,8 @@ export interface FactsInput {
   material: Material | null;
   materialUnknown: boolean;
   materialName: string | null;
+  /** What may have been meant where that name is not known. */
+  materialNear: string | null;
   /** Lens asked for; null: the machine's first. */
   lens: string | null;
   thickness: Thickness | null;
@@ -146,6 +148,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     material,
     materialUnknown: input.materialUnknown,
     materialName: input.materialName,
+    materialNear: input.materialNear,
     thicknessMm: input.thickness?.mm ?? null,
     thicknessSpreadMm: spreadMm,
     toolpath,

@@ -189,6 +189,8 @@ export interface JobFacts {
   materialUnknown: boolean;
   /** The name given for material, as written. */
   materialName: string | null;
+  /** The known ids that may have been meant where that name is not known ("a, b or c"); null when none comes near. */
+  materialNear: string | null;
   thicknessMm: number | null;
   /** 1σ, mm. */
   thicknessSpreadMm: number;

@@ -94,6 +94,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       material: material(),
       materialUnknown: false,
       materialName: 'birch-plywood',
+      materialNear: null,
       thicknessMm: 6,
       thicknessSpreadMm: 0.1,
       toolpath: toolpath(),
@@ -135,6 +136,10 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
 /** A job of artwork alone. */
 export const artworkOnly = (change: Change<JobFacts> = {}): JobFacts => {
   const base = facts({ toolpath: null, order: null, onBed: null, onBedUnknown: 'there is no toolpath', speeds: [] });
-  base.input = { ...base.input, files: { ...base.input.files, toolpath: null } };
+  base.input = {
+    ...base.input,
+    sidecar: sidecar({ toolpath: null }),
+    files: { ...base.input.files, toolpath: null },
+  };
   return changed(base, change);
 };
