@@ -1,4 +1,5 @@
 import type { Toolpath } from '../../gcode/toolpath.ts';
+import { meanSpeedAcrossMmPerS } from '../../geometry/motion/motion.ts';
 import type { Machine, Task } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import type { Artwork } from '../../svg/artwork.ts';
@@ -174,12 +175,16 @@ function predicted(context: CutContext, parts: CutParts): CutFact {
   const { at, cutTimeS, ...rest } = parts;
   const fastest = Math.max(0, ...parts.passes.map((pass) => pass.programmedMmPerS));
   const scaled = parts.passes.every((pass) => pass.scaled);
+  // Energy is felt over the width of the beam: a head that stands still for an instant does not burn without end.
+  const { accelerationMmPerS2 } = context.machine.motion;
+  const slowest = meanSpeedAcrossMmPerS(parts.slowestMmPerS, context.predictor?.spotMm ?? 0, accelerationMmPerS2);
   const cut: CutFact = {
     ...rest,
+    slowestMmPerS: slowest,
     prediction: null,
     notPredicted: null,
     remedies: [],
-    cornerOverburn: scaled || parts.slowestMmPerS <= 0 ? 1 : Math.max(1, fastest / parts.slowestMmPerS),
+    cornerOverburn: scaled || slowest <= 0 ? 1 : Math.max(1, fastest / slowest),
     uneven: null,
     throughWithFocusStep: null,
   };
