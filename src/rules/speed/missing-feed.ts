@@ -50,8 +50,9 @@ export default defineRule({
         subject: code,
       });
     }
-    // A toolpath that is named and cannot be read would have said it.
-    if (facts.toolpath === null && facts.input.sidecar?.toolpath == null) {
+    if (facts.toolpath === null) {
+      const named = facts.input.sidecar?.toolpath ?? null;
+      if (named !== null) return { notApplicable: 'the toolpath that would state it could not be read' };
       for (const task of facts.tasks) {
         if (task.planned === null || task.planned.speedMmPerS !== null) continue;
         const location = planPlace(facts, task, 'speed');

@@ -57,7 +57,7 @@ export const speedCases = [
     [
       'leaves a toolpath that is named and cannot be read to input/unreadable',
       artworkOnly({ input: { sidecar: sidecar({ toolpath: 'coaster.gcode' }) }, tasks: planning(null) }),
-      [],
+      'could not be read',
     ],
     ['accepts artwork alone with a planned speed', artworkOnly({ tasks: planning(12) }), []],
     ['has nothing to judge in bare artwork', artworkOnly({ tasks: [task({}, null)] }), 'states a speed'],
