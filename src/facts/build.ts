@@ -29,6 +29,8 @@ export interface FactsInput {
   readonly material: Material | null;
   readonly materialUnknown: boolean;
   readonly materialName: string | null;
+  /** What may have been meant where that name is not known. */
+  readonly materialNear: string | null;
   /** Lens asked for; null: the machine's first. */
   readonly lens: string | null;
   readonly thickness: Thickness | null;
@@ -87,6 +89,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     material,
     materialUnknown: input.materialUnknown,
     materialName: input.materialName,
+    materialNear: input.materialNear,
     thicknessMm,
     thicknessSpreadMm: thickness ? thicknessSpreadMm(thickness) : 0,
     toolpath,

@@ -27,6 +27,8 @@ export interface JobFacts {
   readonly materialUnknown: boolean;
   /** The name given for material, as written. */
   readonly materialName: string | null;
+  /** The known ids that may have been meant where that name is not known ("a, b or c"); null when none comes near. */
+  readonly materialNear: string | null;
   readonly thicknessMm: number | null;
   /** 1σ, mm. */
   readonly thicknessSpreadMm: number;

@@ -1,15 +1,16 @@
 import type { Format } from './format.ts';
-import { text } from './text/text.ts';
 
 interface FormatEntry {
   readonly summary: string;
+  /** It draws, and is given the drawings of the run and the script of the page. */
+  readonly draws?: true;
   /** Loaded when asked for, so that a plain check pays for no format but its own. */
   load(): Promise<Format>;
 }
 
 /** All formats by name, in the order in which help lists them. */
 export const FORMATS = {
-  text: { summary: 'for people', load: async () => text },
+  text: { summary: 'for people', load: async () => (await import('./text/text.ts')).text },
   json: { summary: 'for programs, with a schema', load: async () => (await import('./data/json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',
@@ -19,6 +20,7 @@ export const FORMATS = {
   summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./forge/summary.ts')).summary },
   html: {
     summary: 'one page with pictures, for people who look before they read',
+    draws: true,
     load: async () => (await import('./html/html.ts')).html,
   },
   csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./data/csv.ts')).csv },
@@ -26,9 +28,10 @@ export const FORMATS = {
 
 export type FormatName = keyof typeof FORMATS;
 
-/** Formats that draw need the drawings of the run, and the script of the page. */
+export const FORMAT_NAMES = Object.keys(FORMATS) as readonly FormatName[];
+
 export function drawsPictures(name: FormatName): boolean {
-  return name === 'html';
+  return 'draws' in FORMATS[name];
 }
 
 export function isFormatName(name: string): name is FormatName {

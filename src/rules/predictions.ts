@@ -3,7 +3,7 @@ import type { JobFacts } from '../facts/facts.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
-import { chance, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
+import { chance, chanceShortOf, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
 
 /** A through cut with its prediction. */
 export interface PredictedCut {
@@ -65,13 +65,14 @@ function alike(cuts: readonly PredictedCut[]): LikeCuts[] {
 
 /**
  * What to report of cuts that are not likely enough to part the sheet, one for each cause. The message is given the depth, sheet,
- * task, recipe, chance and remedy, and what `more` makes of the worst cut's prediction; related places use the messages
- * `begins` and `alike`.
+ * task, recipe and remedy, the chance and the limit that it falls short of, and what `more` makes of the worst cut's prediction; related
+ * places use the messages `begins` and `alike`.
  */
 export function unlikelyCuts(
   facts: JobFacts,
   cuts: readonly PredictedCut[],
   messageId: string,
+  limitOf: (prediction: Prediction) => number,
   more: (prediction: Prediction) => ReportDescriptor['args'],
 ): ReportDescriptor[] {
   return alike(cuts).map(({ worst, others, tasks }) => {
@@ -84,8 +85,9 @@ export function unlikelyCuts(
         sheet: sheet(facts),
         tasks: `${tasks.length === 1 ? `task ${quoted(cut.task)}` : `tasks ${listed(tasks)}`}${count}`,
         recipe: recipe(cut),
-        chance: chance(prediction.throughProbability),
-        remedy: remedySentence(cut),
+        chance: chanceShortOf(prediction.throughProbability, limitOf(prediction)),
+        limit: chance(limitOf(prediction)),
+        remedy: remedySentence(worst),
         ...more(prediction),
       },
       location: cut.settingLocation,
@@ -103,12 +105,17 @@ export function unlikelyCuts(
   });
 }
 
-/** What to do, as one sentence: the cheapest remedy, or that none was found. */
-function remedySentence(cut: CutFact): string {
-  const text =
-    cut.remedies[0]?.text ??
-    'No setting of this machine was found that would do it: take a thinner sheet or a stronger source';
+/** What to do, as one sentence: the cheapest remedy, or that none was found or sought. */
+function remedySentence({ cut, prediction }: PredictedCut): string {
+  const text = cut.remedies[0]?.text ?? withoutRemedy(prediction);
   return text.endsWith('.') ? text : `${text}.`;
+}
+
+/** A rule's option may ask for more than the probability that remedies are sought for. */
+function withoutRemedy({ throughProbability, limit }: Prediction): string {
+  return throughProbability >= limit
+    ? `Remedies are sought up to ${chance(limit)} only: go slower, raise the power or add a pass, and check again`
+    : 'No setting of this machine was found that would do it: take a thinner sheet or a stronger source';
 }
 
 /** The remedies behind the first, each a way of its own. */

@@ -43,6 +43,12 @@ export function chance(probability: number): string {
   return `${whole} %`;
 }
 
+/** A probability that falls short of a limit: to a tenth of a per cent where whole ones would read as if it did not. */
+export function chanceShortOf(probability: number, limit: number): string {
+  const whole = chance(probability);
+  return whole === chance(limit) ? `${fixed(probability * 100, 1)} %` : whole;
+}
+
 /** A user's text in double quotes, on one line, cut at 60 units. */
 export function quoted(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what must not reach a terminal

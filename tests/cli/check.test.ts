@@ -3,7 +3,7 @@ import { mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSyn
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
-import { FORMATS } from '../../src/report/formats.ts';
+import { FORMAT_NAMES } from '../../src/report/formats.ts';
 import { demo, folder, kerflint } from './harness.ts';
 
 const DAY = ['--today', '2026-11-25'];
@@ -71,7 +71,7 @@ describe('the exit code', () => {
     ['a file that a sidecar names and that is not there', () => without('seed-tray-divider.gcode'), [], 3],
     ['a sidecar that is wrong', () => changed('material: birch-plywood', 'materiel: birch-plywood'), [], 1],
   ];
-  for (const format of Object.keys(FORMATS)) {
+  for (const format of FORMAT_NAMES) {
     it.each(cases)(`in ${format}: %s`, async (_, make, argv, code) => {
       const told = await kerflint(make(), ['check', '--format', format, ...DAY, ...argv]);
       expect([told.code, told.stderr]).toEqual([code, '']);

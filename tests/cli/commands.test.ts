@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
+import { FORMATS } from '../../src/report/formats.ts';
 import { textSource } from '../../src/source/source.ts';
 import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
 
@@ -15,6 +16,12 @@ describe('kerflint', () => {
     expect(help.stdout).toMatch('Exit codes');
     const { version } = JSON.parse(readFileSync(join(REPOSITORY, 'package.json'), 'utf8'));
     expect(await kerflint('/', ['--version'])).toEqual({ code: 0, stdout: `${version}\n`, stderr: '' });
+  });
+
+  it('lists every format that --format takes', async () => {
+    const { stdout } = await kerflint('/', ['check', '--help']);
+    for (const [name, { summary }] of Object.entries(FORMATS))
+      expect(stdout).toMatch(`  ${name.padEnd(12)} ${summary}\n`);
   });
 
   it.each<[string, string[], RegExp]>([

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildCore } from '../../build/build.mjs';
 import { RULES } from '../../src/cli/registered-rules.ts';
+import { FORMAT_NAMES } from '../../src/report/formats.ts';
 import { REPOSITORY } from './harness.ts';
 
 /** npm works in folders of its own, so that no setting of the person who runs the tests has a say. */
@@ -68,10 +69,10 @@ describe('the package', () => {
     const done = run(
       'check',
       join(installed, 'examples'),
-      ...['json', 'sarif', 'csv', 'summary', 'annotations'].flatMap((name) => ['--format', `${name}=out/${name}`]),
+      ...FORMAT_NAMES.flatMap((name) => ['--format', `${name}=out/${name}`]),
     );
     expect(done.status).toBe(1);
-    expect(readdirSync(join(home, 'out')).sort()).toEqual(['annotations', 'csv', 'json', 'sarif', 'summary']);
+    expect(readdirSync(join(home, 'out')).sort()).toEqual([...FORMAT_NAMES].sort());
   });
 
   it('holds what it needs and no sources or tests', () => {

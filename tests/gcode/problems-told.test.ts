@@ -92,7 +92,12 @@ describe('a program for another kind of machine tells by what', () => {
     ['M52 P1\nM3 S1\nG1 X1 F60', 'plasma', 'M52 (adaptive feed of a torch height control)', '1:1-4'],
     ['M280 P0 S30\nG1 X1 F60', 'plotter', 'M280 (a pen lift) and no beam', '1:1-5'],
     ['M300 S30\nG1 X1 F60', 'plotter', 'M300 (a pen lift) and no beam', '1:1-5'],
-    ['F60\nG1 Z-1\nX1\nZ1\nX2\nZ-1', 'plotter', 'Z goes up and down and no beam is ever on', '2:1-3'],
+    [
+      'F60\nG1 Z-1\nX1\nZ1\nX2\nZ-1',
+      'plotter',
+      'a Z that goes up and down and nothing that switches a beam on',
+      '2:1-3',
+    ],
   ])('%j', (program, kind, evidence, at) => {
     expect(told(program).filter(([code]) => code === 'wrong-kind')).toEqual([['wrong-kind', { kind, evidence }, at]]);
   });

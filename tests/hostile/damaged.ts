@@ -13,7 +13,7 @@ import { collectShop } from '../../src/job/files/shop.ts';
 import { preflightDrawn } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import type { ReportContext } from '../../src/report/format.ts';
-import { FORMATS, type FormatName } from '../../src/report/formats.ts';
+import { FORMAT_NAMES, FORMATS, type FormatName } from '../../src/report/formats.ts';
 import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { catalogueSources, type Files, readers, shed, TODAY } from '../memory-shop.ts';
@@ -168,10 +168,11 @@ function wellFormed(xml: string): void {
 const shown = (files: Files) =>
   Object.entries(files).map(([name, content]) => `${name} ${Buffer.from(content as Uint8Array).toString('base64')}`);
 
-const names = Object.keys(FORMATS) as FormatName[];
-const writers = new Map(await Promise.all(names.map(async (name) => [name, await FORMATS[name].load()] as const)));
+const writers = new Map(
+  await Promise.all(FORMAT_NAMES.map(async (name) => [name, await FORMATS[name].load()] as const)),
+);
 /** Each input goes out by two of the formats: all of them come up often. */
-const twoFormats = fc.uniqueArray(fc.constantFrom(...names), { minLength: 2, maxLength: 2 });
+const twoFormats = fc.uniqueArray(fc.constantFrom(...FORMAT_NAMES), { minLength: 2, maxLength: 2 });
 
 /** Judged and reported without a fault and in time, every place inside its file, every report valid. */
 function expectSurvived(files: Files, formats: readonly FormatName[]): void {

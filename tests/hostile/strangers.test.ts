@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
-import { FORMATS, type FormatName } from '../../src/report/formats.ts';
+import { FORMAT_NAMES, type FormatName } from '../../src/report/formats.ts';
 import { demo, folder, kerflint } from '../cli/harness.ts';
 import { readCommands } from '../report/runner-grammar.ts';
 import { actingFiles, SIDECAR } from './acting.ts';
@@ -32,7 +32,7 @@ const parsed = (text: string) => JSON.parse(text) as RunResult;
 const saidOf = (result: RunResult) => result.jobs.flatMap((job) => job.findings.map((one) => one.rule));
 
 describe('text that means to act on its reader', () => {
-  it.each(Object.keys(FORMATS) as FormatName[])('is only shown in the format %s', async (format) => {
+  it.each(FORMAT_NAMES)('is only shown in the format %s', async (format) => {
     const { code, text } = await check(checkout(actingFiles()), format);
     expect(code).toBe(3);
     expect(text.length).toBeGreaterThan(1000);

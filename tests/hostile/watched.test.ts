@@ -4,7 +4,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FORMATS } from '../../src/report/formats.ts';
+import { FORMAT_NAMES } from '../../src/report/formats.ts';
 import { bundle, step } from '../action/runner.ts';
 import { demo, folder, REPOSITORY } from '../cli/harness.ts';
 import { actingFiles } from './acting.ts';
@@ -59,17 +59,15 @@ describe('the watch', () => {
 });
 
 describe('the built command', () => {
-  const formats = Object.keys(FORMATS);
-
   it.each([
     ['in one process', []],
     ['in several threads', ['--workers', '2']],
   ])('judges good and hostile files in all formats and reaches out to nothing, %s', (_, more) => {
     const checkout = hostile();
-    const outputs = formats.flatMap((name) => ['--format', `${name}=out/${name}`]);
+    const outputs = FORMAT_NAMES.flatMap((name) => ['--format', `${name}=out/${name}`]);
     const { code, seen } = run(checkout, PROGRAM, 'check', '.', '--today', '2026-11-25', ...outputs, ...more);
     expect(code).toBe(3);
-    expect(readdirSync(join(checkout, 'out')).sort()).toEqual([...formats].sort());
+    expect(readdirSync(join(checkout, 'out')).sort()).toEqual([...FORMAT_NAMES].sort());
     expect(new Set(seen)).toEqual(new Set(['watching', LAUNCHES]));
   });
 

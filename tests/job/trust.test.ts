@@ -97,7 +97,7 @@ describe('a machine', () => {
       source: { measuredW: 40, ratedW: 60, ceiling: 0.85 },
       travel: { xMm: 300, yMm: 400 },
     });
-    expect(notes[0]!.text).toContain('it counts only for its measured power, travel along X, which are stricter');
+    expect(notes[0]!.text).toContain('it counts only where it is stricter: measured power, travel along X');
     expect(notes[0]!.place).toMatchObject({ file: `job/${MACHINE}`, line: 2 });
   });
 
@@ -243,9 +243,7 @@ thickness: { from: 1 mm, to: 10 mm, source: common practice }
       sources: { co2: 'cuts', diode: 'marks-only' },
     });
     expect(trusted).toBe(true);
-    expect(notes[0]!.text).toContain(
-      'it counts only for its hazard, verdict for diode, removal energy, which are stricter',
-    );
+    expect(notes[0]!.text).toContain('it counts only where it is stricter: hazard, verdict for diode, removal energy');
   });
 
   it('does not cut more easily because a file beside a job says so', () => {

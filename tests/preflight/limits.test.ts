@@ -53,7 +53,6 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   LONGEST_VALUE: 'a finding on the value, which is ignored',
   LONGEST_ENTITY: 'a finding on the entity, which is not expanded',
   MOST_REPLACED: 'a finding on the entity, which is not expanded',
-  LONGEST_FOR_TREE: 'nothing is lost: the tokenizer has found the same tree',
   MOST_CHARACTERS: 'an image whose size is not known by then is not judged by its pixels',
   MOST_HALVINGS: 'the length of a curve is known less exactly',
   MOST_OF_ONE_CODE: 'further problems are counted on the first of their code',
@@ -65,7 +64,7 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   LONGEST_BYTES: 'a waiver on a longer line does not count: its finding stays open',
 };
 
-const ROOMS = ['facts', 'geometry', 'gcode', 'svg', 'source'];
+const ROOMS = ['facts', 'geometry', 'model', 'gcode', 'svg', 'source'];
 const LIMIT = /^(?:export )?const ((?:\w+_)?(?:MOST|LARGEST|LONGEST|DEEPEST)_\w+|\w+_LIMIT)\b/gm;
 
 const written = ROOMS.flatMap((room) => {

@@ -2,9 +2,16 @@ import { readFileSync } from 'node:fs';
 import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { JobPictures } from '../../src/facts/drawing/drawing-model.ts';
 import type { Finding } from '../../src/findings/finding.ts';
-import { FORMATS, type FormatName } from '../../src/report/formats.ts';
+import type { RunResult } from '../../src/findings/result.ts';
+import { discoverJobs } from '../../src/job/files/discovery.ts';
+import { preflightDrawn } from '../../src/preflight.ts';
+import { READERS } from '../../src/readers.ts';
+import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName } from '../../src/report/formats.ts';
 import { finding, job, run } from '../findings/results.ts';
+import { memoryAccess } from '../memory-access.ts';
+import { demoFiles, libraryOf, readers, shed, TODAY } from '../memory-shop.ts';
 import { context } from './context.ts';
 import { readCommands } from './runner-grammar.ts';
 
@@ -94,8 +101,58 @@ const fitsSchema = new Ajv({ strict: false }).compile(
   JSON.parse(readFileSync(new URL('../../schemas/result.schema.json', import.meta.url), 'utf8')),
 );
 
-/** What each format must be, whatever was found. */
-const SOUND: Record<string, (text: string) => void> = {
+/** Pictures of a job of the demo, which the jobs of a run get by their names, with texts of those names in them. */
+const DRAWN = drawnGateSign();
+
+function drawnGateSign(): JobPictures {
+  const files = { ...shed(), ...demoFiles('gate-sign.job.yaml', 'gate-sign.gcode', 'gate-sign.svg') };
+  const { drawings } = preflightDrawn({
+    jobs: discoverJobs(memoryAccess(files), READERS, [''], false).jobs,
+    library: libraryOf(files),
+    settings: null,
+    options: { today: TODAY, untrusted: false },
+    toolVersion: '0.0.0-test',
+    readers,
+  });
+  return drawings[0]!;
+}
+
+const picturesOf = ({ jobs }: RunResult) =>
+  new Map(
+    jobs.map(({ name, findings }) => {
+      const { cuts, card, tasks } = DRAWN.drawing;
+      const drawing = {
+        ...DRAWN.drawing,
+        job: name,
+        cuts: cuts.map((cut) => ({ ...cut, task: name, recipe: name, file: name })),
+        tasks: tasks.map((task) => ({ ...task, name })),
+        card: { ...card, material: name, machine: name, tasks: card.tasks.map((task) => ({ ...task, name })) },
+      };
+      const around = findings.map(({ fingerprint }) => ({ fingerprint, startLine: 1, lines: [name] }));
+      return [name, { drawing, around }] as const;
+    }),
+  );
+
+/** Elements that HTML writes without an end (HTML standard, void elements). */
+const VOID = ['meta', 'input', 'br', 'hr', 'img', 'link'];
+const TAG = /<(?!!doctype html>)(\/?)([a-zA-Z0-9]*)((?:\s+[a-zA-Z][a-zA-Z-]*(?:="[^"<>]*")?)*)\s*(\/?)(>?)/g;
+
+/** Reads a page tag by tag: whatever stood in a text, it has neither opened an element nor left an attribute. */
+function expectWholePage(text: string): void {
+  const open: string[] = [];
+  const faults: string[] = [];
+  for (const [all, closing, name = '', attributes = '', alone, end] of text.matchAll(TAG)) {
+    const fits = closing === '/' ? open.pop() === name : true;
+    const strange =
+      name === '' || end === '' || ['script', 'iframe', 'b'].includes(name) || /\son\w+/i.test(attributes);
+    if (strange || !fits) faults.push(all);
+    else if (closing === '' && alone === '' && !VOID.includes(name)) open.push(name);
+  }
+  expect([faults, open]).toEqual([[], []]);
+}
+
+/** What each format must be, whatever was found: a format that is added has to say it. */
+const SOUND: Record<FormatName, (text: string) => void> = {
   text: (text) => expect(readCommands(text)).toEqual([]),
   json: (text) => expect(fitsSchema(JSON.parse(text))).toBe(true),
   annotations: (text) => {
@@ -107,19 +164,25 @@ const SOUND: Record<string, (text: string) => void> = {
   },
   sarif: (text) => expect(JSON.parse(text).version).toBe('2.1.0'),
   summary: (text) => expect(Buffer.byteLength(text)).toBeLessThan(1024 * 1024),
+  html: (text) => {
+    expect(text).toMatch(/^<!doctype html>\n[\s\S]*<\/html>\n$/);
+    expectWholePage(text);
+  },
   csv: (text) => expect(text).toMatch(/\r\n$/),
 };
 
 describe('whatever the result', () => {
-  const names = Object.keys(SOUND) as FormatName[];
-  it.each(names)('%s is sound, the same each time, and holds nothing that a terminal acts on', async (name) => {
+  it.each(FORMAT_NAMES)('%s is sound, the same each time, and holds nothing that a terminal acts on', async (name) => {
     const format = await FORMATS[name].load();
     fc.assert(
       fc.property(anyRun, (result) => {
-        const text = format(result, context());
-        SOUND[name]?.(text);
-        expect(format(result, context())).toBe(text);
-        expect(text.replaceAll('\r\n', '\n')).not.toMatch(/[^\n\P{Cc}]|\p{Surrogate}|[\u202a-\u202e\u2066-\u2069]/u);
+        const shown = drawsPictures(name) ? context({ pictures: picturesOf(result) }) : context();
+        const text = format(result, shown);
+        SOUND[name](text);
+        expect(format(result, shown)).toBe(text);
+        // A page keeps the tabs of the lines that it quotes.
+        const plain = text.replaceAll('\r\n', '\n').replaceAll(name === 'html' ? '\t' : '', '');
+        expect(plain).not.toMatch(/[^\n\P{Cc}]|\p{Surrogate}|[\u202a-\u202e\u2066-\u2069]/u);
       }),
       { numRuns: 150, seed: 20261125 },
     );

@@ -98,6 +98,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       material: material(),
       materialUnknown: false,
       materialName: 'birch-plywood',
+      materialNear: null,
       thicknessMm: 6,
       thicknessSpreadMm: 0.1,
       toolpath: toolpath(),
@@ -141,7 +142,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
 /** A job of artwork alone. */
 export const artworkOnly = (change: Change<JobFacts> = {}): JobFacts => {
   const base = facts({
-    input: { files: { toolpath: null } },
+    input: { sidecar: sidecar({ toolpath: null }), files: { toolpath: null } },
     toolpath: null,
     order: null,
     onBed: null,

@@ -155,6 +155,15 @@ describe('size and depth', () => {
     expect(artwork.problems.filter((problem) => problem.code === 'bad-path')).toMatchObject([{ more: 49 }]);
   });
 
+  it('a style sheet of nothing but faults is given up before it takes minutes of processor time', () => {
+    const before = process.cpuUsage();
+    const artwork = svg(`<style>${'a{b}'.repeat(100_000)}</style><path d="M0 0h1" ${STROKE}/>`);
+    const { user, system } = process.cpuUsage(before);
+    expect(artwork.elements).toHaveLength(1);
+    expect(codes(artwork)).toContain('bad-style');
+    expect((user + system) / 1e6).toBeLessThan(30);
+  });
+
   it('style sheets that would look at the file over and over are given up', () => {
     const rules = Array.from({ length: 40 }, (_, i) => `rect:nth-last-child(${i + 2}n) ~ rect { fill: red }`).join('');
     const artwork = svg(`<style>${rules}</style>` + '<rect width="1" height="1"/>'.repeat(4000));

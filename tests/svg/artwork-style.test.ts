@@ -57,6 +57,17 @@ describe('style sheets', () => {
     ]);
   });
 
+  it('quote a piece that cannot be parsed, once, from where it begins', () => {
+    const artwork = svg(
+      '<style>path { stroke: red }\n path[ { fill: none }</style><path d="M0 0h1" style="fill: none; stroke"/>',
+    );
+    expect(artwork.problems).toMatchObject([
+      { code: 'bad-style', args: { text: 'path[ { fill: none }' }, place: { line: 3, column: 2 } },
+      { code: 'bad-style', args: { text: 'stroke' } },
+    ]);
+    expect(artwork.problems.map((problem) => problem.more ?? 0)).toEqual([0, 0]);
+  });
+
   it('a pseudo-class that nothing can be in does not match', () => {
     const artwork = svg('<style>path { stroke: red } path:hover { stroke: blue }</style><path d="M0 0h1"/>');
     expect(artwork.elements[0]?.stroke).toBe('#ff0000');

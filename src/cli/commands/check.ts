@@ -1,4 +1,5 @@
 import { Option } from 'commander';
+import { FORMATS } from '../../report/formats.ts';
 import { collect } from '../collect.ts';
 import type { AddCommand } from '../command.ts';
 import { COLOUR_CHOICES } from '../terminal/colour.ts';
@@ -10,16 +11,14 @@ const EXAMPLES = `Examples:
   kerflint check . --format text --format json=result.json
   kerflint check . --fail-on warning --shop ../shop`;
 
+const FORMAT_LINES = Object.entries(FORMATS).map(([name, { summary }]) => `  ${name.padEnd(12)} ${summary}`);
+
 export const check: AddCommand = (program, io, exit) =>
   program
     .command('check')
     .argument('[paths...]', 'sidecars, folders, or bare toolpaths and artwork (default: this folder)')
     .description('judge jobs before they are run: the main command')
-    .option(
-      '--format <name[=file]>',
-      'how to report, repeatable: text, json, sarif, annotations, summary, html, csv (default: text)',
-      collect,
-    )
+    .option('--format <name[=file]>', 'one of the formats below, repeatable (default: text)', collect)
     .option('--fail-on <severity>', 'the least severity that makes the exit code 1: error, warning or note', 'error')
     .option('--max-warnings <n>', 'more warnings than this make the exit code 1')
     .option('--shop <folder>', 'folder with the machines, materials and settings that are trusted')
@@ -42,7 +41,7 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--watch', 'check again whenever a file is saved, and refresh the files of --format; ends on Ctrl-C')
     .option('--quiet', 'show only errors and what was not checked; the exit code stays the same')
     .addOption(new Option('--color <when>', 'colour on stdout').choices(COLOUR_CHOICES).default('auto'))
-    .addHelpText('after', `\n${EXAMPLES}`)
+    .addHelpText('after', `\nFormats:\n${FORMAT_LINES.join('\n')}\n\n${EXAMPLES}`)
     .action(async (paths: string[], options) => {
       const { runCheck } = await import('../check/check-run.ts');
       exit(await runCheck(paths, options, io));

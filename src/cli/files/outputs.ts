@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
 import type { ReportContext } from '../../report/format.ts';
-import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
+import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { Out } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
@@ -22,11 +22,10 @@ export function outputSpecs(options: readonly string[]): OutputSpec[] {
   const specs = (options.length === 0 ? ['text'] : options).map((option): OutputSpec => {
     const [name = '', file] = splitOnce(option);
     if (!isFormatName(name)) {
-      const names = Object.keys(FORMATS);
-      const near = nearestWord(name, names);
+      const near = nearestWord(name, FORMAT_NAMES);
       throw new UsageError(
         `the format "${name}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
-        `Known are ${names.join(', ')}; for instance --format json=result.json.`,
+        `Known are ${FORMAT_NAMES.join(', ')}; for instance --format json=result.json.`,
       );
     }
     if (file === '')

@@ -83,7 +83,10 @@ export interface CutFact {
   readonly settingLocation: Location;
   /** Indices of strokes (toolpath) or outlines (artwork) in this cut. */
   readonly strokes: Uint32Array;
-  /** Slowest speed of the head in the cut, mm/s, and over-burn there: programmed over slowest speed where power is constant; 1 when scaled. */
+  /**
+   * Mean speed over the width of the spot where the head is slowest (a corner, or where it starts and stops), mm/s, and over-burn there:
+   * programmed over slowest speed where power is constant; 1 when scaled.
+   */
   readonly slowestMmPerS: number;
   readonly cornerOverburn: number;
   /** Highest and lowest number of passes that stretches of one closed outline of this task receive, when they differ. */

@@ -1,3 +1,4 @@
+import { meanSpeedAcrossMmPerS } from '../../geometry/motion/motion.ts';
 import type { Machine } from '../../job/model.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
@@ -60,12 +61,17 @@ export function predicted(context: CutContext, found: UnpredictedCut): { cut: Cu
   const { at, cutTimeS, noRecipe, ...rest } = found;
   const fastest = Math.max(0, ...found.passes.map((pass) => pass.programmedMmPerS));
   const scaled = found.passes.every((pass) => pass.scaled);
+  // Energy is felt over the width of the beam: a head that stands still for an instant does not burn without end.
+  const { accelerationMmPerS2 } = context.machine.motion;
+  const spotMm = context.predicting.predictor?.spotMm ?? 0;
+  const slowestMmPerS = meanSpeedAcrossMmPerS(found.slowestMmPerS, spotMm, accelerationMmPerS2);
   const cut: CutFact = {
     ...rest,
+    slowestMmPerS,
     prediction: null,
     notPredicted: null,
     remedies: [],
-    cornerOverburn: scaled || found.slowestMmPerS <= 0 ? 1 : Math.max(1, fastest / found.slowestMmPerS),
+    cornerOverburn: scaled || slowestMmPerS <= 0 ? 1 : Math.max(1, fastest / slowestMmPerS),
     throughWithFocusStep: null,
   };
   const without = (notPredicted: string) => ({ cut: { ...cut, notPredicted }, short: null });

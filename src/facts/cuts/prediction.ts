@@ -85,6 +85,11 @@ export class CutPredictor {
     this.#setup = setup;
   }
 
+  /** Width of the spot, mm. */
+  get spotMm(): number {
+    return this.#setup.beam.spotMm;
+  }
+
   /**
    * @param spread 1σ of the power as a fraction.
    * @param wanted whether the cut must part the sheet.

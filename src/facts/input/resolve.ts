@@ -48,10 +48,12 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
   } else if (!broken && found.toolpath) incomplete.push('no machine was named');
 
   let material: Material | null = null;
+  let materialNear: string | null = null;
   const materialUnknown = materialName !== null && materialName.trim().toLowerCase() === UNKNOWN;
   if (materialName !== null && !materialUnknown) {
     const answer = library.material(materialName, found.beside);
     material = answer.value;
+    materialNear = answer.near;
     take(answer, inputProblems, remarks);
     if (!material && answer.problems.length === 0) {
       inputProblems.push(unknownId('material', materialName, answer.near, where('material')));
@@ -65,6 +67,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     material,
     materialUnknown,
     materialName,
+    materialNear,
     lens: sidecar?.lens ?? (bare ? (options.lens ?? null) : null),
     thickness: sidecar?.thickness ?? (stated?.ok ? stated.value : null),
     toolpath: found.toolpath,

@@ -79,6 +79,14 @@ export function speedAtMmPerS(
 }
 
 /**
+ * Mean speed over a stretch of `acrossMm` in whose middle the head is slowest: it comes down to `slowestMmPerS` and speeds up again.
+ * Each half takes (√(v² + a·s) − v)/a.
+ */
+export function meanSpeedAcrossMmPerS(slowestMmPerS: number, acrossMm: number, accelerationMmPerS2: number): number {
+  return (slowestMmPerS + Math.sqrt(slowestMmPerS * slowestMmPerS + accelerationMmPerS2 * acrossMm)) / 2;
+}
+
+/**
  * Speed at which a corner may be taken: that of a circle which touches both segments and passes the corner at the distance
  * `deviationMm` (junction deviation): R = δ s/(1 − s), s = sin(θ/2), v = √(aR). `angleRad` is the angle between the
  * segments: π goes straight on (no limit, Infinity), 0 turns back (0).

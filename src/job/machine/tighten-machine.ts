@@ -123,7 +123,7 @@ export function tightenMachine(trusted: Machine, beside: Machine): { machine: Ma
   const what =
     counted.length === 0
       ? 'nothing in it is stricter, so it is left aside'
-      : `it counts only for its ${counted.join(', ')}, which are stricter`;
+      : `it counts only where it is stricter: ${counted.join(', ')}`;
   const text = `the shop's profile of "${trusted.id}" (${trusted.file}) stands over ${beside.file}: ${what}`;
   return { machine, note: { place: beside.placeOf(['id']), text } };
 }

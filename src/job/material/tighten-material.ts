@@ -62,7 +62,7 @@ export function tightenMaterial(trusted: Material, beside: Material): { material
   const what =
     counted.length === 0
       ? 'nothing in it is stricter, so it is left aside'
-      : `it counts only for its ${counted.join(', ')}, which are stricter`;
+      : `it counts only where it is stricter: ${counted.join(', ')}`;
   const text = `"${trusted.id}" of ${trusted.file} stands over ${beside.file}: ${what}`;
   return { material, note: { place: beside.placeOf(['id']), text } };
 }

@@ -25,6 +25,7 @@ export default defineRule({
     if (facts.artwork === null) return { notApplicable: 'the job has no artwork' };
     const group = groupOf(artworkProblems(facts), 'no-physical-size');
     if (group === null && facts.artwork.size === 'physical') return [];
+    if (group === null && !facts.artwork.analysed) return { notApplicable: 'the artwork could not be read' };
     const args = group?.first.args ?? {};
     const stated = facts.machine?.artwork.stated === true;
     return [

@@ -1,7 +1,7 @@
 import type { Prediction } from '../../facts/cuts/cut-fact.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, roundTo } from '../wording.ts';
+import { roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/marginal',
@@ -18,7 +18,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 7.4 mm (6.1–9.0) of 6.0 mm birch plywood after 1 pass at 43.2 W, 12 mm/s in task "outline": 72 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 40 % is held to. No setting of this machine was found that would do it: take a thinner sheet or a stronger source.',
+    'Predicted depth 4.0 mm (2.5–6.4) of 3.0 mm birch plywood after 1 pass at 42.8 W, 11 mm/s in task "outline": 86 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 58 % is held to. Slow to 10 mm/s.',
   options: {
     from: {
       type: 'number',
@@ -51,8 +51,7 @@ export default defineRule({
       const probability = roundTo(prediction.throughProbability, 3);
       return probability >= options.from && probability < limitOf(prediction);
     });
-    return unlikelyCuts(facts, marginal, 'marginal', (prediction) => ({
-      limit: chance(limitOf(prediction)),
+    return unlikelyCuts(facts, marginal, 'marginal', limitOf, (prediction) => ({
       basis: prediction.basis.startsWith('calibrated')
         ? `resting on coupons (${prediction.basis})`
         : `from the ${prediction.basis}`,

@@ -16,10 +16,10 @@ export default defineRule({
     surplus:
       'Task {task} gives {sheet} {ratio} times the energy it needs to part ({recipe}); above {limit} times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
     corners:
-      'At its corners task {task} slows to {slowest} mm/s at constant power and gives {ratio} times the energy that the sheet needs to part; above {limit} times (rule option `corner-surplus`) the corners burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
+      'At its corners, or where it starts and stops, task {task} slows to {slowest} mm/s over the width of the spot and gives {ratio} times the energy that the sheet needs to part, at constant power; above {limit} times (rule option `corner-surplus`) such places burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
   },
   example:
-    'Task "outline" gives 6.0 mm birch plywood 5.2 times the energy it needs to part (1 pass at 43.2 W, 12 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
+    'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part (1 pass at 42.8 W, 20 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
   options: {
     surplus: {
       type: 'number',
@@ -32,14 +32,15 @@ export default defineRule({
       type: 'number',
       default: 8,
       minimum: 1,
-      description: 'The same at the slowest corner of a cut with constant power.',
+      description:
+        'The same over the width of the spot where a cut with constant power is slowest: at a corner, or where it starts and stops.',
     },
   },
   why: 'Energy that the cut does not need goes into the edge: char in wood, a melted and rounded edge in acrylic, fire in card and foam. A good recipe has some surplus, which is why only multiples of it are reported.',
   remedy:
     'Raise the speed until the predicted depth is a little more than the sheet, or lower the power. For corners, let the power follow the speed or lower the speed of the whole cut.',
   sources: [
-    'Surplus: the cut model of docs/model.md; corners by the planner’s junction deviation',
+    'Surplus: the cut model of docs/model.md; corners by the planner’s junction deviation, starts and stops by the machine’s acceleration',
     'The limits: common practice, no source',
   ],
   caution: FIRE,

@@ -1,7 +1,7 @@
 import { FIRE } from '../cautions.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, roundTo } from '../wording.ts';
+import { roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/short-of-through',
@@ -19,7 +19,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 4.1 mm (3.0–5.3) of 6.0 mm birch plywood after 1 pass at 43.2 W, 12 mm/s in task "outline": 2 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 40 %). Slow to 7.5 mm/s.',
+    'Predicted depth 4.7 mm (2.9–7.4) of 6.0 mm birch plywood after 1 pass at 42.8 W, 9 mm/s in task "outline": 18 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 58 %). Make 3 passes at 9 mm/s.',
   options: {
     below: {
       type: 'number',
@@ -41,6 +41,7 @@ export default defineRule({
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
     const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < options.below);
-    return unlikelyCuts(facts, short, 'short', ({ basis }) => ({ basis, limit: chance(options.below) }));
+    const limitOf = () => options.below;
+    return unlikelyCuts(facts, short, 'short', limitOf, ({ basis }) => ({ basis }));
   },
 });

@@ -16,7 +16,7 @@ export default defineRule({
     many: 'Task {task} goes over the same line {passes}; more than {limit} with a {kind} source (rule option `{option}`) say that the {sheet} is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
   },
   example:
-    'Task "outline" goes over the same line 4 times; more than 3 with a CO₂ source (rule option `co2`) say that the 6.0 mm birch plywood is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
+    'Task "outline" goes over the same line 4 times; more than 3 with a CO₂ source (rule option `co2`) say that the 3.0 mm birch plywood is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
   options: {
     co2: { type: 'number', default: 3, minimum: 1, description: 'Most passes that are ordinary with a CO₂ source.' },
     diode: {

@@ -15,7 +15,7 @@ export default defineRule({
       'In task {task}, {length} mm of a closed outline get {fewest} pass{es} and the rest {most}: what gets fewer will hold the part. Run the whole outline equally often.',
   },
   example:
-    'In task "outline", 12.5 mm of a closed outline get 1 pass and the rest 2: what gets fewer will hold the part. Run the whole outline equally often.',
+    'In task "outline", 50.0 mm of a closed outline get 1 pass and the rest 2: what gets fewer will hold the part. Run the whole outline equally often.',
   options: {},
   why: 'A part comes free only when its whole outline is cut. Where a pass was shortened, started in another place or lost in an export, a stretch stays attached, and it is found only when the part is lifted.',
   remedy:

@@ -13,7 +13,7 @@ export default defineRule({
       'The {lens} lens keeps its focus over {depth} mm with this beam, and the {sheet} is {ratio} times that; above {limit} times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens{longer}, or use thinner stock.',
   },
   example:
-    'The 2in lens keeps its focus over 0.96 mm with this beam, and the 12.7 mm birch plywood is 13.2 times that; above 5 times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens (this machine has 4in), or use thinner stock.',
+    'The 1.5in lens keeps its focus over 1.31 mm with this beam, and the 8.0 mm cast acrylic is 6.13 times that; above 5 times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens (this machine has 4in), or use thinner stock.',
   options: {
     ratio: {
       type: 'number',

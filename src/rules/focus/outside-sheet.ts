@@ -16,7 +16,7 @@ export default defineRule({
       'Pass {pass} of task {task} runs with the waist {focus}, more than {allowed} mm (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) below the bottom of the {thickness} mm sheet. Raise the focus into the sheet.',
   },
   example:
-    'Task "outline" runs with the waist 3.0 mm above the face; more than 1.2 mm above it (rule option `rayleigh-ranges` × the lens’s 1.2 mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',
+    'Task "outline" runs with the waist 3.0 mm above the face; more than 1.16 mm above it (rule option `rayleigh-ranges` × the lens’s 1.16 mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',
   options: {
     'rayleigh-ranges': {
       type: 'number',

@@ -12,7 +12,7 @@ export default defineRule({
     bow: 'The sheet bows by {bow} mm; with this lens the beam keeps its focus within {allowed} mm of the waist (rule option `rayleigh-ranges` × its Rayleigh range). Hold the sheet down with pins, weights or magnets, or turn it over, and measure again.',
   },
   example:
-    'The sheet bows by 2.0 mm; with this lens the beam keeps its focus within 1.2 mm of the waist (rule option `rayleigh-ranges` × its Rayleigh range). Hold the sheet down with pins, weights or magnets, or turn it over, and measure again.',
+    'The sheet bows by 2.0 mm; with this lens the beam keeps its focus within 1.16 mm of the waist (rule option `rayleigh-ranges` × its Rayleigh range). Hold the sheet down with pins, weights or magnets, or turn it over, and measure again.',
   options: {
     'rayleigh-ranges': {
       type: 'number',

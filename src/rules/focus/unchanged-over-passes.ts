@@ -1,7 +1,7 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
+import { chance, chanceShortOf, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'focus/unchanged-over-passes',
@@ -15,7 +15,7 @@ export default defineRule({
       'Task {task} makes {passes} with the waist {focus} each time: {chance} likely to part the sheet, and {better} if the focus followed the cut down ({limit} is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   },
   example:
-    'Task "outline" makes 2 passes with the waist on the face each time: 60 % likely to part the sheet, and 94 % if the focus followed the cut down (90 % is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
+    'Task "outline" makes 2 passes with the waist 1.0 mm above the face each time: 78 % likely to part the sheet, and 93 % if the focus followed the cut down (90 % is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   options: {
     gain: {
       type: 'number',
@@ -49,7 +49,7 @@ export default defineRule({
           task: quoted(cut.task),
           passes: formatCount(cut.passes.length, 'pass', 'passes'),
           focus: focusPlace(first.focusMm),
-          chance: chance(now),
+          chance: chanceShortOf(now, prediction.limit),
           better: chance(better),
           limit: chance(prediction.limit),
         },

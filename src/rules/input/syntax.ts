@@ -6,6 +6,7 @@ import type { Reader } from '../../model/reader.ts';
 import { groupOf, inArtwork, inSidecar, inToolpath, relatedPlaces } from '../places.ts';
 import { argumentsOf } from '../reading.ts';
 import { defineRule } from '../rule.ts';
+import { formatCount } from '../wording.ts';
 
 /** Kinds of files as the page's sources name them. */
 const KIND: Record<Reader['makes'], string> = { toolpath: 'Toolpaths', artwork: 'Artwork' };
@@ -20,7 +21,7 @@ export default (readers: readonly Reader[]) =>
     reads: ['sidecar', 'toolpath', 'artwork', 'machine', 'material'],
     messages: {
       file: '{text}',
-      manyMore: '{count} more problems in {file} are not listed. Put right the ones that are, and check again.',
+      manyMore: 'Not listed here: {problems} in {file}. Put right the ones that are listed, and check again.',
       ...messagesOf(readers),
       place: 'the same here',
     },
@@ -80,10 +81,13 @@ function filesWritten(facts: JobFacts, limit: number): ReportDescriptor[] {
       const location = { ...problem.place, file: 'file' in problem.place ? String(problem.place.file) : file };
       found.push({ messageId: 'file', severity, args, location });
     }
-    const rest = own[limit];
-    if (rest !== undefined) {
-      const args = { count: own.length - limit, file };
-      found.push({ messageId: 'manyMore', severity: rest.severity, args, location: { ...rest.problem.place, file } });
+    const shown = Math.min(own.length, limit);
+    // The loader keeps a number of problems and counts the rest on the last of them.
+    const unlisted = own.reduce((sum, { problem }) => sum + 1 + (problem.more ?? 0), 0) - shown;
+    const { problem, severity } = own[shown] ?? own[shown - 1]!;
+    if (unlisted > 0) {
+      const args = { problems: formatCount(unlisted, 'more problem'), file };
+      found.push({ messageId: 'manyMore', severity, args, location: { ...problem.place, file } });
     }
   }
   return found;

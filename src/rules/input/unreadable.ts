@@ -11,7 +11,7 @@ export default defineRule({
       '{text} Nothing that rests on this file was checked. Put the file in place, or correct its name where it is named.',
   },
   example:
-    'The toolpath "coaster.gcode" is not there. Nothing that rests on this file was checked. Put the file in place, or correct its name where it is named.',
+    'toolpath: there is no file "dividers.gcode": did you mean divider.gcode? Nothing that rests on this file was checked. Put the file in place, or correct its name where it is named.',
   options: {},
   why: 'What cannot be read cannot be checked, so the job is incomplete and cannot pass.',
   remedy:

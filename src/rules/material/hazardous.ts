@@ -27,7 +27,7 @@ export default defineRule({
       '{name}: {reason} (source: {source}). Run the extraction, and keep to what the safety data sheet and local codes ask for.',
   },
   example:
-    'PVC must not be laser-cut: hydrogen chloride (source: UIC fabrication lab). Take another material; its safety data sheet says what the fumes would hold.',
+    'PVC must not be laser-cut: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: UIC fabrication lab; Univ. of Texas; NIOSH 1976). Take another material; its safety data sheet says what the fumes would hold.',
   options: {},
   why: 'Chlorinated sheets give off hydrogen chloride, fluorinated ones hydrogen fluoride and carbonyl fluoride: both injure lungs and eat optics and guides. Others give off hydrogen cyanide or formaldehyde, or melt, drip and catch fire. The class comes from the material’s entry: `never` is an error, `reconsider` a warning, `extract` a note. What every plywood gives off is no alarm. A file beside the job can raise a class and never lower it.',
   remedy:

@@ -15,7 +15,7 @@ export default defineRule({
       'The job does not say whether the {material} is masked. A bare mirror can throw the beam back into the machine: mask the sheet, then state `face: masked`{side}.',
   },
   example:
-    'The face of the mirrored acrylic is bare, and its mirror can throw the beam back into the machine. Mask the sheet before cutting, as is usual for mirrored stock, and turn the coated side away from the beam where the sheet allows it.',
+    'The face of the mirrored acrylic is bare, and its mirror can throw the beam back into the machine. Mask the sheet before cutting, as is usual for mirrored stock.',
   options: {},
   why: 'A mirror sends back what it does not absorb: to the lens, the head, or out of the machine. Masking film takes up the first of the beam and keeps soot off the coating. Acrylic mirror is usually cut with the coated side away from the beam. For a bare file, which cannot state its face, it is a note.',
   remedy:

@@ -16,7 +16,7 @@ export default defineRule({
       'A {kind} source marks {material} and leaves no depth in it ({reason}), but {tasks} must leave a groove. Plan the task as `surface`, or take another process.',
   },
   example:
-    'A CO₂ source marks mild steel and does not cut it (reflects 0.97 at 10.6 µm), but "outline" must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`.',
+    'A CO₂ source marks anodised aluminium and does not cut it (the dyed oxide layer is bleached; the metal below reflects 0.99 of 10.6 µm light), but "labels" must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`.',
   options: {},
   why: 'Bare metal reflects most of a CO₂ or diode beam, glass cracks before it parts, glass fibre does not burn away: the beam heats and marks them at any speed, and what is reflected goes back into the machine. The verdict for each kind of source stands in the material’s entry. For a groove it is a warning: the line will be there, without depth.',
   remedy:

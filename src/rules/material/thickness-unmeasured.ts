@@ -14,7 +14,7 @@ export default defineRule({
       'The thickness of {thickness} mm is nominal, so predictions carry a doubt of ± {spread} mm (one standard deviation) for it. Measure the sheet with a calliper and state it, such as `thickness: {thickness} mm ± 0.1 mm`.',
   },
   example:
-    'The thickness of 6.0 mm is nominal, so predictions carry a doubt of ± 0.3 mm (one standard deviation) for it. Measure the sheet with a calliper and state it, such as `thickness: 6.0 mm ± 0.1 mm`.',
+    'The thickness of 3.0 mm is nominal, so predictions carry a doubt of ± 0.15 mm (one standard deviation) for it. Measure the sheet with a calliper and state it, such as `thickness: 3.0 mm ± 0.1 mm`.',
   options: {},
   why: 'Sheets come out thinner or thicker than their name by a tenth and more, and plywood changes within one sheet. Depth and joints both follow the real thickness.',
   remedy: 'Measure at three places and take the thickest for cutting through. Reported once a run.',

@@ -14,7 +14,7 @@ export default defineRule({
     declared:
       'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
     notFound:
-      'The material {name} is neither in the catalogue nor in a `*.material.yaml` of the shop. Correct the name, or describe the material in a `*.material.yaml` from its safety data sheet.',
+      'The material {name} is neither in the catalogue nor in a `*.material.yaml` of the shop. Correct the name{meant}, or describe the material in a `*.material.yaml` from its safety data sheet.',
   },
   example:
     'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
@@ -33,8 +33,8 @@ export default defineRule({
     }
     if (facts.material !== null) return [];
     if (facts.materialName === null) return { notApplicable: 'no material was named' };
-    return [
-      { messageId: 'notFound', args: { name: quoted(facts.materialName) }, location: inSidecar(facts, ['material']) },
-    ];
+    const meant = facts.materialNear === null ? '' : ` (perhaps ${facts.materialNear})`;
+    const args = { name: quoted(facts.materialName), meant };
+    return [{ messageId: 'notFound', args, location: inSidecar(facts, ['material']) }];
   },
 });

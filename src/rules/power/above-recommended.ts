@@ -16,7 +16,7 @@ export default defineRule({
       'The job sets {setting} of full power; {ceiling} is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster{cost}. Set {ceiling} and slow down to about {slower} of the speed.',
   },
   example:
-    'The job sets 95 % of full power; 85 % is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster than the 2000 h it is priced for (at that life this job’s 60 min of beam cost 0.21 EUR). Set 85 % and slow down to about 89.5 % of the speed.',
+    'The job sets 95 % of full power; 85 % is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster than the 2000 h it is priced for (at that life this job’s 3.1 min of beam cost 0.01 EUR). Set 85 % and slow down to about 89.5 % of the speed.',
   options: {
     slack: {
       type: 'number',
@@ -70,12 +70,13 @@ function highestSetting(facts: JobFacts): { setting: number; location: Location 
   return highest;
 }
 
-/** What the job's beam time costs in tube life at its rated price, where the profile tells. */
+/** What the job's beam time costs in tube life at its rated price, where the profile tells and it is a cent or more. */
 function tubeCost(facts: JobFacts): string {
   const tube = facts.machine?.rates.tube ?? null;
   const time = facts.time;
   if (tube === null || time === null || !(tube.lifeH > 0)) return '';
   const beamS = time.cuttingS + time.rasterS;
   const cost = (tube.price.amount / tube.lifeH) * (beamS / 3600);
-  return ` than the ${plain(tube.lifeH)} h it is priced for (at that life this job’s ${plain(beamS / 60)} min of beam cost ${fixed(cost, 2)} ${tube.price.currency})`;
+  const spent = `(at that life this job’s ${plain(beamS / 60)} min of beam cost ${fixed(cost, 2)} ${tube.price.currency})`;
+  return ` than the ${plain(tube.lifeH)} h it is priced for${cost < 0.005 ? '' : ` ${spent}`}`;
 }

@@ -15,7 +15,6 @@ export default defineRule({
       'The program sets {raw}, {share} of full power; full is {full} by the profile’s `controller.power`. Write a setting up to {full}, or correct the profile if the controller counts otherwise.',
     planned:
       'The task plans {planned} W at the work, and the source gives {full} W at full setting ({basis} in the machine’s profile). Plan up to {full} W and slow down instead.',
-    plannedShare: 'The task plans {planned} of full power. Plan 100 % or less and slow down instead.',
   },
   example:
     'The program sets S1200, 120 % of full power; full is 1000 by the profile’s `controller.power`. Write a setting up to 1000, or correct the profile if the controller counts otherwise.',
@@ -55,20 +54,11 @@ export default defineRule({
     const fullW = facts.power?.fullW ?? machine.source.ratedW;
     for (const task of facts.tasks) {
       const planned = task.planned?.power ?? null;
-      if (planned === null) continue;
-      const location = planPlace(facts, task, 'power');
-      if ('fraction' in planned) {
-        if (roundTo(planned.fraction, 4) <= 1 + options.slack) continue;
-        found.push({
-          messageId: 'plannedShare',
-          args: { planned: percent(planned.fraction) },
-          location,
-          subject: task.name,
-        });
-      } else if (roundTo(planned.watts, 3) > roundTo(fullW * (1 + options.slack), 3)) {
-        const args = { planned: plain(planned.watts), full: plain(fullW), basis: facts.power?.basis ?? 'rated' };
-        found.push({ messageId: 'planned', args, location, subject: task.name });
-      }
+      // A share of more than all is refused where the sidecar is read.
+      if (planned === null || 'fraction' in planned) continue;
+      if (!(roundTo(planned.watts, 3) > roundTo(fullW * (1 + options.slack), 3))) continue;
+      const args = { planned: plain(planned.watts), full: plain(fullW), basis: facts.power?.basis ?? 'rated' };
+      found.push({ messageId: 'planned', args, location: planPlace(facts, task, 'power'), subject: task.name });
     }
     return found;
   },

@@ -15,7 +15,7 @@ export default defineRule({
       'The strongest tone of the raster area is {setting}, below {floor}, the firing floor in the machine’s profile (`source.floor`): nothing of it will show. Raise the power of the area above {floor}.',
   },
   example:
-    'The setting of 6 % on "outline" (2 cuts, 600.0 mm) is below 10 %, the firing floor in the machine’s profile (`source.floor`): the source will not fire, or only in bursts. Raise the setting to 10 % or more and the speed in proportion.',
+    'The setting of 6 % on "outline" (1 cut, 300.0 mm) is below 10 %, the firing floor in the machine’s profile (`source.floor`): the source will not fire, or only in bursts. Raise the setting to 10 % or more and the speed in proportion.',
   options: {},
   why: 'A glass tube does not fire below a certain current, and near it fires irregularly: the line is missing or dotted, and the sheet has to be cut again out of register. Faint tones of a picture below the floor are ordinary and are not reported; a whole area below it is. For an area it is a warning.',
   remedy:

@@ -14,7 +14,7 @@ export default defineRule({
       'The profile of machine {machine} states the rated {rated} W and no measured power, so predictions carry a doubt of ± {spread} (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
   },
   example:
-    'The profile of machine "shed-60w" states the rated 60 W and no measured power, so predictions carry a doubt of ± 15 % (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
+    'The profile of machine "shed-60w" states the rated 60 W and no measured power, so predictions carry a doubt of ± 16.6 % (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
   options: {},
   why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them.',
   remedy:

@@ -1,7 +1,6 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { planPlace } from '../tasks.ts';
 import { atStart, countFound, quoted } from '../wording.ts';
 
 export default defineRule({
@@ -15,11 +14,10 @@ export default defineRule({
   messages: {
     unpowered:
       '{outlines} of task {task} get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
-    planned: 'Task {task} plans a power of 0: nothing will be cut. Plan the power it needs, or take the task out.',
     place: 'this outline gets no power',
   },
   example:
-    '9 outlines of task "outline" get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
+    '2 outlines of task "outline" get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
   options: {},
   why: 'A layer whose power was left at zero runs like any other and leaves the part in the sheet. Found afterwards, the sheet has moved and cannot be put back in register. An unpowered run-out at the end of a line is ordinary; only outlines that get no power on their whole length are reported.',
   remedy: 'Set the power of the layer or tool and write the toolpath again.',
@@ -27,12 +25,6 @@ export default defineRule({
   check(facts) {
     const found: ReportDescriptor[] = [];
     for (const task of facts.tasks) {
-      const planned = task.planned?.power ?? null;
-      if (planned !== null && ('fraction' in planned ? planned.fraction : planned.watts) === 0) {
-        const location = planPlace(facts, task, 'power');
-        found.push({ messageId: 'planned', args: { task: quoted(task.name) }, location, subject: task.name });
-        continue;
-      }
       const [first, ...others] = task.unpoweredOutlines.items;
       if (first === undefined) continue;
       found.push({

@@ -17,7 +17,7 @@ export default defineRule({
       'Task {task} plans {speed} mm/s; the machine goes up to {limit} mm/s by its profile (`motion.speed`). Plan {limit} mm/s or less and set the power for that.',
   },
   example:
-    'The program asks for 720 mm/s (F43200 mm/min); the machine goes up to 500 mm/s by its profile (`motion.speed`). It will run slower and put more energy into the sheet: write 500 mm/s or less and set the power for that.',
+    'The program asks for 550 mm/s (F33000 mm/min); the machine goes up to 500 mm/s by its profile (`motion.speed`). It will run slower and put more energy into the sheet: write 500 mm/s or less and set the power for that.',
   options: {
     slack: {
       type: 'number',

@@ -12,13 +12,13 @@ export default defineRule({
   reads: ['toolpath', 'sidecar'],
   messages: {
     none: '{moves} with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
-    zero: '{moves} with a feed rate of {feed}: the head would stand still under the beam, or the controller stops. Write the F that the cut needs.',
+    zero: 'The feed rate is set to {feed}{more}: the head would stand still under the beam, or the controller stops. Write the F that the cut needs.',
     planned:
       'Task {task} states no speed and the job has no toolpath to take it from, so nothing can be predicted for it. State `speed`, such as `12 mm/s`.',
     place: 'here as well',
   },
   example:
-    '12 moves run with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
+    '4 moves run with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
   options: {},
   why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For artwork alone, where only the prediction is lacking, it is a warning.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',
@@ -34,10 +34,14 @@ export default defineRule({
     ] as const) {
       const group = groupOf(toolpathProblems(facts), code);
       if (group === null) continue;
-      const moves = formatCount(group.count, 'move runs', 'moves run');
+      const { count } = group;
+      const more = count > 1 ? ` (${formatCount(count, 'time')} in this file)` : '';
       found.push({
         messageId,
-        args: messageId === 'none' ? { moves } : { moves, feed: group.first.args['feed'] ?? 0 },
+        args:
+          messageId === 'none'
+            ? { moves: formatCount(count, 'move runs', 'moves run') }
+            : { feed: group.first.args['feed'] ?? 0, more },
         location: inToolpath(facts, group.first.place),
         related: relatedPlaces(
           group.others.map((problem) => inToolpath(facts, problem.place)),
@@ -47,6 +51,8 @@ export default defineRule({
       });
     }
     if (facts.toolpath === null) {
+      const named = facts.input.sidecar?.toolpath ?? null;
+      if (named !== null) return { notApplicable: 'the toolpath that would state it could not be read' };
       for (const task of facts.tasks) {
         if (task.planned === null || task.planned.speedMmPerS !== null) continue;
         const location = planPlace(facts, task, 'speed');

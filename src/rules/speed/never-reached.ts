@@ -13,10 +13,10 @@ export default defineRule({
     constant:
       'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets {surplus} times the energy per millimetre. Program about {reached} mm/s and set the power for that.',
     scaled:
-      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. Its power follows the speed, so it only takes longer than planned.',
+      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. Its power follows the speed down, so it takes longer than planned.',
   },
   example:
-    'Task "outline" is programmed at 12 mm/s and reaches 4 mm/s on average: on 90 % of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets 3 times the energy per millimetre. Program about 4 mm/s and set the power for that.',
+    'Task "drain holes" is programmed at 200 mm/s and reaches 46.2 mm/s on average: on 100 % of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets 4.33 times the energy per millimetre. Program about 46.2 mm/s and set the power for that.',
   options: {
     share: {
       type: 'number',

@@ -18,7 +18,7 @@ export default defineRule({
       'Task {task} runs at {found} mm/s (F{feed} mm/min), below {limit} mm/s (rule option `slowest`): was F{feed} meant in mm/s? Then write F{meant}.',
   },
   example:
-    'Task "outline" runs at 0.2 mm/s and 12 mm/s is planned, 60 times slower: the feed was probably written in mm/s where mm/min is read. Write F720 for 12 mm/s (mm/min with G21).',
+    'Task "outline" runs at 0.15 mm/s and 9 mm/s is planned, 60 times slower: the feed was probably written in mm/s where mm/min is read. Write F540 for 9 mm/s (mm/min with G21).',
   options: {
     slowest: {
       type: 'number',
@@ -57,7 +57,7 @@ export default defineRule({
           task: quoted(cut.task),
           found: plain(programmed),
           planned: plain(planned),
-          times: SECONDS_PER_MINUTE,
+          times: roundTo(ratio, 0),
           direction: slow ? 'slower' : 'faster',
           written: slow ? 'mm/s' : 'mm/min',
           read: slow ? 'mm/min' : 'mm/s',

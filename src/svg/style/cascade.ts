@@ -7,6 +7,7 @@ import {
   appliesToScreen,
   compareSpecificity,
   type Declaration,
+  type FaultBudget,
   parseStyleAttribute,
   parseStyleSheet,
   type StyleRule,
@@ -24,6 +25,8 @@ export type DeclaredStyle = ReadonlyMap<string, Declared>;
 const NOTHING: DeclaredStyle = new Map();
 /** Nodes that selectors may look at in all before the style sheets are given up: some thousand per element of a large file. */
 const MOST_LOOKS = 100_000_000;
+/** Characters that faults of a file's styles may have looked at again: about a second. */
+const MOST_FAULT_WORK = 300_000_000;
 /** What trying one selector on one element counts as. */
 const LOOKS_OF_ONE_TRY = 20;
 
@@ -39,6 +42,7 @@ export class Cascade {
   readonly #attributes = new Map<string, Declaration[]>();
   readonly #done = new Map<SvgNode, DeclaredStyle>();
   #looks = 0;
+  readonly #faults: FaultBudget = { left: MOST_FAULT_WORK };
 
   /** Whether the style sheets were given up before every selector was tried on every element. */
   get gaveUp(): boolean {
@@ -66,7 +70,7 @@ export class Cascade {
     const applies = appliesToScreen(media);
     if (applies === null) this.#log.add('bad-style', place, { text: quote(`media="${media}"`) });
     if (!applies) return;
-    const sheet = parseStyleSheet(node.text);
+    const sheet = parseStyleSheet(node.text, this.#faults);
     const inText = (at: number) => () => this.#document.placeInText(node, at);
     for (const { text, at } of sheet.problems) this.#log.add('bad-style', inText(at), { text: quote(text) });
     for (const { href, at } of sheet.imports) {
@@ -168,7 +172,7 @@ export class Cascade {
   #inline(node: SvgNode, text: string): Declaration[] {
     let declarations = this.#attributes.get(text);
     if (!declarations) {
-      const parsed = parseStyleAttribute(text);
+      const parsed = parseStyleAttribute(text, this.#faults);
       declarations = parsed.declarations;
       this.#attributes.set(text, declarations);
       for (const problem of parsed.problems) {

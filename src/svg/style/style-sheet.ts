@@ -30,35 +30,64 @@ export interface StyleSheet {
   problems: { text: string; at: number }[];
 }
 
+/**
+ * What faults may still cost, in characters: for each one css-tree splits the whole text into lines. A sheet that goes beyond it is given
+ * up: thousands of faults in one are no style sheet.
+ */
+export interface FaultBudget {
+  left: number;
+}
+
 /** A style sheet by css-tree. Never throws. */
-export function parseStyleSheet(text: string): StyleSheet {
+export function parseStyleSheet(text: string, budget: FaultBudget): StyleSheet {
   const sheet: StyleSheet = { rules: [], imports: [], problems: [] };
-  const problem = (node: cssTree.CssNode | null, what: string): void => {
-    sheet.problems.push({ text: what, at: node?.loc?.start.offset ?? 0 });
-  };
   try {
     const tree = parse(text, {
       positions: true,
       parseValue: false,
       parseCustomProperty: false,
-      onParseError: (error) => sheet.problems.push(explained(error)),
+      onParseError: leftAside(text, sheet.problems, budget),
     });
-    if (tree.type === 'StyleSheet') gather(tree.children, sheet, problem, 0);
-  } catch (error) {
-    // Selectors nested without end exhaust the stack of a parser that recurses.
-    sheet.problems.push(explained(error));
+    if (tree.type === 'StyleSheet') gather(tree.children, sheet, reportInto(sheet.problems), 0);
+  } catch {
+    // Too many faults, or selectors nested without end, which exhaust the stack of a parser that recurses.
+    sheet.problems.push({ text: beginning(text), at: 0 });
   }
   return sheet;
 }
 
-/** What stopped the parser; it recovers from an exhausted stack too, which has no place and whose words are the engine's. */
-function explained(error: unknown): StyleSheet['problems'][number] {
-  const { message, offset } = error as { message?: string; offset?: number };
-  if (error instanceof RangeError) return { text: 'its parts are nested too deeply', at: 0 };
-  return { text: message ?? String(error), at: offset !== undefined && Number.isFinite(offset) ? offset : 0 };
+/** Characters that tell where a text stands of which no piece can be told. */
+const SHORT_PIECE = 40;
+
+/** Takes down the pieces of a text that the parser leaves aside, as they stand there: it keeps each as one raw node. */
+function leftAside(
+  text: string,
+  problems: StyleSheet['problems'],
+  budget: FaultBudget,
+): cssTree.ParseOptions['onParseError'] {
+  let last = -1;
+  return (error, piece) => {
+    const at = piece?.loc?.start.offset ?? error.offset ?? 0;
+    // Several faults of one piece are told one after the other.
+    if (at !== last) problems.push({ text: text.slice(at, piece?.loc?.end.offset).trim() || beginning(text, at), at });
+    last = at;
+    budget.left -= text.length;
+    if (budget.left < 0) throw new TooManyFaults();
+  };
 }
 
-type Report = (node: cssTree.CssNode | null, what: string) => void;
+class TooManyFaults extends Error {}
+
+const beginning = (text: string, at = 0): string => text.slice(at, at + SHORT_PIECE);
+
+type Report = (node: cssTree.CssNode, what: string) => void;
+
+/** What could not be parsed has been taken down already and stands in the tree as raw text. */
+const reportInto =
+  (problems: StyleSheet['problems']): Report =>
+  (node, what) => {
+    problems.push({ text: what, at: node.loc?.start.offset ?? 0 });
+  };
 
 const DEEPEST_AT_RULE = 20;
 const WITHOUT_EFFECT = new Set([
@@ -75,7 +104,6 @@ function gather(nodes: cssTree.List<cssTree.CssNode>, sheet: StyleSheet, report:
   for (const node of nodes.toArray()) {
     if (node.type === 'Rule') addRule(node, sheet, report);
     else if (node.type === 'Atrule') addAtRule(node, sheet, report, depth);
-    else if (node.type === 'Raw' && node.value.trim() !== '') report(node, node.value);
   }
 }
 
@@ -113,10 +141,7 @@ export function appliesToScreen(list: string): boolean | null {
 }
 
 function addRule(node: cssTree.Rule, sheet: StyleSheet, report: Report): void {
-  if (node.prelude.type !== 'SelectorList') {
-    report(node, generate(node.prelude));
-    return;
-  }
+  if (node.prelude.type !== 'SelectorList') return;
   const declarations = declarationsOf(node.block.children, report);
   if (declarations.length === 0) return;
   for (const selector of node.prelude.children.toArray()) {
@@ -149,7 +174,6 @@ function declarationsOf(nodes: cssTree.List<cssTree.CssNode>, report: Report): D
         for (const [name, text] of relevant)
           declarations.push({ property: name, value: text, important: node.important !== false });
     } else if (node.type === 'Rule' || node.type === 'Atrule') report(node, generate(node));
-    else if (node.type === 'Raw' && node.value.trim() !== '') report(node, node.value);
   }
   return declarations;
 }
@@ -171,7 +195,10 @@ function expand(property: string, value: string): [string, string][] {
 }
 
 /** Declarations of a `style` attribute. Never throws. */
-export function parseStyleAttribute(text: string): {
+export function parseStyleAttribute(
+  text: string,
+  budget: FaultBudget,
+): {
   declarations: Declaration[];
   problems: { text: string; at: number }[];
 } {
@@ -182,18 +209,12 @@ export function parseStyleAttribute(text: string): {
       positions: true,
       parseValue: false,
       parseCustomProperty: false,
-      onParseError: (error) => problems.push({ text: error.message, at: error.offset }),
+      onParseError: leftAside(text, problems, budget),
     });
     if (tree.type !== 'DeclarationList') return { declarations: [], problems };
-    const report: Report = (node, what) => problems.push({ text: what, at: node?.loc?.start.offset ?? 0 });
-    // What it could not parse has been reported already and stands in the list as raw text.
-    const declarations = declarationsOf(
-      tree.children.filter((node) => node.type === 'Declaration'),
-      report,
-    );
-    return { declarations, problems };
-  } catch (error) {
-    return { declarations: [], problems: [{ text: error instanceof Error ? error.message : String(error), at: 0 }] };
+    return { declarations: declarationsOf(tree.children, reportInto(problems)), problems };
+  } catch {
+    return { declarations: [], problems: [{ text: beginning(text), at: 0 }] };
   }
 }
 

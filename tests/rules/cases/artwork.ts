@@ -81,6 +81,11 @@ export const artworkCases = [
       facts({ artwork: artwork({ size: 'assumed' }), machine: machine({ artwork: { pxPerInch: 72, stated: true } }) }),
       [{ messageId: 'assumed', says: ['72 px per inch', 'machine’s profile'], at: 'coaster.svg:1' }],
     ],
+    [
+      'says nothing of the size of a file that is no artwork',
+      facts({ artwork: artwork({ size: 'assumed', widthMm: 0, heightMm: 0, analysed: false }) }),
+      'could not be read',
+    ],
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
   ...casesOf('artwork/live-text', [

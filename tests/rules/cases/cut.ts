@@ -53,6 +53,11 @@ export const cutCases = [
       ],
     ],
     [
+      'does not round up to its limit',
+      predicted({ throughProbability: 0.499 }),
+      [{ messageId: 'short', says: ['49.9 % likely', 'below 50 %'] }],
+    ],
+    [
       'makes one finding of cuts with one cause, the worst in front',
       facts({
         cuts: [
@@ -97,6 +102,11 @@ export const cutCases = [
       'warns just below the limit',
       predicted({ throughProbability: 0.72 }),
       [{ messageId: 'marginal', says: ['72 % likely', 'short of the 90 %', 'from the catalogue, ± 40 %'] }],
+    ],
+    [
+      'does not round up to the limit that it falls short of',
+      predicted({ throughProbability: 0.896 }),
+      [{ messageId: 'marginal', says: ['89.6 % likely', 'short of the 90 %'] }],
     ],
     [
       'holds a calibrated recipe to its higher limit',
@@ -153,7 +163,7 @@ export const cutCases = [
       [{ messageId: 'surplus', says: ['6.0 mm birch plywood 5.2 times', 'above 4 times'] }],
     ],
     [
-      'warns of corners at constant power',
+      'warns of corners, starts and stops at constant power',
       facts({
         cuts: [cut({ prediction: prediction({ energyRatio: 1.5 }), cornerOverburn: 6, slowestMmPerS: 2 })],
       }),

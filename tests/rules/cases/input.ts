@@ -43,8 +43,8 @@ export const inputCases = [
     ['accepts sound files', facts(), []],
     [
       'passes on what the loader says, at its place',
-      facts({ inputProblems: [written('The key "lense" is not known; did you mean "lens"?', 5)] }),
-      [{ messageId: 'file', says: ['did you mean "lens"?'], at: 'coaster.job.yaml:5' }],
+      facts({ inputProblems: [written('the key "lense" is not known: did you mean lens?', 5)] }),
+      [{ messageId: 'file', says: ['did you mean lens?'], at: 'coaster.job.yaml:5' }],
     ],
     [
       'lists ten of many problems and counts the rest',
@@ -52,6 +52,19 @@ export const inputCases = [
       [
         ...Array.from({ length: 10 }, () => ({ messageId: 'file' })),
         { messageId: 'manyMore', says: ['4 more problems'] },
+      ],
+    ],
+    [
+      'counts those that the loader itself only counted',
+      facts({
+        inputProblems: Array.from({ length: 3 }, (_, i) => {
+          const one = written(`Problem ${i}.`, i + 1);
+          return i < 2 ? one : { ...one, problem: { ...one.problem, more: 7 } };
+        }),
+      }),
+      [
+        ...Array.from({ length: 3 }, () => ({ messageId: 'file' })),
+        { messageId: 'manyMore', says: ['Not listed here: 7 more problems in coaster.job.yaml'] },
       ],
     ],
     [

@@ -24,8 +24,8 @@ export const materialCases = [
     ],
     [
       'names the id that is not found',
-      facts({ material: null, materialName: 'birtch' }),
-      [{ messageId: 'notFound', says: ['"birtch"'] }],
+      facts({ material: null, materialName: 'birtch', materialNear: 'birch-plywood' }),
+      [{ messageId: 'notFound', says: ['"birtch"', 'Correct the name (perhaps birch-plywood), or'] }],
     ],
     ['has nothing to judge when no material was named', facts({ material: null, materialName: null }), 'no material'],
   ]),
@@ -119,7 +119,7 @@ export const materialCases = [
     [
       'refuses what is no sheet',
       facts({ thicknessMm: 600, material: null }),
-      [{ messageId: 'absurd', severity: 'error', says: ['600.0 mm', '0.02 to 150 mm'] }],
+      [{ messageId: 'absurd', severity: 'error', says: ['600 mm', '0.02 to 150 mm'] }],
     ],
     ['obeys its slack', facts({ thicknessMm: 28 }), [{ messageId: 'unusual' }], { slack: 0 }],
     ['has nothing to judge without a thickness', facts({ thicknessMm: null }), 'no thickness'],

@@ -1,6 +1,6 @@
 import type { RasterArea } from '../../../src/model/toolpath.ts';
 import { everything } from '../../../src/units/found.ts';
-import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const area = (maxSetting: number): RasterArea => ({
@@ -53,11 +53,6 @@ export const powerCases = [
       [{ messageId: 'planned', says: ['60 W', '54 W', 'measured'] }],
     ],
     ['accepts planned watts within reach', facts({ tasks: planning({ watts: 54 }) }), []],
-    [
-      'refuses a planned share above full',
-      facts({ tasks: planning({ fraction: 1.3 }) }),
-      [{ messageId: 'plannedShare', says: ['130 %'] }],
-    ],
     ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
   ]),
   ...casesOf('power/below-firing-floor', [
@@ -87,19 +82,6 @@ export const powerCases = [
       facts({ tasks: [task({ unpoweredOutlines: everything(unpowered(9)) })] }),
       [{ messageId: 'unpowered', says: ['9 outlines', '"outline"'], at: 'coaster.svg:4', related: 5 }],
     ],
-    [
-      'refuses a task planned without power',
-      facts({ tasks: planning({ fraction: 0 }) }),
-      [{ messageId: 'planned', says: ['"outline"'], at: 'coaster.job.yaml:12' }],
-    ],
-    [
-      'points at the power that the sidecar plans, where it does',
-      (() => {
-        const planned = plannedTask({ power: { fraction: 0 } });
-        return facts({ tasks: [task({}, planned)], input: { sidecar: sidecar({ tasks: [planned] }) } });
-      })(),
-      [{ messageId: 'planned', at: 'coaster.job.yaml:6' }],
-    ],
     ['has nothing to judge without tasks', facts({ tasks: [] }), 'no task'],
   ]),
   ...casesOf('power/above-recommended', [
@@ -118,6 +100,14 @@ export const powerCases = [
           at: 'coaster.gcode:6',
         },
       ],
+    ],
+    [
+      'leaves out a cost of less than a cent',
+      facts({
+        toolpath: toolpath({ highestSetting: { value: 0.95, raw: 950 } }),
+        time: { cuttingS: 60, rasterS: 0 },
+      }),
+      [{ messageId: 'above', says: ['faster than the 2000 h it is priced for. Set'] }],
     ],
     [
       'reads planned settings where there is no toolpath, and leaves the cost out where it is not known',

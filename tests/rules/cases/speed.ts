@@ -1,4 +1,16 @@
-import { artworkOnly, at, cut, facts, machine, pass, plannedTask, problem, task, toolpath } from '../build-facts.ts';
+import {
+  artworkOnly,
+  at,
+  cut,
+  facts,
+  machine,
+  pass,
+  plannedTask,
+  problem,
+  sidecar,
+  task,
+  toolpath,
+} from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
 const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMmPerS }))];
@@ -35,12 +47,17 @@ export const speedCases = [
       facts({
         toolpath: toolpath({ problems: [problem('zero-feed', { feed: 0 }), problem('zero-feed', { feed: 0 }, 12)] }),
       }),
-      [{ messageId: 'zero', says: ['2 moves run with a feed rate of 0'], related: 1 }],
+      [{ messageId: 'zero', says: ['set to 0 (2 times in this file): the head'], related: 1 }],
     ],
     [
       'warns when artwork alone has a task without speed',
       artworkOnly({ tasks: planning(null) }),
       [{ messageId: 'planned', severity: 'warning', says: ['"outline"'] }],
+    ],
+    [
+      'leaves a toolpath that is named and cannot be read to input/unreadable',
+      artworkOnly({ input: { sidecar: sidecar({ toolpath: 'coaster.gcode' }) }, tasks: planning(null) }),
+      'could not be read',
     ],
     ['accepts artwork alone with a planned speed', artworkOnly({ tasks: planning(12) }), []],
     ['has nothing to judge in bare artwork', artworkOnly({ tasks: [task({}, null)] }), 'states a speed'],
@@ -56,7 +73,7 @@ export const speedCases = [
     [
       'only notes it where power follows the speed',
       reaching(0.9, 4),
-      [{ messageId: 'scaled', severity: 'note', says: ['only takes longer'] }],
+      [{ messageId: 'scaled', severity: 'note', says: ['follows the speed down', 'takes longer'] }],
     ],
     ['obeys its share', reaching(0.3, 4), [{ messageId: 'scaled', severity: 'note' }], { share: 0.2 }],
     [
