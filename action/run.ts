@@ -16,7 +16,6 @@ import type { ReportContext } from '../src/report/format.ts';
 import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import { commandData } from '../src/report/text/escape.ts';
 import { expectedWaste, wasteText } from '../src/report/text/wording.ts';
-
 import { comesFromFork } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
 

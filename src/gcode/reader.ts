@@ -2,7 +2,7 @@ import type { ToolpathReader } from '../model/reader.ts';
 import { GCODE, GCODE_PROBLEMS } from './problem-texts.ts';
 
 /** A word that begins a line of nearly every program, after a line number or the slash of block delete. */
-const FIRST_WORDS = /^[ \t]*\/?[ \t]*(?:N[ \t]*\d+[ \t]*)?[GM][ \t]*\d/im;
+const FIRST_WORDS = /^[ \t/]*(?:N[ \t]*\d+[ \t]*)?[GM][ \t]*\d/im;
 
 /** G-code in the dialect of RS274/NGC and what later controllers added to it. */
 export const gcodeReader: ToolpathReader = {

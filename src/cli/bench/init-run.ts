@@ -34,9 +34,9 @@ const extensionsFor = (kind: Reader['makes']) =>
 export async function runInit(file: string, options: InitOptions, io: Io): Promise<void> {
   const path = resolve(io.cwd, file);
   const stem = basename(path).replace(/\.[^.]*$/, '');
-  const toolpath = besides(path, stem, extensionsFor('toolpath'));
-  const artwork = besides(path, stem, extensionsFor('artwork'));
-  checkFile(path, file, toolpath ?? artwork);
+  const toolpathFile = besides(path, stem, extensionsFor('toolpath'));
+  const artworkFile = besides(path, stem, extensionsFor('artwork'));
+  checkFile(path, file, toolpathFile ?? artworkFile);
   if (options.thickness !== undefined) {
     const parsed = parseThickness(options.thickness);
     if (!parsed.ok)
@@ -54,23 +54,16 @@ export async function runInit(file: string, options: InitOptions, io: Io): Promi
     createLibrary({ catalogue: [], shop: trusted.shop.sources, untrusted: false }).ids().machines,
   );
   const profile: Machine | null = machine === null ? null : library.machine(machine).value;
-  const source = (name: string | null) =>
-    name === null
-      ? null
-      : access.open(
-          join(dirname(paths[0] ?? ''), name)
-            .split('\\')
-            .join('/'),
-        );
-  const found = { toolpath: source(toolpath), artwork: source(artwork) };
-  const readers = await loadReaders(READERS, readersNeeded(READERS, [found]));
+  const folder = dirname(paths[0] ?? '');
+  const opened = (name: string | null) =>
+    name === null ? null : access.open(join(folder, name).split('\\').join('/'));
+  const toolpath = opened(toolpathFile);
+  const artwork = opened(artworkFile);
+  const readers = await loadReaders(READERS, readersNeeded(READERS, [{ toolpath, artwork }]));
   const target = join(dirname(path), stem + JOB_SUFFIX);
   const text = sidecarDraft({
-    toolpath:
-      toolpath && found.toolpath
-        ? { file: toolpath, program: profile && readProgram(found.toolpath, readers, profile) }
-        : null,
-    artwork: artwork && found.artwork ? { file: artwork, drawing: readDrawing(found.artwork, readers, profile) } : null,
+    toolpath: toolpath && { file: toolpathFile!, program: profile && readProgram(toolpath, readers, profile) },
+    artwork: artwork && { file: artworkFile!, drawing: readDrawing(artwork, readers, profile) },
     machine,
     lens: options.lens ?? profile?.lenses[0]?.id ?? null,
     material: options.material ?? null,

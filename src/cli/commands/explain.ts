@@ -14,12 +14,8 @@ export const explain: AddCommand = (program, io) =>
       const { rulePage } = await import('../../rules/page.ts');
       const found = findRule(RULES, id);
       if (found.kind === 'rule') {
-        io.stdout.write(
-          rulePage(
-            found.rule,
-            READERS.map(({ name }) => name),
-          ),
-        );
+        const formats = READERS.map(({ name }) => name);
+        io.stdout.write(rulePage(found.rule, formats));
       } else if (found.kind === 'retired') {
         const { successor } = found;
         throw new UsageError(
