@@ -49,6 +49,7 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   MOST_USED: 'the artwork counts as not read to its end, with a finding',
   DEFAULT_MOST_POINTS: 'the artwork counts as not read to its end, with a finding',
   DEEPEST_NESTING: 'the artwork counts as not read to its end, with a finding',
+  MOST_FAULT_WORK: 'a finding on the style sheet, which is given up',
   DEEPEST_AT_RULE: 'a finding on the style sheet',
   LONGEST_VALUE: 'a finding on the value, which is ignored',
   LONGEST_ENTITY: 'a finding on the entity, which is not expanded',

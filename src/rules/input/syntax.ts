@@ -25,7 +25,7 @@ export default (readers: readonly Reader[]) =>
       ...messagesOf(readers),
       place: 'the same here',
     },
-    example: 'The key "lense" is not known; did you mean "lens"?',
+    example: 'the key "lense" is not known: did you mean lens?',
     options: {
       'list-at-most': {
         type: 'number',
