@@ -1,7 +1,14 @@
-import { formatCount, formatMm, formatPercent, formatSpeed, formatWatts, trimmed } from '../units/format.ts';
+import {
+  formatChance,
+  formatCount,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatWatts,
+  trimmed,
+} from '../units/format.ts';
 import type { Calibrated } from './calibrate.ts';
 import { columns } from './columns.ts';
-import { mmText } from './yaml-text.ts';
 
 /** A miss beyond this share of the depth is marked. */
 const NOTABLE = 0.15;
@@ -15,8 +22,8 @@ export function calibrationReport(calibrated: Calibrated): string {
   if (focus !== null) {
     const side = focus.offsetMm > 0 ? 'above' : 'below';
     const where =
-      focus.offsetMm === 0 ? 'where it is set' : `${mmText(Math.abs(focus.offsetMm))} ${side} where it is set`;
-    lines.push(`Focus: the waist stands ${where} (± ${mmText(focus.spreadMm)}, one standard deviation).`, '');
+      focus.offsetMm === 0 ? 'where it is set' : `${formatMm(Math.abs(focus.offsetMm))} ${side} where it is set`;
+    lines.push(`Focus: the waist stands ${where} (± ${formatMm(focus.spreadMm)}, one standard deviation).`, '');
   }
   if (fit !== null) lines.push(...fitLines(material.name, fit));
   if (keptAlready > 0) {
@@ -34,12 +41,12 @@ function fitLines(name: string, fit: NonNullable<Calibrated['fit']>): string[] {
   const { calibration, prior } = fit;
   const lines = [
     `${name}, ${formatCount(calibration.coupons, 'coupon')}:`,
-    `  removal energy before  ${trimmed(prior.jPerMm3, 2)} J/mm³ ± ${formatPercent(prior.spread)}`,
-    `  removal energy now     ${trimmed(calibration.removalJPerMm3, 2)} J/mm³ ± ${formatPercent(calibration.spread)} (5 to 95 %: ${trimmed(calibration.removalLow, 2)} to ${trimmed(calibration.removalHigh, 2)})`,
+    `  removal energy before  ${trimmed(prior.jPerMm3, 2)} J/mm³ ± ${formatPercent(prior.spread, 0)}`,
+    `  removal energy now     ${trimmed(calibration.removalJPerMm3, 2)} J/mm³ ± ${formatPercent(calibration.spread, 0)} (5 to 95 %: ${trimmed(calibration.removalLow, 2)} to ${trimmed(calibration.removalHigh, 2)})`,
     calibration.shareFitted
       ? `  divergence share now   ${trimmed(calibration.divergenceShare, 2)} (${trimmed(calibration.divergence.low, 2)} to ${trimmed(calibration.divergence.high, 2)})`
       : '  divergence share kept: it takes coupons of two thicknesses to tell it from the removal energy',
-    `  scatter from coupon to coupon ${formatPercent(calibration.scatter)} of the depth`,
+    `  scatter from coupon to coupon ${formatPercent(calibration.scatter, 0)} of the depth`,
     '',
     ...residualTable(fit),
     '',
@@ -48,7 +55,7 @@ function fitLines(name: string, fit: NonNullable<Calibrated['fit']>): string[] {
   if (fit.next !== null) {
     const { next } = fit;
     lines.push(
-      `Most would be learned from one more tongue at ${formatPercent(next.setting)} and ${formatSpeed(next.speedMmPerS)} in ${formatMm(next.thicknessMm)} (${formatPercent(next.throughProbability)} likely to part).`,
+      `Most would be learned from one more tongue at ${formatPercent(next.setting)} and ${formatSpeed(next.speedMmPerS)} in ${formatMm(next.thicknessMm)} (${formatChance(next.throughProbability)} likely to part).`,
     );
   }
   const { thicknessMm, powerW } = calibration.span;
@@ -68,19 +75,19 @@ function residualTable({ calibration, rows }: NonNullable<Calibrated['fit']>): s
   const body = calibration.residuals.map((residual) => {
     const { name, coupon } = rows[residual.index]!;
     const seen =
-      coupon.depthMm !== null ? `${mmText(coupon.depthMm)} deep` : coupon.through ? 'through' : 'not through';
+      coupon.depthMm !== null ? `${formatMm(coupon.depthMm)} deep` : coupon.through ? 'through' : 'not through';
     const miss = Math.exp(residual.logMiss) - 1;
     const fits =
       coupon.depthMm === null && residual.logMiss === 0
         ? 'agrees'
-        : `${miss >= 0 ? '+' : '−'}${formatPercent(Math.abs(miss))}`;
+        : `${miss >= 0 ? '+' : '−'}${formatPercent(Math.abs(miss), 0)}`;
     return [
       `  ${name}`,
       formatWatts(coupon.powerW),
       formatSpeed(coupon.speedMmPerS),
       formatMm(coupon.thicknessMm),
       seen,
-      formatMm(residual.predictedMm),
+      formatMm(residual.predictedMm, 1),
       `${fits}${Math.abs(miss) > NOTABLE && fits !== 'agrees' ? '  <' : ''}`,
     ];
   });

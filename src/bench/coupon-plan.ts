@@ -1,14 +1,6 @@
-import {
-  cutOf,
-  done,
-  fullPower,
-  type OnBench,
-  type Outcome,
-  refused,
-  SOURCE_WORDS,
-  setUp,
-} from '../facts/bench/set-up.ts';
+import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/bench/set-up.ts';
 import { MOST_PASSES, type Setup, wattsAt } from '../facts/cuts/prediction.ts';
+import { SOURCE_NAMES } from '../job/machine/source-names.ts';
 import { marchedDepthMm } from '../physics/march.ts';
 import { normalCdf } from '../physics/normal.ts';
 import { throughProbability } from '../physics/predict.ts';
@@ -77,7 +69,7 @@ export function planCoupon(bench: OnBench, options: CouponOptions): Outcome<Coup
   if (passes === null) {
     const most = options.passes ?? MOST_PASSES[machine.source.kind];
     return refused(
-      `${formatMm(bench.thickness.mm)} ${material.name} is out of reach of the ${SOURCE_WORDS[machine.source.kind]} source with the ${bench.lens.id} lens: at ${formatSpeed(floorMmPerS)} and ${formatPercent(highest.value.setting)} it will hardly part in ${formatCount(most, 'pass', 'passes')}, and every tongue would stay. Test thinner sheet, another lens or more passes`,
+      `${formatMm(bench.thickness.mm)} ${material.name} is out of reach of the ${SOURCE_NAMES[machine.source.kind]} source with the ${bench.lens.id} lens: at ${formatSpeed(floorMmPerS)} and ${formatPercent(highest.value.setting)} it will hardly part in ${formatCount(most, 'pass', 'passes')}, and every tongue would stay. Test thinner sheet, another lens or more passes`,
     );
   }
   const settings = settingsFor(chances, passes, highest.value.setting, floorMmPerS, options.fastestMmPerS);

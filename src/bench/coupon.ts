@@ -1,6 +1,6 @@
 import { done, type OnBench, type Outcome, refused } from '../facts/bench/set-up.ts';
 import type { Material } from '../job/model.ts';
-import { formatPercent, formatTime } from '../units/format.ts';
+import { formatChance, formatFocus, formatTime } from '../units/format.ts';
 import { couponPiece, couponSize, fastestWithin, MARKS, TONGUE_SIZES, tongueId, tongueName } from './coupon-piece.ts';
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
@@ -85,9 +85,8 @@ function titleOf({ material, machine, lens, thickness }: CouponRequest): string 
 }
 
 function notesOf(request: CouponRequest): string[] {
-  const focus = request.focusMm === 0 ? 'on the face' : `at ${mmText(request.focusMm)} from the face`;
   const notes = ['X0 Y0 is the corner of the sheet; nothing may lie under it but the bed'];
-  if (!movesWaist(request.machine)) notes.push(`set the focus by hand, waist ${focus}`);
+  if (!movesWaist(request.machine)) notes.push(`set the focus by hand, waist ${formatFocus(request.focusMm)}`);
   return notes;
 }
 
@@ -104,7 +103,7 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
       ? 'Set the focus with the gauge as always, so that the waist lies on the face at Z0; the program goes on from there.'
       : 'Set the focus by hand as the program says, and do not touch it between the tongues.',
     'Do not press: lift the sheet straight up. A tongue that stays on the bed or drops out by its own weight has parted; one that hangs by a fibre has not.',
-    `Tongue 1 (${formatPercent(first.throughProbability)} likely to part) to tongue ${last.number} (${formatPercent(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
+    `Tongue 1 (${formatChance(first.throughProbability)} likely to part) to tongue ${last.number} (${formatChance(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
     `Then: kerflint calibrate ${name}.results.yaml`,
   ];
 }

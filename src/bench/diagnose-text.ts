@@ -1,5 +1,14 @@
 import type { Cause, CauseKind } from '../physics/diagnose.ts';
-import { formatCount, formatMm, formatPercent, formatSpeed, formatWatts, trimmed } from '../units/format.ts';
+import {
+  formatChance,
+  formatCount,
+  formatDepth,
+  formatFocus,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatWatts,
+} from '../units/format.ts';
 import type { Diagnosis } from './diagnose.ts';
 
 /** Causes that are hardly worth a test are left out of the text. */
@@ -10,7 +19,7 @@ export function diagnosisReport(diagnosis: Diagnosis): string {
   const worth = diagnosis.causes.filter((cause, i) => i === 0 || cause.weight >= WORTH_SAYING);
   return [
     `${diagnosis.job}, task "${diagnosis.task}": ${formatMm(diagnosis.thicknessMm)} ${diagnosis.material}, ${recipeWords(diagnosis)}`,
-    `Predicted ${formatMm(diagnosis.depthMm)} deep (${trimmed(diagnosis.depthLowMm, 1)} to ${trimmed(diagnosis.depthHighMm, 1)}), ${formatPercent(diagnosis.throughProbability)} likely to part. Seen: ${seenWords(diagnosis)}.`,
+    `Predicted depth ${formatDepth(diagnosis.depthMm, diagnosis.depthLowMm, diagnosis.depthHighMm)}, ${formatChance(diagnosis.throughProbability)} likely to part. Seen: ${seenWords(diagnosis)}.`,
     '',
     'What would explain it, likeliest first:',
     '',
@@ -31,7 +40,7 @@ function seenWords({ seen }: Diagnosis): string {
   const parts = [
     seen.depthMm === null ? 'it did not part' : `${formatMm(seen.depthMm)} deep`,
     seen.where,
-    seen.kerfMm === null ? null : `kerf ${trimmed(seen.kerfMm, 2)} mm`,
+    seen.kerfMm === null ? null : `kerf ${formatMm(seen.kerfMm, 2)}`,
     seen.since === null ? null : SINCE_WORDS[seen.since],
     seen.edge === null ? null : `edge ${seen.edge}`,
   ];
@@ -46,7 +55,7 @@ const SINCE_WORDS = {
 } as const;
 
 function causeLines(cause: Cause, next: Cause | null, diagnosis: Diagnosis): string[] {
-  const lines = [`${formatPercent(cause.weight).padStart(5)}  ${causeWords(cause, diagnosis)}`];
+  const lines = [`${formatPercent(cause.weight, 0).padStart(5)}  ${causeWords(cause, diagnosis)}`];
   lines.push(`       Test: ${testWords(cause, next, diagnosis)}`, '');
   return lines;
 }
@@ -55,25 +64,25 @@ function causeLines(cause: Cause, next: Cause | null, diagnosis: Diagnosis): str
 export function causeWords(cause: Cause, diagnosis: Diagnosis): string {
   switch (cause.kind) {
     case 'settings-short':
-      return `The settings are short for this sheet: as planned it was ${formatPercent(cause.throughProbability ?? 0)} likely to part.`;
+      return `The settings are short for this sheet: as planned it was ${formatChance(cause.throughProbability ?? 0)} likely to part.`;
     case 'focus-off': {
       const off = cause.focusOffMm ?? 0;
-      return `The focus is off: ${formatMm(Math.abs(off))} too ${off > 0 ? 'high' : 'low'} would explain it.`;
+      return `The focus is off: ${formatMm(Math.abs(off), 1)} too ${off > 0 ? 'high' : 'low'} would explain it.`;
     }
     case 'power-weak': {
       const factor = cause.powerFactor ?? 1;
-      return `The source is weaker than the profile says: ${formatPercent(factor)} of it, ${formatWatts(diagnosis.fullW * factor)} at full setting in place of ${formatWatts(diagnosis.fullW)}.`;
+      return `The source is weaker than the profile says: ${formatPercent(factor, 0)} of it, ${formatWatts(diagnosis.fullW * factor)} at full setting in place of ${formatWatts(diagnosis.fullW)}.`;
     }
     case 'mirrors-drifting':
-      return `A mirror has drifted: only ${formatPercent(cause.powerFactor ?? 1)} of the power would arrive where it failed.`;
+      return `A mirror has drifted: only ${formatPercent(cause.powerFactor ?? 1, 0)} of the power would arrive where it failed.`;
     case 'lens-dirty':
-      return `The lens is dirty or damaged: it would let ${formatPercent(cause.powerFactor ?? 1)} of the power through.`;
+      return `The lens is dirty or damaged: it would let ${formatPercent(cause.powerFactor ?? 1, 0)} of the power through.`;
     case 'material-harder':
-      return `The sheet is harder to cut than its entry says (glue, a denser batch, damp): by ${formatPercent((cause.removalFactor ?? 1) - 1)}.`;
+      return `The sheet is harder to cut than its entry says (glue, a denser batch, damp): by ${formatPercent((cause.removalFactor ?? 1) - 1, 0)}.`;
     case 'sheet-bowed':
-      return `The sheet does not lie flat: ${formatMm(cause.bowMm ?? 0)} from its lowest to its highest would explain it.`;
+      return `The sheet does not lie flat: ${formatMm(cause.bowMm ?? 0, 1)} from its lowest to its highest would explain it.`;
     case 'sheet-thicker':
-      return `The sheet is thicker than declared: ${formatMm(cause.thicknessMm ?? 0)} in place of ${formatMm(diagnosis.thicknessMm)}.`;
+      return `The sheet is thicker than declared: ${formatMm(cause.thicknessMm ?? 0, 1)} in place of ${formatMm(diagnosis.thicknessMm)}.`;
   }
 }
 
@@ -128,12 +137,9 @@ function rescueLines({ rescue, seen, passes }: Diagnosis): string[] {
   }
   const [extra] = rescue.extraPasses;
   const focusMm = extra?.focusMm ?? 0;
-  const moved =
-    focusMm === passes.at(-1)?.focusMm
-      ? 'at the same focus'
-      : `with the focus set ${formatMm(Math.abs(focusMm))} ${focusMm > 0 ? 'above' : 'below'} the face`;
+  const moved = focusMm === passes.at(-1)?.focusMm ? 'at the same focus' : `with the focus set ${formatFocus(focusMm)}`;
   return [
-    `If the sheet has not moved: ${formatCount(rescue.extraPasses.length, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${moved}, ${rescue.extraPasses.length === 1 ? 'is' : 'are'} ${formatPercent(rescue.throughProbability)} likely to part it.`,
+    `If the sheet has not moved: ${formatCount(rescue.extraPasses.length, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${moved}, ${rescue.extraPasses.length === 1 ? 'is' : 'are'} ${formatChance(rescue.throughProbability)} likely to part it.`,
     '',
   ];
 }

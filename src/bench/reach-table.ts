@@ -1,21 +1,20 @@
 import type { ReachModel, ReachOverview } from '../facts/bench/reach-model.ts';
-import { formatCount, formatMm, formatPercent, formatSpeed, trimmed } from '../units/format.ts';
+import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed, formatTypedMm } from '../units/format.ts';
 import { columns } from './columns.ts';
 
 /** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
 export function reachTable(model: ReachModel): string {
   const { lenses, floorMmPerS } = model;
   const sheets = model.soldMm.map((mm, i) => [
-    `${trimmed(mm, 2)} mm`,
+    formatTypedMm(mm),
     model.choices[i]?.lens ?? 'none',
     ...lenses.map((lens) => speedOrNone(lens.sureSpeedMmPerS[i] ?? null)),
   ]);
   const greatest = lenses.map((lens) => [
     lens.id,
-    `${trimmed(lens.spotMm, 3)} mm`,
-    formatMm(lens.depthOfFocusMm),
-    formatMm(lens.greatest.depthMm),
-    `${formatMm(lens.greatest.lowMm)} to ${formatMm(lens.greatest.highMm)}`,
+    formatMm(lens.spotMm, 2),
+    formatMm(lens.depthOfFocusMm, 1),
+    formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm),
   ]);
   const floor =
     floorMmPerS === null
@@ -30,7 +29,7 @@ export function reachTable(model: ReachModel): string {
     '',
     `Greatest thickness at ${floor}:`,
     '',
-    ...columns([['lens', 'spot', 'depth of focus', 'median', '5 to 95 %'], ...greatest]),
+    ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)'], ...greatest]),
     '',
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
@@ -42,9 +41,7 @@ export function reachTable(model: ReachModel): string {
 export function overviewTable(overview: ReachOverview): string {
   const rows = overview.rows.map((row) => [
     row.name,
-    ...row.greatest.map((at) =>
-      at === null ? 'no beam' : `${formatMm(at.depthMm)} (${trimmed(at.lowMm, 1)} to ${trimmed(at.highMm, 1)})`,
-    ),
+    ...row.greatest.map((at) => (at === null ? 'no beam' : formatDepth(at.depthMm, at.lowMm, at.highMm))),
     row.basis,
   ]);
   return [

@@ -1,5 +1,5 @@
 import type { Thickness } from '../job/model.ts';
-import { formatMm, formatPercent, formatSpeed, trimmed } from '../units/format.ts';
+import { formatMm, formatPercent, trimmed } from '../units/format.ts';
 
 /** A scalar as YAML takes it back unchanged: plain where that is safe, quoted otherwise. */
 export function scalar(text: string): string {
@@ -11,7 +11,7 @@ export function scalar(text: string): string {
 }
 
 export const mmText = (mm: number): string => `${trimmed(mm, 3)} mm`;
-export const speedText = (mmPerS: number): string => formatSpeed(mmPerS, 2);
+export const speedText = (mmPerS: number): string => `${trimmed(mmPerS, 2)} mm/s`;
 export const shareText = (fraction: number): string => formatPercent(fraction, 1);
 
 /** `6.0 mm ± 0.2 mm`, `nominal 6.0 mm`. */

@@ -1,3 +1,4 @@
+import { formatPercent, formatWatts } from '../units/format.ts';
 /** What is known of the power that a machine brings to the work. */
 export interface PowerSource {
   kind: 'co2' | 'diode' | 'fibre';
@@ -44,11 +45,11 @@ export function curveProblem(curve: readonly { fraction: number; watts: number }
   let before = { fraction: 0, watts: 0 };
   for (const [i, point] of curve.entries()) {
     if (!(point.fraction >= 0 && point.fraction <= 1))
-      return `a setting lies between 0 and 100 %, not at ${point.fraction * 100} %`;
+      return `a setting lies between 0 and 100 %, not at ${formatPercent(point.fraction)}`;
     if (!(Number.isFinite(point.watts) && point.watts >= 0)) return `the power cannot be ${point.watts} W`;
     if (i > 0 && point.fraction <= before.fraction) return 'the settings of the power curve must rise';
     if (point.watts < before.watts) {
-      return `the power falls from ${before.watts} W to ${point.watts} W as the setting rises to ${point.fraction * 100} %: measure again`;
+      return `the power falls from ${formatWatts(before.watts)} to ${formatWatts(point.watts)} as the setting rises to ${formatPercent(point.fraction)}: measure again`;
     }
     before = point;
   }
@@ -62,7 +63,7 @@ export function curveProblem(curve: readonly { fraction: number; watts: number }
  */
 export function powerAtWork(source: PowerSource, fraction: number): PowerResult {
   if (!(fraction >= 0 && fraction <= 1))
-    return { power: null, problem: `a setting lies between 0 and 100 %, not at ${fraction * 100} %` };
+    return { power: null, problem: `a setting lies between 0 and 100 %, not at ${formatPercent(fraction)}` };
   if (source.curve !== null) {
     const problem = curveProblem(source.curve);
     if (problem !== null) return { power: null, problem };
@@ -93,7 +94,7 @@ function onCurve(curve: readonly { fraction: number; watts: number }[], fraction
       powerW: (last.watts * fraction) / last.fraction,
       spread: Math.hypot(METER_SPREAD, STRAIGHT_LINE_SPREAD * (1 + fraction - last.fraction)),
       basis: 'curve',
-      assumption: `power above the last measured setting (${last.fraction * 100} %) taken as proportional to it`,
+      assumption: `power above the last measured setting (${formatPercent(last.fraction)}) taken as proportional to it`,
     };
   }
   let before = { fraction: 0, watts: 0 };
@@ -122,7 +123,7 @@ function rated(source: PowerSource, fraction: number): PowerAtWork {
     basis: 'rated',
     assumption:
       age > 0
-        ? `rated power less ${Math.round(loss * age * 100)} % for ${source.hoursH} h of use (taken as ${loss * 100} % at ${lifeH} h)`
+        ? `rated power less ${formatPercent(loss * age, 0)} for ${source.hoursH} h of use (taken as ${formatPercent(loss)} at ${lifeH} h)`
         : 'rated power, never measured at the work, as from a new source',
   };
 }

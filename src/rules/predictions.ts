@@ -1,8 +1,9 @@
 import type { CutFact, JobFacts, Prediction } from '../facts/facts.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
+import { formatChance, formatCount, formatDepth } from '../units/format.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
-import { chance, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
+import { listed, quoted, recipe, sheet } from './wording.ts';
 
 /** A through cut with its prediction. */
 export interface PredictedCut {
@@ -22,15 +23,6 @@ function predicted(cuts: readonly CutFact[], none: string): PredictedCut[] | Not
   const found = cuts.flatMap((cut) => (cut.prediction === null ? [] : [{ cut, prediction: cut.prediction }]));
   if (found.length > 0) return found;
   return { notApplicable: cuts.find((cut) => cut.notPredicted !== null)?.notPredicted ?? none };
-}
-
-/** "4.1 mm (3.0–5.3)": to a tenth, below a millimetre to a hundredth. */
-function depthWords(prediction: Prediction): string {
-  const decimals = prediction.depthMm < 1 ? 2 : 1;
-  const [middle, low, high] = [prediction.depthMm, prediction.depthLowMm, prediction.depthHighMm].map((depth) =>
-    fixed(depth, decimals),
-  );
-  return `${middle} mm (${low}–${high})`;
 }
 
 /** Cuts that fail for one cause: those of one task, and other tasks that the same remedy puts right. */
@@ -79,11 +71,11 @@ export function unlikelyCuts(
     return {
       messageId,
       args: {
-        depth: depthWords(prediction),
+        depth: formatDepth(prediction.depthMm, prediction.depthLowMm, prediction.depthHighMm),
         sheet: sheet(facts),
         tasks: `${tasks.length === 1 ? `task ${quoted(cut.task)}` : `tasks ${listed(tasks)}`}${count}`,
         recipe: recipe(cut),
-        chance: chance(prediction.throughProbability),
+        chance: formatChance(prediction.throughProbability),
         remedy: remedySentence(cut),
         ...more(prediction),
       },

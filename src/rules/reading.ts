@@ -1,6 +1,7 @@
 import type { Severity } from '../findings/finding.ts';
+import { formatCount, significant } from '../units/format.ts';
 import type { ProblemGroup } from './places.ts';
-import { formatCount, plain, quoted } from './wording.ts';
+import { quoted } from './wording.ts';
 
 /** How a reader's problem becomes a message: which one, and which of the problem's values it repeats. */
 export interface Reading {
@@ -32,7 +33,7 @@ export function argumentsOf(reading: Reading, group: ProblemGroup): Record<strin
     const value = args[name] ?? '';
     // Lines are counted place by place: the reader sums up repetitions.
     if (name === 'lines') return [name, Math.max(group.count, Number(value) || 0)];
-    if (typeof value === 'number') return [name, plain(value)];
+    if (typeof value === 'number') return [name, significant(value)];
     return [name, FROM_THE_FILE.has(name) ? quoted(value) : value];
   });
   const more = group.count > 1 ? ` (${formatCount(group.count, 'time')} in this file)` : '';

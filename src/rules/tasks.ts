@@ -1,8 +1,5 @@
 import type { JobFacts, TaskFact } from '../facts/facts.ts';
-import type { Location, SourceKind } from '../facts/types.ts';
-
-/** Kinds of source as people write them. */
-export const SOURCE_NAME: Record<SourceKind, string> = { co2: 'CO₂', diode: 'diode', fibre: 'fibre' };
+import type { Location } from '../facts/types.ts';
 
 /** Tasks of one aim, for findings that concern all of them at once. */
 export interface TasksOfAim {

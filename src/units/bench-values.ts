@@ -1,5 +1,6 @@
 import { unitPattern } from './dimensions.ts';
-import { bad, commaProblem, NUMBER_PATTERN, type Parsed, parseNumber, parseQuantity, quoted } from './quantity.ts';
+import { bad, commaProblem, NUMBER_PATTERN, type Parsed, parseNumber, parseQuantity } from './quantity.ts';
+import { quoted } from './quoted.ts';
 
 /**
  * `6.0 mm ± 0.2 mm` (also `+/-`, and the first unit may be left out when both are the same), `6 mm`, or `nominal 6 mm`.

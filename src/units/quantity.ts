@@ -1,5 +1,6 @@
 import { type Dimension, dimensionOf, dimensionSpec, findUnit, unitNames, unitPattern } from './dimensions.ts';
 import { nearestWord } from './nearest-word.ts';
+import { quoted } from './quoted.ts';
 
 /** What became of a text: a value in the base unit, or a sentence that says what is wrong and what to write instead. */
 export type Parsed<T> = { ok: true; value: T } | { ok: false; problem: string };
@@ -13,13 +14,6 @@ const LONGEST = 120;
 /** Numbers as people write them at the bench: decimals, fractions and mixed fractions; no exponents, no thousands marks. */
 export const NUMBER_PATTERN = '(?:\\d+\\s+\\d+\\s*/\\s*\\d+|\\d+\\s*/\\s*\\d+|\\d+(?:\\.\\d+)?|\\.\\d+)';
 const NUMBER = new RegExp(`^([+\\-−]?)\\s*(${NUMBER_PATTERN})(?![\\d.])\\s*(.*)$`, 's');
-
-/** The input as quoted in a message; never throws, whatever a file held. */
-export function quoted(input: unknown): string {
-  if (typeof input === 'object' && input !== null) return Array.isArray(input) ? 'a list' : 'a set of keys';
-  const text = String(input);
-  return `"${text.length > 40 ? text.slice(0, 39) + '…' : text}"`;
-}
 
 /**
  * A quantity with its unit, as in `6 mm`, `1 1/2 in`, `720 mm/min`, `80 %`; the result is in the dimension's base unit

@@ -4,8 +4,9 @@ import { exitCodeOf } from '../../findings/verdict.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
 import { drawsPictures } from '../../report/formats.ts';
 import { terminal } from '../../report/text/escape.ts';
-import { count, verdictSentence } from '../../report/text/wording.ts';
+import { verdictSentence } from '../../report/text/wording.ts';
 import { RULES } from '../../rules/index.ts';
+import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
@@ -40,7 +41,7 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
 /** One line for each event, whatever came of it. */
 async function checkAgain(names: string[], paths: readonly string[], options: CheckOptions, io: Io): Promise<void> {
   const [name = '', ...more] = names;
-  const saved = `${name}${more.length === 0 ? '' : ` and ${count(more.length, 'other file')}`} saved`;
+  const saved = `${name}${more.length === 0 ? '' : ` and ${formatCount(more.length, 'other file')}`} saved`;
   const say = (text: string) => io.stderr.write(`${terminal(`${clock(new Date())}  ${saved}: ${text}`)}\n`);
   try {
     const result = await checkOnce(paths, options, io);

@@ -1,4 +1,5 @@
 import { terminal } from '../../report/text/escape.ts';
+import { fixed, formatTime } from '../../units/format.ts';
 import type { Out } from '../terminal/io.ts';
 
 /** A file is read in silence for so long. */
@@ -40,7 +41,7 @@ export class Progress {
     this.#told = now;
     const rate = (bytes / elapsed) * 1000;
     const left = Math.max(0, (size - bytes) / rate);
-    const line = `reading ${terminal(file)}: ${(bytes / MB).toFixed(1)} of ${(size / MB).toFixed(1)} MB, ${(rate / MB).toFixed(1)} MB/s, ${Math.ceil(left)} s left`;
+    const line = `reading ${terminal(file)}: ${fixed(bytes / MB, 1)} of ${fixed(size / MB, 1)} MB, ${fixed(rate / MB, 1)} MB/s, ${formatTime(Math.ceil(left))} left`;
     if (this.#out.isTTY) {
       const shown = line.slice(0, Math.max(20, (this.#out.columns ?? 80) - 1));
       this.#out.write(`\r${shown.padEnd(this.#width)}`);

@@ -5,6 +5,7 @@ import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/power
 import { type CutInput, predictCut, throughProbability } from '../../physics/predict.ts';
 import { findRemedies, type Remedy } from '../../physics/remedy.ts';
 import type { Stock } from '../../physics/stock.ts';
+import { formatCount, formatPercent } from '../../units/format.ts';
 import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from '../facts.ts';
 import { removalSpread } from './coupon-span.ts';
 import { remedyFact } from './remedy-text.ts';
@@ -43,8 +44,8 @@ export function limitOf(material: Material): number {
 export function basisOf(material: Material): string {
   const removal = material.removal;
   if (!removal) return 'none';
-  if (removal.coupons > 0) return `calibrated, ${removal.coupons} coupon${removal.coupons === 1 ? '' : 's'}`;
-  return `catalogue, ± ${Math.round(removal.spread * 1.645 * 100)} %`;
+  if (removal.coupons > 0) return `calibrated, ${formatCount(removal.coupons, 'coupon')}`;
+  return `catalogue, ± ${formatPercent(removal.spread * 1.645, 0)}`;
 }
 
 /** The beam of one of the machine's lenses, or why there is none. */

@@ -11,7 +11,8 @@ import {
   THICKNESS_PATTERN,
 } from '../../units/bench-values.ts';
 import { type Dimension, unitNames } from '../../units/dimensions.ts';
-import { type Parsed, parseQuantity, quantityPattern, quoted, sample } from '../../units/quantity.ts';
+import { type Parsed, parseQuantity, quantityPattern, sample } from '../../units/quantity.ts';
+import { quoted } from '../../units/quoted.ts';
 import type { PowerSetting } from '../model.ts';
 
 /**

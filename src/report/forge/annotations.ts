@@ -1,9 +1,10 @@
 import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
 import { worstFirst } from '../../findings/order.ts';
 import type { RunResult } from '../../findings/result.ts';
+import { formatCount } from '../../units/format.ts';
 import type { Format } from '../format.ts';
 import { commandData, commandProperty, terminal } from '../text/escape.ts';
-import { count, tally, verdictSentence } from '../text/wording.ts';
+import { tally, verdictSentence } from '../text/wording.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
 export const ANNOTATIONS_PER_LEVEL = 10;
@@ -38,7 +39,7 @@ export function annotationsOf(result: RunResult): Annotation[] {
 /** Workflow commands, one a line, and a last line for people. */
 export const annotations: Format = (result, { rootInRepository }) => {
   const { summary } = result;
-  const last = `kerflint: ${verdictSentence(result)} ${tally(summary)}; ${count(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
+  const last = `kerflint: ${verdictSentence(result)} ${tally(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
   return [...annotationsOf(result).map((one) => command(one, rootInRepository)), terminal(last)]
     .map((line) => `${line}\n`)
     .join('');
@@ -79,8 +80,8 @@ function withinBudget(level: Severity, all: Annotation[]): Annotation[] {
   const files = new Map<string, number>();
   for (const { at } of hidden) if (at !== null) files.set(at.file, (files.get(at.file) ?? 0) + 1);
   const named = [...files].slice(0, FILES_NAMED).map(([file, n]) => `${file} (${n})`);
-  const rest = files.size > FILES_NAMED ? ` and ${count(files.size - FILES_NAMED, 'more file')}` : '';
-  const message = `${count(hidden.length, `more ${level}`)} in ${named.join(', ')}${rest}: see the summary of this step, or the log.`;
+  const rest = files.size > FILES_NAMED ? ` and ${formatCount(files.size - FILES_NAMED, 'more file')}` : '';
+  const message = `${formatCount(hidden.length, `more ${level}`)} in ${named.join(', ')}${rest}: see the summary of this step, or the log.`;
   return [...shown, { level, title: `kerflint: ${hidden.length} more`, message: shortened(message, ''), at: null }];
 }
 

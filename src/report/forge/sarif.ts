@@ -1,9 +1,9 @@
 import type { Finding, Severity } from '../../findings/finding.ts';
 import { compareByPlace, worstFirst } from '../../findings/order.ts';
 import type { RunResult } from '../../findings/result.ts';
+import { formatCount } from '../../units/format.ts';
 import type { Format, ReportContext, RuleCard } from '../format.ts';
 import { jsonText, relativeUri, sarifText, terminal, wellFormed } from '../text/escape.ts';
-import { count } from '../text/wording.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 /** GitHub refuses a run with more (docs.github.com, SARIF support for code scanning). */
@@ -157,7 +157,7 @@ function notifications(result: RunResult, { rules, rootInRepository }: ReportCon
   }
   for (const { rule, failed, reason, jobs } of jobsByRule.values()) {
     const index = rules.findIndex((one) => one.id === rule);
-    const where = jobs.length === 1 ? jobs[0] : count(jobs.length, 'job');
+    const where = jobs.length === 1 ? jobs[0] : formatCount(jobs.length, 'job');
     told.push({
       level: failed ? 'error' : 'note',
       message: { text: sarifText(`${rule} ${failed ? 'failed' : 'had nothing to look at'} in ${where}: ${reason}`) },

@@ -1,15 +1,13 @@
 import type { Finding } from '../../findings/finding.ts';
 import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
+import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } from '../../units/format.ts';
 import type { Format, ReportContext } from '../format.ts';
 import { markdown, markdownBlock } from '../text/escape.ts';
 import {
-  count,
-  duration,
   expectedWaste,
   jobsWorstFirst,
   openFindings,
-  percent,
   tally,
   verdictSentence,
   wasteText,
@@ -74,7 +72,7 @@ class Bounded {
 
   text(): string {
     if (!this.#full) return this.#parts.join('');
-    return `${this.#parts.join('')}\n**Cut here**: ${count(this.#left, 'more finding')} would not fit into a job summary; the log and \`--format json\` have all.\n`;
+    return `${this.#parts.join('')}\n**Cut here**: ${formatCount(this.#left, 'more finding')} would not fit into a job summary; the log and \`--format json\` have all.\n`;
   }
 }
 
@@ -82,7 +80,7 @@ function totals(result: RunResult): string {
   const { waived, baselined } = result.summary;
   const waste = wasteText(expectedWaste(result));
   return [
-    count(result.summary.jobs, 'job'),
+    formatCount(result.summary.jobs, 'job'),
     tally(result.summary),
     waived > 0 ? `${waived} waived` : '',
     baselined > 0 ? `${baselined} in the baseline` : '',
@@ -100,15 +98,17 @@ function table(jobs: readonly JobResult[]): string {
       job.name,
       MARK[job.verdict],
       job.material ?? '',
-      job.thicknessMm === null ? '' : `${job.thicknessMm} mm`,
-      through === null ? '' : percent(through),
-      job.time === null ? '' : duration(job.time.totalS),
-      waste === null ? '' : `${waste.expected.toFixed(2)} of ${waste.atStake.toFixed(2)} ${waste.currency}`,
+      job.thicknessMm === null ? '' : formatMm(job.thicknessMm),
+      through === null ? '' : formatChance(through),
+      job.time === null ? '' : formatTime(job.time.totalS),
+      waste === null
+        ? ''
+        : `${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
       tally(countsOf(job)),
     ];
     return `| ${cells.map(markdown).join(' | ')} |\n`;
   });
-  const more = jobs.length > ROWS_SHOWN ? `\n… and ${count(jobs.length - ROWS_SHOWN, 'more job')}.\n` : '';
+  const more = jobs.length > ROWS_SHOWN ? `\n… and ${formatCount(jobs.length - ROWS_SHOWN, 'more job')}.\n` : '';
   const head =
     '| job | verdict | material | thickness | P(through) | time | expected waste | found |\n|---|---|---|--:|--:|--:|--:|---|\n';
   return `${head}${rows.join('')}${more}\n`;
@@ -158,7 +158,7 @@ function notChecked(result: RunResult): string {
   const files = result.notCheckedFiles;
   if (files.length === 0) return '';
   const rows = files.slice(0, LISTED).map(({ file, reason }) => `- ${markdown(`${file}: ${reason}`)}\n`);
-  return `### Not checked (${count(files.length, 'file')})\n\n${rows.join('')}${more(files.length)}\n`;
+  return `### Not checked (${formatCount(files.length, 'file')})\n\n${rows.join('')}${more(files.length)}\n`;
 }
 
 function more(all: number): string {

@@ -1,8 +1,16 @@
 import type { SetupCard } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { formatBar, formatMm, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
+import {
+  formatBar,
+  formatChance,
+  formatFocus,
+  formatMm,
+  formatPercent,
+  formatSizeMm,
+  formatSpeed,
+  formatWatts,
+} from '../../units/format.ts';
 import { html } from '../text/escape.ts';
-import { percent } from '../text/wording.ts';
 
 const ZERO_WORDS = {
   machine: 'machine zero: home the machine, and lay the sheet where the job has it',
@@ -52,7 +60,7 @@ function fitting(card: SetupCard): Row[] {
     const standoff =
       card.standoffMm === null
         ? 'its standoff is not stated in the profile'
-        : `nozzle ${trimmed(card.standoffMm, 2)} mm above the sheet`;
+        : `nozzle ${formatMm(card.standoffMm)} above the sheet`;
     rows.push(['Lens to fit', `${card.lens}; ${standoff}`]);
   }
   return rows;
@@ -61,9 +69,9 @@ function fitting(card: SetupCard): Row[] {
 function sheetRows(card: SetupCard): Row[] {
   const rows: Row[] = [];
   const sheet = [
-    card.thicknessMm === null ? '' : `${trimmed(card.thicknessMm, 2)} mm`,
+    card.thicknessMm === null ? '' : formatMm(card.thicknessMm),
     card.material ?? 'material not known',
-    card.sheet === null ? '' : `${trimmed(card.sheet.widthMm, 1)} × ${trimmed(card.sheet.heightMm, 1)} mm`,
+    card.sheet === null ? '' : formatSizeMm(card.sheet.widthMm, card.sheet.heightMm),
   ].filter((part) => part !== '');
   rows.push(['Sheet', `${sheet.join(', ')}; measure it before it goes in`]);
   const face = [
@@ -93,7 +101,7 @@ function conduct(card: SetupCard): Row[] {
     const { task, probability, file, line } = card.watch;
     rows.push([
       'Watch first',
-      `${task}, from ${file}:${line}: ${percent(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
+      `${task}, from ${file}:${line}: ${formatChance(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
     ]);
   }
   return rows;
@@ -110,7 +118,7 @@ function taskTable(card: SetupCard): string {
       power.join(' ') || '–',
       task.speedMmPerS === null ? '–' : formatSpeed(task.speedMmPerS),
       String(task.passes),
-      focusText(task.focusMm, task.focusStepMm),
+      waistText(task.focusMm, task.focusStepMm),
       task.airBar === null ? 'not stated' : formatBar(task.airBar),
     ];
     return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${html(cell)}</td>`).join('')}</tr>`;
@@ -118,10 +126,9 @@ function taskTable(card: SetupCard): string {
   return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
-function focusText(focusMm: number | null, stepMm: number): string {
+function waistText(focusMm: number | null, stepMm: number): string {
   if (focusMm === null) return 'not stated';
-  const first =
-    focusMm === 0 ? 'on the face' : `${formatMm(Math.abs(focusMm))} ${focusMm < 0 ? 'below' : 'above'} the face`;
+  const first = formatFocus(focusMm);
   if (stepMm === 0) return first;
   return `${first}, then ${stepMm < 0 ? 'down' : 'up'} ${formatMm(Math.abs(stepMm))} a pass`;
 }

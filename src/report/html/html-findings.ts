@@ -1,9 +1,10 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
 import type { Finding, Severity } from '../../findings/finding.ts';
+import { formatCount } from '../../units/format.ts';
 import type { ReportContext, RuleCard } from '../format.ts';
 import type { Numbered } from '../pictures/sheet-map.ts';
 import { html } from '../text/escape.ts';
-import { count, whereText } from '../text/wording.ts';
+import { whereText } from '../text/wording.ts';
 
 export const SEVERITY_WORDS: Record<Severity, string> = { error: 'Error', warning: 'Warning', note: 'Note' };
 
@@ -32,7 +33,7 @@ export function findingsSection(entries: readonly FindingEntry[], left: number):
     choice('severity', 'Severity', severities, (value) => SEVERITY_WORDS[value as Severity]),
     choice('rule', 'Rule', rules),
     choice('job', 'Job', jobs),
-    `<output aria-live="polite">${count(entries.length, 'finding')}</output></form>`,
+    `<output aria-live="polite">${formatCount(entries.length, 'finding')}</output></form>`,
     '<table class="findings"><thead><tr><th scope="col">No.</th><th scope="col">What was found, where, and what to do</th></tr></thead><tbody>',
     ...entries.map(row),
     '</tbody></table>',

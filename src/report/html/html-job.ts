@@ -1,6 +1,6 @@
 import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { formatMm, trimmed } from '../../units/format.ts';
+import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
 import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
 import {
@@ -14,7 +14,7 @@ import {
 import { pictureInPage } from '../pictures/picture-parts.ts';
 import { energyText, type MapIds, mapPicture, type Numbered, PER_MM } from '../pictures/sheet-map.ts';
 import { html } from '../text/escape.ts';
-import { duration, machineText, percent, sheetText, worstThrough } from '../text/wording.ts';
+import { machineText, sheetText, worstThrough } from '../text/wording.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
 import { wasteSection } from './html-waste.ts';
@@ -62,11 +62,11 @@ export function jobFacts(job: JobResult): string {
   return [
     sheetText(job),
     machineText(job),
-    through === null ? '' : `${percent(through)} likely to go through`,
-    job.time === null ? '' : duration(job.time.totalS),
+    through === null ? '' : `${formatChance(through)} likely to go through`,
+    job.time === null ? '' : formatTime(job.time.totalS),
     waste === null
       ? ''
-      : `at stake ${waste.atStake.toFixed(2)} ${waste.currency}, expected waste ${waste.expected.toFixed(2)}`,
+      : `at stake ${formatMoney({ amount: waste.atStake, currency: waste.currency })}, expected waste ${fixed(waste.expected, 2)}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');
@@ -192,6 +192,6 @@ function lensAnswer(lenses: readonly SectionLens[]): string {
     return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
   }
   return surer
-    ? `Another lens helps: with this recipe ${percent(best.probability)} under the ${best.id} lens, against ${percent(fitted.probability)} under the ${fitted.id}.`
-    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${percent(best.probability)}, against ${percent(fitted.probability)}).`;
+    ? `Another lens helps: with this recipe ${formatChance(best.probability)} under the ${best.id} lens, against ${formatChance(fitted.probability)} under the ${fitted.id}.`
+    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${formatChance(best.probability)}, against ${formatChance(fitted.probability)}).`;
 }

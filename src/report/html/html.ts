@@ -1,10 +1,11 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
 import { compareWorstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
+import { formatCount } from '../../units/format.ts';
 import type { Format, ReportContext } from '../format.ts';
 import { MOST_PINS } from '../pictures/sheet-map.ts';
 import { html as safe } from '../text/escape.ts';
-import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from '../text/wording.ts';
+import { expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from '../text/wording.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
@@ -114,7 +115,7 @@ function totals(result: RunResult): string {
   const { waived, baselined } = result.summary;
   const waste = wasteText(expectedWaste(result));
   return [
-    count(result.summary.jobs, 'job'),
+    formatCount(result.summary.jobs, 'job'),
     noneOr(tally(result.summary)),
     waived > 0 ? `${waived} waived` : '',
     baselined > 0 ? `${baselined} in the baseline` : '',

@@ -2,7 +2,15 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line, symbol, symbolCircle, symbolCross, symbolSquare } from 'd3-shape';
 import type { ReachDepth } from '../../facts/bench/reach-model.ts';
 import type { DrawnCoupon, JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import { formatCount, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
+import {
+  formatCount,
+  formatDepth,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatWatts,
+  trimmed,
+} from '../../units/format.ts';
 import { marginClass, oddsText } from './margin-scale.ts';
 import { box, n, type Picture, stroke, words } from './picture-parts.ts';
 
@@ -56,7 +64,7 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
       model.floorMmPerS === null
         ? `at ${formatSpeed(lens.greatest.speedMmPerS)}`
         : `at the clean-speed floor of ${formatSpeed(model.floorMmPerS)}`,
-      `the median depth is ${trimmed(lens.greatest.depthMm, 1)} mm (${trimmed(lens.greatest.lowMm, 1)} to ${trimmed(lens.greatest.highMm, 1)}); the sheet has ${trimmed(thicknessMm, 2)} mm.`,
+      `the median depth is ${formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm)}; the sheet has ${formatMm(thicknessMm)}.`,
       ...dots.map((cut) => `Cut ${cut.cut + 1}: ${formatSpeed(cut.speedMmPerS ?? 0)}, ${oddsText(cut)}.`),
     ].join(' '),
     body: parts.join('\n'),
@@ -103,7 +111,7 @@ function floorParts(floor: number | null, x: Across): string[] {
 function sheetLine(thicknessMm: number, y: Up): string[] {
   return [
     stroke(PLOT.left, y(thicknessMm), PLOT.right, y(thicknessMm), 'p-dash'),
-    words(PLOT.right, y(thicknessMm) - 6, 12, `this sheet, ${trimmed(thicknessMm, 2)} mm`, 't-end t-bold halo'),
+    words(PLOT.right, y(thicknessMm) - 6, 12, `this sheet, ${formatMm(thicknessMm)}`, 't-end t-bold halo'),
   ];
 }
 

@@ -1,9 +1,8 @@
 import { scaleLinear } from 'd3-scale';
 import { area } from 'd3-shape';
 import type { SectionLens, SectionModel } from '../../facts/drawing/drawing-model.ts';
-import { fixed, formatMm, trimmed } from '../../units/format.ts';
+import { formatChance, formatDepth, formatMm, trimmed } from '../../units/format.ts';
 import { html } from '../text/escape.ts';
-import { percent } from '../text/wording.ts';
 import { box, n, type Picture, pictureFile, stroke, words } from './picture-parts.ts';
 
 /** Lay-out of one lens's panel, px. The scale is the same across and down: nothing is stretched. */
@@ -31,7 +30,7 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
       PANEL.left - 30,
       56,
       12,
-      `spot ${trimmed(lens.spotMm, 2)} mm · in focus over ${trimmed(lens.depthOfFocusMm, 2)} mm`,
+      `spot ${formatMm(lens.spotMm, 2)} · in focus over ${formatMm(lens.depthOfFocusMm, 1)}`,
       't-soft',
     ),
     `<clipPath id="${id}-clip">${box(PANEL.left, PANEL.top, PANEL.right - PANEL.left, PANEL.bottom - PANEL.top, '')}</clipPath>`,
@@ -44,12 +43,12 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
     ...faceParts(section, y),
     ...depthParts(lens, y, perMm),
     ...focusParts(lens, y),
-    words(PANEL.left - 30, PANEL.bottom + 30, 15, `${percent(lens.probability)} likely to part`, 't-bold'),
+    words(PANEL.left - 30, PANEL.bottom + 30, 15, `${formatChance(lens.probability)} likely to part`, 't-bold'),
     words(
       PANEL.left - 30,
       PANEL.bottom + 46,
       12,
-      `reaches ${fixed(lens.depthMm, 1)} mm (${fixed(lens.depthLowMm, 1)} to ${fixed(lens.depthHighMm, 1)}) of ${trimmed(section.thicknessMm, 2)}`,
+      `reaches ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)} of ${formatMm(section.thicknessMm)}`,
       't-soft',
     ),
   ];
@@ -81,12 +80,12 @@ export function sectionFile(section: SectionModel): string {
 
 /** What a panel shows, said in words. */
 export function lensText(section: SectionModel, lens: SectionLens): string {
-  const passes = lens.depthAfterPassMm.map((mm, i) => `pass ${i + 1} to ${trimmed(mm, 2)} mm`).join(', ');
+  const passes = lens.depthAfterPassMm.map((mm, i) => `pass ${i + 1} to ${formatMm(mm, 1)}`).join(', ');
   const kerf =
     lens.kerfTopMm === null
       ? ''
-      : ` Kerf ${trimmed(lens.kerfTopMm, 2)} mm at the top${lens.kerfBottomMm === null ? '' : `, ${trimmed(lens.kerfBottomMm, 2)} mm at the bottom`}.`;
-  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${trimmed(section.thicknessMm, 2)} mm, last ${trimmed(lens.depthLowMm, 2)} to ${trimmed(lens.depthHighMm, 2)} mm (5 to 95 %), ${percent(lens.probability)} likely to part; in focus over ${trimmed(lens.depthOfFocusMm, 2)} mm.${kerf}`;
+      : ` Kerf ${formatMm(lens.kerfTopMm, 2)} at the top${lens.kerfBottomMm === null ? '' : `, ${formatMm(lens.kerfBottomMm, 2)} at the bottom`}.`;
+  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${formatMm(section.thicknessMm)}, in all ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)}, ${formatChance(lens.probability)} likely to part; in focus over ${formatMm(lens.depthOfFocusMm, 1)}.${kerf}`;
 }
 
 type Down = (mm: number) => number;

@@ -1,7 +1,16 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
-import { formatCount, formatMm, formatPercent, formatSpeed, trimmed } from '../../units/format.ts';
+import {
+  fixed,
+  formatCount,
+  formatFocus,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatTypedMm,
+  trimmed,
+} from '../../units/format.ts';
 import { html } from '../text/escape.ts';
 
 /** A4, landscape, in mm: it is made to be printed in greys and pinned beside the machine. */
@@ -26,7 +35,7 @@ export function reachPicture(model: ReachModel): string {
   const under = [
     `${model.source} at ${formatPercent(model.setting)}`,
     formatCount(model.passes, 'pass', 'passes'),
-    `focus ${focusWords(model.focusMm)}`,
+    `focus ${formatFocus(model.focusMm)}`,
     `basis: ${model.basis}`,
   ].join(' · ');
   const parts = [
@@ -51,8 +60,8 @@ function describe(model: ReachModel): string {
   return model.choices
     .map((choice) =>
       choice.lens === null || choice.speedMmPerS === null
-        ? `${trimmed(choice.thicknessMm, 2)} mm: no lens`
-        : `${trimmed(choice.thicknessMm, 2)} mm: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
+        ? `${formatTypedMm(choice.thicknessMm)}: no lens`
+        : `${formatTypedMm(choice.thicknessMm)}: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
     )
     .join('; ');
 }
@@ -62,7 +71,7 @@ function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
   const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
   return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({
     ...choice,
-    sheet: `${trimmed(choice.thicknessMm, 2)} mm${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
+    sheet: `${formatTypedMm(choice.thicknessMm)}${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
   }));
 }
 
@@ -139,7 +148,7 @@ function panel(model: ReachModel, lens: ReachLens, frame: PanelFrame, highest: n
   const drawn = lens.points.filter((point) => point.depthMm <= highest);
   const parts = [
     text(left, frame.y + 4, `${lens.id} lens`, { size: 4.8, weight: 'bold' }),
-    text(left, frame.y + 8.5, `spot ${trimmed(lens.spotMm, 2)} mm, in focus over ${formatMm(lens.depthOfFocusMm)}`, {
+    text(left, frame.y + 8.5, `spot ${formatMm(lens.spotMm, 2)}, in focus over ${formatMm(lens.depthOfFocusMm, 1)}`, {
       size: 2.9,
       fill: INK.soft,
     }),
@@ -180,9 +189,9 @@ function panel(model: ReachModel, lens: ReachLens, frame: PanelFrame, highest: n
       `<circle cx="${n(at.x)}" cy="${n(at.y)}" r="1.1" fill="${INK.page}" stroke="${INK.text}" stroke-width="0.5"/>`,
     );
     parts.push(
-      text(at.x + 2.2, at.y - 1, `median ${formatMm(greatest.depthMm)}`, { size: 3.2, weight: 'bold', halo: true }),
+      text(at.x + 2.2, at.y - 1, `median ${formatMm(greatest.depthMm, 1)}`, { size: 3.2, weight: 'bold', halo: true }),
     );
-    const range = `likely ${trimmed(greatest.lowMm, 1)} to ${trimmed(greatest.highMm, 1)}`;
+    const range = `likely ${fixed(greatest.lowMm, 1)}–${fixed(greatest.highMm, 1)}`;
     parts.push(text(at.x + 2.2, at.y + 2.6, range, { size: 2.8, halo: true }));
   }
   if (labelled) {
@@ -214,11 +223,6 @@ function foot(model: ReachModel): string[] {
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
   ];
   return lines.map((each, i) => text(PAGE.margin, PAGE.height - 17 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
-}
-
-function focusWords(focusMm: number): string {
-  if (focusMm === 0) return 'on the face';
-  return focusMm < 0 ? `${formatMm(-focusMm)} below the face` : `${formatMm(focusMm)} above the face`;
 }
 
 function text(

@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { DrawnArea, DrawnCut, DrawnPin, JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import type { Finding } from '../../findings/finding.ts';
-import { formatMm, trimmed } from '../../units/format.ts';
+import { formatDepth, formatMm, formatSizeMm, significant, trimmed } from '../../units/format.ts';
 import { html } from '../text/escape.ts';
 import { leastSureFirst, marginClass, oddsText } from './margin-scale.ts';
 import { n, type Picture } from './picture-parts.ts';
@@ -143,7 +143,7 @@ function sheet(drawing: JobDrawing, frame: MapFrame): string[] {
   return [
     `<rect class="p-sheet" ${at}/>`,
     `<rect class="p-edge" vector-effect="non-scaling-stroke" ${at}/>`,
-    `<g class="axes" font-size="${n(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${n(top - 8 * frame.px)}">sheet ${trimmed(maxX - minX, 1)} × ${trimmed(maxY - minY, 1)} mm</text></g>`,
+    `<g class="axes" font-size="${n(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${n(top - 8 * frame.px)}">sheet ${formatSizeMm(maxX - minX, maxY - minY)}</text></g>`,
   ];
 }
 
@@ -200,7 +200,7 @@ export function cutLabel(cut: DrawnCut): string {
   const depth =
     depthMm === null || depthLowMm === null || depthHighMm === null
       ? 'depth not predicted'
-      : `depth ${trimmed(depthMm, 2)} mm (${trimmed(depthLowMm, 2)} to ${trimmed(depthHighMm, 2)})`;
+      : `depth ${formatDepth(depthMm, depthLowMm, depthHighMm)}`;
   return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${oddsText(cut)}; ${cut.file}:${cut.line}`;
 }
 
@@ -225,8 +225,8 @@ function areaPart(area: DrawnArea, index: number, frame: MapFrame, ids: MapIds |
 
 export function energyText({ meanJPerMm2, peakJPerMm2 }: DrawnArea): string {
   if (meanJPerMm2 === null) return 'energy not known';
-  const peak = peakJPerMm2 === null ? '' : `, ${trimmed(peakJPerMm2, 2)} at its densest`;
-  return `${trimmed(meanJPerMm2, 2)} J/mm²${peak}`;
+  const peak = peakJPerMm2 === null ? '' : `, ${significant(peakJPerMm2)} at its densest`;
+  return `${significant(meanJPerMm2)} J/mm²${peak}`;
 }
 
 /** A drop whose tip is the place. Pins at one place stand side by side. */

@@ -1,18 +1,16 @@
 import type { Finding, NotChecked } from '../../findings/finding.ts';
 import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
+import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
 import type { Format, ReportContext } from '../format.ts';
 import { terminal } from './escape.ts';
 import { excerptLines } from './excerpt.ts';
 import { type Painter, painter, type Style, wrap } from './terminal.ts';
 import {
-  count,
-  duration,
   expectedWaste,
   jobsWorstFirst,
   machineText,
   openFindings,
-  percent,
   sheetText,
   tally,
   verdictSentence,
@@ -95,7 +93,7 @@ class TextPage {
     if (findings.length > FINDINGS_SHOWN) {
       this.lines.push(
         '',
-        `  … and ${count(findings.length - FINDINGS_SHOWN, 'more finding')}: --format json lists all.`,
+        `  … and ${formatCount(findings.length - FINDINGS_SHOWN, 'more finding')}: --format json lists all.`,
       );
     }
   }
@@ -141,7 +139,7 @@ class TextPage {
 
   #notChecked(result: RunResult): void {
     const files = result.notCheckedFiles;
-    if (files.length > 0) this.lines.push('', `Not checked (${count(files.length, 'file')}):`);
+    if (files.length > 0) this.lines.push('', `Not checked (${formatCount(files.length, 'file')}):`);
     for (const one of files.slice(0, ENTRIES_SHOWN)) this.#say('  ', '    ', `${one.file}: ${one.reason}`);
     this.#more(files.length);
   }
@@ -156,13 +154,13 @@ class TextPage {
     const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter((one) => !isFailed(one)).length, 0);
     const waste = wasteText(expectedWaste(result));
     const parts = [
-      count(summary.jobs, 'job'),
+      formatCount(summary.jobs, 'job'),
       tally(summary),
       summary.waived > 0 ? `${summary.waived} waived` : '',
       summary.baselined > 0 ? `${summary.baselined} in the baseline` : '',
       hidden > 0 ? `${hidden} of them hidden by --quiet` : '',
       waste === '' ? '' : `expected waste ${waste}`,
-      notApplicable > 0 ? `${count(notApplicable, 'rule had', 'rules had')} nothing to look at` : '',
+      notApplicable > 0 ? `${formatCount(notApplicable, 'rule had', 'rules had')} nothing to look at` : '',
     ].filter((part) => part !== '');
     this.lines.push('');
     this.#say('', '', parts.join(' · '));
@@ -195,11 +193,11 @@ function jobFacts(job: JobResult): string {
   return [
     sheetText(job),
     machineText(job),
-    through === null ? '' : `${percent(through)} likely to go through`,
-    job.time === null ? '' : duration(job.time.totalS),
+    through === null ? '' : `${formatChance(through)} likely to go through`,
+    job.time === null ? '' : formatTime(job.time.totalS),
     waste === null || waste.expected === 0
       ? ''
-      : `expected waste ${waste.expected.toFixed(2)} of ${waste.atStake.toFixed(2)} ${waste.currency}`,
+      : `expected waste ${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');

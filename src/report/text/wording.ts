@@ -1,27 +1,6 @@
 import type { Finding } from '../../findings/finding.ts';
 import type { JobResult, RunResult, Verdict } from '../../findings/result.ts';
-
-/** "1 job", "2 jobs". */
-export function count(n: number, one: string, many = `${one}s`): string {
-  return `${n} ${n === 1 ? one : many}`;
-}
-
-/** Seconds as people say them: "42 s", "3 min 2 s", "1 h 5 min". */
-export function duration(seconds: number): string {
-  const whole = Math.round(seconds);
-  if (whole < 60) return `${whole} s`;
-  if (whole < 3600) return whole % 60 === 0 ? `${whole / 60} min` : `${Math.floor(whole / 60)} min ${whole % 60} s`;
-  const minutes = Math.round(whole / 60);
-  return minutes % 60 === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
-}
-
-/** A probability in whole per cent; certainty is never claimed: a prediction that says 0 or 1 was rounded to it. */
-export function percent(probability: number): string {
-  const whole = Math.round(probability * 100);
-  if (whole >= 100) return '> 99 %';
-  if (whole <= 0) return '< 1 %';
-  return `${whole} %`;
-}
+import { formatCount, formatMm, formatMoney } from '../../units/format.ts';
 
 /** The least likely of the job's cuts that are to part the sheet; null when there is none that was predicted. */
 export function worstThrough(job: JobResult): number | null {
@@ -41,12 +20,12 @@ export function expectedWaste(result: RunResult): [currency: string, amount: num
 
 /** "4.58 EUR", several currencies with a plus; empty when no job has a price. */
 export function wasteText(waste: readonly [string, number][]): string {
-  return waste.map(([currency, amount]) => `${amount.toFixed(2)} ${currency}`).join(' + ');
+  return waste.map(([currency, amount]) => formatMoney({ amount, currency })).join(' + ');
 }
 
-/** What was cut out of what: "birch-plywood 6 mm", or what is known of it. */
+/** What was cut out of what: "birch-plywood 6.0 mm", or what is known of it. */
 export function sheetText(job: JobResult): string {
-  return [job.material, job.thicknessMm === null ? null : `${job.thicknessMm} mm`]
+  return [job.material, job.thicknessMm === null ? null : formatMm(job.thicknessMm)]
     .filter((part) => part !== null)
     .join(' ');
 }
@@ -68,9 +47,9 @@ export function whereText({ location }: Finding): string {
 /** "2 errors, 1 warning"; only what there is; "nothing" when there is nothing. */
 export function tally(counts: { errors: number; warnings: number; notes: number }): string {
   const parts = [
-    counts.errors > 0 ? count(counts.errors, 'error') : '',
-    counts.warnings > 0 ? count(counts.warnings, 'warning') : '',
-    counts.notes > 0 ? count(counts.notes, 'note') : '',
+    counts.errors > 0 ? formatCount(counts.errors, 'error') : '',
+    counts.warnings > 0 ? formatCount(counts.warnings, 'warning') : '',
+    counts.notes > 0 ? formatCount(counts.notes, 'note') : '',
   ].filter((part) => part !== '');
   return parts.length === 0 ? 'nothing' : parts.join(', ');
 }
@@ -78,13 +57,13 @@ export function tally(counts: { errors: number; warnings: number; notes: number 
 /** The verdict over a run in one sentence. It never says that anything is safe. */
 export function verdictSentence(result: RunResult): string {
   const by = (verdict: Verdict) => result.jobs.filter((job) => job.verdict === verdict).length;
-  const jobs = count(result.jobs.length, 'job');
+  const jobs = formatCount(result.jobs.length, 'job');
   if (result.jobs.length === 0) return 'No job was checked.';
   if (result.verdict === 'incomplete') {
     const failing = by('fail');
     const rest =
       failing > 0
-        ? `; ${count(failing, 'other must', 'others must')} not run as ${failing === 1 ? 'it is' : 'they are'}`
+        ? `; ${formatCount(failing, 'other must', 'others must')} not run as ${failing === 1 ? 'it is' : 'they are'}`
         : '';
     return `Not checked to the end: ${by('incomplete')} of ${jobs} could not be judged whole${rest}.`;
   }

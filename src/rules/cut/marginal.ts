@@ -1,7 +1,7 @@
 import type { Prediction } from '../../facts/facts.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, roundTo } from '../wording.ts';
+import { formatPercent, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/marginal',
@@ -50,7 +50,7 @@ export default defineRule({
       return probability >= options.from && probability < limitOf(prediction);
     });
     return unlikelyCuts(facts, marginal, 'marginal', (prediction) => ({
-      limit: chance(limitOf(prediction)),
+      limit: formatPercent(limitOf(prediction)),
       basis: prediction.basis.startsWith('calibrated')
         ? `resting on coupons (${prediction.basis})`
         : `from the ${prediction.basis}`,

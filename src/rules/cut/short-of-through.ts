@@ -1,7 +1,7 @@
 import { FIRE } from '../cautions.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, roundTo } from '../wording.ts';
+import { formatPercent, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/short-of-through',
@@ -39,6 +39,6 @@ export default defineRule({
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
     const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < options.below);
-    return unlikelyCuts(facts, short, 'short', ({ basis }) => ({ basis, limit: chance(options.below) }));
+    return unlikelyCuts(facts, short, 'short', ({ basis }) => ({ basis, limit: formatPercent(options.below) }));
   },
 });

@@ -1,7 +1,7 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
+import { formatChance, formatCount, formatFocus, formatPercent, quoted, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'focus/unchanged-over-passes',
@@ -47,10 +47,10 @@ export default defineRule({
         args: {
           task: quoted(cut.task),
           passes: formatCount(cut.passes.length, 'pass', 'passes'),
-          focus: focusPlace(first.focusMm),
-          chance: chance(now),
-          better: chance(better),
-          limit: chance(prediction.limit),
+          focus: formatFocus(first.focusMm),
+          chance: formatChance(now),
+          better: formatChance(better),
+          limit: formatPercent(prediction.limit),
         },
         location: cut.settingLocation,
         subject: cut.task,

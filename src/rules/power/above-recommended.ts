@@ -2,7 +2,7 @@ import type { JobFacts } from '../../facts/facts.ts';
 import type { Location } from '../../facts/types.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { fixed, percent, plain, roundTo } from '../wording.ts';
+import { formatMoney, formatPercent, formatTime, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'power/above-recommended',
@@ -15,7 +15,7 @@ export default defineRule({
       'The job sets {setting} of full power; {ceiling} is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster{cost}. Set {ceiling} and slow down to about {slower} of the speed.',
   },
   example:
-    'The job sets 95 % of full power; 85 % is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster than the 2000 h it is priced for (at that life this job’s 60 min of beam cost 0.21 EUR). Set 85 % and slow down to about 89.5 % of the speed.',
+    'The job sets 95 % of full power; 85 % is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster than the 2000 h it is priced for (at that life this job’s 1 h of beam cost 0.21 EUR). Set 85 % and slow down to about 89.5 % of the speed.',
   options: {
     slack: {
       type: 'number',
@@ -45,10 +45,10 @@ export default defineRule({
       {
         messageId: 'above',
         args: {
-          setting: percent(highest.setting),
-          ceiling: percent(ceiling),
+          setting: formatPercent(highest.setting),
+          ceiling: formatPercent(ceiling),
           cost: tubeCost(facts),
-          slower: percent(ceiling / highest.setting),
+          slower: formatPercent(ceiling / highest.setting),
         },
         location: highest.location,
         data: { setting: highest.setting, ceiling },
@@ -76,5 +76,5 @@ function tubeCost(facts: JobFacts): string {
   if (tube === null || time === null || !(tube.lifeH > 0)) return '';
   const beamS = time.cuttingS + time.rasterS;
   const cost = (tube.price.amount / tube.lifeH) * (beamS / 3600);
-  return ` than the ${plain(tube.lifeH)} h it is priced for (at that life this job’s ${plain(beamS / 60)} min of beam cost ${fixed(cost, 2)} ${tube.price.currency})`;
+  return ` than the ${significant(tube.lifeH)} h it is priced for (at that life this job’s ${formatTime(beamS)} of beam cost ${formatMoney({ amount: cost, currency: tube.price.currency })})`;
 }

@@ -2,7 +2,7 @@ import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent, plain } from '../wording.ts';
+import { formatPercent, formatTime } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/dwell-burn',
@@ -42,26 +42,26 @@ export default defineRule({
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
-    const hot = toolpath.dwells.filter(
+    const burning = toolpath.dwells.filter(
       (dwell) =>
         dwell.mode !== 'off' &&
         dwell.setting > 0 &&
         standing(dwell) > options.pierce &&
         !(gated === true && dwell.mode === 'M4'),
     );
-    const longest = hot.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), hot[0]!);
+    const longest = burning.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), burning[0]!);
     if (longest === undefined) return [];
     const args = {
-      span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${plain(longest.seconds)} s`,
+      span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${formatTime(longest.seconds)}`,
       mode: longest.mode,
-      setting: percent(longest.setting),
-      more: hot.length > 1 ? ` (the longest of ${hot.length})` : '',
+      setting: formatPercent(longest.setting),
+      more: burning.length > 1 ? ` (the longest of ${burning.length})` : '',
       pierce: options.pierce,
     };
     const common: Pick<ReportDescriptor, 'location' | 'related'> = {
       location: inToolpath(facts, longest.place),
       related: relatedPlaces(
-        hot.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
+        burning.filter((dwell) => dwell !== longest).map((dwell) => inToolpath(facts, dwell.place)),
         'place',
       ),
     };

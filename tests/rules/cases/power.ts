@@ -105,7 +105,7 @@ export const powerCases = [
       [
         {
           messageId: 'above',
-          says: ['95 %', '85 %', '2000 h', '60 min of beam cost 0.21 EUR', '89.5 %'],
+          says: ['95 %', '85 %', '2000 h', '1 h of beam cost 0.21 EUR', '89.5 %'],
           at: 'coaster.gcode:6',
         },
       ],
