@@ -3,7 +3,6 @@ import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
 import { withBaseline } from '../src/cli/check/baselining.ts';
 import { changedList } from '../src/cli/check/changed-list.ts';
-import { today } from '../src/cli/check/check-options.ts';
 import { type Judged, judge } from '../src/cli/check/judge.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { writeAtomically } from '../src/cli/files/atomic-write.ts';
@@ -16,6 +15,7 @@ import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import { commandData } from '../src/report/text/escape.ts';
 import { expectedWaste, wasteText } from '../src/report/text/wording.ts';
 import { RULES } from '../src/rules/index.ts';
+import { localDate } from '../src/units/date.ts';
 import { comesFromFork } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
 
@@ -50,7 +50,7 @@ async function run(env: Env, here: string): Promise<number> {
     shop,
     untrusted,
     bare: inputs.bare,
-    today: today(),
+    today: localDate(new Date()),
     // An action is fed by files; nothing comes in by stdin.
     changed: changedFiles === null ? null : await changedList(resolve(cwd, changedFiles), cwd, []),
     shard: inputs.shard,

@@ -1,3 +1,4 @@
+import { columns } from '../units/columns.ts';
 import {
   formatChance,
   formatCount,
@@ -8,7 +9,6 @@ import {
   trimmed,
 } from '../units/format.ts';
 import type { Calibrated } from './calibrate.ts';
-import { columns } from './columns.ts';
 
 /** A miss beyond this share of the depth is marked. */
 const NOTABLE = 0.15;

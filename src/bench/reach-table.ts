@@ -1,6 +1,6 @@
 import type { ReachModel, ReachOverview } from '../facts/bench/reach-model.ts';
+import { columns } from '../units/columns.ts';
 import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed, formatTypedMm } from '../units/format.ts';
-import { columns } from './columns.ts';
 
 /** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
 export function reachTable(model: ReachModel): string {

@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { createLibrary } from '../job/files/library.ts';
 import { terminal } from '../report/text/escape.ts';
+import { columns } from '../units/columns.ts';
 import { type GatherRequest, placesOf, settled } from './check/gather.ts';
 import { UsageError } from './usage-error.ts';
 
@@ -55,8 +56,6 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
     ['materials of the shop', list(shopIds.materials), shopFrom],
     ['materials of the catalogue', String(library.ids().materials.length), 'ships with kerflint'],
   ];
-  const nameWidth = Math.max(...rows.map(([name]) => name.length));
-  return rows
-    .map(([name, value, from]) => `${name.padEnd(nameWidth)}  ${terminal(value)}  (${terminal(from)})\n`)
-    .join('');
+  const lines = columns(rows.map(([name, value, from]) => [name, `${terminal(value)}  (${terminal(from)})`]));
+  return `${lines.join('\n')}\n`;
 }

@@ -3,6 +3,7 @@ import { json } from '../report/data/json.ts';
 import type { ReportContext, ReportScript } from '../report/format.ts';
 import { html, reportBody } from '../report/html/html.ts';
 import { RULES } from '../rules/index.ts';
+import { localDate } from '../units/date.ts';
 import { type Checked, checkFiles, type Filled } from './check-files.ts';
 import { FILLED_MACHINE, machineProfile } from './filled-machine.ts';
 import { filesOfDrop, filesOfInput, type Picked } from './picked-files.ts';
@@ -113,12 +114,7 @@ function offer(id: string, name: string, type: string, make: () => string): void
 }
 
 function wake(): void {
-  const today = new Date();
-  part<HTMLInputElement>('today').value = [
-    today.getFullYear(),
-    String(today.getMonth() + 1).padStart(2, '0'),
-    String(today.getDate()).padStart(2, '0'),
-  ].join('-');
+  part<HTMLInputElement>('today').value = localDate(new Date());
   const materials = part<HTMLDataListElement>('materials');
   for (const path of catalogue.keys()) {
     const id = /^materials\/([^/]+)\.material\.yaml$/.exec(path)?.[1];

@@ -79,7 +79,7 @@ kerflint explain cut/short-of-through tells why it matters and how to put it rig
       context(),
     );
     expect(page).toMatch(
-      'Waived, and still so (1):\n  signs/gate.gcode:12:4 cut/short-of-through: proved on coupon 12\n',
+      'Waived, and still so (1):\n  signs/gate.gcode:12:4  cut/short-of-through: proved on coupon 12\n',
     );
     expect(page).toMatch('1 waived');
   });

@@ -2,6 +2,7 @@ import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnose
 import { diagnosisReport } from '../../bench/diagnose-text.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { terminal } from '../../report/text/escape.ts';
+import { localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { parseQuantity } from '../../units/quantity.ts';
 import { gather, settled } from '../check/gather.ts';
@@ -53,7 +54,7 @@ export async function runDiagnose(path: string, options: DiagnoseOptions, io: Io
       job,
       library,
       options: { untrusted: false },
-      today: new Date().toISOString().slice(0, 10),
+      today: localDate(new Date()),
       task: options.task ?? null,
       seen,
     }),

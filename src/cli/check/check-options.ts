@@ -1,4 +1,5 @@
 import { SEVERITIES, type Severity } from '../../findings/finding.ts';
+import { isDate, localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
@@ -69,7 +70,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
     bare,
-    today: typed.today === undefined ? today() : date(typed.today),
+    today: typed.today === undefined ? localDate(new Date()) : date(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
     baseline: baselineUse(typed),
@@ -152,18 +153,9 @@ function folderName(option: string, text: string): string {
 }
 
 function date(text: string): string {
-  const [, year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text) ?? [];
-  const stands = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
-  if (day !== undefined && stands.toISOString().slice(0, 10) === text) return text;
+  if (isDate(text)) return text;
   throw new UsageError(
     `--today "${text}" is not a date.`,
     'Write it as year-month-day, for instance --today 2026-11-25.',
   );
-}
-
-/** The date on the wall where this runs. */
-export function today(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

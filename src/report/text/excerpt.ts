@@ -1,6 +1,6 @@
+import stringWidth from 'fast-string-width';
 import type { Finding } from '../../findings/finding.ts';
 import { terminalSource } from './escape.ts';
-import { cells } from './terminal.ts';
 
 /** One row of an excerpt: `gutter` holds the line's number or blanks. */
 export interface ExcerptRow {
@@ -54,8 +54,8 @@ function marks(
   { location }: Finding,
   at: { start: number; from: number; room: number; cutAhead: number },
 ): string {
-  const ahead = cells(terminalSource(line.slice(at.from, at.start))) + (at.from > 0 || at.cutAhead > 0 ? 1 : 0);
+  const ahead = stringWidth(terminalSource(line.slice(at.from, at.start))) + (at.from > 0 || at.cutAhead > 0 ? 1 : 0);
   const end = location.endLine > location.line ? line.length : location.endColumn - 1 - at.cutAhead;
-  const marked = cells(terminalSource(line.slice(at.start, Math.min(end, at.from + at.room - 2))));
+  const marked = stringWidth(terminalSource(line.slice(at.start, Math.min(end, at.from + at.room - 2))));
   return ' '.repeat(ahead) + '^'.repeat(Math.max(1, marked));
 }

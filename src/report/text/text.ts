@@ -1,3 +1,4 @@
+import { wrapAnsi } from 'fast-wrap-ansi';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
 import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
@@ -5,7 +6,7 @@ import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../..
 import type { Format, ReportContext } from '../format.ts';
 import { terminal } from './escape.ts';
 import { excerptLines } from './excerpt.ts';
-import { type Painter, painter, type Style, wrap } from './terminal.ts';
+import { type Painter, painter, type Style } from './painter.ts';
 import {
   expectedWaste,
   jobsWorstFirst,
@@ -69,7 +70,7 @@ class TextPage {
 
   /** Text in the given styles, broken to the width; `first` and `next` indent the first and the following lines. */
   #say(first: string, next: string, words: string, styles: Style[] = []): void {
-    const lines = wrap(terminal(words), this.#width - Math.max(first.length, next.length));
+    const lines = wrapAnsi(terminal(words), this.#width - Math.max(first.length, next.length)).split('\n');
     lines.forEach((line, i) => {
       // A runner would take a line that begins so for a command.
       const shown = line.replace(/^::/, '\\x3a:');
