@@ -43,9 +43,6 @@ export function mm(value: number): string {
 export const formatMm = (value: number, decimals?: number): string =>
   `${decimals === undefined ? mm(value) : fixed(value, decimals)} mm`;
 
-/** A length as one would type it, zeros left out: "152 mm", "-1.5 mm"; to a thousandth. */
-export const formatTypedMm = (value: number): string => `${trimmed(value, 3)} mm`;
-
 /** The sides of a rectangle: "600 × 300 mm", to a tenth. */
 export const formatSizeMm = (widthMm: number, heightMm: number): string =>
   `${trimmed(widthMm, 1)} × ${trimmed(heightMm, 1)} mm`;

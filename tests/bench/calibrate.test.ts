@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Calibrated, calibrateFrom } from '../../src/bench/calibrate.ts';
-import { calibrationReport } from '../../src/bench/calibrate-text.ts';
-import { calibratedMaterial } from '../../src/bench/material-text.ts';
+import { type Calibrated, calibrateFrom } from '../../src/bench/calibration/calibrate.ts';
+import { calibrationReport } from '../../src/bench/calibration/calibrate-text.ts';
+import { calibratedMaterial } from '../../src/bench/calibration/material-text.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { removalSpread } from '../../src/facts/cuts/coupon-span.ts';
 import { wattsAt } from '../../src/facts/cuts/prediction.ts';

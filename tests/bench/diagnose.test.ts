@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnose.ts';
-import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
+import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnosis/diagnose.ts';
+import { causeWords, diagnosisReport } from '../../src/bench/diagnosis/diagnose-text.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { predictCut } from '../../src/physics/predict.ts';

@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
-import { calibrateFrom } from '../../bench/calibrate.ts';
-import { calibrationReport } from '../../bench/calibrate-text.ts';
-import { calibratedMaterial, originText } from '../../bench/material-text.ts';
+import { calibrateFrom } from '../../bench/calibration/calibrate.ts';
+import { calibrationReport } from '../../bench/calibration/calibrate-text.ts';
+import { calibratedMaterial, originText } from '../../bench/calibration/material-text.ts';
 import { readCouponResults } from '../../job/material/coupon-results.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { writeAtomically } from '../files/atomic-write.ts';

@@ -1,5 +1,5 @@
-import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnose.ts';
-import { diagnosisReport } from '../../bench/diagnose-text.ts';
+import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnosis/diagnose.ts';
+import { diagnosisReport } from '../../bench/diagnosis/diagnose-text.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { localDate } from '../../units/date.ts';

@@ -1,7 +1,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve } from 'node:path';
-import { sidecarDraft } from '../../bench/sidecar-draft.ts';
-import { readDrawing, readProgram } from '../../bench/sidecar-files.ts';
+import { sidecarDraft } from '../../bench/sidecar/sidecar-draft.ts';
+import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { JOB_SUFFIX } from '../../job/files/paths.ts';
 import type { Machine } from '../../job/model.ts';

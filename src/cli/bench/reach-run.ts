@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
-import { type ReachRequest, reach, reachOverview } from '../../bench/reach.ts';
-import { overviewTable, reachTable } from '../../bench/reach-table.ts';
+import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach.ts';
+import { overviewTable, reachTable } from '../../bench/reach/reach-table.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { writeAtomically } from '../files/atomic-write.ts';

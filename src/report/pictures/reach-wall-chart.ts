@@ -1,16 +1,8 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
-import {
-  fixed,
-  formatCount,
-  formatFocus,
-  formatMm,
-  formatPercent,
-  formatSpeed,
-  formatTypedMm,
-  trimmed,
-} from '../../units/format.ts';
+import { fixed, formatCount, formatFocus, formatMm, formatPercent, formatSpeed, trimmed } from '../../units/format.ts';
+import { writtenMm } from '../../units/written.ts';
 import { html } from '../text/escape.ts';
 
 /** A4, landscape, in mm: it is made to be printed in greys and pinned beside the machine. */
@@ -60,8 +52,8 @@ function describe(model: ReachModel): string {
   return model.choices
     .map((choice) =>
       choice.lens === null || choice.speedMmPerS === null
-        ? `${formatTypedMm(choice.thicknessMm)}: no lens`
-        : `${formatTypedMm(choice.thicknessMm)}: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
+        ? `${writtenMm(choice.thicknessMm)}: no lens`
+        : `${writtenMm(choice.thicknessMm)}: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
     )
     .join('; ');
 }
@@ -71,7 +63,7 @@ function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
   const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
   return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({
     ...choice,
-    sheet: `${formatTypedMm(choice.thicknessMm)}${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
+    sheet: `${writtenMm(choice.thicknessMm)}${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
   }));
 }
 

@@ -1,5 +1,5 @@
-import type { RampReading } from '../job/material/coupon-results.ts';
-import { roundTo } from '../units/format.ts';
+import type { RampReading } from '../../job/material/coupon-results.ts';
+import { roundTo } from '../../units/format.ts';
 
 /** A focus that is off by a known offset, with its doubt. */
 export interface FocusOffset {

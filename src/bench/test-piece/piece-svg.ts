@@ -1,4 +1,4 @@
-import { trimmed } from '../units/format.ts';
+import { trimmed } from '../../units/format.ts';
 import { isClosed, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 
 /** A piece as artwork at its true size: one group for each recipe, by its id; Y points down, as SVG has it. */

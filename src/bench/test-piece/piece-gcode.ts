@@ -1,5 +1,5 @@
-import type { Machine } from '../job/model.ts';
-import { roundTo, trimmed } from '../units/format.ts';
+import type { Machine } from '../../job/model.ts';
+import { roundTo, trimmed } from '../../units/format.ts';
 import type { Piece, PieceGroup, PieceStroke } from './piece.ts';
 
 /** A piece as a program for this machine's controller: X0 Y0 is the corner of the piece. */

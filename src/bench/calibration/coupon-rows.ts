@@ -1,11 +1,11 @@
-import { done, type Outcome, refused } from '../facts/bench/set-up.ts';
-import { lensName } from '../facts/cuts/coupon-span.ts';
-import { beamOf, wattsAt, widestAcross } from '../facts/cuts/prediction.ts';
-import type { CouponResults, TongueResult } from '../job/material/coupon-results.ts';
-import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
-import type { CouponRow } from '../physics/coupon.ts';
-import { evenPasses } from '../physics/recipe.ts';
-import { roundTo } from '../units/format.ts';
+import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
+import { lensName } from '../../facts/cuts/coupon-span.ts';
+import { beamOf, wattsAt, widestAcross } from '../../facts/cuts/prediction.ts';
+import type { CouponResults, TongueResult } from '../../job/material/coupon-results.ts';
+import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
+import type { CouponRow } from '../../physics/coupon.ts';
+import { evenPasses } from '../../physics/recipe.ts';
+import { roundTo } from '../../units/format.ts';
 
 /** A test cut with its name for people: a tongue of this sheet, or a coupon that the material's file kept. */
 export interface NamedRow {

@@ -1,4 +1,4 @@
-import { columns } from '../units/columns.ts';
+import { columns } from '../../units/columns.ts';
 import {
   formatChance,
   formatCount,
@@ -7,7 +7,7 @@ import {
   formatSpeed,
   formatWatts,
   trimmed,
-} from '../units/format.ts';
+} from '../../units/format.ts';
 import type { Calibrated } from './calibrate.ts';
 
 /** A miss beyond this share of the depth is marked. */

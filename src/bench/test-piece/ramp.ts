@@ -1,21 +1,22 @@
-import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../facts/bench/set-up.ts';
-import type { Setup } from '../facts/cuts/prediction.ts';
-import { marchedDepthMm } from '../physics/march.ts';
-import { formatMm, roundTo } from '../units/format.ts';
-import { type BenchFiles, cautionStep } from './coupon.ts';
+import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
+import type { Setup } from '../../facts/cuts/prediction.ts';
+import { marchedDepthMm } from '../../physics/march.ts';
+import { formatMm, roundTo } from '../../units/format.ts';
+import { writtenMm } from '../../units/written.ts';
+import { editorLine, remarked, yamlText } from '../commented-yaml.ts';
+import { cautionStep } from './coupon.ts';
 import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
+import { type PieceFiles, type PieceRequest, pieceSidecar, setUpLines } from './piece-files.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
-import { editorLine, mmText, scalar, shareText, speedText, thicknessText } from './yaml-text.ts';
 
-export interface RampRequest extends OnBench {
-  name: string;
+export interface RampRequest extends PieceRequest {
   /** `driven`: the program moves the waist; `tilted`: the board is raised at one end; null: driven where the machine can. */
   kind: 'driven' | 'tilted' | null;
-  /** Where the JSON Schemas are, seen from the files, for editors; null leaves it out. */
-  schemas: string | null;
 }
+
+const ABOUT = 'A focus ramp: lines that are scored from out of focus through it and out again.';
 
 /** How a ramp lies: where the waist is over the face at its two ends. */
 interface Slope {
@@ -47,7 +48,7 @@ const DEPTH_MM = 0.5;
 const FASTEST_MM_PER_S = 60;
 
 /** A focus ramp with its program, artwork, sidecar and results sheet, or why there is none. */
-export function ramp(request: RampRequest): Outcome<BenchFiles> {
+export function makeRamp(request: RampRequest): Outcome<PieceFiles> {
   const { machine } = request;
   const built = setUp(request);
   if (built.value === null) return built;
@@ -60,7 +61,7 @@ export function ramp(request: RampRequest): Outcome<BenchFiles> {
   const standoffMm = request.lens.standoffMm ?? USUAL_STANDOFF_MM;
   if (standoffMm - CLEARANCE_MM < LEAST_REACH_MM) {
     return refused(
-      `the nozzle stands ${mmText(standoffMm)} over the sheet (lens ${request.lens.id}, standoff): a ramp would bring them together. Take the nozzle off or raise it, and state the standoff in the profile`,
+      `the nozzle stands ${writtenMm(standoffMm)} over the sheet (lens ${request.lens.id}, standoff): a ramp would bring them together. Take the nozzle off or raise it, and state the standoff in the profile`,
     );
   }
   const slope = slopeOf(built.value, kind, standoffMm);
@@ -73,7 +74,7 @@ export function ramp(request: RampRequest): Outcome<BenchFiles> {
     files: [
       { name: `${name}.gcode`, text: pieceProgram(piece.value, machine, notesOf(request, slope)) },
       { name: `${name}.svg`, text: pieceArtwork(piece.value) },
-      { name: `${name}.job.yaml`, text: sidecarText(request, piece.value) },
+      { name: `${name}.job.yaml`, text: pieceSidecar(request, withoutFocus(piece.value), { xMm: 0, yMm: 0 }, ABOUT) },
       { name: `${name}.results.yaml`, text: resultsText(request, slope) },
     ],
     steps: stepsOf(request, slope, piece.value),
@@ -148,24 +149,24 @@ function lineRecipe(setup: Setup): Outcome<{ setting: number; speedMmPerS: numbe
 function notesOf(request: RampRequest, slope: Slope): string[] {
   if (slope.kind === 'driven') {
     return [
-      `the waist runs from ${mmText(slope.nearMm)} above the face to ${mmText(-slope.farMm)} below it`,
-      `focus with the gauge as always, standoff ${request.lens.standoffMm === null ? 'of the lens' : mmText(request.lens.standoffMm)}`,
+      `the waist runs from ${writtenMm(slope.nearMm)} above the face to ${writtenMm(-slope.farMm)} below it`,
+      `focus with the gauge as always, standoff ${request.lens.standoffMm === null ? 'of the lens' : writtenMm(request.lens.standoffMm)}`,
     ];
   }
   return [
-    `raise the end at 100 by ${mmText(slope.nearMm - slope.farMm)} over the end at 0`,
+    `raise the end at 100 by ${writtenMm(slope.nearMm - slope.farMm)} over the end at 0`,
     'focus with the gauge as always, at the tick 50',
   ];
 }
 
 function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
   const { name } = request;
-  const size = `${mmText(piece.widthMm)} by ${mmText(piece.heightMm)}`;
+  const size = `${writtenMm(piece.widthMm)} by ${writtenMm(piece.heightMm)}`;
   const lay =
     slope.kind === 'driven'
       ? [`Lay a flat scrap, ${size} or more, at the machine's own corner and set the focus with the gauge as always.`]
       : [
-          `Lay a flat board, ${size} or more, at the machine's own corner, and pack it up so that over the ${mmText(slope.lengthMm)} of the ramp it rises by ${mmText(slope.nearMm - slope.farMm)}, low at the end marked 0. See that the nozzle clears the high end.`,
+          `Lay a flat board, ${size} or more, at the machine's own corner, and pack it up so that over the ${writtenMm(slope.lengthMm)} of the ramp it rises by ${writtenMm(slope.nearMm - slope.farMm)}, low at the end marked 0. See that the nozzle clears the high end.`,
           'Set the focus with the gauge as always, over the tick 50.',
         ];
   return [
@@ -178,52 +179,25 @@ function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
   ];
 }
 
-function sidecarText(request: RampRequest, piece: Piece): string {
-  const { machine, lens, material, thickness, name } = request;
-  const tasks = piece.groups.flatMap((group) => [
-    `  - name: ${group.name}`,
-    '    aim: groove',
-    `    strokes: { layer: ${group.id} }`,
-    `    program: { comment: ${group.name} }`,
-    `    power: ${shareText(group.setting)}`,
-    `    speed: ${speedText(group.speedMmPerS)}`,
-  ]);
-  return [
-    ...editorLine(request.schemas, 'job'),
-    '# A focus ramp: lines that are scored from out of focus through it and out again.',
-    'kerflint: 1',
-    `machine: ${scalar(machine.id)}`,
-    `lens: ${scalar(lens.id)}`,
-    `material: ${scalar(material.id)}`,
-    `thickness: ${thicknessText(thickness)}`,
-    `sheet: { width: ${mmText(piece.widthMm)}, height: ${mmText(piece.heightMm)} }`,
-    'zero: sheet-corner',
-    `toolpath: ${scalar(`${name}.gcode`)}`,
-    `artwork: ${scalar(`${name}.svg`)}`,
-    'tasks:',
-    ...tasks,
-    '',
-  ].join('\n');
+/** The waist runs along the lines, so that no one focus can be planned for them. */
+function withoutFocus(piece: Piece): Piece {
+  return { ...piece, groups: piece.groups.map((group) => ({ ...group, focusMm: 0 })) };
 }
 
 function resultsText(request: RampRequest, slope: Slope): string {
-  const { machine, lens, material, thickness } = request;
-  return [
+  return yamlText([
     ...editorLine(request.schemas, 'coupon-results'),
-    '# Fill in where the lines are at their narrowest, then: kerflint calibrate <this file>',
-    'kerflint: 1',
-    `machine: ${scalar(machine.id)}`,
-    `lens: ${scalar(lens.id)}`,
-    `material: ${scalar(material.id)}`,
-    `thickness: ${thicknessText(thickness)}`,
-    'date: # the day it was cut, as 2026-11-25',
-    'ramp:',
-    `  near: ${mmText(slope.nearMm)} # where the waist stood over the face at the end marked 0`,
-    `  far: ${mmText(slope.farMm)} # and at the end marked 100`,
-    `  length: ${mmText(slope.lengthMm)}`,
-    '  sharpest:',
-    '    from: # mm from the end marked 0, as 44 mm',
-    '    to:',
-    '',
-  ].join('\n');
+    'Fill in where the lines are at their narrowest, then: kerflint calibrate <this file>',
+    ...setUpLines(request),
+    ['date', remarked(null, 'the day it was cut, as 2026-11-25')],
+    [
+      'ramp',
+      {
+        near: remarked(writtenMm(slope.nearMm), 'where the waist stood over the face at the end marked 0'),
+        far: remarked(writtenMm(slope.farMm), 'and at the end marked 100'),
+        length: writtenMm(slope.lengthMm),
+        sharpest: { from: remarked(null, 'mm from the end marked 0, as 44 mm'), to: null },
+      },
+    ],
+  ]);
 }

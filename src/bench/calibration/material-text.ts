@@ -1,8 +1,8 @@
 import { type Document, isMap, parseDocument } from 'yaml';
-import type { Coupon } from '../job/model.ts';
-import { formatCount, trimmed } from '../units/format.ts';
+import type { Coupon } from '../../job/model.ts';
+import { formatCount, trimmed } from '../../units/format.ts';
+import { writtenMm, writtenPercent, writtenSpeed, writtenWatts } from '../../units/written.ts';
 import type { Calibrated } from './calibrate.ts';
-import { mmText, shareText, speedText } from './yaml-text.ts';
 
 /**
  * The material's file with what was measured written into it: everything else, comments too, stays as it is.
@@ -16,9 +16,9 @@ export function calibratedMaterial(text: string, calibrated: Calibrated, from: s
     const { calibration, prior } = fit;
     document.set('removal-energy', {
       value: `${trimmed(calibration.removalJPerMm3, 3)} J/mm3`,
-      spread: shareText(calibration.spread),
+      spread: writtenPercent(calibration.spread),
       coupons: calibration.coupons,
-      source: `measured here: ${from}; before: ${trimmed(prior.jPerMm3, 2)} J/mm3 ± ${shareText(prior.spread)}`,
+      source: `measured here: ${from}; before: ${trimmed(prior.jPerMm3, 2)} J/mm3 ± ${writtenPercent(prior.spread)}`,
     });
     if (calibration.shareFitted) {
       document.set('divergence-share', {
@@ -31,8 +31,8 @@ export function calibratedMaterial(text: string, calibrated: Calibrated, from: s
   }
   if (focus !== null) {
     document.set('focus', {
-      offset: mmText(focus.offsetMm),
-      spread: mmText(focus.spreadMm),
+      offset: writtenMm(focus.offsetMm),
+      spread: writtenMm(focus.spreadMm),
       source: `measured here: a focus ramp, ${from}`,
     });
   }
@@ -49,13 +49,13 @@ function addCoupon(document: Document, coupon: Coupon): void {
   const row = document.createNode({
     ...(coupon.machine === null ? {} : { machine: coupon.machine }),
     ...(coupon.lens === null ? {} : { lens: coupon.lens }),
-    thickness: mmText(coupon.thicknessMm),
-    power: `${trimmed(coupon.powerW, 2)} W`,
-    speed: speedText(coupon.speedMmPerS),
+    thickness: writtenMm(coupon.thicknessMm),
+    power: writtenWatts(coupon.powerW),
+    speed: writtenSpeed(coupon.speedMmPerS),
     ...(coupon.passes === 1 ? {} : { passes: coupon.passes }),
-    ...(coupon.focusMm === 0 ? {} : { focus: mmText(coupon.focusMm) }),
-    ...(coupon.focusStepMm === 0 ? {} : { 'focus-step': mmText(coupon.focusStepMm) }),
-    ...(coupon.through === null ? { depth: mmText(coupon.depthMm ?? 0) } : { through: coupon.through }),
+    ...(coupon.focusMm === 0 ? {} : { focus: writtenMm(coupon.focusMm) }),
+    ...(coupon.focusStepMm === 0 ? {} : { 'focus-step': writtenMm(coupon.focusStepMm) }),
+    ...(coupon.through === null ? { depth: writtenMm(coupon.depthMm ?? 0) } : { through: coupon.through }),
     ...(coupon.date === null ? {} : { date: coupon.date }),
   });
   if (isMap(row)) row.flow = true;
@@ -73,5 +73,5 @@ export function originText(
   const count = calibrated.fit?.calibration.coupons ?? 0;
   const coupons = calibrated.fit === null ? '' : `${formatCount(count, 'coupon')}, `;
   const day = results.date === null ? '' : `, ${results.date}`;
-  return `${coupons}the last on ${machine.id} with its ${lens.id} lens in ${mmText(results.thickness.mm)}${day}`;
+  return `${coupons}the last on ${machine.id} with its ${lens.id} lens in ${writtenMm(results.thickness.mm)}${day}`;
 }

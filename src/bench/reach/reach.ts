@@ -1,11 +1,11 @@
-import { reachDepth, SLOWEST_MM_PER_S } from '../facts/bench/reach.ts';
-import type { ReachOverview } from '../facts/bench/reach-model.ts';
-import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../facts/bench/set-up.ts';
-import { basisOf } from '../facts/cuts/prediction.ts';
-import type { Lens, Machine, Material } from '../job/model.ts';
-import { roundTo } from '../units/format.ts';
+import { reachDepth, SLOWEST_MM_PER_S } from '../../facts/bench/reach.ts';
+import type { ReachOverview } from '../../facts/bench/reach-model.ts';
+import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../../facts/bench/set-up.ts';
+import { basisOf } from '../../facts/cuts/prediction.ts';
+import type { Lens, Machine, Material } from '../../job/model.ts';
+import { roundTo } from '../../units/format.ts';
 
-export { type ReachRequest, reach } from '../facts/bench/reach.ts';
+export { type ReachRequest, reach } from '../../facts/bench/reach.ts';
 
 /** The greatest thickness of each material under each lens, at its clean-speed floor (1 mm/s where it has none). */
 export function reachOverview(

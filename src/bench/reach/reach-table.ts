@@ -1,12 +1,13 @@
-import type { ReachModel, ReachOverview } from '../facts/bench/reach-model.ts';
-import { columns } from '../units/columns.ts';
-import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed, formatTypedMm } from '../units/format.ts';
+import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
+import { columns } from '../../units/columns.ts';
+import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
+import { writtenMm } from '../../units/written.ts';
 
 /** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
 export function reachTable(model: ReachModel): string {
   const { lenses, floorMmPerS } = model;
   const sheets = model.soldMm.map((mm, i) => [
-    formatTypedMm(mm),
+    writtenMm(mm),
     model.choices[i]?.lens ?? 'none',
     ...lenses.map((lens) => speedOrNone(lens.sureSpeedMmPerS[i] ?? null)),
   ]);

@@ -1,4 +1,4 @@
-import type { Cause, CauseKind } from '../physics/diagnose.ts';
+import type { Cause, CauseKind } from '../../physics/diagnose.ts';
 import {
   formatChance,
   formatCount,
@@ -8,7 +8,7 @@ import {
   formatPercent,
   formatSpeed,
   formatWatts,
-} from '../units/format.ts';
+} from '../../units/format.ts';
 import type { Diagnosis } from './diagnose.ts';
 
 /** Causes that are hardly worth a test are left out of the text. */

@@ -1,10 +1,10 @@
-import { artworkOptionsOf, toolpathOptionsOf } from '../facts/input/reader-options.ts';
-import { readToolpath } from '../gcode/read.ts';
-import type { Toolpath } from '../gcode/toolpath.ts';
-import type { Machine } from '../job/model.ts';
-import { type Source, SourceUnreadable } from '../source/source.ts';
-import type { Artwork } from '../svg/artwork.ts';
-import { readArtwork } from '../svg/read.ts';
+import { artworkOptionsOf, toolpathOptionsOf } from '../../facts/input/reader-options.ts';
+import { readToolpath } from '../../gcode/read.ts';
+import type { Toolpath } from '../../gcode/toolpath.ts';
+import type { Machine } from '../../job/model.ts';
+import { type Source, SourceUnreadable } from '../../source/source.ts';
+import type { Artwork } from '../../svg/artwork.ts';
+import { readArtwork } from '../../svg/read.ts';
 
 /** A toolpath as a machine would take it; null when it cannot be read. */
 export function readProgram(source: Source, machine: Machine): Toolpath | null {

@@ -1,9 +1,9 @@
-import { done, fullPower, materialProblem, type Outcome, refused } from '../facts/bench/set-up.ts';
-import { limitOf, stockOf } from '../facts/cuts/prediction.ts';
-import type { CouponResults } from '../job/material/coupon-results.ts';
-import type { Coupon, Lens, Machine, Material } from '../job/model.ts';
-import { type Calibration, calibrate, MOST_COUPONS } from '../physics/calibrate.ts';
-import { type NextCoupon, nextCoupon } from '../physics/next-coupon.ts';
+import { done, fullPower, materialProblem, type Outcome, refused } from '../../facts/bench/set-up.ts';
+import { limitOf, stockOf } from '../../facts/cuts/prediction.ts';
+import type { CouponResults } from '../../job/material/coupon-results.ts';
+import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
+import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibrate.ts';
+import { type NextCoupon, nextCoupon } from '../../physics/next-coupon.ts';
 import { couponsOf, keptRows, type NamedRow, rowOf } from './coupon-rows.ts';
 import { type FocusOffset, focusOffset } from './ramp-reading.ts';
 
