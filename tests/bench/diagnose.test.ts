@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnosis/diagnose.ts';
-import { causeWords, diagnosisReport } from '../../src/bench/diagnosis/diagnose-text.ts';
+import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnosis/diagnose-job.ts';
+import { causeWords, diagnosisReport } from '../../src/bench/diagnosis/diagnosis-report.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
-import { predictCut } from '../../src/physics/predict.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { demoFiles, type Files, libraryOf, shed, TODAY } from '../memory-shop.ts';
 import { bench, materialText } from './on-bench.ts';

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { type CouponRequest, makeCoupon } from '../../src/bench/test-piece/coupon.ts';
+import { type CouponRequest, makeCoupon } from '../../src/bench/test-piece/make-coupon.ts';
 import type { PieceFiles } from '../../src/bench/test-piece/piece-files.ts';
 import type { OnBench } from '../../src/facts/bench/set-up.ts';
 import { readMachine } from '../../src/job/machine/machine.ts';

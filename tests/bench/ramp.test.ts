@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { focusOffset } from '../../src/bench/calibration/ramp-reading.ts';
-import { makeRamp, type RampRequest } from '../../src/bench/test-piece/ramp.ts';
+import { focusOffset } from '../../src/bench/calibration/focus-offset.ts';
+import { makeRamp, type RampRequest } from '../../src/bench/test-piece/make-ramp.ts';
 import type { Machine } from '../../src/job/model.ts';
 import { factsOf, run } from '../memory-shop.ts';
 import { bench, checkout, fileOf, resultsOf, SHED, shedText, shedWith } from './on-bench.ts';

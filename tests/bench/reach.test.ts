@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type ReachRequest, reach, reachOverview } from '../../src/bench/reach/reach.ts';
+import { type ReachRequest, reach, reachOverview } from '../../src/bench/reach/reach-overview.ts';
 import { overviewTable, reachTable } from '../../src/bench/reach/reach-table.ts';
 import { run, shed } from '../memory-shop.ts';
 import { material, SHED, shedWith } from './on-bench.ts';

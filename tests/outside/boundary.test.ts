@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fitRemoval } from '../../src/physics/fit.ts';
-import { predictCut } from '../../src/physics/predict.ts';
-import { speedForProbability } from '../../src/physics/reach.ts';
+import { fitRemoval } from '../../src/physics/calibration/boundary-fit.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { ACRYLIC, beamOf, DOUBT, PINE } from '../physics/sample-cuts.ts';
 
 /**

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { type Cause, type CauseKind, type DiagnosisInput, diagnose, type Seen } from '../../src/physics/diagnose.ts';
-import { marchDepth } from '../../src/physics/march.ts';
-import { rescue } from '../../src/physics/rescue.ts';
+import { type Cause, type DiagnosisInput, rankCauses } from '../../src/physics/diagnosis/causes.ts';
+import { rescue } from '../../src/physics/diagnosis/rescue.ts';
+import type { CauseKind, Seen } from '../../src/physics/diagnosis/seen.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { pineCut } from './sample-cuts.ts';
 
 const nothing: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
@@ -9,7 +10,7 @@ const nothing: Seen = { depthMm: null, where: null, kerfMm: null, since: null, e
 const cut = { ...pineCut(5.5), kerfThresholdJPerMm2: 0.2 };
 
 function causesOf(seen: Partial<Seen>, change: Partial<DiagnosisInput> = {}): Cause[] {
-  const result = diagnose({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
+  const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
   if (result.causes === null) throw new Error(result.problem);
   return result.causes;
 }
@@ -89,7 +90,7 @@ describe('a diagnosis', () => {
     ['a depth that is no number', { depthMm: Number.NaN }, /explains nothing/],
     ['a kerf of 0', { kerfMm: 0 }, /kerf/],
   ])('says so of %s', (_, seen, message) => {
-    const result = diagnose({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false });
+    const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false });
     expect(result.causes).toBeNull();
     expect(result.problem).toMatch(message);
   });

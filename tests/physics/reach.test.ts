@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { predictCut } from '../../src/physics/predict.ts';
-import { greatestThickness, type ReachInput, reachCurve, speedForProbability } from '../../src/physics/reach.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import {
+  greatestThickness,
+  type ReachInput,
+  reachCurve,
+  speedForProbability,
+} from '../../src/physics/search/reach-curve.ts';
 import { co2Beam, DOUBT, PINE, pineCut } from './sample-cuts.ts';
 
 const input: ReachInput = { beam: co2Beam(2), stock: PINE, doubt: DOUBT, powerW: 50, passes: 1, focusMm: 0 };

@@ -3,8 +3,8 @@ import { lensName } from '../../facts/cuts/coupon-span.ts';
 import { beamOf, wattsAt, widestAcross } from '../../facts/cuts/prediction.ts';
 import type { CouponResults, TongueResult } from '../../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
-import type { CouponRow } from '../../physics/coupon.ts';
-import { evenPasses } from '../../physics/recipe.ts';
+import type { CouponRow } from '../../physics/calibration/coupon-row.ts';
+import { evenPasses } from '../../physics/march/passes.ts';
 import { roundTo } from '../../units/format.ts';
 
 /** A test cut with its name for people: a tongue of this sheet, or a coupon that the material's file kept. */
@@ -77,7 +77,7 @@ export function rowOf(coupon: Coupon, machine: Machine, lens: Lens, offsetMm: nu
   return done({
     beam: widestAcross(optics.beam),
     lens: lensName(machine.id, lens.id),
-    passes: evenPasses(passes, powerW, speedMmPerS, focusMm + offsetMm, focusStepMm),
+    passes: evenPasses({ passes, powerW, speedMmPerS, focusMm: focusMm + offsetMm, focusStepMm }),
     thicknessMm: coupon.thicknessMm,
     through: coupon.through,
     depthMm: coupon.depthMm,

@@ -2,7 +2,7 @@ import { type Document, isMap, parseDocument } from 'yaml';
 import type { Coupon } from '../../job/model.ts';
 import { formatCount, trimmed } from '../../units/format.ts';
 import { writtenMm, writtenPercent, writtenSpeed, writtenWatts } from '../../units/written.ts';
-import type { Calibrated } from './calibrate.ts';
+import type { Calibrated } from './calibrate-material.ts';
 
 /**
  * The material's file with what was measured written into it: everything else, comments too, stays as it is.

@@ -1,10 +1,10 @@
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
 import { MOST_PASSES, type Setup, wattsAt } from '../../facts/cuts/prediction.ts';
 import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
-import { marchedDepthMm } from '../../physics/march.ts';
-import { normalCdf } from '../../physics/normal.ts';
-import { throughProbability } from '../../physics/predict.ts';
-import { speedForProbability } from '../../physics/reach.ts';
+import { normalCdf } from '../../physics/doubt/normal.ts';
+import { throughProbability } from '../../physics/doubt/predict.ts';
+import { marchedDepthMm } from '../../physics/march/march.ts';
+import { speedForProbability } from '../../physics/search/reach-curve.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
 import { MARK_STROKE_MM } from './digits.ts';
 

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
-import { calibrateFrom } from '../../bench/calibration/calibrate.ts';
-import { calibrationReport } from '../../bench/calibration/calibrate-text.ts';
+import { calibrateFrom } from '../../bench/calibration/calibrate-material.ts';
+import { calibrationReport } from '../../bench/calibration/calibration-report.ts';
 import { calibratedMaterial, originText } from '../../bench/calibration/material-text.ts';
 import { readCouponResults } from '../../job/material/coupon-results.ts';
 import { terminal } from '../../report/text/escape.ts';

@@ -1,5 +1,5 @@
-import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnosis/diagnose.ts';
-import { diagnosisReport } from '../../bench/diagnosis/diagnose-text.ts';
+import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnosis/diagnose-job.ts';
+import { diagnosisReport } from '../../bench/diagnosis/diagnosis-report.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { localDate } from '../../units/date.ts';

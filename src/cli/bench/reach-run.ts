@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach.ts';
+import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach-overview.ts';
 import { overviewTable, reachTable } from '../../bench/reach/reach-table.ts';
 import { terminal } from '../../report/text/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';

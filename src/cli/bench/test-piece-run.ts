@@ -1,6 +1,6 @@
 import { relative, resolve, sep } from 'node:path';
-import { makeCoupon } from '../../bench/test-piece/coupon.ts';
-import { makeRamp } from '../../bench/test-piece/ramp.ts';
+import { makeCoupon } from '../../bench/test-piece/make-coupon.ts';
+import { makeRamp } from '../../bench/test-piece/make-ramp.ts';
 import { trimmed } from '../../units/format.ts';
 import { packagePath } from '../files/package-files.ts';
 import type { Io } from '../terminal/io.ts';

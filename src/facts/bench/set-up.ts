@@ -1,7 +1,7 @@
 import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
-import type { CutInput } from '../../physics/predict.ts';
-import { evenPasses } from '../../physics/recipe.ts';
+import type { CutInput } from '../../physics/doubt/predict.ts';
+import { evenPasses } from '../../physics/march/passes.ts';
 import { formatPercent, formatWatts } from '../../units/format.ts';
 import {
   beamOf,
@@ -73,7 +73,7 @@ export function cutOf(
   },
 ): CutInput {
   const { powerW, speedMmPerS, passes, focusMm, focusStepMm = 0 } = recipe;
-  const planned = evenPasses(passes, powerW, speedMmPerS, focusMm, focusStepMm).map((pass) => ({
+  const planned = evenPasses({ passes, powerW, speedMmPerS, focusMm, focusStepMm }).map((pass) => ({
     ...pass,
     setting: 0,
     programmedMmPerS: speedMmPerS,

@@ -1,10 +1,18 @@
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
-import { type Beam, beamAcross, beamProblem, depthOfFocusMm, focusBeam, spotAcrossMm } from '../../physics/beam.ts';
-import { type CutPass, passesProblem } from '../../physics/march.ts';
-import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/power.ts';
-import { type CutInput, predictCut, throughProbability } from '../../physics/predict.ts';
-import { findRemedies, type Remedy } from '../../physics/remedy.ts';
-import type { Stock } from '../../physics/stock.ts';
+import {
+  type Beam,
+  beamAcross,
+  beamProblem,
+  depthOfFocusMm,
+  focusBeam,
+  spotAcrossMm,
+} from '../../physics/beam/focused-beam.ts';
+import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/beam/power-at-work.ts';
+import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
+import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
+import type { Stock } from '../../physics/march/stock.ts';
+import { findRemedies } from '../../physics/search/find-remedies.ts';
+import type { Remedy } from '../../physics/search/remedy.ts';
 import { formatCount, formatPercent } from '../../units/format.ts';
 import type { BeamFact, PassFact, PowerFact, Prediction, RemedyFact } from '../facts.ts';
 import { removalSpread } from './coupon-span.ts';

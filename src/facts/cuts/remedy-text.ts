@@ -1,4 +1,4 @@
-import type { Remedy } from '../../physics/remedy.ts';
+import type { Remedy } from '../../physics/search/remedy.ts';
 import { formatFocus, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
 import type { PassFact, RemedyFact } from '../facts.ts';
 

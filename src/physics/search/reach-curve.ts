@@ -1,10 +1,8 @@
-import type { Beam } from './beam.ts';
-import { MOST_PASSES } from './march.ts';
-import type { CutInput } from './predict.ts';
-import { cutProblem, sampleDepths, throughProbability } from './predict.ts';
-import { quantile } from './quantile.ts';
-import { evenPasses } from './recipe.ts';
-import type { Stock, StockDoubt } from './stock.ts';
+import type { Beam } from '../beam/focused-beam.ts';
+import { type CutInput, cutProblem, sampleDepths, throughProbability } from '../doubt/predict.ts';
+import { quantile } from '../doubt/quantile.ts';
+import { evenPasses, MOST_MARCHED_PASSES } from '../march/passes.ts';
+import type { Stock, StockDoubt } from '../march/stock.ts';
 
 /** A machine at one setting with one lens on one material: what does it cut? */
 export interface ReachInput {
@@ -32,8 +30,8 @@ export interface ReachPoint {
 
 /** Why no reach can be computed; null when it can. */
 export function reachProblem(input: ReachInput, speedMmPerS: number): string | null {
-  if (!(Number.isInteger(input.passes) && input.passes > 0 && input.passes <= MOST_PASSES)) {
-    return `the number of passes lies between 1 and ${MOST_PASSES}, not at ${input.passes}`;
+  if (!(Number.isInteger(input.passes) && input.passes > 0 && input.passes <= MOST_MARCHED_PASSES)) {
+    return `the number of passes lies between 1 and ${MOST_MARCHED_PASSES}, not at ${input.passes}`;
   }
   return cutProblem(cutOf(input, speedMmPerS));
 }
@@ -44,7 +42,7 @@ function cutOf(input: ReachInput, speedMmPerS: number): CutInput {
     beam,
     stock,
     doubt,
-    passes: evenPasses(passes, powerW, speedMmPerS, focusMm, focusStepMm),
+    passes: evenPasses({ passes, powerW, speedMmPerS, focusMm, focusStepMm }),
     thicknessMm: 1,
     bowMm: 0,
   };

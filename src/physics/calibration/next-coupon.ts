@@ -1,9 +1,8 @@
-import type { Beam } from './beam.ts';
-import type { Calibration } from './calibrate.ts';
-import { DepthTable } from './coupon.ts';
-import { MOST_PASSES } from './march.ts';
+import type { Beam } from '../beam/focused-beam.ts';
+import { evenPasses, MOST_MARCHED_PASSES, typedSpeeds } from '../march/passes.ts';
+import type { Calibration } from './calibration.ts';
+import { DepthTable } from './depth-table.ts';
 import { type CalibrationPrior, type Posterior, partingProbability, weigh } from './posterior.ts';
-import { evenPasses, typedSpeeds } from './recipe.ts';
 
 /** What the next coupon may be cut with. */
 export interface NextCouponOptions {
@@ -41,7 +40,7 @@ export function firstCoupon(prior: CalibrationPrior, options: NextCouponOptions)
 }
 
 function mostInformative(posterior: Posterior, prior: CalibrationPrior, options: NextCouponOptions): NextCoupon | null {
-  if (!(options.passes <= MOST_PASSES)) return null;
+  if (!(options.passes <= MOST_MARCHED_PASSES)) return null;
   const typed = typedSpeeds(options.slowestMmPerS, options.fastestMmPerS);
   const every = Math.max(1, typed.length / MOST_SPEEDS);
   const speeds = typed.filter((_, i) => Math.floor(i / every) !== Math.floor((i - 1) / every));
@@ -64,7 +63,7 @@ function tablesFor(
   speedMmPerS: number,
 ): DepthTable[] {
   const { logRemovals } = posterior;
-  const passes = evenPasses(options.passes, options.powerW, speedMmPerS, options.focusMm, 0);
+  const passes = evenPasses({ passes: options.passes, powerW: options.powerW, speedMmPerS, focusMm: options.focusMm });
   return Array.from(posterior.shares, (divergenceShare) => {
     const stock = { ...prior.stock, divergenceShare };
     return new DepthTable(options.beam, stock, passes, logRemovals[0]!, logRemovals[logRemovals.length - 1]!);

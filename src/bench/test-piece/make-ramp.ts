@@ -1,11 +1,11 @@
 import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
 import type { Setup } from '../../facts/cuts/prediction.ts';
-import { marchedDepthMm } from '../../physics/march.ts';
+import { marchedDepthMm } from '../../physics/march/march.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { editorLine, remarked, yamlText } from '../commented-yaml.ts';
-import { cautionStep } from './coupon.ts';
 import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
+import { cautionStep } from './make-coupon.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 import { type PieceFiles, type PieceRequest, pieceSidecar, setUpLines } from './piece-files.ts';
 import { movesWaist, pieceProgram } from './piece-gcode.ts';

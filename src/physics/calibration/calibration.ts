@@ -1,6 +1,8 @@
-import { type CouponRow, contradictions, couponProblem, DepthTable, parted } from './coupon.ts';
-import { doubtProblem } from './doubt.ts';
-import { Z95 } from './normal.ts';
+import { doubtProblem } from '../doubt/draws.ts';
+import { Z95 } from '../doubt/normal.ts';
+import { stockProblem } from '../march/stock.ts';
+import { type CouponRow, contradictions, couponProblem, parted } from './coupon-row.ts';
+import { DepthTable } from './depth-table.ts';
 import {
   type CalibrationPrior,
   likelihood,
@@ -10,7 +12,6 @@ import {
   weigh,
   weightedQuantile,
 } from './posterior.ts';
-import { stockProblem } from './stock.ts';
 
 /** How one coupon sits with the fit. */
 export interface CouponResidual {

@@ -1,4 +1,5 @@
-import type { Cause, CauseKind } from '../../physics/diagnose.ts';
+import type { Cause } from '../../physics/diagnosis/causes.ts';
+import type { CauseKind } from '../../physics/diagnosis/seen.ts';
 import {
   formatChance,
   formatCount,
@@ -9,7 +10,7 @@ import {
   formatSpeed,
   formatWatts,
 } from '../../units/format.ts';
-import type { Diagnosis } from './diagnose.ts';
+import type { Diagnosis } from './diagnose-job.ts';
 
 /** Causes that are hardly worth a test are left out of the text. */
 const WORTH_SAYING = 0.02;

@@ -1,10 +1,11 @@
-import type { Beam } from './beam.ts';
-import { kerfOf } from './cut-kerf.ts';
-import { type Draw, doubtProblem, drawsOf, POINTS } from './doubt.ts';
-import { powerFactorFor } from './inverse.ts';
-import { type CutPass, marchDepth, marchedDepthMm, passesProblem } from './march.ts';
+import type { Beam } from '../beam/focused-beam.ts';
+import { powerFactorFor } from '../march/inverse.ts';
+import { kerfOf } from '../march/kerf.ts';
+import { marchDepth, marchedDepthMm } from '../march/march.ts';
+import { type CutPass, passesProblem } from '../march/passes.ts';
+import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
+import { type Draw, doubtProblem, drawsOf, POINTS } from './draws.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
-import { type Stock, type StockDoubt, stockProblem } from './stock.ts';
 
 /** One recipe on one sheet. */
 export interface CutInput {

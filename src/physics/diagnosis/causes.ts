@@ -1,28 +1,10 @@
-import { kerfOf } from './cut-kerf.ts';
-import { powerFactorFor, removalFactorFor } from './inverse.ts';
-import { type CutPass, marchedDepthMm } from './march.ts';
-import { type CutInput, cutProblem, throughProbability } from './predict.ts';
-
-/** What a person saw after a cut that did not go through; null where it was not said. */
-export interface Seen {
-  /** Depth reached; null: it did not part, and nobody measured. */
-  depthMm: number | null;
-  where: 'everywhere' | 'far-corner' | 'patches' | null;
-  /** Width of the kerf at the top. */
-  kerfMm: number | null;
-  since: 'always' | 'gradually' | 'suddenly' | 'this-sheet' | null;
-  edge: 'clean' | 'charred' | 'wide' | null;
-}
-
-export type CauseKind =
-  | 'settings-short'
-  | 'focus-off'
-  | 'power-weak'
-  | 'mirrors-drifting'
-  | 'lens-dirty'
-  | 'material-harder'
-  | 'sheet-bowed'
-  | 'sheet-thicker';
+import { type CutInput, cutProblem, throughProbability } from '../doubt/predict.ts';
+import { powerFactorFor, removalFactorFor } from '../march/inverse.ts';
+import { kerfOf } from '../march/kerf.ts';
+import { marchedDepthMm } from '../march/march.ts';
+import type { CutPass } from '../march/passes.ts';
+import { PLAUSIBILITY } from './plausibility.ts';
+import type { CauseKind, Seen } from './seen.ts';
 
 /** One explanation with the number that would make the model reach what was seen. */
 export interface Cause {
@@ -54,77 +36,6 @@ export type DiagnosisResult =
   | { causes: Cause[]; explainedDepthMm: number; problem: null }
   | { causes: null; problem: string };
 
-/**
- * How plausible a cause is before anything was seen, by where, since when and with what edge it shows, and the usual size of
- * its number (of the logarithm for factors). Common practice, no source.
- */
-interface Plausibility {
-  before: number;
-  usual: number;
-  where: Record<NonNullable<Seen['where']>, number>;
-  since: Record<NonNullable<Seen['since']>, number>;
-  edge: Record<NonNullable<Seen['edge']>, number>;
-}
-
-const PLAUSIBILITY: Record<CauseKind, Plausibility> = {
-  'settings-short': {
-    before: 1,
-    usual: 1,
-    where: { everywhere: 1, 'far-corner': 0.2, patches: 0.3 },
-    since: { always: 1, gradually: 0.1, suddenly: 0.1, 'this-sheet': 0.3 },
-    edge: { clean: 1, charred: 0.7, wide: 0.3 },
-  },
-  'focus-off': {
-    before: 0.8,
-    usual: 1.5,
-    where: { everywhere: 1, 'far-corner': 0.2, patches: 0.3 },
-    since: { always: 0.6, gradually: 0.1, suddenly: 1, 'this-sheet': 0.6 },
-    edge: { clean: 0.3, charred: 0.7, wide: 1 },
-  },
-  'power-weak': {
-    before: 0.5,
-    usual: 0.25,
-    where: { everywhere: 1, 'far-corner': 0.2, patches: 0.1 },
-    since: { always: 0.5, gradually: 1, suddenly: 0.3, 'this-sheet': 0.1 },
-    edge: { clean: 1, charred: 0.7, wide: 0.3 },
-  },
-  'mirrors-drifting': {
-    before: 0.3,
-    usual: 0.25,
-    where: { everywhere: 0.1, 'far-corner': 1, patches: 0.1 },
-    since: { always: 0.3, gradually: 1, suddenly: 0.7, 'this-sheet': 0.1 },
-    edge: { clean: 0.8, charred: 0.8, wide: 0.5 },
-  },
-  'lens-dirty': {
-    before: 0.5,
-    usual: 0.3,
-    where: { everywhere: 1, 'far-corner': 0.2, patches: 0.1 },
-    since: { always: 0.2, gradually: 1, suddenly: 0.7, 'this-sheet': 0.2 },
-    edge: { clean: 0.3, charred: 1, wide: 0.8 },
-  },
-  'material-harder': {
-    before: 0.5,
-    usual: 0.35,
-    where: { everywhere: 0.5, 'far-corner': 0.1, patches: 1 },
-    since: { always: 0.4, gradually: 0.1, suddenly: 0.3, 'this-sheet': 1 },
-    edge: { clean: 0.5, charred: 1, wide: 0.3 },
-  },
-  'sheet-bowed': {
-    before: 0.4,
-    usual: 1,
-    where: { everywhere: 0.1, 'far-corner': 0.5, patches: 1 },
-    since: { always: 0.1, gradually: 0.1, suddenly: 0.3, 'this-sheet': 1 },
-    edge: { clean: 0.5, charred: 0.7, wide: 1 },
-  },
-  'sheet-thicker': {
-    before: 0.3,
-    usual: 0.06,
-    where: { everywhere: 1, 'far-corner': 0.2, patches: 0.3 },
-    since: { always: 0.4, gradually: 0.05, suddenly: 0.3, 'this-sheet': 1 },
-    edge: { clean: 1, charred: 0.7, wide: 0.2 },
-  },
-};
-
 /** Hidden glue raises the plausibility of a harder material by this much (common practice, no source). */
 const HIDDEN_GLUE = 2;
 /** Large faults are rarer than small ones, but not as rare as a normal distribution has them: a tail like Student's. */
@@ -139,7 +50,7 @@ const FARTHEST_FOCUS_MM = 30;
  * seen, weighed by how plausible that number is and how well it fits where, since when and how the cut failed. Where no
  * depth was measured the least deviation is taken: one that just fails to part the sheet.
  */
-export function diagnose(input: DiagnosisInput): DiagnosisResult {
+export function rankCauses(input: DiagnosisInput): DiagnosisResult {
   const { cut, seen } = input;
   const problem = cutProblem(cut);
   if (problem !== null) return { causes: null, problem };

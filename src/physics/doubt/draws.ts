@@ -1,5 +1,5 @@
+import type { StockDoubt } from '../march/stock.ts';
 import { normalQuantile, Z95 } from './normal.ts';
-import type { StockDoubt } from './stock.ts';
 
 /** Points in the space of what may be off: they put P(through) within about 0.01 of a large random sample (tested). */
 export const POINTS = 251;

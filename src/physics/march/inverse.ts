@@ -1,5 +1,6 @@
-import type { Beam } from './beam.ts';
-import { type CutPass, marchedDepthMm } from './march.ts';
+import type { Beam } from '../beam/focused-beam.ts';
+import { marchedDepthMm } from './march.ts';
+import type { CutPass } from './passes.ts';
 import type { Stock } from './stock.ts';
 
 /** Highest and lowest factor that is told apart. */

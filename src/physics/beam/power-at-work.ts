@@ -1,4 +1,5 @@
-import { formatPercent, formatWatts } from '../units/format.ts';
+import { formatPercent, formatWatts } from '../../units/format.ts';
+
 /** What is known of the power that a machine brings to the work. */
 export interface PowerSource {
   kind: 'co2' | 'diode' | 'fibre';

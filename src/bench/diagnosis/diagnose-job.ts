@@ -6,9 +6,10 @@ import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
 import type { FoundJob } from '../../job/files/discovery.ts';
 import type { Library } from '../../job/files/library.ts';
 import type { Material } from '../../job/model.ts';
-import { type Cause, diagnose, type Seen } from '../../physics/diagnose.ts';
-import type { CutInput } from '../../physics/predict.ts';
-import { type Rescue, rescue } from '../../physics/rescue.ts';
+import { type Cause, rankCauses } from '../../physics/diagnosis/causes.ts';
+import { type Rescue, rescue } from '../../physics/diagnosis/rescue.ts';
+import type { Seen } from '../../physics/diagnosis/seen.ts';
+import type { CutInput } from '../../physics/doubt/predict.ts';
 import * as artworkReader from '../../svg/read.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 
@@ -69,7 +70,7 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
       `a depth of ${formatMm(seen.depthMm)} is no less than the ${formatMm(input.thicknessMm)} of the sheet: then it parted`,
     );
   }
-  const result = diagnose({ cut: input, seen, hiddenGlue: material.traits.hiddenGlue });
+  const result = rankCauses({ cut: input, seen, hiddenGlue: material.traits.hiddenGlue });
   if (result.causes === null) return refused(result.problem);
   return done({
     job: job.name,

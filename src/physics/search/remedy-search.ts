@@ -1,51 +1,8 @@
-import type { Beam } from './beam.ts';
-import { type CutPass, marchedDepthMm } from './march.ts';
-import { type CutInput, cutProblem, probabilityFrom, throughProbability } from './predict.ts';
-import { evenPasses, roundTo, timePerMm, typedSpeeds } from './recipe.ts';
-
-/** A cut that falls short, and what the machine could do instead. */
-export interface RemedyProblem {
-  /** As planned. */
-  cut: CutInput;
-  /** P(through) that a remedy must reach: the limit the cut is judged by. */
-  limit: number;
-  /** Settings a person could choose and the watts they give here, rising, up to the recommended ceiling. */
-  powerChoices: readonly { fraction: number; powerW: number }[];
-  /** Below it the material chars, melts or flares; null where there is no floor. */
-  cleanSpeedMmPerS: number | null;
-  /** More passes than this say that the sheet is too thick for the machine: 3 for CO₂, 10 for a diode (common practice, no source). */
-  maxPasses: number;
-  /** The machine's other lenses. */
-  otherLenses: readonly { id: string; beam: Beam }[];
-  /** Time of the cut as planned, s; weighs the time of setting up against that of cutting. */
-  cutTimeS?: number;
-}
-
-interface RemedyCommon {
-  throughProbability: number;
-  /** Cutting time over that of the plan. */
-  relativeTime: number;
-  /** The whole recipe after the change (of one layer, where layers are stacked). */
-  passes: CutPass[];
-}
-
-/** One change that gets the cut through; the numbers are such as a person would type. */
-export type Remedy =
-  | ({ kind: 'slower'; speedMmPerS: number } & RemedyCommon)
-  | ({ kind: 'more-power'; fraction: number; powerW: number } & RemedyCommon)
-  | ({ kind: 'slower-and-more-power'; speedMmPerS: number; fraction: number; powerW: number } & RemedyCommon)
-  | ({ kind: 'other-focus'; focusMm: number } & RemedyCommon)
-  | ({
-      kind: 'more-passes';
-      count: number;
-      focusMm: number;
-      focusStepMm: number;
-      speedMmPerS: number;
-      powerW: number;
-    } & RemedyCommon)
-  | ({ kind: 'other-lens'; lensId: string; focusMm: number; speedMmPerS: number; powerW: number } & RemedyCommon)
-  | ({ kind: 'thinner-stacked'; layers: number; layerMm: number; speedMmPerS: number; powerW: number } & RemedyCommon)
-  | { kind: 'out-of-reach'; throughProbability: number };
+import type { Beam } from '../beam/focused-beam.ts';
+import { probabilityFrom, throughProbability } from '../doubt/predict.ts';
+import { marchedDepthMm } from '../march/march.ts';
+import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
+import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
 
 /** Slowest speed that is proposed where the material has no floor, mm/s. */
 const SLOWEST_MM_PER_S = 0.5;
@@ -57,60 +14,9 @@ const MOST_FOCUS_STEPS = 24;
 const MOST_LAYERS = 6;
 /** A layer is stated to this, upwards, mm. */
 const LAYER_STEP_MM = 0.1;
-/** Setting up, s, and the order of effort (common practice, no source). */
-const SET_UP_S: Record<Remedy['kind'], number> = {
-  'more-power': 0,
-  slower: 0,
-  'slower-and-more-power': 0,
-  'more-passes': 0,
-  'other-focus': 30,
-  'other-lens': 300,
-  'thinner-stacked': 900,
-  'out-of-reach': Number.POSITIVE_INFINITY,
-};
-const USUAL_CUT_TIME_S = 60;
-
-/**
- * The changes that get a cut to the limit it is judged by, cheapest first: by the time they cost, setting up included,
- * then by effort. Another lens is proposed only where it cuts faster than every change without it; thinner sheet in layers is proposed only where nothing else helps, and `out-of-reach` where that does
- * not either. Empty when the cut reaches the limit as planned, or when its input has a problem other than no power.
- */
-export function findRemedies(problem: RemedyProblem): Remedy[] {
-  const planned = problem.cut.passes;
-  const startable = {
-    ...problem.cut,
-    passes: planned.map((pass) => ({ ...pass, powerW: Math.max(pass.powerW, 1e-9) })),
-  };
-  if (planned.length === 0 || cutProblem(startable) !== null) return [];
-  if (probabilityFrom(problem.limit, problem.cut) !== null) return [];
-  const bench = new Bench(problem);
-  const found = [bench.morePower(), bench.slower(), bench.otherFocus(), bench.morePasses()].filter(
-    (each) => each !== null,
-  );
-  if (!found.some((each) => each.kind === 'slower' || each.kind === 'more-power')) {
-    const both = bench.slowerAndMorePower();
-    if (both !== null) found.push(both);
-  }
-  // Another lens must save cutting time to be worth the change.
-  const fastest = Math.min(
-    ...found.map((each) => ('relativeTime' in each ? each.relativeTime : Number.POSITIVE_INFINITY)),
-  );
-  for (const lens of problem.otherLenses) {
-    const remedy = bench.otherLens(lens);
-    if (remedy !== null && 'relativeTime' in remedy && remedy.relativeTime < fastest) found.push(remedy);
-  }
-  if (found.length === 0) {
-    const stacked = bench.thinnerStacked();
-    return [stacked ?? { kind: 'out-of-reach', throughProbability: bench.bestProbability() }];
-  }
-  const cutTimeS = problem.cutTimeS ?? USUAL_CUT_TIME_S;
-  const costS = (each: Remedy) => ('relativeTime' in each ? each.relativeTime * cutTimeS : 0) + SET_UP_S[each.kind];
-  const effort = Object.keys(SET_UP_S);
-  return found.sort((a, b) => costS(a) - costS(b) || effort.indexOf(a.kind) - effort.indexOf(b.kind));
-}
 
 /** Tries changes on one cut. */
-class Bench {
+export class RemedySearch {
   readonly #problem: RemedyProblem;
   readonly #floor: number;
   /** The plan with every speed raised to the floor: what each change starts from. */
@@ -205,7 +111,7 @@ class Bench {
     const { thicknessMm } = this.#problem.cut;
     const step = FOCUS_STEP_MM * Math.max(1, Math.ceil(thicknessMm / FOCUS_STEP_MM / MOST_FOCUS_STEPS));
     return Array.from({ length: Math.floor(thicknessMm / step) + 1 }, (_, i) =>
-      i === 0 ? 0 : -roundTo(i * step, FOCUS_STEP_MM),
+      i === 0 ? 0 : -roundToStep(i * step, FOCUS_STEP_MM),
     );
   }
 
@@ -233,8 +139,9 @@ class Bench {
     for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
       for (let count = this.#start.length + 1; count <= this.#problem.maxPasses; count++) {
         for (const share of [0, 0.5, 1]) {
-          const focusStepMm = 0 - roundTo((share * thicknessMm) / count, FOCUS_STEP_MM);
-          const passesAt = (speed: number) => evenPasses(count, powerW, speed, focusMm, focusStepMm);
+          const focusStepMm = 0 - roundToStep((share * thicknessMm) / count, FOCUS_STEP_MM);
+          const passesAt = (speed: number) =>
+            evenPasses({ passes: count, powerW, speedMmPerS: speed, focusMm, focusStepMm });
           const speeds = powerW === strongest ? [speedMmPerS] : this.#speeds();
           const best = this.#last(speeds, passesAt);
           if (best === null) continue;
@@ -249,11 +156,12 @@ class Bench {
   otherLens(lens: { id: string; beam: Beam }): Remedy | null {
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
     const speeds = [...this.#speeds(), ...this.#start.map((pass) => pass.speedMmPerS)].sort((a, b) => a - b);
-    const focuses = [0, 0 - roundTo(this.#problem.cut.thicknessMm / 3, FOCUS_STEP_MM)];
+    const focuses = [0, 0 - roundToStep(this.#problem.cut.thicknessMm / 3, FOCUS_STEP_MM)];
     const stepMm = (this.#start[1]?.focusMm ?? this.#start[0]!.focusMm) - this.#start[0]!.focusMm;
     for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
       const tried = focuses.map((focusMm) => {
-        const passesAt = (speed: number) => evenPasses(this.#start.length, powerW, speed, focusMm, stepMm);
+        const passesAt = (speed: number) =>
+          evenPasses({ passes: this.#start.length, powerW, speedMmPerS: speed, focusMm, focusStepMm: stepMm });
         return { focusMm, best: this.#last(speeds, passesAt, lens.beam) };
       });
       const fastest = tried
@@ -270,11 +178,11 @@ class Bench {
   thinnerStacked(): Remedy | null {
     const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
     for (let layers = 2; layers <= MOST_LAYERS; layers++) {
-      const layerMm = roundTo(
+      const layerMm = roundToStep(
         Math.ceil(this.#problem.cut.thicknessMm / layers / LAYER_STEP_MM - 1e-9) * LAYER_STEP_MM,
         LAYER_STEP_MM,
       );
-      const passesAt = (speed: number) => evenPasses(1, powerW, speed, 0, 0);
+      const passesAt = (speed: number) => evenPasses({ passes: 1, powerW, speedMmPerS: speed, focusMm: 0 });
       const best = this.#last(this.#speeds(), passesAt, undefined, layerMm);
       if (best === null) continue;
       const common = this.#common(best.passes, best.probability, layers);
@@ -286,7 +194,7 @@ class Bench {
   /** P(through) with all that the machine has, for telling how far out of reach the cut is. */
   bestProbability(): number {
     const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
-    const passes = evenPasses(this.#problem.maxPasses, powerW, this.#floor, 0, 0);
+    const passes = evenPasses({ passes: this.#problem.maxPasses, powerW, speedMmPerS: this.#floor, focusMm: 0 });
     return powerW > 0 ? throughProbability({ ...this.#problem.cut, passes }) : 0;
   }
 }

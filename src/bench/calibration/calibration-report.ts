@@ -8,7 +8,7 @@ import {
   formatWatts,
   trimmed,
 } from '../../units/format.ts';
-import type { Calibrated } from './calibrate.ts';
+import type { Calibrated } from './calibrate-material.ts';
 
 /** A miss beyond this share of the depth is marked. */
 const NOTABLE = 0.15;

@@ -1,4 +1,4 @@
-import { blurFactor, type LensShape, refractiveIndex } from './optics.ts';
+import { blurFactor, type LensShape, refractiveIndex } from './lens.ts';
 
 /** What makes the spot: the source, the beam at the lens and the lens. */
 export interface BeamInput {

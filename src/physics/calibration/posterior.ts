@@ -1,7 +1,8 @@
-import { type CouponRow, DepthTable, parted } from './coupon.ts';
-import { shareAt } from './doubt.ts';
-import { normalCdf } from './normal.ts';
-import type { Stock } from './stock.ts';
+import { shareAt } from '../doubt/draws.ts';
+import { normalCdf } from '../doubt/normal.ts';
+import type { Stock } from '../march/stock.ts';
+import { type CouponRow, parted } from './coupon-row.ts';
+import { DepthTable } from './depth-table.ts';
 
 /** What was known before the coupons. */
 export interface CalibrationPrior {

@@ -2,10 +2,10 @@ import { done, fullPower, materialProblem, type Outcome, refused } from '../../f
 import { limitOf, stockOf } from '../../facts/cuts/prediction.ts';
 import type { CouponResults } from '../../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
-import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibrate.ts';
-import { type NextCoupon, nextCoupon } from '../../physics/next-coupon.ts';
+import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibration/calibration.ts';
+import { type NextCoupon, nextCoupon } from '../../physics/calibration/next-coupon.ts';
 import { couponsOf, keptRows, type NamedRow, rowOf } from './coupon-rows.ts';
-import { type FocusOffset, focusOffset } from './ramp-reading.ts';
+import { type FocusOffset, focusOffset } from './focus-offset.ts';
 
 export interface CalibrateRequest {
   results: CouponResults;

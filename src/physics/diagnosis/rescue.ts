@@ -1,7 +1,6 @@
-import { removalFactorFor } from './inverse.ts';
-import type { CutPass } from './march.ts';
-import { type CutInput, cutProblem, throughProbability } from './predict.ts';
-import { roundTo } from './recipe.ts';
+import { type CutInput, cutProblem, throughProbability } from '../doubt/predict.ts';
+import { removalFactorFor } from '../march/inverse.ts';
+import { type CutPass, roundToStep } from '../march/passes.ts';
 
 /** More passes over a sheet that has not moved. */
 export interface Rescue {
@@ -32,7 +31,7 @@ export function rescue(cut: CutInput, depthMm: number, limit: number, mostExtra:
     focusMm: Math.min(cut.doubt.focusMm, REMAINING_FOCUS_MM),
   };
   const last = cut.passes[cut.passes.length - 1]!;
-  const lowered = 0 - roundTo(depthMm, FOCUS_STEP_MM);
+  const lowered = 0 - roundToStep(depthMm, FOCUS_STEP_MM);
   for (let count = 1; count <= mostExtra; count++) {
     for (const focusMm of [last.focusMm, lowered]) {
       const extraPasses = Array.from({ length: count }, () => ({ ...last, focusMm }));
