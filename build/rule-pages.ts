@@ -1,6 +1,6 @@
 import { docsPath } from '../src/findings/reporter.ts';
 import { RULES } from '../src/rules/index.ts';
-import { ruleIndexPage, rulePage } from '../src/rules/page.ts';
+import { ruleIndexPage, rulePage } from '../src/rules/rule-page.ts';
 import type { Generated } from './generate.ts';
 
 /** A page for each rule, and the list of them all. */

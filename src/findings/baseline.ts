@@ -1,6 +1,6 @@
 import type { Finding } from './finding.ts';
 import type { RunResult } from './result.ts';
-import { judged } from './verdict.ts';
+import { withVerdicts } from './verdict.ts';
 
 /** How many findings of each rule a file had when the baseline was written: counts survive shifting lines. */
 export type Baseline = ReadonlyMap<string, ReadonlyMap<string, number>>;
@@ -55,7 +55,7 @@ export function applyBaseline(result: RunResult, baseline: Baseline, safetyRules
     const now = present.get(location.file)?.get(rule);
     return status === 'open' && now !== undefined && now <= (baseline.get(location.file)?.get(rule) ?? 0);
   };
-  return judged({
+  return withVerdicts({
     ...result,
     jobs: result.jobs.map((job) => ({
       ...job,
@@ -82,7 +82,7 @@ export function countsOf(result: RunResult, safetyRules: ReadonlySet<string>): B
  * The baseline with counts lowered to what is still there, never raised. Files outside the run keep theirs while they
  * exist; `gone` tells which do not.
  */
-export function pruned(
+export function prunedBaseline(
   baseline: Baseline,
   present: Baseline,
   checked: ReadonlySet<string>,
@@ -100,7 +100,7 @@ export function pruned(
 }
 
 /** The baseline with what is there now for the files of this run, and unchanged for all others. */
-export function renewed(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): Baseline {
+export function renewedBaseline(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): Baseline {
   return new Map([...[...baseline].filter(([file]) => !checked.has(file)), ...present]);
 }
 

@@ -1,5 +1,5 @@
 /** A message could not be put together: the rule's own fault, never the user's. */
-export class MessageFault extends Error {
+export class MessageError extends Error {
   override readonly name = 'MessageFault';
 }
 
@@ -20,9 +20,9 @@ export function renderMessage(template: string, args: Readonly<Record<string, st
   return template.replace(SLOT, (slot, name: string | undefined) => {
     if (name === undefined) return slot.charAt(0);
     const value = Object.hasOwn(args, name) ? args[name] : undefined;
-    if (value === undefined) throw new MessageFault(`the argument "${name}" is missing`);
+    if (value === undefined) throw new MessageError(`the argument "${name}" is missing`);
     if (typeof value === 'number') {
-      if (!Number.isFinite(value)) throw new MessageFault(`the argument "${name}" is ${value}`);
+      if (!Number.isFinite(value)) throw new MessageError(`the argument "${name}" is ${value}`);
       return String(value === 0 ? 0 : value);
     }
     return value;

@@ -2,18 +2,18 @@ import type { Location, Place } from '../source/place.ts';
 import { type Finding, type Related, SEVERITIES, type Severity } from './finding.ts';
 import { Fingerprints, normalisedLine } from './fingerprint.ts';
 import type { LineLookup } from './lines.ts';
-import { MessageFault, renderMessage } from './message.ts';
+import { MessageError, renderMessage } from './message.ts';
 import type { ReportDescriptor } from './report-descriptor.ts';
 
 /** What a reporter needs to know of a rule. */
-export interface RuleVoice {
+export interface ReportingRule {
   readonly id: string;
   readonly severity: Severity;
   readonly messages: Readonly<Record<string, string>>;
 }
 
 /** A rule handed over something that is no finding. The message says what, for the `notChecked` entry of the rule. */
-export class DescriptorFault extends Error {
+export class DescriptorError extends Error {
   override readonly name = 'DescriptorFault';
 }
 
@@ -23,7 +23,7 @@ export interface Reporter {
    * Checks a descriptor and makes the finding of it, open and complete.
    * @throws DescriptorFault when the descriptor is not sound: the rule has failed
    */
-  report(rule: RuleVoice, descriptor: ReportDescriptor, severity?: Severity): Finding;
+  report(rule: ReportingRule, descriptor: ReportDescriptor, severity?: Severity): Finding;
 }
 
 /** Path of a rule's page inside the package: `cut/marginal` → `docs/rules/cut-marginal.md`. */
@@ -52,7 +52,7 @@ export function createReporter(lines: LineLookup): Reporter {
         return { ...widened(location, there), message: phrase(rule, one.messageId, one.args) };
       });
       const level = severity ?? descriptor.severity ?? rule.severity;
-      if (!SEVERITIES.includes(level)) throw new DescriptorFault(`it gave the severity "${String(level)}"`);
+      if (!SEVERITIES.includes(level)) throw new DescriptorError(`it gave the severity "${String(level)}"`);
       const finding: Finding = {
         rule: rule.id,
         messageId: descriptor.messageId,
@@ -77,19 +77,19 @@ export function createReporter(lines: LineLookup): Reporter {
   };
 }
 
-function phrase(rule: RuleVoice, messageId: string, args: ReportDescriptor['args']): string {
+function phrase(rule: ReportingRule, messageId: string, args: ReportDescriptor['args']): string {
   const template = Object.hasOwn(rule.messages, messageId) ? rule.messages[messageId] : undefined;
-  if (template === undefined) throw new DescriptorFault(`it has no message "${messageId}"`);
+  if (template === undefined) throw new DescriptorError(`it has no message "${messageId}"`);
   try {
     return renderMessage(template, args);
   } catch (error) {
-    if (error instanceof MessageFault) throw new DescriptorFault(`message "${messageId}": ${error.message}`);
+    if (error instanceof MessageError) throw new DescriptorError(`message "${messageId}": ${error.message}`);
     throw error;
   }
 }
 
 function placeInFile(lines: LineLookup, location: Location): ReturnType<LineLookup['lookUp']> {
-  const fault = (what: string) => new DescriptorFault(`it pointed outside ${location.file}: ${what}`);
+  const fault = (what: string) => new DescriptorError(`it pointed outside ${location.file}: ${what}`);
   if (!isPlace(location))
     throw fault(`${location.line}:${location.column} to ${location.endLine}:${location.endColumn}`);
   const answer = lines.lookUp(location);

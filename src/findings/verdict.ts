@@ -34,7 +34,7 @@ export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly 
 }
 
 /** Puts verdicts and summary of a run anew: after findings changed their status, or shards were joined. */
-export function judged(result: RunResult): RunResult {
+export function withVerdicts(result: RunResult): RunResult {
   const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
   return { ...result, verdict: verdictOfRun(jobs), summary: summarise(jobs, result.notCheckedFiles), jobs };
 }

@@ -5,11 +5,11 @@ import { createLibrary } from '../job/files/library.ts';
 import { collectShop } from '../job/files/shop.ts';
 import { artworkReaderFor, type DrawnRun, preflightDrawn, ruleProblems } from '../preflight.ts';
 import { textSource } from '../source/source.ts';
-import { parseThickness } from '../units/bench-values.ts';
+import { parseThickness } from '../units/compound-quantities.ts';
 import { type Files, memoryFiles } from './memory-files.ts';
 
 /** What is filled in for bare files; empty fields are left out. */
-export interface Filled {
+export interface FormValues {
   machine?: string;
   lens?: string;
   material?: string;
@@ -20,7 +20,7 @@ export interface CheckRequest {
   files: Files;
   /** What ships with kerflint, by path below `data`. */
   catalogue: Files;
-  filled: Filled;
+  filled: FormValues;
   /** A machine profile made from the form; null when the files bring their own. */
   machineText: string | null;
   today: string;
@@ -56,8 +56,8 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
     return refused(`${file}:${line}:${column}: ${problem.args['text'] ?? problem.code}.`);
   }
   const excluded = excludedBy(shop.settings?.exclude ?? []);
-  const { jobs, unclaimed, unmatched } = discoverJobs(access, [''], bare, excluded);
-  if (unmatched.length > 0 || (jobs.length === 0 && unclaimed.length === 0)) {
+  const { jobs, orphans, unmatched } = discoverJobs(access, [''], bare, excluded);
+  if (unmatched.length > 0 || (jobs.length === 0 && orphans.length === 0)) {
     return refused(
       'There is nothing to check among these files: give G-code (.gcode, .nc, .ngc), .svg or a .job.yaml.',
     );
@@ -65,7 +65,7 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const options = { today, untrusted: false, ...filled };
   const artworkReader = await artworkReaderFor(jobs);
   const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, artworkReader });
-  return { run: { ...run, result: withOrphans(run.result, unclaimed) }, problem: null };
+  return { run: { ...run, result: withOrphans(run.result, orphans) }, problem: null };
 }
 
 function refused(problem: string): Checked {

@@ -1,4 +1,4 @@
-import type { Format } from './format.ts';
+import type { Format } from './report-context.ts';
 import { text } from './text/text.ts';
 
 interface FormatEntry {
@@ -13,10 +13,10 @@ export const FORMATS = {
   json: { summary: 'for programs, with a schema', load: async () => (await import('./data/json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',
-    load: async () => (await import('./forge/annotations.ts')).annotations,
+    load: async () => (await import('./ci/annotations.ts')).annotations,
   },
-  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./forge/sarif.ts')).sarif },
-  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./forge/summary.ts')).summary },
+  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./ci/sarif.ts')).sarif },
+  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./ci/summary.ts')).summary },
   html: {
     summary: 'one page with pictures, for people who look before they read',
     load: async () => (await import('./html/html.ts')).html,

@@ -4,7 +4,7 @@ import { findRule, RULES } from './index.ts';
 import type { OptionValues, Rule, RuleOption } from './rule.ts';
 
 /** What settings say of one rule, as written. */
-export interface RuleSaid {
+export interface RuleSetting {
   id: string;
   severity: 'off' | Severity | null;
   options: Record<string, string | number | boolean>;
@@ -28,9 +28,9 @@ export interface SettingProblem {
  * All rules with the settings applied. A rule about people's safety keeps its severity and cannot be left out: a finding of it can
  * only be waived, in a sidecar, with a reason and a date.
  */
-export function rulesInForce(said: readonly RuleSaid[]): { rules: RuleInForce[]; problems: SettingProblem[] } {
+export function rulesInForce(said: readonly RuleSetting[]): { rules: RuleInForce[]; problems: SettingProblem[] } {
   const problems: SettingProblem[] = [];
-  const byId = new Map<string, RuleSaid>();
+  const byId = new Map<string, RuleSetting>();
   for (const one of said) {
     const problem = idProblem(one.id);
     if (problem !== null) problems.push({ path: [one.id], text: problem });

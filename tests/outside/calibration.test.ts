@@ -3,7 +3,7 @@ import { type Calibration, calibrate } from '../../src/physics/calibration/calib
 import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
 import { firstCoupon, nextCoupon } from '../../src/physics/calibration/next-coupon.ts';
 import { SCATTER_WEIGHTS, SCATTERS } from '../../src/physics/calibration/posterior.ts';
-import { shareAt } from '../../src/physics/doubt/draws.ts';
+import { shareAt } from '../../src/physics/doubt/samples.ts';
 import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { NO_DOUBT } from '../physics/sample-cuts.ts';
 import { BEAM, cutCoupon, Dice, measureGroove, PRIOR, type Shop } from '../physics/synthetic-shop.ts';

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import formats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
-import { sarif } from '../../src/report/forge/sarif.ts';
+import { sarif } from '../../src/report/ci/sarif.ts';
 import { RULES } from '../../src/rules/index.ts';
 import { demo, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { finding, job, run } from '../findings/results.ts';

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { type Cause, type DiagnosisInput, rankCauses } from '../../src/physics/diagnosis/causes.ts';
+import type { CauseKind, Observation } from '../../src/physics/diagnosis/observation.ts';
 import { rescue } from '../../src/physics/diagnosis/rescue.ts';
-import type { CauseKind, Seen } from '../../src/physics/diagnosis/seen.ts';
 import { marchDepth } from '../../src/physics/march/march.ts';
 import { pineCut } from './sample-cuts.ts';
 
-const nothing: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
+const nothing: Observation = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
 /** A cut that should have gone through with a probability of about 0.97. */
 const cut = { ...pineCut(5.5), kerfThresholdJPerMm2: 0.2 };
 
-function causesOf(seen: Partial<Seen>, change: Partial<DiagnosisInput> = {}): Cause[] {
+function causesOf(seen: Partial<Observation>, change: Partial<DiagnosisInput> = {}): Cause[] {
   const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
   if (result.causes === null) throw new Error(result.problem);
   return result.causes;
@@ -85,7 +85,7 @@ describe('a diagnosis', () => {
     );
   });
 
-  it.each<[string, Partial<Seen>, RegExp]>([
+  it.each<[string, Partial<Observation>, RegExp]>([
     ['a depth of 0', { depthMm: 0 }, /beam at all/],
     ['a depth that is no number', { depthMm: Number.NaN }, /explains nothing/],
     ['a kerf of 0', { kerfMm: 0 }, /kerf/],

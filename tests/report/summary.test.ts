@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SUMMARY_BYTES, summary } from '../../src/report/forge/summary.ts';
+import { SUMMARY_BYTES, summary } from '../../src/report/ci/summary.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 

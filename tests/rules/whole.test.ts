@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { docsPath } from '../../src/findings/reporter.ts';
 import { findRule, RULES } from '../../src/rules/index.ts';
-import { ruleIndexPage, rulePage } from '../../src/rules/page.ts';
 import { retired } from '../../src/rules/retired.ts';
+import { ruleIndexPage, rulePage } from '../../src/rules/rule-page.ts';
 import { cases } from './cases/index.ts';
 
 const AREAS = [

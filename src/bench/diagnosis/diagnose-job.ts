@@ -7,13 +7,13 @@ import type { FoundJob } from '../../job/files/discovery.ts';
 import type { Library } from '../../job/files/library.ts';
 import type { Material } from '../../job/model.ts';
 import { type Cause, rankCauses } from '../../physics/diagnosis/causes.ts';
+import type { Observation } from '../../physics/diagnosis/observation.ts';
 import { type Rescue, rescue } from '../../physics/diagnosis/rescue.ts';
-import type { Seen } from '../../physics/diagnosis/seen.ts';
 import type { CutInput } from '../../physics/doubt/predict.ts';
 import * as artworkReader from '../../svg/read.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 
-export type { Seen };
+export type { Observation };
 export const WHERE = ['everywhere', 'far-corner', 'patches'] as const;
 export const SINCE = ['always', 'gradually', 'suddenly', 'this-sheet'] as const;
 export const EDGE = ['clean', 'charred', 'wide'] as const;
@@ -25,7 +25,7 @@ export interface DiagnoseRequest {
   today: string;
   /** The task that failed; null: the through cut that was likeliest to. */
   task: string | null;
-  seen: Seen;
+  seen: Observation;
 }
 
 /** Why a job did not go through, and whether its sheet can be rescued. */
@@ -43,7 +43,7 @@ export interface Diagnosis {
   depthLowMm: number;
   depthHighMm: number;
   throughProbability: number;
-  seen: Seen;
+  seen: Observation;
   /** Likeliest first. */
   causes: Cause[];
   /** Null when no depth was told, or when no few passes would do. */

@@ -1,5 +1,5 @@
 import type { Cause } from '../../physics/diagnosis/causes.ts';
-import type { CauseKind } from '../../physics/diagnosis/seen.ts';
+import type { CauseKind } from '../../physics/diagnosis/observation.ts';
 import {
   formatChance,
   formatCount,

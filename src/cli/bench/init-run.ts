@@ -5,8 +5,8 @@ import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { JOB_SUFFIX } from '../../job/files/paths.ts';
 import type { Machine } from '../../job/model.ts';
-import { terminal } from '../../report/text/escape.ts';
-import { parseThickness } from '../../units/bench-values.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { parseThickness } from '../../units/compound-quantities.ts';
 import { placesOf } from '../check/gather.ts';
 import { writeAtomically } from '../files/atomic-write.ts';
 import { packagePath } from '../files/package-files.ts';
@@ -35,7 +35,10 @@ export function runInit(file: string, options: InitOptions, io: Io): void {
   if (options.thickness !== undefined) {
     const parsed = parseThickness(options.thickness);
     if (!parsed.ok)
-      throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6.0 mm ± 0.2 mm".');
+      throw new UsageError(
+        `--thickness: ${escapeTerminal(parsed.problem)}.`,
+        'For instance --thickness "6.0 mm ± 0.2 mm".',
+      );
   }
   const { access, paths, trusted } = placesOf({
     cwd: io.cwd,
@@ -74,13 +77,13 @@ export function runInit(file: string, options: InitOptions, io: Io): void {
   }
   if (existsSync(target)) {
     throw new UsageError(
-      `${terminal(relative(io.cwd, target))} is there already.`,
+      `${escapeTerminal(relative(io.cwd, target))} is there already.`,
       'Change it by hand, or see a fresh draft with --stdout.',
     );
   }
   writeAtomically(target, text);
   io.stderr.write(
-    `kerflint: wrote ${terminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${terminal(relative(io.cwd, target))}\n`,
+    `kerflint: wrote ${escapeTerminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${escapeTerminal(relative(io.cwd, target))}\n`,
   );
 }
 
@@ -92,13 +95,13 @@ function besides(path: string, stem: string, endings: readonly string[]): string
 
 function checkFile(path: string, typed: string, known: string | null): void {
   if (!statSync(path, { throwIfNoEntry: false })?.isFile())
-    throw new UsageError(`${terminal(typed)} is no file.`, 'Name a toolpath or artwork.');
+    throw new UsageError(`${escapeTerminal(typed)} is no file.`, 'Name a toolpath or artwork.');
   if (
     known === null ||
     ![...TOOLPATH_ENDINGS, ...ARTWORK_ENDINGS].some((ending) => path.toLowerCase().endsWith(ending))
   ) {
     throw new UsageError(
-      `${terminal(typed)} is neither G-code (.gcode, .nc, .ngc) nor .svg.`,
+      `${escapeTerminal(typed)} is neither G-code (.gcode, .nc, .ngc) nor .svg.`,
       'Name a toolpath or artwork.',
     );
   }

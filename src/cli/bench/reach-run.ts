@@ -1,12 +1,12 @@
 import { resolve } from 'node:path';
 import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach-overview.ts';
 import { overviewTable, reachTable } from '../../bench/reach/reach-table.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { writeAtomically } from '../files/atomic-write.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { BenchShop, countOption, orStop, quantityOption, shown, thicknessOption } from './bench-shop.ts';
+import { BenchShop, countOption, escapeLines, quantityOption, thicknessOption, valueOrStop } from './bench-shop.ts';
 
 export interface ReachOptions {
   machine?: string;
@@ -33,7 +33,7 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
   const setting = quantityOption('--power', options.power, 'fraction');
   if (setting !== null && !(setting > 0 && setting <= 1)) {
     throw new UsageError(
-      `--power "${terminal(options.power ?? '')}" is not above 0 and at most 100 %.`,
+      `--power "${escapeTerminal(options.power ?? '')}" is not above 0 and at most 100 %.`,
       'For instance --power "80 %".',
     );
   }
@@ -49,12 +49,12 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
       : await chartTexts({ machine, material: shop.material(options.material), sheetMm, ...common });
   for (const { format, file } of outputs) if (file !== null) writeAtomically(resolve(io.cwd, file), texts(format));
   for (const { format, file } of outputs) {
-    if (file === null) io.stdout.write(format === 'text' ? shown(texts(format)) : texts(format));
+    if (file === null) io.stdout.write(format === 'text' ? escapeLines(texts(format)) : texts(format));
   }
 }
 
 async function chartTexts(request: ReachRequest): Promise<(format: Format) => string> {
-  const model = orStop(reach(request), 'Run "kerflint reach" without --material for what this machine cuts.');
+  const model = valueOrStop(reach(request), 'Run "kerflint reach" without --material for what this machine cuts.');
   const { reachPicture } = await import('../../report/pictures/reach-wall-chart.ts');
   return (format) => {
     if (format === 'svg') return reachPicture(model);
@@ -71,7 +71,7 @@ function overviewTexts(
   if (outputs.some(({ format }) => format === 'svg')) {
     throw new UsageError('a picture is of one material.', 'Name it, for instance --material birch-plywood.');
   }
-  const overview = orStop(reachOverview(machine, shop.materials(), common), "Put the machine's profile right.");
+  const overview = valueOrStop(reachOverview(machine, shop.materials(), common), "Put the machine's profile right.");
   return (format) => (format === 'json' ? `${JSON.stringify(overview, null, 2)}\n` : overviewTable(overview));
 }
 
@@ -88,7 +88,7 @@ function outputsOf(typed: readonly string[]): Output[] {
     if (format === undefined) {
       const near = nearestWord(name, FORMATS);
       throw new UsageError(
-        `the format "${terminal(name)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+        `the format "${escapeTerminal(name)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
         `Known are ${FORMATS.join(', ')}; for instance --format svg=reach.svg.`,
       );
     }

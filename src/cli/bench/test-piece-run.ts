@@ -8,9 +8,9 @@ import {
   BenchShop,
   countOption,
   fileName,
-  orStop,
   quantityOption,
   thicknessOption,
+  valueOrStop,
   writeBenchFiles,
 } from './bench-shop.ts';
 
@@ -50,7 +50,7 @@ export function runCoupon(options: CouponArguments, io: Io): void {
     corner: options.corner,
     schemas: schemasFrom(options.out, io),
   });
-  const value = orStop(made, 'See what is in reach with "kerflint reach".');
+  const value = valueOrStop(made, 'See what is in reach with "kerflint reach".');
   writeBenchFiles(value, options.out, options.overwrite ?? false, io);
 }
 
@@ -63,7 +63,7 @@ export function runRamp(options: RampOptions, io: Io): void {
     kind: options.tilted ? 'tilted' : null,
     schemas: schemasFrom(options.out, io),
   });
-  writeBenchFiles(orStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
+  writeBenchFiles(valueOrStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
 }
 
 function onBench(options: PieceOptions, io: Io) {

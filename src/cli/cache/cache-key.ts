@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { FoundJob } from '../../job/files/discovery.ts';
 import type { JudgingInput } from '../../preflight.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
-import type { Trusted } from '../check/gather.ts';
+import type { TrustedSources } from '../check/gather.ts';
 import { packagePath, packageVersion } from '../files/package-files.ts';
 
 /**
@@ -13,7 +13,7 @@ import { packagePath, packageVersion } from '../files/package-files.ts';
  * every file of catalogue and shop. Their sources must be remembered: what is hashed here is then what the library reads.
  * @throws SourceUnreadable when one of the files cannot be had
  */
-export function runDigest({ options, settings }: JudgingInput, { catalogue, shop }: Trusted): string {
+export function runDigest({ options, settings }: JudgingInput, { catalogue, shop }: TrustedSources): string {
   return digestOf({
     version: packageVersion(),
     program: programDigest(),

@@ -4,11 +4,11 @@ import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
 import { UsageError } from '../usage-error.ts';
-import type { BaselineUse } from './baselining.ts';
+import type { BaselineUse } from './apply-baseline.ts';
 import { parseShard, type Shard } from './shard.ts';
 
 /** The options of `check` as typed. */
-export interface TypedOptions {
+export interface RawCheckOptions {
   format?: string[];
   failOn: string;
   maxWarnings?: string;
@@ -55,7 +55,7 @@ export interface CheckOptions {
 }
 
 /** @throws UsageError for a value that is none */
-export function checkOptions(typed: TypedOptions): CheckOptions {
+export function checkOptions(typed: RawCheckOptions): CheckOptions {
   const bare: CheckOptions['bare'] = {};
   for (const key of ['machine', 'lens', 'material', 'thickness'] as const) {
     const value = typed[key];
@@ -82,7 +82,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
   };
 }
 
-function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: TypedOptions): boolean {
+function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: RawCheckOptions): boolean {
   if (watch && (changedFiles ?? shard ?? writeBaseline ?? pruneBaseline) !== undefined)
     throw new UsageError(
       '--watch goes with neither --changed-files, --shard, --write-baseline nor --prune-baseline.',
@@ -91,7 +91,7 @@ function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBase
   return watch;
 }
 
-function baselineUse(typed: TypedOptions): BaselineUse | null {
+function baselineUse(typed: RawCheckOptions): BaselineUse | null {
   const renew = [
     ...(typed.writeBaseline ? (['write'] as const) : []),
     ...(typed.pruneBaseline ? (['prune'] as const) : []),

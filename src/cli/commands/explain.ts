@@ -1,4 +1,4 @@
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import type { AddCommand } from '../command.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -9,7 +9,7 @@ export const explain: AddCommand = (program, io) =>
     .description("print a rule's page: why it matters, what to do, where its limits come from")
     .action(async (id: string) => {
       const { findRule } = await import('../../rules/index.ts');
-      const { rulePage } = await import('../../rules/page.ts');
+      const { rulePage } = await import('../../rules/rule-page.ts');
       const found = findRule(id);
       if (found.kind === 'rule') {
         io.stdout.write(rulePage(found.rule));
@@ -21,6 +21,9 @@ export const explain: AddCommand = (program, io) =>
         );
       } else {
         const near = found.suggestions.length === 0 ? '' : ` (did you mean ${found.suggestions.join(' or ')}?)`;
-        throw new UsageError(`there is no rule "${terminal(id)}"${near}.`, 'Run "kerflint rules" for all of them.');
+        throw new UsageError(
+          `there is no rule "${escapeTerminal(id)}"${near}.`,
+          'Run "kerflint rules" for all of them.',
+        );
       }
     });

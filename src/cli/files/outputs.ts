@@ -1,12 +1,12 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
-import type { ReportContext } from '../../report/format.ts';
 import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
+import type { ReportContext } from '../../report/report-context.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
-import type { Out } from '../terminal/io.ts';
+import type { OutputStream } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 import { writeAtomically } from './atomic-write.ts';
-import { reportScript } from './report-script.ts';
+import { readReportScript } from './read-report-script.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
 export interface OutputSpec {
@@ -60,7 +60,7 @@ function splitOnce(option: string): [string, string?] {
 export async function writeOutputs(
   result: RunResult,
   specs: readonly OutputSpec[],
-  where: { cwd: string; stdout: Out; context: Omit<ReportContext, 'colour' | 'width'>; colour: boolean },
+  where: { cwd: string; stdout: OutputStream; context: Omit<ReportContext, 'colour' | 'width'>; colour: boolean },
 ): Promise<void> {
   const made: { spec: OutputSpec; text: string }[] = [];
   for (const spec of specs) {
@@ -68,7 +68,7 @@ export async function writeOutputs(
     const screen = spec.file === null;
     const context: ReportContext = {
       ...where.context,
-      ...(drawsPictures(spec.format) ? { script: reportScript() } : {}),
+      ...(drawsPictures(spec.format) ? { script: readReportScript() } : {}),
       colour: screen && where.colour,
       width: screen && where.stdout.isTTY ? (where.stdout.columns ?? 100) : 100,
     };

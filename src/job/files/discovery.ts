@@ -26,7 +26,7 @@ export interface Discovery {
   /** In code-unit order of their names, each once. */
   jobs: FoundJob[];
   /** Toolpaths and artwork in the given folders that no sidecar names. */
-  unclaimed: { path: string; kind: 'toolpath' | 'artwork' }[];
+  orphans: { path: string; kind: 'toolpath' | 'artwork' }[];
   /** Symbolic links in the given folders that lead to a folder, or are named like a file of a job: none was followed. */
   links: string[];
   /** Files of jobs in the given folders that the settings leave out. */
@@ -46,7 +46,7 @@ function kindOf(path: string): 'toolpath' | 'artwork' | 'sidecar' | null {
 
 /**
  * The jobs behind the arguments of a run. A folder gives all sidecars below it; a bare file gives the sidecars beside it that
- * name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the unclaimed files of folders too.
+ * name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the orphans in folders too.
  * What is `excluded` makes no job of its own; a sidecar may still name it.
  */
 export function discoverJobs(
@@ -55,7 +55,7 @@ export function discoverJobs(
   bareInFolders: boolean,
   excluded: Excluded = () => false,
 ): Discovery {
-  const found: Discovery = { jobs: [], unclaimed: [], links: [], excluded: [], unmatched: [] };
+  const found: Discovery = { jobs: [], orphans: [], links: [], excluded: [], unmatched: [] };
   const jobs = new Map<string, FoundJob>();
   const opener = new JobOpener(access);
   const openJob = (path: string): void => {
@@ -111,7 +111,7 @@ export function discoverJobs(
   for (const path of [...loose].sort(byCodeUnit)) {
     if (claimed.has(path) || jobs.has(path) || besideBroken(jobs, path)) continue;
     if (bareInFolders) openJob(path);
-    else found.unclaimed.push({ path, kind: kindOf(path) as 'toolpath' | 'artwork' });
+    else found.orphans.push({ path, kind: kindOf(path) as 'toolpath' | 'artwork' });
   }
   found.jobs = [...jobs.values()].sort((a, b) => byCodeUnit(a.name, b.name));
   return found;

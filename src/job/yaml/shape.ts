@@ -9,10 +9,10 @@ import {
   parseThickness,
   SPOT_PATTERN,
   THICKNESS_PATTERN,
-} from '../../units/bench-values.ts';
+} from '../../units/compound-quantities.ts';
 import { isDate } from '../../units/date.ts';
 import { type Dimension, unitNames } from '../../units/dimensions.ts';
-import { type Parsed, parseQuantity, quantityPattern, sample } from '../../units/quantity.ts';
+import { exampleOf, type Parsed, parseQuantity, quantityPattern } from '../../units/quantity.ts';
 import { quoted } from '../../units/quoted.ts';
 import type { PowerSetting } from '../model.ts';
 
@@ -68,7 +68,9 @@ function within(result: Parsed<number>, input: unknown, range: Range): Parsed<nu
 export function quantity(dimension: Dimension, describe: string, range: Range = {}) {
   const read = (input: unknown) => within(parseQuantity(input, dimension), input, range);
   const units = unitNames(dimension).join(', ');
-  return readAs(read, quantityPattern(dimension, range.sign === 'any'), `${describe} (${units})`, [sample(dimension)]);
+  return readAs(read, quantityPattern(dimension, range.sign === 'any'), `${describe} (${units})`, [
+    exampleOf(dimension),
+  ]);
 }
 
 /** A share up to 100 %. */

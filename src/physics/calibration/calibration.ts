@@ -1,5 +1,5 @@
-import { doubtProblem } from '../doubt/draws.ts';
 import { Z95 } from '../doubt/normal.ts';
+import { doubtProblem } from '../doubt/samples.ts';
 import { stockProblem } from '../march/stock.ts';
 import { type CouponRow, contradictions, couponProblem, parted } from './coupon-row.ts';
 import { DepthTable } from './depth-table.ts';

@@ -1,5 +1,5 @@
-import { shareAt } from '../doubt/draws.ts';
 import { normalCdf } from '../doubt/normal.ts';
+import { shareAt } from '../doubt/samples.ts';
 import type { Stock } from '../march/stock.ts';
 import { type CouponRow, parted } from './coupon-row.ts';
 import { DepthTable } from './depth-table.ts';

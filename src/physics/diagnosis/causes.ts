@@ -3,8 +3,8 @@ import { powerFactorFor, removalFactorFor } from '../march/inverse.ts';
 import { kerfOf } from '../march/kerf.ts';
 import { marchedDepthMm } from '../march/march.ts';
 import type { CutPass } from '../march/passes.ts';
+import type { CauseKind, Observation } from './observation.ts';
 import { PLAUSIBILITY } from './plausibility.ts';
-import type { CauseKind, Seen } from './seen.ts';
 
 /** One explanation with the number that would make the model reach what was seen. */
 export interface Cause {
@@ -27,7 +27,7 @@ export interface Cause {
 export interface DiagnosisInput {
   /** As planned, with the doubts it was predicted with. */
   cut: CutInput;
-  seen: Seen;
+  seen: Observation;
   /** The material may hide glue or knots. */
   hiddenGlue: boolean;
 }

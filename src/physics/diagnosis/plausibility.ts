@@ -1,4 +1,4 @@
-import type { CauseKind, Seen } from './seen.ts';
+import type { CauseKind, Observation } from './observation.ts';
 
 /**
  * How plausible a cause is before anything was seen, by where, since when and with what edge it shows, and the usual size of
@@ -7,9 +7,9 @@ import type { CauseKind, Seen } from './seen.ts';
 interface Plausibility {
   before: number;
   usual: number;
-  where: Record<NonNullable<Seen['where']>, number>;
-  since: Record<NonNullable<Seen['since']>, number>;
-  edge: Record<NonNullable<Seen['edge']>, number>;
+  where: Record<NonNullable<Observation['where']>, number>;
+  since: Record<NonNullable<Observation['since']>, number>;
+  edge: Record<NonNullable<Observation['edge']>, number>;
 }
 
 export const PLAUSIBILITY: Record<CauseKind, Plausibility> = {

@@ -4,8 +4,8 @@ import { kerfOf } from '../march/kerf.ts';
 import { marchDepth, marchedDepthMm } from '../march/march.ts';
 import { type CutPass, passesProblem } from '../march/passes.ts';
 import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
-import { type Draw, doubtProblem, drawsOf, POINTS } from './draws.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
+import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
 
 /** One recipe on one sheet. */
 export interface CutInput {
@@ -92,12 +92,12 @@ export function throughProbability(input: CutInput): number {
  */
 export function probabilityFrom(limit: number, input: CutInput): number | null {
   const sample = new Sample(input);
-  const margins = new Float64Array(POINTS);
+  const margins = new Float64Array(SAMPLE_COUNT);
   // The share is interpolated between two points, so it lies within one point of their count.
-  const mostShort = (1 - limit) * POINTS + 1;
+  const mostShort = (1 - limit) * SAMPLE_COUNT + 1;
   let short = 0;
   // Those that most probably fall short come first.
-  for (let i = 0; i < POINTS; i++) {
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
     margins[i] = sample.marginMm(i, sample.depthMm(i));
     if (margins[i]! < 0 && ++short > mostShort) return null;
   }
@@ -108,9 +108,9 @@ export function probabilityFrom(limit: number, input: CutInput): number | null {
 /** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
 export function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
   const sample = new Sample(input);
-  const depths = new Float64Array(POINTS);
-  const margins = new Float64Array(POINTS);
-  for (let i = 0; i < POINTS; i++) {
+  const depths = new Float64Array(SAMPLE_COUNT);
+  const margins = new Float64Array(SAMPLE_COUNT);
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
     depths[i] = sample.depthMm(i);
     margins[i] = sample.marginMm(i, depths[i]!);
   }
@@ -120,7 +120,7 @@ export function sampleDepths(input: CutInput): { depths: Float64Array; margins: 
 /** One recipe on one sheet at each point of the doubt. */
 class Sample {
   readonly #input: CutInput;
-  readonly #draws: readonly Draw[];
+  readonly #draws: readonly DoubtSample[];
   /** As drawn: filled anew for each point. */
   readonly #stock: Stock;
   readonly #passes: CutPass[];
@@ -128,7 +128,7 @@ class Sample {
   constructor(input: CutInput) {
     const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
     this.#input = input;
-    this.#draws = drawsOf(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#draws = doubtSamples(input.stock.divergenceShare, { ...input.doubt, focusMm });
     this.#stock = { ...input.stock };
     // Of one shape, whoever made them: the march is the hottest of all.
     this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));

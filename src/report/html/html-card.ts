@@ -10,7 +10,7 @@ import {
   formatSpeed,
   formatWatts,
 } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
+import { escapeHtml } from '../escape.ts';
 
 const ZERO_WORDS = {
   machine: 'machine zero: home the machine, and lay the sheet where the job has it',
@@ -27,7 +27,7 @@ const CAUTIONS =
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
   if (card.hazard?.class === 'never') {
     const name = card.material ?? 'this material';
-    const stop = `<p class="stop"><strong>Do not put ${html(name)} under the beam:</strong> ${html(card.hazard.reason)}.</p>`;
+    const stop = `<p class="stop"><strong>Do not put ${escapeHtml(name)} under the beam:</strong> ${escapeHtml(card.hazard.reason)}.</p>`;
     return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
   }
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
@@ -35,14 +35,14 @@ export function cardSection(job: JobResult, id: string, card: SetupCard): string
     job.verdict === 'pass'
       ? ''
       : `<p class="stop"><strong>${job.verdict === 'fail' ? 'Do not run this job as it is.' : 'This job was not judged whole.'}</strong> The findings say why.</p>`;
-  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${html(name)}</dt><dd>${html(text)}</dd></div>`).join('\n')}</dl>`;
+  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${escapeHtml(name)}</dt><dd>${escapeHtml(text)}</dd></div>`).join('\n')}</dl>`;
   return framed(job, id, [stop, list, taskTable(card)]);
 }
 
 function framed(job: JobResult, id: string, parts: readonly string[]): string {
   return [
     `<section class="card" aria-labelledby="${id}-card">`,
-    `<h3 id="${id}-card">Set-up card: ${html(job.name)}</h3>`,
+    `<h3 id="${id}-card">Set-up card: ${escapeHtml(job.name)}</h3>`,
     ...parts,
     `<p class="cautions">${CAUTIONS}</p>`,
     '</section>',
@@ -121,7 +121,7 @@ function taskTable(card: SetupCard): string {
       waistText(task.focusMm, task.focusStepMm),
       task.airBar === null ? 'not stated' : formatBar(task.airBar),
     ];
-    return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${html(cell)}</td>`).join('')}</tr>`;
+    return `<tr><th scope="row">${escapeHtml(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${escapeHtml(cell)}</td>`).join('')}</tr>`;
   });
   return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }

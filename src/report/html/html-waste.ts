@@ -2,7 +2,7 @@ import { scaleLinear } from 'd3-scale';
 import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { fixed, formatMoney, formatPercent, formatTime } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
+import { escapeHtml } from '../escape.ts';
 
 /** What failing would cost, and where the time goes. */
 export function wasteSection(job: JobResult, id: string, tasks: JobDrawing['tasks']): string {
@@ -55,12 +55,12 @@ function barTable(
   const bar = (size: number) =>
     `<svg class="pic" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="p-ink" width="${width(size).toFixed(1)}" height="10"/></svg>`;
   return [
-    `<div><table class="bars" id="${id}"><caption>${html(caption)}</caption><tbody>`,
+    `<div><table class="bars" id="${id}"><caption>${escapeHtml(caption)}</caption><tbody>`,
     ...rows.map(
       ({ name, shown, size }) =>
-        `<tr><th scope="row">${html(name)}</th><td class="bar">${bar(size)}</td><td class="number">${html(shown)}</td></tr>`,
+        `<tr><th scope="row">${escapeHtml(name)}</th><td class="bar">${bar(size)}</td><td class="number">${escapeHtml(shown)}</td></tr>`,
     ),
-    `<tr class="total"><th scope="row">${html(total.name)}</th><td class="bar"></td><td class="number">${html(total.shown)}</td></tr>`,
-    `</tbody></table><p class="soft">${html(total.after)}</p></div>`,
+    `<tr class="total"><th scope="row">${escapeHtml(total.name)}</th><td class="bar"></td><td class="number">${escapeHtml(total.shown)}</td></tr>`,
+    `</tbody></table><p class="soft">${escapeHtml(total.after)}</p></div>`,
   ].join('');
 }

@@ -26,7 +26,7 @@ export function marginClass({ aim, probability }: Pick<DrawnCut, 'aim' | 'probab
 }
 
 /** The odds of a cut in words. */
-export function oddsText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probability'>): string {
+export function chanceText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probability'>): string {
   if (aim !== 'through') return GROOVE_CLASS.words;
   return probability === null ? UNKNOWN_CLASS.words : `${formatChance(probability)} likely to part`;
 }

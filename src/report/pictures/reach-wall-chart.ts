@@ -3,7 +3,7 @@ import { area, line } from 'd3-shape';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
 import { fixed, formatCount, formatFocus, formatMm, formatPercent, formatSpeed, trimmed } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
-import { html } from '../text/escape.ts';
+import { escapeHtml } from '../escape.ts';
 
 /** A4, landscape, in mm: it is made to be printed in greys and pinned beside the machine. */
 const PAGE = { width: 297, height: 210, margin: 12 };
@@ -40,8 +40,8 @@ export function reachPicture(model: ReachModel): string {
   ];
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${PAGE.width}mm" height="${PAGE.height}mm" viewBox="0 0 ${PAGE.width} ${PAGE.height}" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" role="img" aria-labelledby="title desc">`,
-    `<title id="title">${html(`What cuts ${title}`)}</title>`,
-    `<desc id="desc">${html(describe(model))}</desc>`,
+    `<title id="title">${escapeHtml(`What cuts ${title}`)}</title>`,
+    `<desc id="desc">${escapeHtml(describe(model))}</desc>`,
     ...parts,
     '</svg>',
     '',
@@ -229,7 +229,7 @@ function text(
     anchor === undefined ? '' : ` text-anchor="${anchor}"`,
     halo ? ` paint-order="stroke" stroke="${INK.page}" stroke-width="0.9"` : '',
   ].join('');
-  return `<text x="${n(x)}" y="${n(y)}" font-size="${n(size)}" fill="${fill}"${more}>${html(words)}</text>`;
+  return `<text x="${n(x)}" y="${n(y)}" font-size="${n(size)}" fill="${fill}"${more}>${escapeHtml(words)}</text>`;
 }
 
 function rule(

@@ -2,9 +2,9 @@ import { scaleLinear } from 'd3-scale';
 import type { DrawnArea, DrawnCut, DrawnPin, JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import type { Finding } from '../../findings/finding.ts';
 import { formatDepth, formatMm, formatSizeMm, significant, trimmed } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
-import { leastSureFirst, marginClass, oddsText } from './margin-scale.ts';
-import { n, type Picture } from './picture-parts.ts';
+import { escapeHtml } from '../escape.ts';
+import { chanceText, leastSureFirst, marginClass } from './margin-scale.ts';
+import { coordinate, type Picture } from './picture-parts.ts';
 
 /** Units of the picture per mm: whole numbers then carry hundredths, and paths stay short. */
 export const PER_MM = 100;
@@ -22,7 +22,7 @@ export const MOST_PINS = 60;
 const ENERGY_STEPS = [0.1, 0.4, 1.5];
 
 /** A finding with its number in the report. */
-export interface Numbered {
+export interface NumberedFinding {
   number: number;
   finding: Finding;
 }
@@ -40,7 +40,7 @@ export interface MapIds {
  * The sheet to scale as it will lie: toolpath by margin, artwork and travel faint, surface areas shaded, findings pinned.
  * Without `ids` nothing in it is a link: a picture that stands alone.
  */
-export function mapPicture(drawing: JobDrawing, findings: readonly Numbered[], ids: MapIds | null): Picture {
+export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFinding[], ids: MapIds | null): Picture {
   const frame = new MapFrame(drawing);
   // The least sure lies on top.
   const byRisk = leastSureFirst(drawing.cuts.filter((cut) => cut.lines.length > 0)).reverse();
@@ -115,20 +115,21 @@ function axes(frame: MapFrame): string[] {
   const ys = scaleLinear([view.minY, view.maxY], [0, 1]).ticks(6);
   const mark = (d: string) => `<path class="p-axis" vector-effect="non-scaling-stroke" d="${d}"/>`;
   const label = (x: number, y: number, classes: string, mm: number) =>
-    `<text class="${classes} t-soft" x="${n(x)}" y="${n(y)}">${trimmed(mm, 2)}</text>`;
+    `<text class="${classes} t-soft" x="${coordinate(x)}" y="${coordinate(y)}">${trimmed(mm, 2)}</text>`;
   return [
     // A size for all, so that a small screen can have it larger.
-    `<g class="axes" font-size="${n(LABEL_PX * px)}">`,
+    `<g class="axes" font-size="${coordinate(LABEL_PX * px)}">`,
     ...xs.map(
       (mm) =>
-        mark(`M${frame.x(mm)} ${n(bottom + 4 * px)}v${n(5 * px)}`) + label(frame.x(mm), bottom + 24 * px, 't-mid', mm),
+        mark(`M${frame.x(mm)} ${coordinate(bottom + 4 * px)}v${coordinate(5 * px)}`) +
+        label(frame.x(mm), bottom + 24 * px, 't-mid', mm),
     ),
     ...ys.map(
       (mm) =>
-        mark(`M${n(left - 4 * px)} ${frame.y(mm)}h${n(-5 * px)}`) +
+        mark(`M${coordinate(left - 4 * px)} ${frame.y(mm)}h${coordinate(-5 * px)}`) +
         label(left - 12 * px, frame.y(mm) + 3 * px, 't-end', mm),
     ),
-    `<text class="t-end t-soft" x="${frame.x(view.maxX)}" y="${n(bottom + 40 * px)}">mm</text>`,
+    `<text class="t-end t-soft" x="${frame.x(view.maxX)}" y="${coordinate(bottom + 40 * px)}">mm</text>`,
     '</g>',
   ];
 }
@@ -143,7 +144,7 @@ function sheet(drawing: JobDrawing, frame: MapFrame): string[] {
   return [
     `<rect class="p-sheet" ${at}/>`,
     `<rect class="p-edge" vector-effect="non-scaling-stroke" ${at}/>`,
-    `<g class="axes" font-size="${n(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${n(top - 8 * frame.px)}">sheet ${formatSizeMm(maxX - minX, maxY - minY)}</text></g>`,
+    `<g class="axes" font-size="${coordinate(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${coordinate(top - 8 * frame.px)}">sheet ${formatSizeMm(maxX - minX, maxY - minY)}</text></g>`,
   ];
 }
 
@@ -171,9 +172,9 @@ function cutPart(cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
 
 /** A part that tells of itself, and in a page leads to where more is told. */
 function opening(attributes: string, target: string | undefined, label: string): string {
-  const title = `<title>${html(label)}</title>`;
+  const title = `<title>${escapeHtml(label)}</title>`;
   if (target === undefined) return `<g ${attributes}>${title}`;
-  return `<a ${attributes} href="#${target}" aria-label="${html(label)}">${title}`;
+  return `<a ${attributes} href="#${target}" aria-label="${escapeHtml(label)}">${title}`;
 }
 
 function closing(ids: MapIds | null): string {
@@ -201,7 +202,7 @@ export function cutLabel(cut: DrawnCut): string {
     depthMm === null || depthLowMm === null || depthHighMm === null
       ? 'depth not predicted'
       : `depth ${formatDepth(depthMm, depthLowMm, depthHighMm)}`;
-  return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${oddsText(cut)}; ${cut.file}:${cut.line}`;
+  return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${chanceText(cut)}; ${cut.file}:${cut.line}`;
 }
 
 function areaPart(area: DrawnArea, index: number, frame: MapFrame, ids: MapIds | null): string {
@@ -216,9 +217,9 @@ function areaPart(area: DrawnArea, index: number, frame: MapFrame, ids: MapIds |
   const height = Math.abs(frame.y(area.maxY) - frame.y(area.minY));
   const label = `Surface ${area.task ?? 'without a task'}: ${energyText(area)}, lines ${trimmed(area.pitchMm, 3)} mm apart; ${area.file}:${area.line}`;
   return [
-    `<g role="img" aria-label="${html(label)}"><title>${html(label)}</title>`,
-    `<pattern id="${id}" width="${n(spacing)}" height="${n(spacing)}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">`,
-    `<path class="p-area-hatch" stroke-width="${n((1 + 0.8 * step) * px)}" d="M0 0V${n(spacing)}"/></pattern>`,
+    `<g role="img" aria-label="${escapeHtml(label)}"><title>${escapeHtml(label)}</title>`,
+    `<pattern id="${id}" width="${coordinate(spacing)}" height="${coordinate(spacing)}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">`,
+    `<path class="p-area-hatch" stroke-width="${coordinate((1 + 0.8 * step) * px)}" d="M0 0V${coordinate(spacing)}"/></pattern>`,
     `<rect class="p-area" vector-effect="non-scaling-stroke" fill="url(#${id})" x="${x}" y="${y}" width="${width}" height="${height}"/></g>`,
   ].join('');
 }
@@ -232,7 +233,7 @@ export function energyText({ meanJPerMm2, peakJPerMm2 }: DrawnArea): string {
 /** A drop whose tip is the place. Pins at one place stand side by side. */
 function pins(
   drawn: readonly DrawnPin[],
-  findings: readonly Numbered[],
+  findings: readonly NumberedFinding[],
   frame: MapFrame,
   ids: MapIds | null,
 ): string[] {
@@ -255,7 +256,7 @@ function pins(
         ids?.finding(finding.fingerprint),
         label,
       ),
-      `<g class="fixed" data-x="${x}" data-y="${y}" transform="translate(${x} ${y}) scale(${n(frame.px * 0.75)})">`,
+      `<g class="fixed" data-x="${x}" data-y="${y}" transform="translate(${x} ${y}) scale(${coordinate(frame.px * 0.75)})">`,
       `<path d="M0 0L-7 -13A11 11 0 1 1 7 -13Z" transform="rotate(${beside * 50 - (beside > 3 ? 400 : 0)})"/>`,
       `<text ${textAt(beside * 50)}>${number}</text></g>`,
       closing(ids),
@@ -266,7 +267,7 @@ function pins(
 /** The number stands upright in the head of the drop, 21 px from its tip. */
 function textAt(degrees: number): string {
   const rad = (degrees * Math.PI) / 180;
-  return `x="${n(21 * Math.sin(rad))}" y="${n(-21 * Math.cos(rad) + 4)}"`;
+  return `x="${coordinate(21 * Math.sin(rad))}" y="${coordinate(-21 * Math.cos(rad) + 4)}"`;
 }
 
 function describe(drawing: JobDrawing): string {

@@ -1,24 +1,24 @@
 import { wrapAnsi } from 'fast-wrap-ansi';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
-import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
+import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
-import type { Format, ReportContext } from '../format.ts';
-import { terminal } from './escape.ts';
-import { excerptLines } from './excerpt.ts';
-import { type Painter, painter, type Style } from './painter.ts';
+import { escapeTerminal } from '../escape.ts';
+import type { Format, ReportContext } from '../report-context.ts';
 import {
-  expectedWaste,
+  countsText,
   jobsWorstFirst,
+  leastThroughProbability,
   machineText,
   openFindings,
+  placeText,
   sheetText,
-  tally,
   verdictSentence,
+  wasteByCurrency,
   wasteText,
-  whereText,
-  worstThrough,
-} from './wording.ts';
+} from '../result-texts.ts';
+import { excerptLines } from './excerpt.ts';
+import { type Painter, painter, type Style } from './painter.ts';
 
 /** So many findings of one job are shown whole; the worst come first, the others are counted. */
 const FINDINGS_SHOWN = 50;
@@ -70,7 +70,7 @@ class TextPage {
 
   /** Text in the given styles, broken to the width; `first` and `next` indent the first and the following lines. */
   #say(first: string, next: string, words: string, styles: Style[] = []): void {
-    const lines = wrapAnsi(terminal(words), this.#width - Math.max(first.length, next.length)).split('\n');
+    const lines = wrapAnsi(escapeTerminal(words), this.#width - Math.max(first.length, next.length)).split('\n');
     lines.forEach((line, i) => {
       // A runner would take a line that begins so for a command.
       const shown = line.replace(/^::/, '\\x3a:');
@@ -84,7 +84,9 @@ class TextPage {
     const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
     this.lines.push('');
     const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
-    this.lines.push(`${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', terminal(job.name))}`);
+    this.lines.push(
+      `${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', escapeTerminal(job.name))}`,
+    );
     this.#say('  ', '  ', jobFacts(job), ['dim']);
     for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);
     for (const one of job.notChecked.filter(isFailed))
@@ -102,8 +104,8 @@ class TextPage {
   #finding(finding: Finding): void {
     this.lines.push('');
     const level = this.#paint(SEVERITY_STYLE[finding.severity], this.#paint('bold', finding.severity));
-    const where = terminal(whereText(finding));
-    const rule = terminal(finding.rule);
+    const where = escapeTerminal(placeText(finding));
+    const rule = escapeTerminal(finding.rule);
     const fits = finding.severity.length + where.length + rule.length + 6 <= this.#width;
     this.lines.push(`  ${level}  ${where}${fits ? '  ' : '\n    '}${this.#paint('dim', rule)}`);
     this.#say('    ', '    ', finding.message);
@@ -121,7 +123,9 @@ class TextPage {
   #plainJob(job: JobResult): void {
     const { warnings, notes } = countOpen(job);
     const found =
-      warnings + notes > 0 ? `no error, ${tally({ errors: 0, warnings, notes })}` : 'found nothing in what it checked';
+      warnings + notes > 0
+        ? `no error, ${countsText({ errors: 0, warnings, notes })}`
+        : 'found nothing in what it checked';
     const at = this.lines.length;
     this.#say('ok  ', '    ', [job.name, jobFacts(job), found].filter(Boolean).join(' · '));
     this.lines[at] = this.lines[at]?.replace(/^ok/, (ok) => this.#paint('green', ok)) ?? '';
@@ -133,7 +137,7 @@ class TextPage {
     if (waived.length > 0) this.lines.push('', `Waived, and still so (${waived.length}):`);
     for (const finding of waived.slice(0, ENTRIES_SHOWN)) {
       const reason = finding.reason === undefined ? '' : `: ${finding.reason}`;
-      this.#say('  ', '    ', `${whereText(finding)}  ${finding.rule}${reason}`);
+      this.#say('  ', '    ', `${placeText(finding)}  ${finding.rule}${reason}`);
     }
     this.#more(waived.length);
   }
@@ -153,10 +157,10 @@ class TextPage {
     const { summary } = result;
     const hidden = this.#quiet ? summary.warnings + summary.notes : 0;
     const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter((one) => !isFailed(one)).length, 0);
-    const waste = wasteText(expectedWaste(result));
+    const waste = wasteText(wasteByCurrency(result));
     const parts = [
       formatCount(summary.jobs, 'job'),
-      tally(summary),
+      countsText(summary),
       summary.waived > 0 ? `${summary.waived} waived` : '',
       summary.baselined > 0 ? `${summary.baselined} in the baseline` : '',
       hidden > 0 ? `${hidden} of them hidden by --quiet` : '',
@@ -189,7 +193,7 @@ function countOpen(job: JobResult): { warnings: number; notes: number } {
 
 /** Sheet, machine, odds, time and money of a job in one line. */
 function jobFacts(job: JobResult): string {
-  const through = worstThrough(job);
+  const through = leastThroughProbability(job);
   const { waste } = job;
   return [
     sheetText(job),

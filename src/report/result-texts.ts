@@ -1,16 +1,16 @@
-import type { Finding } from '../../findings/finding.ts';
-import type { JobResult, RunResult, Verdict } from '../../findings/result.ts';
-import { formatCount, formatMm, formatMoney } from '../../units/format.ts';
+import type { Finding } from '../findings/finding.ts';
+import type { JobResult, RunResult, Verdict } from '../findings/result.ts';
+import { formatCount, formatMm, formatMoney } from '../units/format.ts';
 
 /** The least likely of the job's cuts that are to part the sheet; null when there is none that was predicted. */
-export function worstThrough(job: JobResult): number | null {
+export function leastThroughProbability(job: JobResult): number | null {
   const through = job.cuts.filter((cut) => cut.aim === 'through').map((cut) => cut.throughProbability);
   const known = through.filter((p) => p !== null);
   return known.length === 0 ? null : Math.min(...known);
 }
 
 /** Expected waste over all jobs, by currency in order of code: `[["EUR", 4.58]]`. */
-export function expectedWaste(result: RunResult): [currency: string, amount: number][] {
+export function wasteByCurrency(result: RunResult): [currency: string, amount: number][] {
   const sums = new Map<string, number>();
   for (const { waste } of result.jobs) {
     if (waste !== null) sums.set(waste.currency, (sums.get(waste.currency) ?? 0) + waste.expected);
@@ -40,12 +40,12 @@ export function openFindings(job: JobResult): Finding[] {
 }
 
 /** Where a finding stands: "signs/gate.gcode:12:4". */
-export function whereText({ location }: Finding): string {
+export function placeText({ location }: Finding): string {
   return `${location.file}:${location.line}:${location.column}`;
 }
 
 /** "2 errors, 1 warning"; only what there is; "nothing" when there is nothing. */
-export function tally(counts: { errors: number; warnings: number; notes: number }): string {
+export function countsText(counts: { errors: number; warnings: number; notes: number }): string {
   const parts = [
     counts.errors > 0 ? formatCount(counts.errors, 'error') : '',
     counts.warnings > 0 ? formatCount(counts.warnings, 'warning') : '',
@@ -69,7 +69,7 @@ export function verdictSentence(result: RunResult): string {
   }
   if (result.verdict === 'fail') return `Do not run as it is: ${by('fail')} of ${jobs}.`;
   const { warnings, notes } = result.summary;
-  const found = tally({ errors: 0, warnings, notes });
+  const found = countsText({ errors: 0, warnings, notes });
   return warnings + notes > 0
     ? `Found no error in what was checked: ${jobs}, ${found}.`
     : `Found nothing in what was checked: ${jobs}.`;

@@ -26,7 +26,7 @@ export function compareWorstFirst(a: Finding, b: Finding): number {
 }
 
 /** Sorted by place, and what was said twice at one place said once. */
-export function sortFindings(findings: readonly Finding[]): Finding[] {
+export function sortAndDedupe(findings: readonly Finding[]): Finding[] {
   const sorted = [...findings].sort(compareByPlace);
   return sorted.filter((finding, i) => {
     const before = sorted[i - 1];

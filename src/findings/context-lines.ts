@@ -10,7 +10,7 @@ const MOST_LINES = 6;
 const MOST_FINDINGS = 500;
 
 /** The lines around a finding's place, as they stand in its file. */
-export interface SourceAround {
+export interface ContextLines {
   fingerprint: string;
   /** 1-based number of the first line. */
   startLine: number;
@@ -18,10 +18,10 @@ export interface SourceAround {
 }
 
 /** Looks up the lines around each finding in one pass over each file. Findings in files that cannot be read have none. */
-export function linesAround(
+export function contextLines(
   sources: ReadonlyMap<string, Source>,
   findings: readonly Pick<Finding, 'fingerprint' | 'location'>[],
-): SourceAround[] {
+): ContextLines[] {
   const shown = findings.slice(0, MOST_FINDINGS).map(({ fingerprint, location }) => {
     const first = Math.max(1, location.line - LINES_AROUND);
     const last = Math.min(location.endLine, location.line + MOST_LINES - 1) + LINES_AROUND;

@@ -2,7 +2,7 @@ import type { StockDoubt } from '../march/stock.ts';
 import { normalQuantile, Z95 } from './normal.ts';
 
 /** Points in the space of what may be off: they put P(through) within about 0.01 of a large random sample (tested). */
-export const POINTS = 251;
+export const SAMPLE_COUNT = 251;
 
 const DIMENSIONS = 5;
 
@@ -16,20 +16,22 @@ const GENERATOR = 116;
 const SCORES: Float64Array = fixedScores();
 
 function fixedScores(): Float64Array {
-  const strata = Float64Array.from({ length: POINTS }, (_, place) => normalQuantile((place + 0.5) / POINTS));
-  const scores = new Float64Array(POINTS * DIMENSIONS);
-  for (let i = 0; i < POINTS; i++) {
+  const strata = Float64Array.from({ length: SAMPLE_COUNT }, (_, place) =>
+    normalQuantile((place + 0.5) / SAMPLE_COUNT),
+  );
+  const scores = new Float64Array(SAMPLE_COUNT * DIMENSIONS);
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
     let place = i;
     for (let dimension = 0; dimension < DIMENSIONS; dimension++) {
       scores[i * DIMENSIONS + dimension] = strata[place]!;
-      place = (place * GENERATOR) % POINTS;
+      place = (place * GENERATOR) % SAMPLE_COUNT;
     }
   }
   return scores;
 }
 
 /** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
-export interface Draw {
+export interface DoubtSample {
   removalFactor: number;
   powerFactor: number;
   divergenceShare: number;
@@ -52,7 +54,7 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
  * The fixed points, scaled to a doubt, roughly from the hardest cut to the easiest. Spreads of energy and power are logarithmic, so neither
  * can turn negative.
  */
-export function drawsOf(share: number, doubt: StockDoubt): readonly Draw[] {
+export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSample[] {
   const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
   key.push(doubt.divergence.low, doubt.divergence.high);
   if (!key.every((value, i) => Object.is(value, lastDraws.key[i]))) lastDraws = { key, draws: scaledTo(share, doubt) };
@@ -60,10 +62,10 @@ export function drawsOf(share: number, doubt: StockDoubt): readonly Draw[] {
 }
 
 /** The draws of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
-let lastDraws: { key: number[]; draws: readonly Draw[] } = { key: [], draws: [] };
+let lastDraws: { key: number[]; draws: readonly DoubtSample[] } = { key: [], draws: [] };
 
-function scaledTo(share: number, doubt: StockDoubt): Draw[] {
-  const draws = Array.from({ length: POINTS }, (_, i): Draw => {
+function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
+  const draws = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
     const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
     return {
       removalFactor: Math.exp(doubt.removal * score(0)),

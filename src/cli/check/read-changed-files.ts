@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { terminal } from '../../report/text/escape.ts';
-import type { In } from '../terminal/io.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import type { InputStream } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 
 /** More than any list of changed files; keeps a wrong file from filling the memory. */
@@ -11,20 +11,20 @@ const LARGEST_BYTES = 64 * 1024 * 1024;
  * The text of a list of changed files, from a file or (`-`) from stdin.
  * @throws UsageError when it cannot be read
  */
-export async function changedList(file: string, cwd: string, stdin: In): Promise<string> {
+export async function readChangedFiles(file: string, cwd: string, stdin: InputStream): Promise<string> {
   try {
     return file === '-' ? await whole(stdin) : readFileSync(resolve(cwd, file), 'utf8');
   } catch (error) {
     const { code } = error as { code?: string };
     if (code === undefined) throw error;
     throw new UsageError(
-      `--changed-files ${terminal(file)} cannot be read (${code}).`,
+      `--changed-files ${escapeTerminal(file)} cannot be read (${code}).`,
       'Feed it from git: git diff --name-only -z main... | kerflint check --changed-files -',
     );
   }
 }
 
-async function whole(stdin: In): Promise<string> {
+async function whole(stdin: InputStream): Promise<string> {
   const decoder = new TextDecoder();
   let text = '';
   for await (const chunk of stdin) {

@@ -3,7 +3,7 @@ import type { Severity } from '../findings/finding.ts';
 import type { RunResult } from '../findings/result.ts';
 
 /** What a report may tell of a rule. */
-export interface RuleCard {
+export interface RuleMetadata {
   readonly id: string;
   readonly summary: string;
   readonly severity: Severity;
@@ -18,7 +18,7 @@ export interface RuleCard {
 /** Where and how a report is shown. */
 export interface ReportContext {
   /** All rules, in the order of the registry. */
-  readonly rules: readonly RuleCard[];
+  readonly rules: readonly RuleMetadata[];
   /** Columns of the terminal. */
   readonly width: number;
   readonly colour: boolean;

@@ -6,13 +6,13 @@ import {
   baselineText,
   countsOf,
   filesOf,
-  pruned,
+  prunedBaseline,
   readBaseline,
-  renewed,
+  renewedBaseline,
   unusedCount,
 } from '../../findings/baseline.ts';
 import type { RunResult } from '../../findings/result.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { RULES } from '../../rules/index.ts';
 import { writeAtomically } from '../files/atomic-write.ts';
 import { UsageError } from '../usage-error.ts';
@@ -62,8 +62,10 @@ function changedBaseline(
   checked: ReadonlySet<string>,
   root: string,
 ): Baseline {
-  if (use.how === 'write') return renewed(before, present, checked);
-  return use.how === 'prune' ? pruned(before, present, checked, (file) => !existsSync(join(root, file))) : before;
+  if (use.how === 'write') return renewedBaseline(before, present, checked);
+  return use.how === 'prune'
+    ? prunedBaseline(before, present, checked, (file) => !existsSync(join(root, file)))
+    : before;
 }
 
 function read(path: string, typed: string): Baseline {
@@ -73,14 +75,14 @@ function read(path: string, typed: string): Baseline {
   } catch (error) {
     const { code } = error as { code?: string };
     throw new UsageError(
-      `the baseline ${terminal(typed)} cannot be read (${code ?? 'unknown'}).`,
+      `the baseline ${escapeTerminal(typed)} cannot be read (${code ?? 'unknown'}).`,
       'Write it first: kerflint check --baseline <file> --write-baseline.',
     );
   }
   const parsed = readBaseline(text);
   if (parsed.ok) return parsed.value;
   throw new UsageError(
-    `the baseline ${terminal(typed)} is wrong: ${parsed.problem}.`,
+    `the baseline ${escapeTerminal(typed)} is wrong: ${parsed.problem}.`,
     'Write it anew with --write-baseline.',
   );
 }

@@ -1,13 +1,13 @@
-import { wakeFilters } from './findings-filter.ts';
-import { SheetMap } from './sheet-map.ts';
+import { activateFilters } from './findings-filter.ts';
+import { ZoomableMap } from './zoomable-map.ts';
 
-/** Wakes what a report can do beyond being read: its maps and the filters of its findings. */
-export function wakeReport(root: ParentNode): void {
+/** Activates what a report can do beyond being read: its maps and the filters of its findings. */
+export function activateReport(root: ParentNode): void {
   for (const figure of root.querySelectorAll<HTMLElement>('[data-map]')) {
     const svg = figure.querySelector<SVGSVGElement>('.view svg');
-    if (svg) new SheetMap(figure, svg).wake();
+    if (svg) new ZoomableMap(figure, svg).activate();
   }
-  wakeFilters(root);
+  activateFilters(root);
   openTarget(root);
   window.addEventListener('hashchange', () => openTarget(root));
 }

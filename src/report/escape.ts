@@ -20,31 +20,31 @@ export function wellFormed(text: string): string {
 }
 
 /** One line for a terminal or a log: what would be acted on instead of shown is shown as an escape (`\x1b`, `\u202e`). */
-export function terminal(text: string): string {
+export function escapeTerminal(text: string): string {
   return text.replace(UNSEEN, escaped).replace(LONE_SURROGATE, escaped).replace(OLD_COMMAND, '##\\x5b');
 }
 
 /** A line of a user's file for a terminal: like `terminal`, with each tab as one blank, so that columns keep their places. */
-export function terminalSource(line: string): string {
-  return terminal(line.replaceAll('\t', ' '));
+export function escapeSourceLine(line: string): string {
+  return escapeTerminal(line.replaceAll('\t', ' '));
 }
 
 /** The message of a workflow command. Source: GitHub's @actions/core, command.ts, escapeData. */
 export function commandData(text: string): string {
   const shown = text
     .split(/\r\n|\n|\r/)
-    .map(terminal)
+    .map(escapeTerminal)
     .join('\n');
   return shown.replaceAll('%', '%25').replaceAll('\n', '%0A');
 }
 
 /** A property of a workflow command. Source: GitHub's @actions/core, command.ts, escapeProperty. */
 export function commandProperty(text: string): string {
-  return terminal(text).replaceAll('%', '%25').replaceAll(':', '%3A').replaceAll(',', '%2C');
+  return escapeTerminal(text).replaceAll('%', '%25').replaceAll(':', '%3A').replaceAll(',', '%2C');
 }
 
 /** Text for HTML, as content or inside a quoted attribute. */
-export function html(text: string): string {
+export function escapeHtml(text: string): string {
   return (
     wellFormed(text)
       .replace(UNSEEN, (unit) => (unit === '\n' || unit === '\t' ? unit : escaped(unit)))
@@ -63,8 +63,8 @@ export function html(text: string): string {
  * Text inside a line of GitHub-flavoured Markdown, behind a list mark or in a table cell: it stays on the line and is never
  * markup, link, mention, emoji or formula.
  */
-export function markdown(text: string): string {
-  return terminal(text.replace(/\s+/g, (blanks) => (/[\r\n]/.test(blanks) ? ' ' : blanks)))
+export function escapeMarkdown(text: string): string {
+  return escapeTerminal(text.replace(/\s+/g, (blanks) => (/[\r\n]/.test(blanks) ? ' ' : blanks)))
     .replace(/[\\`*_~[\]|#:$]/g, '\\$&')
     .replace(/www\./gi, (host) => `${host.slice(0, -1)}\\.`)
     .replaceAll('&', '&amp;')
@@ -74,9 +74,9 @@ export function markdown(text: string): string {
 }
 
 /** Lines of a user's file as a fenced block of Markdown; the fence is longer than any that the lines contain. */
-export function markdownBlock(lines: readonly string[], language = ''): string {
+export function fencedBlock(lines: readonly string[], language = ''): string {
   // Printed into a runner's log, a line that begins with `::` would be a command.
-  const shown = lines.map((line) => terminalSource(line).replace(/^(\s*)::/, '$1\\x3a:'));
+  const shown = lines.map((line) => escapeSourceLine(line).replace(/^(\s*)::/, '$1\\x3a:'));
   const longest = Math.max(2, ...shown.flatMap((line) => [...line.matchAll(/`+/g)].map((run) => run[0].length)));
   const fence = '`'.repeat(longest + 1);
   return [`${fence}${language}`, ...shown, fence].join('\n');
@@ -85,10 +85,10 @@ export function markdownBlock(lines: readonly string[], language = ''): string {
 /**
  * Plain text of a SARIF message: visible line by line, and what looks like an embedded link is not one (SARIF 2.1.0, 3.11.6).
  */
-export function sarifText(text: string): string {
+export function escapeSarif(text: string): string {
   const shown = text
     .split(/\r\n|\n|\r/)
-    .map(terminal)
+    .map(escapeTerminal)
     .join('\n');
   return /\]\s*\(/.test(shown) ? shown.replace(/[\\[\]]/g, '\\$&') : shown;
 }
@@ -111,7 +111,7 @@ export function relativeUri(path: string): string {
 export function csvCell(value: string | number | null): string {
   if (value === null) return '';
   if (typeof value === 'number') return String(value);
-  const shown = terminal(value);
+  const shown = escapeTerminal(value);
   const defused = /^\s*[=+\-@＝＋－＠]/u.test(shown) ? `'${shown}` : shown;
   return /[",;\r\n']/.test(defused) ? `"${defused.replaceAll('"', '""')}"` : defused;
 }

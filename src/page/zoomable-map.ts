@@ -17,7 +17,7 @@ interface View {
 }
 
 /** Zoom, pan and telling of one sheet map. */
-export class SheetMap {
+export class ZoomableMap {
   readonly #figure: HTMLElement;
   readonly #svg: SVGSVGElement;
   readonly #whole: View;
@@ -49,7 +49,7 @@ export class SheetMap {
     this.#labels = Number(svg.querySelector('.axes')?.getAttribute('font-size') ?? 0);
   }
 
-  wake(): void {
+  activate(): void {
     const svg = this.#svg;
     const tools = this.#figure.querySelector<HTMLElement>('.tools');
     if (tools) {

@@ -1,19 +1,19 @@
 import type { Finding } from '../../findings/finding.ts';
-import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
+import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } from '../../units/format.ts';
-import type { Format, ReportContext } from '../format.ts';
-import { markdown, markdownBlock } from '../text/escape.ts';
+import { escapeMarkdown, fencedBlock } from '../escape.ts';
+import type { Format, ReportContext } from '../report-context.ts';
 import {
-  expectedWaste,
+  countsText,
   jobsWorstFirst,
+  leastThroughProbability,
   openFindings,
-  tally,
+  placeText,
   verdictSentence,
+  wasteByCurrency,
   wasteText,
-  whereText,
-  worstThrough,
-} from '../text/wording.ts';
+} from '../result-texts.ts';
 
 /** A runner refuses a step's summary above 1 MiB (docs.github.com, workflow commands); a part is left for what else a step says. */
 export const SUMMARY_BYTES = 1024 * 1024 - 64 * 1024;
@@ -27,14 +27,14 @@ const LEVEL = { error: '⛔ error', warning: '⚠️ warning', note: 'note' } as
 /** GitHub-flavoured Markdown: verdict, a table of the jobs, the findings; cut between two findings if it grows too long. */
 export const summary: Format = (result, context) => {
   const page = new Bounded(SUMMARY_BYTES);
-  page.add(`## kerflint: ${markdown(verdictSentence(result))}\n\n${markdown(totals(result))}\n\n`);
+  page.add(`## kerflint: ${escapeMarkdown(verdictSentence(result))}\n\n${escapeMarkdown(totals(result))}\n\n`);
   const jobs = jobsWorstFirst(result.jobs);
   if (jobs.length > 0) page.add(table(jobs));
   for (const job of jobs) {
     const heading = jobHeading(job);
     const findings = worstFirst(openFindings(job)).map((finding) => findingText(finding, context));
     if (heading === '' && findings.length === 0) continue;
-    page.add(`### ${markdown(job.name)}\n\n${heading}`);
+    page.add(`### ${escapeMarkdown(job.name)}\n\n${heading}`);
     for (const finding of findings) page.addFinding(finding);
   }
   page.add(setAside(result));
@@ -78,10 +78,10 @@ class Bounded {
 
 function totals(result: RunResult): string {
   const { waived, baselined } = result.summary;
-  const waste = wasteText(expectedWaste(result));
+  const waste = wasteText(wasteByCurrency(result));
   return [
     formatCount(result.summary.jobs, 'job'),
-    tally(result.summary),
+    countsText(result.summary),
     waived > 0 ? `${waived} waived` : '',
     baselined > 0 ? `${baselined} in the baseline` : '',
     waste === '' ? '' : `expected waste ${waste}`,
@@ -92,7 +92,7 @@ function totals(result: RunResult): string {
 
 function table(jobs: readonly JobResult[]): string {
   const rows = jobs.slice(0, ROWS_SHOWN).map((job) => {
-    const through = worstThrough(job);
+    const through = leastThroughProbability(job);
     const { waste } = job;
     const cells = [
       job.name,
@@ -104,9 +104,9 @@ function table(jobs: readonly JobResult[]): string {
       waste === null
         ? ''
         : `${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
-      tally(countsOf(job)),
+      countsText(countsOf(job)),
     ];
-    return `| ${cells.map(markdown).join(' | ')} |\n`;
+    return `| ${cells.map(escapeMarkdown).join(' | ')} |\n`;
   });
   const more = jobs.length > ROWS_SHOWN ? `\n… and ${formatCount(jobs.length - ROWS_SHOWN, 'more job')}.\n` : '';
   const head =
@@ -124,20 +124,20 @@ function jobHeading(job: JobResult): string {
   const failed = job.notChecked
     .filter((one) => one.kind === 'failed')
     .map((one) => `${one.rule} failed: ${one.reason}`);
-  return [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${markdown(reason)}\n`).join('');
+  return [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${escapeMarkdown(reason)}\n`).join('');
 }
 
 function findingText(finding: Finding, { docsUrl }: ReportContext): string {
-  const rule = markdown(finding.rule);
+  const rule = escapeMarkdown(finding.rule);
   const link = docsUrl === null ? rule : `[${rule}](${docsUrl}${finding.docs})`;
   const lines = [
-    `- **${LEVEL[finding.severity]}** ${markdown(finding.message)}`,
-    ...finding.hints.map((hint) => `  - → ${markdown(hint)}`),
-    ...finding.related.map((one) => `  - ${markdown(`${one.file}:${one.line}: ${one.message}`)}`),
-    `  <br>${markdown(whereText(finding))} · ${link}`,
+    `- **${LEVEL[finding.severity]}** ${escapeMarkdown(finding.message)}`,
+    ...finding.hints.map((hint) => `  - → ${escapeMarkdown(hint)}`),
+    ...finding.related.map((one) => `  - ${escapeMarkdown(`${one.file}:${one.line}: ${one.message}`)}`),
+    `  <br>${escapeMarkdown(placeText(finding))} · ${link}`,
   ];
   if (finding.excerpt?.lines.some((line) => line.trim() !== '')) {
-    const block = markdownBlock(finding.excerpt.lines, 'text').split('\n');
+    const block = fencedBlock(finding.excerpt.lines, 'text').split('\n');
     lines.push('', ...block.map((line) => `  ${line}`));
   }
   return `${lines.join('\n')}\n\n`;
@@ -149,7 +149,8 @@ function setAside(result: RunResult): string {
   const rows = waived
     .slice(0, LISTED)
     .map(
-      (one) => `- ${markdown(`${whereText(one)} ${one.rule}${one.reason === undefined ? '' : `: ${one.reason}`}`)}\n`,
+      (one) =>
+        `- ${escapeMarkdown(`${placeText(one)} ${one.rule}${one.reason === undefined ? '' : `: ${one.reason}`}`)}\n`,
     );
   return `### Waived, and still so (${waived.length})\n\n${rows.join('')}${more(waived.length)}\n`;
 }
@@ -157,7 +158,7 @@ function setAside(result: RunResult): string {
 function notChecked(result: RunResult): string {
   const files = result.notCheckedFiles;
   if (files.length === 0) return '';
-  const rows = files.slice(0, LISTED).map(({ file, reason }) => `- ${markdown(`${file}: ${reason}`)}\n`);
+  const rows = files.slice(0, LISTED).map(({ file, reason }) => `- ${escapeMarkdown(`${file}: ${reason}`)}\n`);
   return `### Not checked (${formatCount(files.length, 'file')})\n\n${rows.join('')}${more(files.length)}\n`;
 }
 

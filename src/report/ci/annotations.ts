@@ -1,10 +1,10 @@
 import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
-import { worstFirst } from '../../findings/order.ts';
 import type { RunResult } from '../../findings/result.ts';
+import { worstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
-import type { Format } from '../format.ts';
-import { commandData, commandProperty, terminal } from '../text/escape.ts';
-import { tally, verdictSentence } from '../text/wording.ts';
+import { commandData, commandProperty, escapeTerminal } from '../escape.ts';
+import type { Format } from '../report-context.ts';
+import { countsText, verdictSentence } from '../result-texts.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
 export const ANNOTATIONS_PER_LEVEL = 10;
@@ -39,8 +39,8 @@ export function annotationsOf(result: RunResult): Annotation[] {
 /** Workflow commands, one a line, and a last line for people. */
 export const annotations: Format = (result, { rootInRepository }) => {
   const { summary } = result;
-  const last = `kerflint: ${verdictSentence(result)} ${tally(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
-  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), terminal(last)]
+  const last = `kerflint: ${verdictSentence(result)} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
+  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), escapeTerminal(last)]
     .map((line) => `${line}\n`)
     .join('');
 };

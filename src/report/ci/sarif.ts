@@ -1,13 +1,13 @@
 import type { Finding, Severity } from '../../findings/finding.ts';
-import { compareByPlace, worstFirst } from '../../findings/order.ts';
 import type { RunResult } from '../../findings/result.ts';
+import { compareByPlace, worstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
-import type { Format, ReportContext, RuleCard } from '../format.ts';
-import { jsonText, relativeUri, sarifText, terminal, wellFormed } from '../text/escape.ts';
+import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
+import type { Format, ReportContext, RuleMetadata } from '../report-context.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 /** GitHub refuses a run with more (docs.github.com, SARIF support for code scanning). */
-export const RESULTS_MOST = 25_000;
+export const MOST_RESULTS = 25_000;
 /** GitHub shows no more of a rule's full description. */
 const DESCRIPTION_UNITS = 1024;
 
@@ -45,16 +45,16 @@ export const sarif: Format = (result, context) => {
   return `${jsonText(text)}\n`;
 };
 
-function ruleOf(rule: RuleCard, { docsUrl }: ReportContext) {
-  const why = sarifText(plain(rule.why));
+function ruleOf(rule: RuleMetadata, { docsUrl }: ReportContext) {
+  const why = escapeSarif(plain(rule.why));
   const caution = rule.caution === undefined ? '' : `\n\n${rule.caution}`;
   return {
     id: rule.id,
     name: rule.id.replace(/(^|[/-])([a-z])/g, (_, _joint, letter: string) => letter.toUpperCase()),
-    shortDescription: { text: sarifText(rule.summary) },
+    shortDescription: { text: escapeSarif(rule.summary) },
     fullDescription: { text: why.length > DESCRIPTION_UNITS ? `${why.slice(0, DESCRIPTION_UNITS - 1)}…` : why },
     help: {
-      text: sarifText(`${plain(rule.why)}\n\n${plain(rule.remedy)}${caution}`),
+      text: escapeSarif(`${plain(rule.why)}\n\n${plain(rule.remedy)}${caution}`),
       markdown: `${rule.why}\n\n${rule.remedy}${caution}`,
     },
     ...(docsUrl === null ? {} : { helpUri: `${docsUrl}docs/rules/${rule.id.replaceAll('/', '-')}.md` }),
@@ -81,14 +81,14 @@ function plain(text: string): string {
 
 function keptFindings(result: RunResult): Finding[] {
   const all = result.jobs.flatMap((job) => job.findings);
-  return (all.length > RESULTS_MOST ? worstFirst(all).slice(0, RESULTS_MOST) : [...all]).sort(compareByPlace);
+  return (all.length > MOST_RESULTS ? worstFirst(all).slice(0, MOST_RESULTS) : [...all]).sort(compareByPlace);
 }
 
 function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) {
   const ruleIndex = rules.findIndex((rule) => rule.id === finding.rule);
   // A viewer shows a related place only where the message links to it, by its id.
   const links = finding.related.map((related, i) => `[${linkText(related.message)}](${i + 1})`);
-  const text = [finding.message, ...finding.hints].map(sarifText).join('\n');
+  const text = [finding.message, ...finding.hints].map(escapeSarif).join('\n');
   return {
     ruleId: finding.rule,
     ...(ruleIndex < 0 ? {} : { ruleIndex }),
@@ -101,7 +101,7 @@ function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) 
           relatedLocations: finding.related.map((related, i) => ({
             id: i + 1,
             physicalLocation: physical(related, rootInRepository),
-            message: { text: sarifText(related.message) },
+            message: { text: escapeSarif(related.message) },
           })),
         }),
     partialFingerprints: { 'kerflint/v1': finding.fingerprint },
@@ -110,7 +110,7 @@ function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) 
 }
 
 function linkText(message: string): string {
-  return terminal(message).replace(/[\\[\]]/g, '\\$&');
+  return escapeTerminal(message).replace(/[\\[\]]/g, '\\$&');
 }
 
 function physical(at: Finding['location'], rootInRepository: string) {
@@ -123,7 +123,7 @@ function physical(at: Finding['location'], rootInRepository: string) {
 function suppressionsOf(finding: Finding) {
   if (finding.status === 'open') return [];
   const justification = finding.reason ?? (finding.status === 'baselined' ? 'in the baseline' : 'waived');
-  return [{ kind: 'external', status: 'accepted', justification: sarifText(justification) }];
+  return [{ kind: 'external', status: 'accepted', justification: escapeSarif(justification) }];
 }
 
 interface Notification {
@@ -137,16 +137,16 @@ interface Notification {
 function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
   const told: Notification[] = [];
   const all = result.jobs.reduce((n, job) => n + job.findings.length, 0);
-  if (all > RESULTS_MOST) {
+  if (all > MOST_RESULTS) {
     told.push({
       level: 'warning',
-      message: { text: `${all - RESULTS_MOST} of ${all} results are left out, the least severe.` },
+      message: { text: `${all - MOST_RESULTS} of ${all} results are left out, the least severe.` },
     });
   }
   const jobsByRule = new Map<string, { rule: string; failed: boolean; reason: string; jobs: string[] }>();
   for (const job of result.jobs) {
     for (const reason of job.incomplete) {
-      told.push({ level: 'error', message: { text: sarifText(`${job.name} was not judged whole: ${reason}`) } });
+      told.push({ level: 'error', message: { text: escapeSarif(`${job.name} was not judged whole: ${reason}`) } });
     }
     for (const { rule, kind, reason } of job.notChecked) {
       const key = `${rule}\n${kind}\n${reason}`;
@@ -160,14 +160,14 @@ function notifications(result: RunResult, { rules, rootInRepository }: ReportCon
     const where = jobs.length === 1 ? jobs[0] : formatCount(jobs.length, 'job');
     told.push({
       level: failed ? 'error' : 'note',
-      message: { text: sarifText(`${rule} ${failed ? 'failed' : 'had nothing to look at'} in ${where}: ${reason}`) },
+      message: { text: escapeSarif(`${rule} ${failed ? 'failed' : 'had nothing to look at'} in ${where}: ${reason}`) },
       ...(index < 0 ? {} : { associatedRule: { id: rule, index } }),
     });
   }
   for (const { file, reason } of result.notCheckedFiles) {
     told.push({
       level: 'warning',
-      message: { text: sarifText(`${file} was not checked: ${reason}`) },
+      message: { text: escapeSarif(`${file} was not checked: ${reason}`) },
       locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + file) } } }],
     });
   }

@@ -1,5 +1,5 @@
 /** What a person saw after a cut that did not go through; null where it was not said. */
-export interface Seen {
+export interface Observation {
   /** Depth reached; null: it did not part, and nobody measured. */
   depthMm: number | null;
   where: 'everywhere' | 'far-corner' | 'patches' | null;

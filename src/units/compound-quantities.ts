@@ -1,5 +1,5 @@
 import { unitPattern } from './dimensions.ts';
-import { bad, commaProblem, NUMBER_PATTERN, type Parsed, parseNumber, parseQuantity } from './quantity.ts';
+import { commaProblem, NUMBER_PATTERN, type Parsed, parseNumber, parseProblem, parseQuantity } from './quantity.ts';
 import { quoted } from './quoted.ts';
 
 /**
@@ -16,21 +16,22 @@ export function parseThickness(input: unknown): Parsed<{ mm: number; plusMinusMm
     const only = parseQuantity(text, 'length');
     return only.ok ? { ok: true, value: { mm: only.value, plusMinusMm: null, nominal } } : only;
   }
-  if (parts.length > 2) return bad(`${quoted(input)} has more than one tolerance`);
+  if (parts.length > 2) return parseProblem(`${quoted(input)} has more than one tolerance`);
   const tolerance = parseQuantity(parts[1]!, 'length');
   if (!tolerance.ok) return tolerance;
   const unit = /[^\d\s./]+\s*$/.exec(parts[1]!)?.[0] ?? '';
   const middle = parseNumber(parts[0]!) === null ? parts[0]! : `${parts[0]!} ${unit}`;
   const mm = parseQuantity(middle, 'length');
   if (!mm.ok) return mm;
-  if (tolerance.value < 0) return bad(`${quoted(input)} has a negative tolerance`);
-  if (tolerance.value >= mm.value) return bad(`${quoted(input)} has a tolerance as large as the thickness itself`);
+  if (tolerance.value < 0) return parseProblem(`${quoted(input)} has a negative tolerance`);
+  if (tolerance.value >= mm.value)
+    return parseProblem(`${quoted(input)} has a tolerance as large as the thickness itself`);
   return { ok: true, value: { mm: mm.value, plusMinusMm: tolerance.value, nominal } };
 }
 
 function lengthOf(input: unknown): { ok: false; problem: string } {
   const read = parseQuantity(input, 'length');
-  return read.ok ? bad('expected a thickness such as 6 mm') : read;
+  return read.ok ? parseProblem('expected a thickness such as 6 mm') : read;
 }
 
 const LENGTH = `${NUMBER_PATTERN}\\s*(?:${unitPattern('length')})`;
@@ -43,10 +44,12 @@ export function parsePowerSetting(input: unknown): Parsed<{ fraction: number } |
   if (asShare.ok) return { ok: true, value: { fraction: asShare.value } };
   const asPower = parseQuantity(input, 'power');
   if (asPower.ok) return { ok: true, value: { watts: asPower.value } };
-  if (typeof input === 'number') return bad(`"${input}" has no unit: did you mean ${input} % or ${input} W?`);
+  if (typeof input === 'number') return parseProblem(`"${input}" has no unit: did you mean ${input} % or ${input} W?`);
   return asShare.problem.includes('no unit')
-    ? bad(asShare.problem.replace('?', ` or ${String(input).trim()} W?`))
-    : bad(asPower.problem.replace('a power', 'a power setting').replace('such as 48 W', 'such as 80 % or 48 W'));
+    ? parseProblem(asShare.problem.replace('?', ` or ${String(input).trim()} W?`))
+    : parseProblem(
+        asPower.problem.replace('a power', 'a power setting').replace('such as 48 W', 'such as 80 % or 48 W'),
+      );
 }
 
 export const POWER_SETTING_PATTERN = `^\\s*(?:\\+\\s*)?${NUMBER_PATTERN}\\s*(?:${unitPattern('fraction')}|${unitPattern('power')})\\s*$`;
@@ -56,10 +59,10 @@ export function parseSpot(input: unknown): Parsed<{ xMm: number; yMm: number }> 
   const parts = typeof input === 'string' ? input.split(/\s[x×]\s/) : [input];
   const x = parseQuantity(parts[0], 'length');
   if (!x.ok) return x;
-  if (parts.length > 2) return bad(`${quoted(input)} has more than two sides`);
+  if (parts.length > 2) return parseProblem(`${quoted(input)} has more than two sides`);
   const y = parts.length === 2 ? parseQuantity(parts[1], 'length') : x;
   if (!y.ok) return y;
-  if (x.value <= 0 || y.value <= 0) return bad(`${quoted(input)} must be above 0`);
+  if (x.value <= 0 || y.value <= 0) return parseProblem(`${quoted(input)} must be above 0`);
   return { ok: true, value: { xMm: x.value, yMm: y.value } };
 }
 
@@ -75,23 +78,23 @@ const PER: Record<MoneyPer, { tail: string; example: string }> = {
 /** Money with its ISO 4217 code: `14.50 EUR`, `18 EUR/h`, `0.32 EUR/kWh`. */
 export function parseMoney(input: unknown, per: MoneyPer): Parsed<{ amount: number; currency: string }> {
   const { tail, example } = PER[per];
-  if (typeof input === 'number') return bad(`"${input}" has no currency: did you mean ${input} EUR${tail}?`);
-  if (typeof input !== 'string') return bad(`expected money such as ${example}`);
+  if (typeof input === 'number') return parseProblem(`"${input}" has no currency: did you mean ${input} EUR${tail}?`);
+  if (typeof input !== 'string') return parseProblem(`expected money such as ${example}`);
   const text = input.trim();
-  if (/\d,\d/.test(text)) return bad(commaProblem(text));
+  if (/\d,\d/.test(text)) return parseProblem(commaProblem(text));
   if (/[€$£¥]/.test(text))
-    return bad(`${quoted(text)} has a sign where a currency code belongs: write it as ${example}`);
+    return parseProblem(`${quoted(text)} has a sign where a currency code belongs: write it as ${example}`);
   const match = /^(\+?[\d.]+)\s*([A-Z]{3})\s*(?:\/\s*(h|kWh))?$/.exec(text);
   const amount = match ? parseNumber(match[1]!) : null;
   if (!match || amount === null) {
-    return bad(
+    return parseProblem(
       /^\+?[\d.]+$/.test(text)
         ? `${quoted(text)} has no currency: did you mean ${text.slice(0, 40)} EUR${tail}?`
         : `${quoted(text)} is not money: write it as ${example}`,
     );
   }
   const written = match[3] === undefined ? '' : `/${match[3]}`;
-  if (written !== tail) return bad(`${quoted(text)} should read as ${example}`);
+  if (written !== tail) return parseProblem(`${quoted(text)} should read as ${example}`);
   return { ok: true, value: { amount, currency: match[2]! } };
 }
 
