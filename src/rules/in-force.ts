@@ -36,24 +36,22 @@ export function rulesInForce(said: readonly RuleSetting[]): { rules: RuleInForce
     if (problem !== null) problems.push({ path: [one.id], text: problem });
     else byId.set(one.id, one);
   }
-  const rules: RuleInForce[] = [];
-  for (const rule of RULES) {
-    const own = byId.get(rule.id);
-    if (!own) rules.push({ rule, severity: null, options: defaults(rule) });
-    else {
-      const lowered = own.severity !== null && own.severity !== rule.severity;
-      if (rule.safety && lowered) {
-        problems.push({
-          path: [rule.id],
-          text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
-        });
-      }
-      const options = optionsOf(rule, own.options, problems);
-      if (own.severity !== 'off') rules.push({ rule, severity: rule.safety ? null : own.severity, options });
-      else if (rule.safety) rules.push({ rule, severity: null, options });
-    }
-  }
+  const rules = RULES.flatMap((rule) => inForce(rule, byId.get(rule.id), problems) ?? []);
   return { rules, problems };
+}
+
+/** A rule with what the settings say of it; null where they switch it off. */
+function inForce(rule: Rule, own: RuleSetting | undefined, problems: SettingProblem[]): RuleInForce | null {
+  if (!own) return { rule, severity: null, options: defaults(rule) };
+  if (rule.safety && own.severity !== null && own.severity !== rule.severity) {
+    problems.push({
+      path: [rule.id],
+      text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
+    });
+  }
+  const options = optionsOf(rule, own.options, problems);
+  if (rule.safety) return { rule, severity: null, options };
+  return own.severity === 'off' ? null : { rule, severity: own.severity, options };
 }
 
 function idProblem(id: string): string | null {

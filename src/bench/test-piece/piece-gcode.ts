@@ -1,6 +1,6 @@
 import type { Machine } from '../../job/model.ts';
-import { roundTo, trimmed } from '../../units/format.ts';
-import type { Piece, PieceGroup, PieceStroke } from './piece.ts';
+import { trimmed } from '../../units/format.ts';
+import { coordinate, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 
 /** A piece as a program for this machine's controller: X0 Y0 is the corner of the piece. */
 export function pieceProgram(piece: Piece, machine: Machine, notes: readonly string[]): string {
@@ -68,17 +68,17 @@ class ProgramWriter {
   }
 
   #stroke(stroke: PieceStroke, group: PieceGroup, pass: number, feed: string): void {
-    this.#lines.push(`G0 X${n(stroke.x)} Y${n(stroke.y)}`);
+    this.#lines.push(`G0 X${coordinate(stroke.x)} Y${coordinate(stroke.y)}`);
     const ramp = stroke.segments.some((segment) => segment.waistMm !== undefined);
     if (this.#z) this.#waist(ramp ? group.focusMm : group.focusMm + pass * group.focusStepMm);
     let { x, y } = stroke;
     stroke.segments.forEach((segment, i) => {
-      const z = this.#z && segment.waistMm !== undefined ? ` Z${n(segment.waistMm)}` : '';
+      const z = this.#z && segment.waistMm !== undefined ? ` Z${coordinate(segment.waistMm)}` : '';
       const first = i === 0 ? ` ${this.#firstWords(group.setting, feed)}` : '';
       const { centre } = segment;
       const word = centre === undefined ? 'G1' : 'G3';
-      const arc = centre === undefined ? '' : ` I${n(centre.x - x)} J${n(centre.y - y)}`;
-      this.#lines.push(`${word} X${n(segment.x)} Y${n(segment.y)}${z}${arc}${first}`.trimEnd());
+      const arc = centre === undefined ? '' : ` I${coordinate(centre.x - x)} J${coordinate(centre.y - y)}`;
+      this.#lines.push(`${word} X${coordinate(segment.x)} Y${coordinate(segment.y)}${z}${arc}${first}`.trimEnd());
       if (z !== '') this.#waistMm = segment.waistMm!;
       ({ x, y } = segment);
     });
@@ -102,10 +102,6 @@ class ProgramWriter {
   #waist(waistMm: number): void {
     if (this.#waistMm === waistMm) return;
     this.#waistMm = waistMm;
-    this.#lines.push(`G0 Z${n(waistMm)}`);
+    this.#lines.push(`G0 Z${coordinate(waistMm)}`);
   }
-}
-
-function n(value: number): string {
-  return trimmed(roundTo(value, 3), 3);
 }

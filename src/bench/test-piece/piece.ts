@@ -1,3 +1,5 @@
+import { trimmed } from '../../units/format.ts';
+
 /** A test piece as it is to be cut: mm, X to the right, Y away from the person, the origin at the corner nearest to the machine's own. */
 export interface Piece {
   /** One line that says what it is. */
@@ -74,4 +76,9 @@ export function roundedRectangle(x: number, y: number, width: number, height: nu
       { x: middle, y },
     ],
   };
+}
+
+/** A length as program and artwork write it, mm to a thousandth. */
+export function coordinate(mm: number): string {
+  return trimmed(mm, 3);
 }

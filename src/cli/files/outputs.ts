@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
-import { drawsPictures, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { drawsPictures, FORMATS, type FormatName } from '../../report/formats.ts';
 import type { ReportContext } from '../../report/report-context.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { OutputStream } from '../terminal/io.ts';
@@ -9,39 +10,33 @@ import { writeAtomically } from './atomic-write.ts';
 import { readReportScript } from './read-report-script.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
-export interface OutputSpec {
-  format: FormatName;
+export interface OutputSpec<F extends string = FormatName> {
+  format: F;
   file: string | null;
+}
+
+/** Reads the `--format` options of a check; errors as {@link formatOptions}. */
+export function outputSpecs(options: readonly string[]): OutputSpec[] {
+  return formatOptions(options, Object.keys(FORMATS) as FormatName[], 'json=result.json');
 }
 
 /**
  * Reads `--format` options, `name` or `name=file`; without any, text on stdout.
+ * @param formats the names that there are, `text` among them.
+ * @param example how one is written with a file.
  * @throws UsageError for an unknown name, an empty or repeated file, or two on stdout
  */
-export function outputSpecs(options: readonly string[]): OutputSpec[] {
-  const specs = (options.length === 0 ? ['text'] : options).map((option): OutputSpec => {
-    const [name = '', file] = splitOnce(option);
-    if (!isFormatName(name)) {
-      const names = Object.keys(FORMATS);
-      const near = nearestWord(name, names);
-      throw new UsageError(
-        `the format "${name}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
-        `Known are ${names.join(', ')}; for instance --format json=result.json.`,
-      );
-    }
-    if (file === '')
-      throw new UsageError(
-        `--format ${option} names no file.`,
-        `Write --format ${name}=<file>, or --format ${name} for stdout.`,
-      );
-    return { format: name, file: file ?? null };
-  });
-  const onStdout = specs.filter((spec) => spec.file === null);
-  if (onStdout.length > 1) {
-    const [first, second] = onStdout;
+export function formatOptions<F extends string>(
+  options: readonly string[],
+  formats: readonly F[],
+  example: string,
+): OutputSpec<F>[] {
+  const specs = (options.length === 0 ? ['text'] : options).map((option) => formatOption(option, formats, example));
+  const [first, second] = specs.filter((spec) => spec.file === null);
+  if (first !== undefined && second !== undefined) {
     throw new UsageError(
-      `two formats cannot share stdout: ${first?.format} and ${second?.format}.`,
-      `Give all but one a file, for instance --format ${second?.format}=out.${second?.format}.`,
+      `two formats cannot share stdout: ${first.format} and ${second.format}.`,
+      `Give all but one a file, for instance --format ${second.format}=out.${second.format}.`,
     );
   }
   const files = specs.flatMap((spec) => spec.file ?? []);
@@ -49,6 +44,24 @@ export function outputSpecs(options: readonly string[]): OutputSpec[] {
   if (twice !== undefined)
     throw new UsageError(`two formats cannot share the file ${twice}.`, 'Give each its own file.');
   return specs;
+}
+
+function formatOption<F extends string>(option: string, formats: readonly F[], example: string): OutputSpec<F> {
+  const [name = '', file] = splitOnce(option);
+  const format = formats.find((one) => one === name);
+  if (format === undefined) {
+    const near = nearestWord(name, formats);
+    throw new UsageError(
+      `the format "${escapeTerminal(name)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+      `Known are ${formats.join(', ')}; for instance --format ${example}.`,
+    );
+  }
+  if (file === '')
+    throw new UsageError(
+      `--format ${format}= names no file.`,
+      `Write --format ${format}=<file>, or --format ${format} for stdout.`,
+    );
+  return { format, file: file ?? null };
 }
 
 function splitOnce(option: string): [string, string?] {

@@ -2,7 +2,7 @@ import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
 import type { Finding, Severity } from '../../findings/finding.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeHtml } from '../escape.ts';
-import type { NumberedFinding } from '../pictures/sheet-map.ts';
+import type { NumberedFinding } from '../pictures/map-links.ts';
 import type { ReportContext, RuleMetadata } from '../report-context.ts';
 import { placeText } from '../result-texts.ts';
 

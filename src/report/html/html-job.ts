@@ -4,6 +4,8 @@ import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from 
 import { escapeHtml } from '../escape.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
 import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
+import { PER_MM } from '../pictures/map-frame.ts';
+import type { MapIds, NumberedFinding } from '../pictures/map-links.ts';
 import {
   chanceText,
   GROOVE_CLASS,
@@ -13,7 +15,7 @@ import {
   UNKNOWN_CLASS,
 } from '../pictures/margin-scale.ts';
 import { pictureInPage } from '../pictures/picture-parts.ts';
-import { energyText, type MapIds, mapPicture, type NumberedFinding, PER_MM } from '../pictures/sheet-map.ts';
+import { energyText, mapPicture } from '../pictures/sheet-map.ts';
 import { leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';

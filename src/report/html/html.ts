@@ -3,7 +3,7 @@ import type { JobResult, RunResult } from '../../findings/result.ts';
 import { compareWorstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeHtml as safe } from '../escape.ts';
-import { MOST_PINS } from '../pictures/sheet-map.ts';
+import { MOST_PINS } from '../pictures/map-pins.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import { countsText, jobsWorstFirst, placeText, verdictSentence, wasteByCurrency, wasteText } from '../result-texts.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
