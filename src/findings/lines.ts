@@ -5,7 +5,7 @@ import type { Excerpt } from './finding.ts';
 /** Longest stretch of one line that an excerpt shows, UTF-16 units. */
 export const EXCERPT_WIDTH = 200;
 /** Most lines that an excerpt shows. */
-export const EXCERPT_LINES = 3;
+const EXCERPT_LINES = 3;
 /** Of a line that is too long, so much is shown ahead of the place. */
 const LEAD_WIDTH = 60;
 

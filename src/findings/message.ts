@@ -5,13 +5,6 @@ export class MessageError extends Error {
 
 const SLOT = /\{\{|\}\}|\{([A-Za-z][A-Za-z0-9]*)\}/g;
 
-/** Names of the arguments that a template asks for, in order of first use. */
-export function argumentNames(template: string): string[] {
-  const names = new Set<string>();
-  for (const match of template.matchAll(SLOT)) if (match[1] !== undefined) names.add(match[1]);
-  return [...names];
-}
-
 /**
  * Fills `{name}` in a rule's template; `{{` and `}}` stand for braces.
  * @throws MessageFault when an argument is missing or is a number that is not finite

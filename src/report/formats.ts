@@ -30,7 +30,3 @@ export type FormatName = keyof typeof FORMATS;
 export function drawsPictures(name: FormatName): boolean {
   return name === 'html';
 }
-
-export function isFormatName(name: string): name is FormatName {
-  return Object.hasOwn(FORMATS, name);
-}

@@ -3,7 +3,7 @@ import type { Artwork, Location, Place, Problem, Toolpath } from '../facts/types
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 
 /** Related places that one finding shows at most. */
-export const RELATED_LIMIT = 5;
+const RELATED_LIMIT = 5;
 
 /** A place in the job's toolpath. */
 export function inToolpath(facts: JobFacts, place: Place): Location {

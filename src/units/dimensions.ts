@@ -112,7 +112,7 @@ export function dimensionSpec(dimension: Dimension): DimensionSpec {
 }
 
 /** Spelling as units are compared: `µ`/`μ` → `u`, raised digits and `^2` → plain digits. */
-export function normalisedUnit(text: string): string {
+function normalisedUnit(text: string): string {
   return text
     .replace(/[µμ]/g, 'u')
     .replace(/\^?[²]|\^2/g, '2')

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { type Browser, chromium } from 'playwright-core';
 import { it } from 'vitest';
 
-export const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
+const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 
 export function chromiumIsThere(): boolean {
   return existsSync(CHROMIUM);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fnv1a64, normalisedLine } from '../../src/findings/fingerprint.ts';
-import { argumentNames, MessageError, renderMessage } from '../../src/findings/message.ts';
+import { MessageError, renderMessage } from '../../src/findings/message.ts';
 
 describe('a message', () => {
   it.each<[string, Record<string, string | number>, string]>([
@@ -20,10 +20,6 @@ describe('a message', () => {
       expect(() => renderMessage('{a}', args)).toThrow(MessageError);
     },
   );
-
-  it('tells which arguments it asks for', () => {
-    expect(argumentNames('{b} {{c}} {a} {b}')).toEqual(['b', 'a']);
-  });
 });
 
 describe('FNV-1a, 64 bit', () => {

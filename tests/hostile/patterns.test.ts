@@ -26,9 +26,6 @@ const BOUNDED: Record<string, Record<string, string>> = {
   'src/job/files/exclude.ts': {
     '/\\/+$/': 'a pattern of trusted settings: at most 400 units (settingsSchema)',
   },
-  'src/source/excerpt.ts': {
-    '/\\uFFFD+$/': 'a line of an excerpt: at most 400 units (EXCERPT_UNITS), looked at in the same line',
-  },
   'src/units/compound-quantities.ts': {
     '/[^\\d\\s./]+\\s*$/': 'a tolerance that was read as a quantity just before: at most 120 units (LONGEST)',
   },

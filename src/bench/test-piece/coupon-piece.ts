@@ -50,9 +50,9 @@ export function couponSize(count: number, size: TongueSize, travelXMm: number): 
 }
 
 /** The id of a tongue in the artwork, and its name in the toolpath. */
-export const tongueId = (number: number): string => `tongue-${String(number).padStart(2, '0')}`;
-export const tongueName = (number: number): string => `tongue ${String(number).padStart(2, '0')}`;
-export const MARKS = 'marks';
+const tongueId = (number: number): string => `tongue-${String(number).padStart(2, '0')}`;
+const tongueName = (number: number): string => `tongue ${String(number).padStart(2, '0')}`;
+const MARKS = 'marks';
 
 /** The comb: a row of tongues, each an outline of its own, its number scored beneath it in what stays behind. */
 export function couponPiece(title: string, plan: CouponPlan, size: TongueSize, travelXMm: number): Piece {

@@ -34,7 +34,10 @@ export function nextCoupon(calibration: Calibration, options: NextCouponOptions)
   return mostInformative(calibration.posterior, calibration.prior, options);
 }
 
-/** The first coupon, from the catalogue alone. Null as in {@link nextCoupon}. */
+/**
+ * The first coupon, from the catalogue alone. Null as in {@link nextCoupon}.
+ * @outsideCheck tests/outside/calibration.test.ts plans a simulated shop's first cut by it
+ */
 export function firstCoupon(prior: CalibrationPrior, options: NextCouponOptions): NextCoupon | null {
   return mostInformative(weigh(prior, [], true), prior, options);
 }

@@ -34,7 +34,10 @@ export function conductionScale(stock: Stock): number {
   return (4 * conductivityWPerMmK * stock.temperatureRiseK) / (4 * stock.diffusivityMm2PerS) ** CONDUCTION_EXPONENT;
 }
 
-/** Heat that leaks into the walls per mm of depth, W/mm, at a speed and a kerf width. */
+/**
+ * Heat that leaks into the walls per mm of depth, W/mm, at a speed and a kerf width.
+ * @outsideCheck tests/outside/conduction.test.ts holds it against the exact solution for a moving cylinder
+ */
 export function conductionWPerMm(stock: Stock, speedMmPerS: number, widthMm: number): number {
   return conductionScale(stock) * (speedMmPerS * widthMm) ** CONDUCTION_EXPONENT;
 }

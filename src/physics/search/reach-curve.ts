@@ -29,7 +29,7 @@ export interface ReachPoint {
 }
 
 /** Why no reach can be computed; null when it can. */
-export function reachProblem(input: ReachInput, speedMmPerS: number): string | null {
+function reachProblem(input: ReachInput, speedMmPerS: number): string | null {
   if (!(Number.isInteger(input.passes) && input.passes > 0 && input.passes <= MOST_MARCHED_PASSES)) {
     return `the number of passes lies between 1 and ${MOST_MARCHED_PASSES}, not at ${input.passes}`;
   }
@@ -65,15 +65,6 @@ export function reachCurve(input: ReachInput, speedsMmPerS: readonly number[]): 
       sureMm: quantile(depths, 0.1),
     };
   });
-}
-
-/**
- * What a source cuts: the depth at its clean-speed floor, the slowest speed at which the edge stays clean. "This source
- * cuts t" means that the median goes through t at or above the floor.
- * @throws RangeError as {@link reachCurve}.
- */
-export function greatestThickness(input: ReachInput, floorMmPerS: number): ReachPoint {
-  return reachCurve(input, [floorMmPerS])[0]!;
 }
 
 /** Range of speeds that are searched, mm/s. */

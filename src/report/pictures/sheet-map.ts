@@ -76,7 +76,7 @@ function hitPath(cut: DrawnCut, frame: MapFrame, d: string): string {
 }
 
 /** Everything that is told of a cut under the pointer. */
-export function cutLabel(cut: DrawnCut): string {
+function cutLabel(cut: DrawnCut): string {
   const { depthMm, depthLowMm, depthHighMm } = cut;
   const depth =
     depthMm === null || depthLowMm === null || depthHighMm === null

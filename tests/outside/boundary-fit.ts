@@ -1,6 +1,6 @@
-import type { Beam } from '../beam/focused-beam.ts';
-import { removalFactorFor } from '../march/inverse.ts';
-import type { Stock } from '../march/stock.ts';
+import type { Beam } from '../../src/physics/beam/focused-beam.ts';
+import { removalFactorFor } from '../../src/physics/march/inverse.ts';
+import type { Stock } from '../../src/physics/march/stock.ts';
 
 /** A published limit of full penetration: the highest speed at which a source parted a thickness in one pass, focus on the face. */
 export interface BoundaryPoint {
