@@ -46,12 +46,12 @@ export function baselineText(baseline: Baseline): string {
 }
 
 /**
- * Marks the open findings that the baseline bears. Where a file has more of a rule than the baseline counts, none is
- * marked: which of them is new cannot be told. A rule of safety is never borne: a count gives no reason and no day.
+ * Marks the open findings that the baseline covers. Where a file has more findings of a rule than the baseline counts, none is
+ * marked: nobody can tell which of them is new. Safety rules are never covered, because a count states no reason and no date.
  */
 export function applyBaseline(result: RunResult, baseline: Baseline, safetyRules: ReadonlySet<string>): RunResult {
   const present = countsOf(result, safetyRules);
-  const borne = ({ status, rule, location }: Finding) => {
+  const covered = ({ status, rule, location }: Finding) => {
     const now = present.get(location.file)?.get(rule);
     return status === 'open' && now !== undefined && now <= (baseline.get(location.file)?.get(rule) ?? 0);
   };
@@ -60,13 +60,13 @@ export function applyBaseline(result: RunResult, baseline: Baseline, safetyRules
     jobs: result.jobs.map((job) => ({
       ...job,
       findings: job.findings.map((finding) =>
-        borne(finding) ? { ...finding, status: 'baselined' as const } : finding,
+        covered(finding) ? { ...finding, status: 'baselined' as const } : finding,
       ),
     })),
   });
 }
 
-/** Open findings and those borne already, by file and rule; rules of safety are left out. */
+/** How many findings are open or covered already, by file and rule; safety rules are left out. */
 export function countsOf(result: RunResult, safetyRules: ReadonlySet<string>): Baseline {
   const counts = new Map<string, Map<string, number>>();
   for (const { status, rule, location } of result.jobs.flatMap((job) => job.findings)) {
@@ -104,7 +104,7 @@ export function renewedBaseline(baseline: Baseline, present: Baseline, checked: 
   return new Map([...[...baseline].filter(([file]) => !checked.has(file)), ...present]);
 }
 
-/** How many findings a baseline bears that are not there any more, over the files of this run. */
+/** How many findings a baseline still counts that are gone, over the files of this run. */
 export function unusedCount(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): number {
   let unused = 0;
   for (const [file, rules] of baseline) {

@@ -4,9 +4,9 @@ import { gatherLines } from './lines.ts';
 
 /** Lines shown ahead of a finding's first line and behind its last. */
 const LINES_AROUND = 2;
-/** Of a finding over many lines so many are shown. */
+/** Most lines that are shown of a finding that spans many. */
 const MOST_LINES = 6;
-/** So many findings of a job get their lines: the rest stand in the table without. */
+/** Most findings of a job that get their lines; the others are listed without. */
 const MOST_FINDINGS = 500;
 
 /** The lines around a finding's place, as they stand in its file. */

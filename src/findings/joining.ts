@@ -8,9 +8,9 @@ export class JoinError extends Error {
 }
 
 /**
- * The parts of a divided run as one result, in the order of jobs that the undivided run would have. What is said once a run is
- * said once.
- * @throws JoinFault when a part is missing, there twice, or of another version
+ * The parts of a divided run as one result, in the order of jobs that the undivided run would have. Rules that report
+ * once a run are deduped.
+ * @throws JoinError when a part is missing, there twice, or of another version
  */
 export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet<string>): RunResult {
   const [first] = parts;
@@ -31,7 +31,7 @@ export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet
   return withVerdicts({ ...whole, jobs: dedupe(jobs, oncePerRun), notCheckedFiles });
 }
 
-/** A part that is missing would read as a pass of its jobs. */
+/** A missing part would look as if its jobs had passed. */
 function checkShards(parts: readonly RunResult[]): void {
   const shards = parts.flatMap((part) => part.shard ?? []);
   const of = Math.max(0, ...shards.map((shard) => shard.of));
@@ -46,17 +46,17 @@ function checkShards(parts: readonly RunResult[]): void {
 }
 
 /**
- * Keeps, of what is said once a run, the first note of each rule in the order of the jobs. Only open notes fall away: a finding
- * that the settings made graver, or that is waived, stands in each job, so that no job's verdict rests on another's.
+ * For rules that report once a run, keeps only the first note of each, in the order of the jobs. Only open notes are dropped: a
+ * finding that the settings made more severe, or that is waived, stays in each job, so that no job's verdict depends on another's.
  */
 export function dedupe(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
-  const said = new Set<string>();
+  const reported = new Set<string>();
   return jobs.map((job) => {
-    const already = new Set(said);
+    const already = new Set(reported);
     const isRepeat = ({ rule, severity, status }: Finding) =>
       severity === 'note' && status === 'open' && oncePerRun.has(rule) && already.has(rule);
     for (const { rule, severity, status } of job.findings)
-      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) said.add(rule);
+      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) reported.add(rule);
     return { ...job, findings: job.findings.filter((finding) => !isRepeat(finding)) };
   });
 }

@@ -16,12 +16,12 @@ export interface LineAnswer {
   outside: string | null;
 }
 
-/** Answers for locations that were announced when the lines were gathered. */
+/** Answers for the locations that were given to `gatherLines`. */
 export interface LineLookup {
   lookUp(location: Location): LineAnswer;
 }
 
-/** A stretch of one line that somebody wants to see, filled while the file runs by. */
+/** A stretch of one line that was asked for, filled while the file is read. */
 interface Wanted {
   line: number;
   /** 0-based unit at which the stretch begins if the line is too long to be shown whole. */
@@ -111,7 +111,7 @@ function answer(gathered: Gathered | undefined, location: Location): LineAnswer 
   return { excerpt, text: start.from > 0 && start.length > EXCERPT_WIDTH ? start.cut : start.head, outside: null };
 }
 
-/** Half of a surrogate pair at either end is left out: a cut must not make text that is no text. */
+/** Half of a surrogate pair at either end is replaced: cutting must not leave ill-formed text. */
 function whole(text: string): string {
   return text.replace(/^[\udc00-\udfff]/, '\ufffd').replace(/[\ud800-\udbff]$/, '\ufffd');
 }
@@ -132,7 +132,7 @@ function gather(source: Source, wanted: Map<string, Wanted>): number | null {
   return filler.line;
 }
 
-/** Fills the wanted lines while the bytes of their file go by. */
+/** Fills the wanted lines while their file is read, chunk by chunk. */
 class LineFiller {
   /** The line that is being read. */
   line = 1;
@@ -148,7 +148,7 @@ class LineFiller {
     this.#current = this.#byLine.get(1);
   }
 
-  /** Takes in the next bytes; false as soon as all wanted lines have gone by. */
+  /** Takes in the next bytes; false as soon as all wanted lines have been read. */
   read(bytes: Uint8Array): boolean {
     let begin = 0;
     let afterCr = this.#afterCr;

@@ -1,4 +1,4 @@
-/** A message could not be put together: the rule's own fault, never the user's. */
+/** A message could not be filled in: a bug of the rule, never a mistake of the user. */
 export class MessageError extends Error {
   override readonly name = 'MessageFault';
 }
@@ -7,7 +7,7 @@ const SLOT = /\{\{|\}\}|\{([A-Za-z][A-Za-z0-9]*)\}/g;
 
 /**
  * Fills `{name}` in a rule's template; `{{` and `}}` stand for braces.
- * @throws MessageFault when an argument is missing or is a number that is not finite
+ * @throws MessageError when an argument is missing or is a number that is not finite
  */
 export function renderMessage(template: string, args: Readonly<Record<string, string | number>>): string {
   return template.replace(SLOT, (slot, name: string | undefined) => {

@@ -12,16 +12,16 @@ export interface ReportingRule {
   readonly messages: Readonly<Record<string, string>>;
 }
 
-/** A rule handed over something that is no finding. The message says what, for the `notChecked` entry of the rule. */
+/** A rule reported something that is no valid finding. The message says what is wrong with it, for the rule's `notChecked` entry. */
 export class DescriptorError extends Error {
   override readonly name = 'DescriptorFault';
 }
 
-/** Makes findings of what rules report; no finding comes about in any other way. */
+/** Turns what rules report into findings. Every finding is made here. */
 export interface Reporter {
   /**
-   * Checks a descriptor and makes the finding of it, open and complete.
-   * @throws DescriptorFault when the descriptor is not sound: the rule has failed
+   * Checks a descriptor and makes an open finding from it.
+   * @throws DescriptorError when the descriptor is wrong: then the rule has failed
    */
   report(rule: ReportingRule, descriptor: ReportDescriptor, severity?: Severity): Finding;
 }
@@ -31,7 +31,7 @@ export function docsPath(rule: string): string {
   return `docs/rules/${rule.replaceAll('/', '-')}.md`;
 }
 
-/** All locations of a descriptor, to be announced to `gatherLines` before it is reported. */
+/** All locations of a descriptor, for `gatherLines` to look up before it is reported. */
 export function locationsOf(descriptor: ReportDescriptor): Location[] {
   return [descriptor.location, ...(descriptor.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
 }
@@ -112,7 +112,7 @@ function widened(location: Location, text: string): Location {
   return { ...plain, column: end - text.trim().length, endColumn: end };
 }
 
-/** Only the keys of a location, in one order, whatever the rule's object carries besides. */
+/** Only the keys of a location, in one order, without whatever else the rule's object holds. */
 function plainLocation({ file, line, column, endLine, endColumn }: Location): Location {
   return { file, line, column, endLine, endColumn };
 }

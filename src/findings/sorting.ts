@@ -25,7 +25,7 @@ export function compareWorstFirst(a: Finding, b: Finding): number {
   return open || SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity) || compareByPlace(a, b);
 }
 
-/** Sorted by place, and what was said twice at one place said once. */
+/** Sorted by place; of equal findings at one place only one is kept. */
 export function sortAndDedupe(findings: readonly Finding[]): Finding[] {
   const sorted = [...findings].sort(compareByPlace);
   return sorted.filter((finding, i) => {

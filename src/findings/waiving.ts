@@ -12,7 +12,7 @@ export interface StatedWaiver {
   location: Location;
 }
 
-/** A waiver held against the findings. */
+/** A waiver after it was applied to the findings. */
 export interface AppliedWaiver {
   waiver: StatedWaiver;
   /** It has all that it needs and has not run out. */

@@ -32,7 +32,7 @@ export type Checked = { run: DrawnRun; problem: null } | { run: null; problem: s
 
 /**
  * What `kerflint check .` would do in the folder of these files. With the form filled in it is as with `--shop .`: whoever
- * fills it in vouches for the machine beside the files.
+ * fills it in trusts the machine profiles beside the files.
  */
 export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const { files, filled, machineText, today, toolVersion } = request;

@@ -2,9 +2,9 @@
 const STEP = 1.5;
 /** The closest look: a hundredth of the sheet across. */
 const CLOSEST = 100;
-/** A view that has not moved for so long rests. */
+/** A view that has not moved for this long is drawn anew. */
 const REST_MS = 180;
-/** A map whose paths have more characters than this is slid while it moves. */
+/** A map whose paths have more characters than this is moved as an image until it rests. */
 const HEAVY = 150_000;
 /** Arrow keys move by this share of what is shown. */
 const NUDGE = 0.12;
@@ -16,7 +16,7 @@ interface View {
   height: number;
 }
 
-/** Zoom, pan and telling of one sheet map. */
+/** Zoom, pan and tooltips of one sheet map. */
 export class ZoomableMap {
   readonly #figure: HTMLElement;
   readonly #svg: SVGSVGElement;
@@ -78,7 +78,7 @@ export class ZoomableMap {
       mark.addEventListener('pointerleave', () => mark.classList.remove('under'));
       mark.addEventListener('blur', () => mark.classList.remove('under'));
     }
-    // What the map tells itself need not come up a second time as the browser's own hint.
+    // The map shows its own tooltips; without this the browser would show them a second time.
     for (const title of svg.querySelectorAll('a > title')) title.remove();
     this.#show(this.#whole, false);
   }

@@ -1,6 +1,6 @@
 /**
- * All that stands between text from strangers' files and the programs that read our output. Every format escapes through
- * this module and nowhere else.
+ * Escaping of text from users' files for the programs that read our output. Every format escapes through this module and
+ * nowhere else.
  */
 
 /** Controls of C0 and C1, DEL, line and paragraph separators, and the characters that turn the direction of text. */
@@ -24,7 +24,7 @@ export function escapeTerminal(text: string): string {
   return text.replace(UNSEEN, escaped).replace(LONE_SURROGATE, escaped).replace(OLD_COMMAND, '##\\x5b');
 }
 
-/** A line of a user's file for a terminal: like `terminal`, with each tab as one blank, so that columns keep their places. */
+/** A line of a user's file for a terminal: like `escapeTerminal`, with each tab as one blank, so that columns keep their places. */
 export function escapeSourceLine(line: string): string {
   return escapeTerminal(line.replaceAll('\t', ' '));
 }

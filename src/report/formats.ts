@@ -3,7 +3,7 @@ import { text } from './text/text.ts';
 
 interface FormatEntry {
   readonly summary: string;
-  /** Loaded when asked for, so that a plain check pays for no format but its own. */
+  /** Loaded when asked for, so that a check loads no format but its own. */
   load(): Promise<Format>;
 }
 

@@ -55,7 +55,7 @@ function stamp(source: Source): [name: string, size: number, sha256: string] {
   return [source.name, source.size, hash.digest('hex')];
 }
 
-/** JSON with every number kept apart from every other: it has no infinity and no negative zero of its own. */
+/** JSON in which all numbers stay distinct: plain JSON has no infinity and no negative zero. */
 function digestOf(value: unknown): string {
   const exact = (_: string, one: unknown) =>
     typeof one === 'number' ? { number: Object.is(one, -0) ? '-0' : String(one) } : one;

@@ -116,7 +116,7 @@ function shopAccess(shop: string, { cwd, untrusted, remember }: Trusting, root: 
       'Name the folder that holds the machine profiles of the shop.',
     );
   }
-  // Whoever names a folder trusts it; where a link among strangers' files leads is for the stranger to say.
+  // Whoever names a folder trusts it, but a link among untrusted files leads wherever their author wants.
   const link = untrusted ? linkBelow(realpathSync(root), folder) : null;
   if (link !== null) {
     throw new UsageError(

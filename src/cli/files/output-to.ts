@@ -21,7 +21,7 @@ export function outputsOf(process: { readonly stdout: Stream; readonly stderr: S
         );
       },
     ),
-    // Of that nobody could be told.
+    // There is no stream left on which it could be reported.
     stderr: outputTo(
       2,
       () => process.stderr,

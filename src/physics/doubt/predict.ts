@@ -120,35 +120,35 @@ export function sampleDepths(input: CutInput): { depths: Float64Array; margins: 
 /** One recipe on one sheet at each point of the doubt. */
 class Sample {
   readonly #input: CutInput;
-  readonly #draws: readonly DoubtSample[];
-  /** As drawn: filled anew for each point. */
+  readonly #samples: readonly DoubtSample[];
+  /** Filled anew for each sample. */
   readonly #stock: Stock;
   readonly #passes: CutPass[];
 
   constructor(input: CutInput) {
     const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
     this.#input = input;
-    this.#draws = doubtSamples(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#samples = doubtSamples(input.stock.divergenceShare, { ...input.doubt, focusMm });
     this.#stock = { ...input.stock };
-    // Of one shape, whoever made them: the march is the hottest of all.
+    // All passes get the same object shape (hidden class): the march is the most expensive loop of all.
     this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));
   }
 
   /** In endless stock. */
   depthMm(point: number): number {
     const { beam, stock, passes } = this.#input;
-    const draw = this.#draws[point]!;
-    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * draw.removalFactor;
-    this.#stock.divergenceShare = draw.divergenceShare;
+    const sample = this.#samples[point]!;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * sample.removalFactor;
+    this.#stock.divergenceShare = sample.divergenceShare;
     for (let i = 0; i < passes.length; i++) {
-      this.#passes[i]!.powerW = passes[i]!.powerW * draw.powerFactor;
-      this.#passes[i]!.focusMm = passes[i]!.focusMm + draw.focusShiftMm;
+      this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
     }
     return marchedDepthMm(beam, this.#stock, this.#passes);
   }
 
   /** Depth less thickness. */
   marginMm(point: number, depthMm: number): number {
-    return depthMm - (this.#input.thicknessMm + this.#draws[point]!.thicknessShiftMm);
+    return depthMm - (this.#input.thicknessMm + this.#samples[point]!.thicknessShiftMm);
   }
 }

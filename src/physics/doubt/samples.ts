@@ -1,7 +1,7 @@
 import type { StockDoubt } from '../march/stock.ts';
 import { normalQuantile, Z95 } from './normal.ts';
 
-/** Points in the space of what may be off: they put P(through) within about 0.01 of a large random sample (tested). */
+/** Number of points in the space of what may be off: they put P(through) within about 0.01 of a large random sample (tested). */
 export const SAMPLE_COUNT = 251;
 
 const DIMENSIONS = 5;
@@ -12,7 +12,7 @@ const DIMENSIONS = 5;
  */
 const GENERATOR = 116;
 
-/** Standard normal scores, POINTS rows of DIMENSIONS, each column an exact stratification of the normal distribution. */
+/** Standard normal scores, SAMPLE_COUNT rows of DIMENSIONS, each column an exact stratification of the normal distribution. */
 const SCORES: Float64Array = fixedScores();
 
 function fixedScores(): Float64Array {
@@ -57,15 +57,16 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
 export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSample[] {
   const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
   key.push(doubt.divergence.low, doubt.divergence.high);
-  if (!key.every((value, i) => Object.is(value, lastDraws.key[i]))) lastDraws = { key, draws: scaledTo(share, doubt) };
-  return lastDraws.draws;
+  if (!key.every((value, i) => Object.is(value, lastSamples.key[i])))
+    lastSamples = { key, samples: scaledTo(share, doubt) };
+  return lastSamples.samples;
 }
 
-/** The draws of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
-let lastDraws: { key: number[]; draws: readonly DoubtSample[] } = { key: [], draws: [] };
+/** The samples of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
+let lastSamples: { key: number[]; samples: readonly DoubtSample[] } = { key: [], samples: [] };
 
 function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
-  const draws = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
+  const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
     const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
     return {
       removalFactor: Math.exp(doubt.removal * score(0)),
@@ -75,7 +76,7 @@ function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
       thicknessShiftMm: doubt.thicknessMm * score(4),
     };
   });
-  return draws.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
+  return samples.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
 }
 
 /** Why this doubt cannot be computed with, in words for a person; null when it can. */

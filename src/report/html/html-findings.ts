@@ -16,7 +16,7 @@ export interface FindingEntry extends NumberedFinding {
   around: JobPictures['around'][number] | null;
 }
 
-/** The table of findings, with choices that a script wakes up. */
+/** The table of findings, with filters that a script activates. */
 export function findingsSection(entries: readonly FindingEntry[], left: number): string {
   if (entries.length === 0) {
     return '<section id="findings" aria-labelledby="findings-title"><h2 id="findings-title">Findings</h2><p>None in what was checked.</p></section>';
@@ -82,7 +82,7 @@ function sourceLines(finding: Finding, around: FindingEntry['around']): string {
   return `<pre><code>${shown.join('\n')}</code></pre>`;
 }
 
-/** What the rules that spoke are about: why it matters and how to put it right. */
+/** What the rules that reported something are about: why it matters and how to put it right. */
 export function rulesSection(entries: readonly FindingEntry[], { rules }: Pick<ReportContext, 'rules'>): string {
   const spoke = new Set(entries.map(({ finding }) => finding.rule));
   const cards = rules.filter((rule) => spoke.has(rule.id));

@@ -57,7 +57,7 @@ export function jobSection(
     .join('\n');
 }
 
-/** Sheet, machine, odds, time and money of a job in one line. */
+/** Sheet, machine, chance, time and money of a job in one line. */
 export function jobFacts(job: JobResult): string {
   const through = leastThroughProbability(job);
   const { waste } = job;
@@ -183,7 +183,7 @@ function sectionFigures(drawing: JobDrawing, id: string): string {
   ].join('\n');
 }
 
-/** Would another lens do it? Differences that the doubt swallows are none. */
+/** Would another lens part the sheet? Differences smaller than the doubt do not count. */
 function lensAnswer(lenses: readonly SectionLens[]): string {
   const fitted = lenses.find((lens) => lens.fitted);
   const others = lenses.filter((lens) => !lens.fitted);

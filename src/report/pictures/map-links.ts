@@ -17,7 +17,7 @@ export interface MapIds {
   prefix: string;
 }
 
-/** A part that tells of itself, and in a page leads to where more is told. */
+/** A part with a tooltip; in a page also a link to the row that says more. */
 export function opening(attributes: string, target: string | undefined, label: string): string {
   const title = `<title>${escapeHtml(label)}</title>`;
   if (target === undefined) return `<g ${attributes}>${title}`;

@@ -6,7 +6,7 @@ import { coordinate } from './picture-parts.ts';
 /** Pins beyond so many would hide the sheet; the worst findings are pinned first. */
 export const MOST_PINS = 60;
 
-/** A drop whose tip is the place. Pins at one place stand side by side. */
+/** Pins shaped as drops, whose tips mark the places; pins at one place are fanned out. */
 export function pins(
   drawn: readonly DrawnPin[],
   findings: readonly NumberedFinding[],

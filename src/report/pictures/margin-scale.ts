@@ -25,7 +25,7 @@ export function marginClass({ aim, probability }: Pick<DrawnCut, 'aim' | 'probab
   return MARGIN_CLASSES[CLASS_ENDS.filter((end) => probability >= end).length]!;
 }
 
-/** The odds of a cut in words. */
+/** How likely a cut is to part the sheet, in words. */
 export function chanceText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probability'>): string {
   if (aim !== 'through') return GROOVE_CLASS.words;
   return probability === null ? UNKNOWN_CLASS.words : `${formatChance(probability)} likely to part`;

@@ -46,7 +46,7 @@ function describe(model: ReachModel): string {
     .join('; ');
 }
 
-/** The sheets, those that are out of reach of every lens and of nothing thicker in one row at the end. */
+/** The sheets up to the thickest that a lens parts; all thicker ones share one row at the end. */
 function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
   const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
   return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({

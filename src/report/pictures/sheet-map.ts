@@ -46,7 +46,7 @@ function linesPart(lines: readonly number[][], frame: MapFrame, css: string): st
   return `<path class="${css}${dense}" vector-effect="non-scaling-stroke" d="${d}"/>`;
 }
 
-/** The path once for the eye and once, wide and clear, for pointer and finger. */
+/** The path twice: as it is seen, and wide and transparent so that pointer and finger can hit it. */
 function cutPart(cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
   const id = `${ids?.prefix ?? 'map'}-path-${cut.cut + 1}`;
   const { css } = marginClass(cut);
@@ -61,7 +61,7 @@ function cutPart(cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
   ].join('');
 }
 
-/** What a pointer may hit: the path itself, or the boxes of its lines where it is so long that twice would weigh. */
+/** What a pointer can hit: the path itself, or the boxes of its lines where the path is too long to be written twice. */
 function hitPath(cut: DrawnCut, frame: MapFrame, d: string): string {
   if (d.length < LONG) return d;
   return cut.lines
@@ -75,7 +75,7 @@ function hitPath(cut: DrawnCut, frame: MapFrame, d: string): string {
     .join('');
 }
 
-/** Everything that is told of a cut under the pointer. */
+/** Everything that the tooltip of a cut says. */
 function cutLabel(cut: DrawnCut): string {
   const { depthMm, depthLowMm, depthHighMm } = cut;
   const depth =

@@ -191,7 +191,7 @@ function countOpen(job: JobResult): { warnings: number; notes: number } {
   };
 }
 
-/** Sheet, machine, odds, time and money of a job in one line. */
+/** Sheet, machine, chance, time and money of a job in one line. */
 function jobFacts(job: JobResult): string {
   const through = leastThroughProbability(job);
   const { waste } = job;
