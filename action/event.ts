@@ -3,8 +3,8 @@ import { readFileSync } from 'node:fs';
 type Env = Readonly<Record<string, string | undefined>>;
 
 /**
- * Whether what was checked out may come from a stranger: a pull request from another repository, or a run that such a one
- * set off. When the runner's account of the event cannot be read, a pull request counts as a stranger's.
+ * Whether what was checked out may come from a stranger: a pull request from another repository, or a run that one of those
+ * triggered. When the runner's account of the event cannot be read, a pull request counts as a stranger's.
  */
 export function comesFromFork(env: Env): boolean {
   const name = env['GITHUB_EVENT_NAME'] ?? '';

@@ -1,10 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
-import { withBaseline } from '../src/cli/check/baselining.ts';
-import { changedList } from '../src/cli/check/changed-list.ts';
-import { today } from '../src/cli/check/check-options.ts';
-import { type Judged, judge } from '../src/cli/check/judge.ts';
+import { withBaseline } from '../src/cli/check/apply-baseline.ts';
+import { type JudgedRun, judgeRun } from '../src/cli/check/judge.ts';
+import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
 import { writeFile } from '../src/cli/files/write-file.ts';
@@ -12,10 +11,11 @@ import { RULES } from '../src/cli/registered-rules.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { RunResult } from '../src/findings/result.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
-import type { ReportContext } from '../src/report/format.ts';
+import { commandData } from '../src/report/escape.ts';
 import { FORMATS, type FormatName } from '../src/report/formats.ts';
-import { commandData } from '../src/report/text/escape.ts';
-import { expectedWaste, wasteText } from '../src/report/text/wording.ts';
+import type { ReportContext } from '../src/report/report-context.ts';
+import { wasteByCurrency, wasteText } from '../src/report/result-texts.ts';
+import { localDate } from '../src/units/date.ts';
 import { comesFromFork } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
 
@@ -44,15 +44,15 @@ async function run(env: Env, here: string): Promise<number> {
   const cwd = resolve(workspace, inputs.workingDirectory);
   const untrusted = inputs.untrusted === 'auto' ? comesFromFork(env) : inputs.untrusted;
   const { shop, changedFiles } = inputs;
-  const judged = await judge({
+  const judged = await judgeRun({
     cwd,
     paths: inputs.paths,
     shop,
     untrusted,
     bare: inputs.bare,
-    today: today(),
+    today: localDate(new Date()),
     // An action is fed by files; nothing comes in by stdin.
-    changed: changedFiles === null ? null : await changedList(resolve(cwd, changedFiles), cwd, []),
+    changed: changedFiles === null ? null : await readChangedFiles(resolve(cwd, changedFiles), cwd, []),
     shard: inputs.shard,
   });
   const result =
@@ -78,7 +78,7 @@ interface Where {
   untrusted: boolean;
 }
 
-async function report(judged: Judged, inputs: Inputs, { env, cwd, workspace, untrusted }: Where): Promise<void> {
+async function report(judged: JudgedRun, inputs: Inputs, { env, cwd, workspace, untrusted }: Where): Promise<void> {
   const { result } = judged;
   const context: ReportContext = {
     rules: RULES,
@@ -110,7 +110,7 @@ function outputs(result: RunResult, sarifFile: string, env: Env): void {
   setOutput('verdict', result.verdict);
   setOutput('errors', result.summary.errors);
   setOutput('warnings', result.summary.warnings);
-  setOutput('expected-waste', wasteText(expectedWaste(result)));
+  setOutput('expected-waste', wasteText(wasteByCurrency(result)));
   setOutput('sarif-file', sarifFile);
 }
 

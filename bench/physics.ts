@@ -1,12 +1,13 @@
+import { focusBeam } from '../src/physics/beam/focused-beam.ts';
+import { type CutInput, predictCut } from '../src/physics/doubt/predict.ts';
+import { evenPasses } from '../src/physics/march/passes.ts';
+import { findRemedies } from '../src/physics/search/find-remedies.ts';
+
 /**
  * Time of one prediction and of one search for remedies. Method: each case is warmed up, then run in nine rounds of a
  * fixed count; the median round's processor time is shown, in ms a call, since other work on the machine stretches the
  * clock but not that. No case is remembered between calls.
  */
-import { focusBeam } from '../src/physics/beam.ts';
-import { type CutInput, predictCut } from '../src/physics/predict.ts';
-import { evenPasses } from '../src/physics/recipe.ts';
-import { findRemedies } from '../src/physics/remedy.ts';
 
 const beamOf = (focalIn: number) =>
   focusBeam({
@@ -29,7 +30,7 @@ const cut = (passes: number, focusStepMm: number): CutInput => ({
     temperatureRiseK: 300,
   },
   doubt: { removal: 0.25, divergence: { low: 0.05, high: 0.4 }, power: 0.15, focusMm: 0.5, thicknessMm: 0.1 },
-  passes: evenPasses(passes, 50, 14, 0, focusStepMm),
+  passes: evenPasses({ passes, powerW: 50, speedMmPerS: 14, focusMm: 0, focusStepMm }),
   thicknessMm: 9,
   bowMm: 0,
 });

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { compareWorstFirst } from '../src/findings/order.ts';
+import { compareWorstFirst } from '../src/findings/sorting.ts';
 import { checkFiles } from '../src/page/check-files.ts';
 import { reachOfJob } from '../src/report/pictures/job-reach-chart.ts';
 import { sectionFile } from '../src/report/pictures/kerf-section.ts';

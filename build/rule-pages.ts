@@ -1,7 +1,7 @@
 import { docsPath } from '../src/findings/reporter.ts';
 import { READERS } from '../src/readers.ts';
 import { rulesFor } from '../src/rules/index.ts';
-import { ruleIndexPage, rulePage } from '../src/rules/page.ts';
+import { ruleIndexPage, rulePage } from '../src/rules/rule-page.ts';
 import type { Generated } from './generate.ts';
 
 /** A page for each rule, and the list of them all. */

@@ -11,16 +11,16 @@ import type { WaiverFact } from './facts/input/waiver-fact.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
 import { reasonsEndedEarly } from './facts/searches.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
-import { linesAround } from './findings/around.ts';
+import { contextLines } from './findings/context-lines.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
 import { dedupe } from './findings/joining.ts';
 import { gatherLines } from './findings/lines.ts';
-import { sortFindings } from './findings/order.ts';
 import type { ReportDescriptor } from './findings/report-descriptor.ts';
-import { createReporter, DescriptorFault, locationsOf } from './findings/reporter.ts';
+import { createReporter, DescriptorError, locationsOf } from './findings/reporter.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
+import { sortAndDedupe } from './findings/sorting.ts';
 import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
-import { type HeldWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
+import { type AppliedWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { FoundJob } from './job/files/discovery.ts';
 import type { Library } from './job/files/library.ts';
 import type { FileProblem } from './job/files/problem.ts';
@@ -145,7 +145,7 @@ class Artist {
   draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): JobPictures | null {
     try {
       const drawing = drawingOf(facts, { findings, points: this.#points, reach: jobReach(facts, this.#reach) });
-      return { drawing, around: linesAround(sourcesOf(job, this.#readers), findings) };
+      return { drawing, around: contextLines(sourcesOf(job, this.#readers), findings) };
     } catch {
       return null;
     }
@@ -188,7 +188,7 @@ class Inspector {
     });
     const notChecked: NotChecked[] = [];
     const stated = options.untrusted ? [] : statedWaivers(job, this.#input.readers);
-    const waived = (findings: Finding[]) => waive(sortFindings(findings), stated, options.today, safetyRules);
+    const waived = (findings: Finding[]) => waive(sortAndDedupe(findings), stated, options.today, safetyRules);
     // What is expected to be lost rests on the errors that stand, and what is said of waivers on all that they cover.
     const ofJob = this.#judge(job, facts, 'job', notChecked);
     const waste = expectedWaste(facts.waste, waived(ofJob).findings.some(stopsTheJob));
@@ -196,7 +196,7 @@ class Inspector {
     const { findings: marked, held } = waived([...ofJob, ...ofWaste]);
     const waivers = held.length === 0 ? {} : { waivers: held.map(waiverFact) };
     const ofWaivers = this.#judge(job, { ...facts, ...waivers }, 'waiver', notChecked);
-    const findings = sortFindings([...marked, ...ofWaivers]);
+    const findings = sortAndDedupe([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
     const result = {
       ...resultView(facts),
@@ -224,7 +224,7 @@ class Inspector {
       try {
         findings.push(reporter.report(rule, descriptor, severity ?? undefined));
       } catch (error) {
-        if (!(error instanceof DescriptorFault)) throw error;
+        if (!(error instanceof DescriptorError)) throw error;
         notChecked.push({ rule: rule.id, kind: 'failed', reason: error.message });
       }
     }
@@ -262,7 +262,7 @@ function statedWaivers(job: FoundJob, readers: LoadedReaders): StatedWaiver[] {
   return [...ofSidecar, ...inline.map((waiver) => ({ ...waiver, until: null }))];
 }
 
-function waiverFact({ waiver, counts, covered }: HeldWaiver): WaiverFact {
+function waiverFact({ waiver, counts, covered }: AppliedWaiver): WaiverFact {
   const found = findRule(ALL_RULES, waiver.rule);
   const known = found.kind === 'rule' && found.rule.id === waiver.rule;
   const successor = found.kind === 'retired' ? (found.successor?.id ?? null) : null;

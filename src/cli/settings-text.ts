@@ -1,15 +1,16 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { createLibrary } from '../job/files/library.ts';
-import { terminal } from '../report/text/escape.ts';
-import { type GatherRequest, placesOf, settled } from './check/gather.ts';
+import { escapeTerminal } from '../report/escape.ts';
+import { columns } from '../units/columns.ts';
+import { type GatherRequest, placesOf, stopOnSettingProblems } from './check/gather.ts';
 import { UsageError } from './usage-error.ts';
 
 /** The settings in force for a path, one a line, each with its origin. */
 export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): string {
   const missing = request.paths.find((path) => !existsSync(resolve(request.cwd, path)));
   if (missing !== undefined)
-    throw new UsageError(`${terminal(missing)} does not exist.`, 'Name a job, a toolpath, artwork or a folder.');
+    throw new UsageError(`${escapeTerminal(missing)} does not exist.`, 'Name a job, a toolpath, artwork or a folder.');
   const { root, trusted } = placesOf(request);
   const { settings, sources } = trusted.shop;
   const library = createLibrary({
@@ -17,7 +18,7 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
     shop: sources,
     untrusted: request.untrusted,
   });
-  settled(library.shopProblems());
+  stopOnSettingProblems(library.shopProblems());
   const origin = (key: string) => {
     if (settings === null) return 'default';
     const { file, line } = settings.placeOf([key]);
@@ -55,8 +56,8 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
     ['materials of the shop', list(shopIds.materials), shopFrom],
     ['materials of the catalogue', String(library.ids().materials.length), 'ships with kerflint'],
   ];
-  const nameWidth = Math.max(...rows.map(([name]) => name.length));
-  return rows
-    .map(([name, value, from]) => `${name.padEnd(nameWidth)}  ${terminal(value)}  (${terminal(from)})\n`)
-    .join('');
+  const lines = columns(
+    rows.map(([name, value, from]) => [name, `${escapeTerminal(value)}  (${escapeTerminal(from)})`]),
+  );
+  return `${lines.join('\n')}\n`;
 }

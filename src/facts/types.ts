@@ -1,7 +1,9 @@
 /**
- * The types that rules and reports need from the rooms to the left of the facts, handed on from one place: a rule imports
+ * The types and names that rules and reports need from the rooms to the left of the facts, handed on from one place: a rule imports
  * from `src/facts` and `src/findings` only.
  */
+
+export { SOURCE_NAMES } from '../job/machine/source-names.ts';
 export type { Aim, HazardClass, Lens, Machine, Material, Sidecar, SourceKind, Task } from '../job/model.ts';
 export type { Artwork, DrawnElement, Outline } from '../model/artwork.ts';
 export type { Toolpath } from '../model/toolpath.ts';

@@ -1,6 +1,6 @@
 import type { Finding } from './finding.ts';
 import type { RunResult } from './result.ts';
-import { judged } from './verdict.ts';
+import { withVerdicts } from './verdict.ts';
 
 /** How many findings of each rule a file had when the baseline was written: counts survive shifting lines. */
 export type Baseline = ReadonlyMap<string, ReadonlyMap<string, number>>;
@@ -46,27 +46,27 @@ export function baselineText(baseline: Baseline): string {
 }
 
 /**
- * Marks the open findings that the baseline bears. Where a file has more of a rule than the baseline counts, none is
- * marked: which of them is new cannot be told. A rule of safety is never borne: a count gives no reason and no day.
+ * Marks the open findings that the baseline covers. Where a file has more findings of a rule than the baseline counts, none is
+ * marked: nobody can tell which of them is new. Safety rules are never covered, because a count states no reason and no date.
  */
 export function applyBaseline(result: RunResult, baseline: Baseline, safetyRules: ReadonlySet<string>): RunResult {
   const present = countsOf(result, safetyRules);
-  const borne = ({ status, rule, location }: Finding) => {
+  const covered = ({ status, rule, location }: Finding) => {
     const now = present.get(location.file)?.get(rule);
     return status === 'open' && now !== undefined && now <= (baseline.get(location.file)?.get(rule) ?? 0);
   };
-  return judged({
+  return withVerdicts({
     ...result,
     jobs: result.jobs.map((job) => ({
       ...job,
       findings: job.findings.map((finding) =>
-        borne(finding) ? { ...finding, status: 'baselined' as const } : finding,
+        covered(finding) ? { ...finding, status: 'baselined' as const } : finding,
       ),
     })),
   });
 }
 
-/** Open findings and those borne already, by file and rule; rules of safety are left out. */
+/** How many findings are open or covered already, by file and rule; safety rules are left out. */
 export function countsOf(result: RunResult, safetyRules: ReadonlySet<string>): Baseline {
   const counts = new Map<string, Map<string, number>>();
   for (const { status, rule, location } of result.jobs.flatMap((job) => job.findings)) {
@@ -82,7 +82,7 @@ export function countsOf(result: RunResult, safetyRules: ReadonlySet<string>): B
  * The baseline with counts lowered to what is still there, never raised. Files outside the run keep theirs while they
  * exist; `gone` tells which do not.
  */
-export function pruned(
+export function prunedBaseline(
   baseline: Baseline,
   present: Baseline,
   checked: ReadonlySet<string>,
@@ -100,11 +100,11 @@ export function pruned(
 }
 
 /** The baseline with what is there now for the files of this run, and unchanged for all others. */
-export function renewed(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): Baseline {
+export function renewedBaseline(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): Baseline {
   return new Map([...[...baseline].filter(([file]) => !checked.has(file)), ...present]);
 }
 
-/** How many findings a baseline bears that are not there any more, over the files of this run. */
+/** How many findings a baseline still counts that are gone, over the files of this run. */
 export function unusedCount(baseline: Baseline, present: Baseline, checked: ReadonlySet<string>): number {
   let unused = 0;
   for (const [file, rules] of baseline) {

@@ -1,62 +1,62 @@
 import type { Finding } from './finding.ts';
 import type { JobResult, RunResult } from './result.ts';
-import { judged } from './verdict.ts';
+import { withVerdicts } from './verdict.ts';
 
 /** Results that cannot be joined; the message says why, as a sentence. */
-export class JoinFault extends Error {
+export class JoinError extends Error {
   override readonly name = 'JoinFault';
 }
 
 /**
- * The parts of a divided run as one result, in the order of jobs that the undivided run would have. What is said once a run is
- * said once.
- * @throws JoinFault when a part is missing, there twice, or of another version
+ * The parts of a divided run as one result, in the order of jobs that the undivided run would have. Rules that report
+ * once a run are deduped.
+ * @throws JoinError when a part is missing, there twice, or of another version
  */
-export function joined(parts: readonly RunResult[], oncePerRun: ReadonlySet<string>): RunResult {
+export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet<string>): RunResult {
   const [first] = parts;
-  if (first === undefined) throw new JoinFault('There is nothing to join.');
+  if (first === undefined) throw new JoinError('There is nothing to join.');
   const other = parts.find((part) => part.tool.version !== first.tool.version);
   if (other !== undefined) {
-    throw new JoinFault(`The results come from kerflint ${first.tool.version} and ${other.tool.version}.`);
+    throw new JoinError(`The results come from kerflint ${first.tool.version} and ${other.tool.version}.`);
   }
   checkShards(parts);
   const jobs = parts.flatMap((part) => part.jobs).sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
   const twice = jobs.find((job, i) => jobs[i - 1]?.name === job.name);
-  if (twice !== undefined) throw new JoinFault(`The job ${twice.name} is in two of the results.`);
+  if (twice !== undefined) throw new JoinError(`The job ${twice.name} is in two of the results.`);
   const { shard: _, ...whole } = first;
   const files = new Map(
     parts.flatMap((part) => part.notCheckedFiles).map((one) => [`${one.file}\n${one.reason}`, one]),
   );
   const notCheckedFiles = [...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
-  return judged({ ...whole, jobs: dedupe(jobs, oncePerRun), notCheckedFiles });
+  return withVerdicts({ ...whole, jobs: dedupe(jobs, oncePerRun), notCheckedFiles });
 }
 
-/** A part that is missing would read as a pass of its jobs. */
+/** A missing part would look as if its jobs had passed. */
 function checkShards(parts: readonly RunResult[]): void {
   const shards = parts.flatMap((part) => part.shard ?? []);
   const of = Math.max(0, ...shards.map((shard) => shard.of));
   if (shards.some((shard) => shard.of !== of))
-    throw new JoinFault('The results are parts of runs that were divided differently.');
+    throw new JoinError('The results are parts of runs that were divided differently.');
   if (shards.length > 0 && shards.length < parts.length)
-    throw new JoinFault('Some of the results are parts of a divided run and some are whole.');
+    throw new JoinError('Some of the results are parts of a divided run and some are whole.');
   for (let index = 1; index <= of; index++) {
     const there = shards.filter((shard) => shard.index === index).length;
-    if (there !== 1) throw new JoinFault(`Part ${index} of ${of} is ${there === 0 ? 'missing' : 'there twice'}.`);
+    if (there !== 1) throw new JoinError(`Part ${index} of ${of} is ${there === 0 ? 'missing' : 'there twice'}.`);
   }
 }
 
 /**
- * Keeps, of what is said once a run, the first note of each rule in the order of the jobs. Only open notes fall away: a finding
- * that the settings made graver, or that is waived, stands in each job, so that no job's verdict rests on another's.
+ * For rules that report once a run, keeps only the first note of each, in the order of the jobs. Only open notes are dropped: a
+ * finding that the settings made more severe, or that is waived, stays in each job, so that no job's verdict depends on another's.
  */
 export function dedupe(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
-  const said = new Set<string>();
+  const reported = new Set<string>();
   return jobs.map((job) => {
-    const already = new Set(said);
+    const already = new Set(reported);
     const isRepeat = ({ rule, severity, status }: Finding) =>
       severity === 'note' && status === 'open' && oncePerRun.has(rule) && already.has(rule);
     for (const { rule, severity, status } of job.findings)
-      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) said.add(rule);
+      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) reported.add(rule);
     return { ...job, findings: job.findings.filter((finding) => !isRepeat(finding)) };
   });
 }

@@ -5,7 +5,7 @@ import type { Excerpt } from './finding.ts';
 /** Longest stretch of one line that an excerpt shows, UTF-16 units. */
 export const EXCERPT_WIDTH = 200;
 /** Most lines that an excerpt shows. */
-export const EXCERPT_LINES = 3;
+const EXCERPT_LINES = 3;
 /** Of a line that is too long, so much is shown ahead of the place. */
 const LEAD_WIDTH = 60;
 
@@ -16,12 +16,12 @@ export interface LineAnswer {
   outside: string | null;
 }
 
-/** Answers for locations that were announced when the lines were gathered. */
+/** Answers for the locations that were given to `gatherLines`. */
 export interface LineLookup {
   lookUp(location: Location): LineAnswer;
 }
 
-/** A stretch of one line that somebody wants to see, filled while the file runs by. */
+/** A stretch of one line that was asked for, filled while the file is read. */
 interface Wanted {
   line: number;
   /** 0-based unit at which the stretch begins if the line is too long to be shown whole. */
@@ -111,51 +111,77 @@ function answer(gathered: Gathered | undefined, location: Location): LineAnswer 
   return { excerpt, text: start.from > 0 && start.length > EXCERPT_WIDTH ? start.cut : start.head, outside: null };
 }
 
-/** Half of a surrogate pair at either end is left out: a cut must not make text that is no text. */
+/** Half of a surrogate pair at either end is replaced: cutting must not leave ill-formed text. */
 function whole(text: string): string {
   return text.replace(/^[\udc00-\udfff]/, '\ufffd').replace(/[\ud800-\udbff]$/, '\ufffd');
 }
 
 /** Fills the wanted lines; gives the number of lines, or a number above all wanted ones; null when the bytes cannot be had. */
 function gather(source: Source, wanted: Map<string, Wanted>): number | null {
-  const byLine = new Map<number, Wanted[]>();
-  for (const one of wanted.values()) byLine.set(one.line, [...(byLine.get(one.line) ?? []), one]);
-  const last = Math.max(...byLine.keys());
-  let line = 1;
-  let current = byLine.get(1);
-  let decoder = new TextDecoder();
-  let afterCr = false;
+  const filler = new LineFiller(wanted);
   try {
     for (const chunk of utf8Chunks(source)) {
-      let begin = 0;
-      for (let at = 0; at < chunk.length; at++) {
-        const byte = chunk[at];
-        if (byte !== LF && byte !== CR) {
-          afterCr = false;
-          continue;
-        }
-        if (byte === LF && afterCr) {
-          afterCr = false;
-          begin = at + 1;
-          continue;
-        }
-        if (current !== undefined) take(current, decoder.decode(chunk.subarray(begin, at)));
-        begin = at + 1;
-        afterCr = byte === CR;
-        line++;
-        // What is behind the last wanted line of a long file need not be read.
-        if (line > last) return line;
-        current = byLine.get(line);
-        if (current !== undefined) decoder = new TextDecoder('utf-8', { ignoreBOM: true });
-      }
-      if (current !== undefined) take(current, decoder.decode(chunk.subarray(begin), { stream: true }));
+      // What is behind the last wanted line of a long file need not be read.
+      if (!filler.read(chunk)) return filler.line;
     }
-    if (current !== undefined) take(current, decoder.decode());
   } catch (error) {
     if (error instanceof SourceUnreadable) return null;
     throw error;
   }
-  return line;
+  filler.end();
+  return filler.line;
+}
+
+/** Fills the wanted lines while their file is read, chunk by chunk. */
+class LineFiller {
+  /** The line that is being read. */
+  line = 1;
+  readonly #byLine = new Map<number, Wanted[]>();
+  readonly #last: number;
+  #current: Wanted[] | undefined;
+  #decoder = new TextDecoder();
+  #afterCr = false;
+
+  constructor(wanted: Map<string, Wanted>) {
+    for (const one of wanted.values()) this.#byLine.set(one.line, [...(this.#byLine.get(one.line) ?? []), one]);
+    this.#last = Math.max(...this.#byLine.keys());
+    this.#current = this.#byLine.get(1);
+  }
+
+  /** Takes in the next bytes; false as soon as all wanted lines have been read. */
+  read(bytes: Uint8Array): boolean {
+    let begin = 0;
+    let afterCr = this.#afterCr;
+    for (let at = 0; at < bytes.length; at++) {
+      const byte = bytes[at];
+      if (byte !== LF && byte !== CR) {
+        afterCr = false;
+        continue;
+      }
+      // The second half of CR LF ends nothing.
+      if (byte === CR || !afterCr) this.#endLine(bytes.subarray(begin, at));
+      if (this.line > this.#last) return false;
+      afterCr = byte === CR;
+      begin = at + 1;
+    }
+    this.#afterCr = afterCr;
+    if (this.#current !== undefined) {
+      take(this.#current, this.#decoder.decode(bytes.subarray(begin), { stream: true }));
+    }
+    return true;
+  }
+
+  /** The file is over. */
+  end(): void {
+    if (this.#current !== undefined) take(this.#current, this.#decoder.decode());
+  }
+
+  #endLine(rest: Uint8Array): void {
+    if (this.#current !== undefined) take(this.#current, this.#decoder.decode(rest));
+    this.line++;
+    this.#current = this.#byLine.get(this.line);
+    if (this.#current !== undefined) this.#decoder = new TextDecoder('utf-8', { ignoreBOM: true });
+  }
 }
 
 function take(windows: Wanted[], text: string): void {

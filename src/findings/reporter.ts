@@ -2,28 +2,28 @@ import type { Location, Place } from '../source/place.ts';
 import { type Finding, type Related, SEVERITIES, type Severity } from './finding.ts';
 import { Fingerprints, normalisedLine } from './fingerprint.ts';
 import type { LineLookup } from './lines.ts';
-import { MessageFault, renderMessage } from './message.ts';
+import { MessageError, renderMessage } from './message.ts';
 import type { ReportDescriptor } from './report-descriptor.ts';
 
 /** What a reporter needs to know of a rule. */
-export interface RuleVoice {
+export interface ReportingRule {
   readonly id: string;
   readonly severity: Severity;
   readonly messages: Readonly<Record<string, string>>;
 }
 
-/** A rule handed over something that is no finding. The message says what, for the `notChecked` entry of the rule. */
-export class DescriptorFault extends Error {
+/** A rule reported something that is no valid finding. The message says what is wrong with it, for the rule's `notChecked` entry. */
+export class DescriptorError extends Error {
   override readonly name = 'DescriptorFault';
 }
 
-/** Makes findings of what rules report; no finding comes about in any other way. */
+/** Turns what rules report into findings. Every finding is made here. */
 export interface Reporter {
   /**
-   * Checks a descriptor and makes the finding of it, open and complete.
-   * @throws DescriptorFault when the descriptor is not sound: the rule has failed
+   * Checks a descriptor and makes an open finding from it.
+   * @throws DescriptorError when the descriptor is wrong: then the rule has failed
    */
-  report(rule: RuleVoice, descriptor: ReportDescriptor, severity?: Severity): Finding;
+  report(rule: ReportingRule, descriptor: ReportDescriptor, severity?: Severity): Finding;
 }
 
 /** Path of a rule's page inside the package: `cut/marginal` → `docs/rules/cut-marginal.md`. */
@@ -31,7 +31,7 @@ export function docsPath(rule: string): string {
   return `docs/rules/${rule.replaceAll('/', '-')}.md`;
 }
 
-/** All locations of a descriptor, to be announced to `gatherLines` before it is reported. */
+/** All locations of a descriptor, for `gatherLines` to look up before it is reported. */
 export function locationsOf(descriptor: ReportDescriptor): Location[] {
   return [descriptor.location, ...(descriptor.related ?? []).map((one) => ({ file: one.file, ...one.place }))];
 }
@@ -52,7 +52,7 @@ export function createReporter(lines: LineLookup): Reporter {
         return { ...widened(location, there), message: phrase(rule, one.messageId, one.args) };
       });
       const level = severity ?? descriptor.severity ?? rule.severity;
-      if (!SEVERITIES.includes(level)) throw new DescriptorFault(`it gave the severity "${String(level)}"`);
+      if (!SEVERITIES.includes(level)) throw new DescriptorError(`it gave the severity "${String(level)}"`);
       const finding: Finding = {
         rule: rule.id,
         messageId: descriptor.messageId,
@@ -77,19 +77,19 @@ export function createReporter(lines: LineLookup): Reporter {
   };
 }
 
-function phrase(rule: RuleVoice, messageId: string, args: ReportDescriptor['args']): string {
+function phrase(rule: ReportingRule, messageId: string, args: ReportDescriptor['args']): string {
   const template = Object.hasOwn(rule.messages, messageId) ? rule.messages[messageId] : undefined;
-  if (template === undefined) throw new DescriptorFault(`it has no message "${messageId}"`);
+  if (template === undefined) throw new DescriptorError(`it has no message "${messageId}"`);
   try {
     return renderMessage(template, args);
   } catch (error) {
-    if (error instanceof MessageFault) throw new DescriptorFault(`message "${messageId}": ${error.message}`);
+    if (error instanceof MessageError) throw new DescriptorError(`message "${messageId}": ${error.message}`);
     throw error;
   }
 }
 
 function placeInFile(lines: LineLookup, location: Location): ReturnType<LineLookup['lookUp']> {
-  const fault = (what: string) => new DescriptorFault(`it pointed outside ${location.file}: ${what}`);
+  const fault = (what: string) => new DescriptorError(`it pointed outside ${location.file}: ${what}`);
   if (!isPlace(location))
     throw fault(`${location.line}:${location.column} to ${location.endLine}:${location.endColumn}`);
   const answer = lines.lookUp(location);
@@ -112,7 +112,7 @@ function widened(location: Location, text: string): Location {
   return { ...plain, column: end - text.trim().length, endColumn: end };
 }
 
-/** Only the keys of a location, in one order, whatever the rule's object carries besides. */
+/** Only the keys of a location, in one order, without whatever else the rule's object holds. */
 function plainLocation({ file, line, column, endLine, endColumn }: Location): Location {
   return { file, line, column, endLine, endColumn };
 }

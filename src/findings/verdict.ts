@@ -33,13 +33,13 @@ export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly 
   };
 }
 
-/** Puts verdicts and summary of a run anew: after findings changed their status, or shards were joined. */
-export function judged(result: RunResult): RunResult {
+/** The run with its verdicts and summary computed again, after findings changed their status or shards were joined. */
+export function withVerdicts(result: RunResult): RunResult {
   const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
   return { ...result, verdict: verdictOfRun(jobs), summary: summarise(jobs, result.notCheckedFiles), jobs };
 }
 
-/** From which severity on findings make the run fail, and how many warnings it bears (null: any number). */
+/** From which severity on findings make the run fail, and how many warnings are allowed (null: any number). */
 export interface FailLevel {
   failOn: Severity;
   maxWarnings: number | null;

@@ -12,8 +12,8 @@ export interface StatedWaiver {
   location: Location;
 }
 
-/** A waiver held against the findings. */
-export interface HeldWaiver {
+/** A waiver after it was applied to the findings. */
+export interface AppliedWaiver {
   waiver: StatedWaiver;
   /** It has all that it needs and has not run out. */
   counts: boolean;
@@ -30,7 +30,7 @@ export function waive(
   waivers: readonly StatedWaiver[],
   today: string,
   safetyRules: ReadonlySet<string>,
-): { findings: Finding[]; held: HeldWaiver[] } {
+): { findings: Finding[]; held: AppliedWaiver[] } {
   const held = waivers.map((waiver) => ({ waiver, counts: counts(waiver, today, safetyRules), covered: 0 }));
   const marked = findings.map((finding): Finding => {
     if (finding.status !== 'open') return finding;

@@ -8,12 +8,12 @@ import { formatsInWords } from '../model/reader-choice.ts';
 import { type DrawnRun, loadReaders, preflightDrawn, readersNeeded, ruleProblems } from '../preflight.ts';
 import { READERS } from '../readers.ts';
 import { textSource } from '../source/source.ts';
-import { parseThickness } from '../units/bench-values.ts';
+import { parseThickness } from '../units/compound-quantities.ts';
 import { inARow } from '../units/in-a-row.ts';
 import { type Files, memoryFiles } from './memory-files.ts';
 
 /** What is filled in for bare files; empty fields are left out. */
-export interface Filled {
+export interface FormValues {
   machine?: string;
   lens?: string;
   material?: string;
@@ -24,7 +24,7 @@ export interface CheckRequest {
   files: Files;
   /** What ships with kerflint, by path below `data`. */
   catalogue: Files;
-  filled: Filled;
+  filled: FormValues;
   /** A machine profile made from the form; null when the files bring their own. */
   machineText: string | null;
   today: string;
@@ -36,7 +36,7 @@ export type Checked = { run: DrawnRun; problem: null } | { run: null; problem: s
 
 /**
  * What `kerflint check .` would do in the folder of these files. With the form filled in it is as with `--shop .`: whoever
- * fills it in vouches for the machine beside the files.
+ * fills it in trusts the machine profiles beside the files.
  */
 export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const { files, filled, machineText, today, toolVersion } = request;
@@ -60,8 +60,8 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
     return refused(`${file}:${line}:${column}: ${problem.args['text'] ?? problem.code}.`);
   }
   const excluded = excludedBy(shop.settings?.exclude ?? []);
-  const { jobs, unclaimed, unmatched } = discoverJobs(access, READERS, [''], bare, excluded);
-  if (unmatched.length > 0 || (jobs.length === 0 && unclaimed.length === 0)) {
+  const { jobs, orphans, unmatched } = discoverJobs(access, READERS, [''], bare, excluded);
+  if (unmatched.length > 0 || (jobs.length === 0 && orphans.length === 0)) {
     return refused(
       `There is nothing to check among these files: give ${inARow([...formatsInWords(READERS), `a ${JOB_SUFFIX}`], 'or')}.`,
     );
@@ -69,7 +69,7 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const options = { today, untrusted: false, ...filled };
   const readers = await loadReaders(READERS, readersNeeded(READERS, jobs));
   const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, readers });
-  return { run: { ...run, result: withOrphans(run.result, unclaimed) }, problem: null };
+  return { run: { ...run, result: withOrphans(run.result, orphans) }, problem: null };
 }
 
 function refused(problem: string): Checked {

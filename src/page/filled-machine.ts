@@ -1,3 +1,5 @@
+import { stringify } from 'yaml';
+
 /** What the form asks of a machine that has no profile. */
 export interface MachineFields {
   kind: string;
@@ -13,14 +15,12 @@ const WAVELENGTHS: Record<string, string> = { co2: '10.6 um', diode: '450 nm', f
 
 /** A machine profile from the form, as a person would write it; numbers go in as typed, so that a wrong one is named. */
 export function machineProfile({ kind, ratedW, focalMm, beamMm }: MachineFields): string {
-  const quoted = (text: string) => JSON.stringify(text.trim());
-  return [
-    'kerflint: 1',
-    `id: ${FILLED_MACHINE}`,
-    `source: { kind: ${kind}, wavelength: ${WAVELENGTHS[kind] ?? '10.6 um'}, rated: ${quoted(`${ratedW} W`)} }`,
-    `beam: { diameter: ${quoted(`${beamMm} mm`)}, m2: 1.2 }`,
-    `lenses: [{ id: fitted, focal: ${quoted(`${focalMm} mm`)} }]`,
-    'travel: { x: 1000 mm, y: 1000 mm }',
-    '',
-  ].join('\n');
+  return stringify({
+    kerflint: 1,
+    id: FILLED_MACHINE,
+    source: { kind, wavelength: WAVELENGTHS[kind] ?? '10.6 um', rated: `${ratedW.trim()} W` },
+    beam: { diameter: `${beamMm.trim()} mm`, m2: 1.2 },
+    lenses: [{ id: 'fitted', focal: `${focalMm.trim()} mm` }],
+    travel: { x: '1000 mm', y: '1000 mm' },
+  });
 }

@@ -1,5 +1,5 @@
-/** Wakes the choices above the table of findings: a row shows when it fits all of them. */
-export function wakeFilters(root: ParentNode): void {
+/** Activates the choices above the table of findings: a row shows when it fits all of them. */
+export function activateFilters(root: ParentNode): void {
   const form = root.querySelector<HTMLFormElement>('.filters');
   const table = root.querySelector('table.findings');
   if (!form || !table) return;

@@ -1,13 +1,14 @@
 import type { RunResult } from '../findings/result.ts';
 import { READERS } from '../readers.ts';
 import { json } from '../report/data/json.ts';
-import type { ReportContext, ReportScript } from '../report/format.ts';
 import { html, reportBody } from '../report/html/html.ts';
+import type { ReportContext, ReportScript } from '../report/report-context.ts';
 import { rulesFor } from '../rules/index.ts';
-import { type Checked, checkFiles, type Filled } from './check-files.ts';
+import { localDate } from '../units/date.ts';
+import { activateReport } from './activate-report.ts';
+import { type Checked, checkFiles, type FormValues } from './check-files.ts';
 import { FILLED_MACHINE, machineProfile } from './filled-machine.ts';
-import { filesOfDrop, filesOfInput, type Picked } from './picked-files.ts';
-import { wakeReport } from './wake-report.ts';
+import { filesOfDrop, filesOfInput, type PickedFile } from './picked-files.ts';
 
 /** Written in by the build. */
 declare const BUILT: { version: string; script: ReportScript; catalogue: Record<string, string> };
@@ -26,7 +27,7 @@ function field(id: string): string {
   return part<HTMLInputElement | HTMLSelectElement>(id).value.trim();
 }
 
-async function take(picked: readonly Picked[]): Promise<void> {
+async function take(picked: readonly PickedFile[]): Promise<void> {
   for (const { path, file } of picked) files.set(path, new Uint8Array(await file.arrayBuffer()));
   const list = part<HTMLUListElement>('files');
   list.replaceChildren(
@@ -44,8 +45,8 @@ function say(text: string): void {
 }
 
 /** What is filled in for bare files. A machine is made of the form when its power is given. */
-function filledIn(): { filled: Filled; machineText: string | null } {
-  const filled: Filled = {};
+function filledIn(): { filled: FormValues; machineText: string | null } {
+  const filled: FormValues = {};
   const material = field('material');
   const thickness = field('thickness');
   const ratedW = field('rated');
@@ -98,7 +99,7 @@ function show(result: RunResult, context: ReportContext): void {
   part<HTMLElement>('after').hidden = false;
   offer('save-html', 'report.html', 'text/html', () => html(result, context));
   offer('save-json', 'result.json', 'application/json', () => json(result, context));
-  wakeReport(shown);
+  activateReport(shown);
   shown.querySelector<HTMLElement>('h1')?.setAttribute('tabindex', '-1');
   shown.querySelector<HTMLElement>('h1')?.focus();
 }
@@ -113,13 +114,8 @@ function offer(id: string, name: string, type: string, make: () => string): void
   };
 }
 
-function wake(): void {
-  const today = new Date();
-  part<HTMLInputElement>('today').value = [
-    today.getFullYear(),
-    String(today.getMonth() + 1).padStart(2, '0'),
-    String(today.getDate()).padStart(2, '0'),
-  ].join('-');
+function start(): void {
+  part<HTMLInputElement>('today').value = localDate(new Date());
   const materials = part<HTMLDataListElement>('materials');
   for (const path of catalogue.keys()) {
     const id = /^materials\/([^/]+)\.material\.yaml$/.exec(path)?.[1];
@@ -155,4 +151,4 @@ function wake(): void {
   });
 }
 
-wake();
+start();

@@ -1,11 +1,11 @@
 /** A file and its path below what was picked or dropped. */
-export interface Picked {
+export interface PickedFile {
   path: string;
   file: File;
 }
 
 /** Files of an input; of a folder, paths count from inside it. */
-export function filesOfInput(input: HTMLInputElement): Picked[] {
+export function filesOfInput(input: HTMLInputElement): PickedFile[] {
   return [...(input.files ?? [])].map((file) => {
     const below = file.webkitRelativePath;
     return { path: below === '' ? file.name : below.split('/').slice(1).join('/'), file };
@@ -13,7 +13,7 @@ export function filesOfInput(input: HTMLInputElement): Picked[] {
 }
 
 /** Files that were dropped, folders walked. A single folder is the root; several things lie beside each other in it. */
-export async function filesOfDrop(transfer: DataTransfer): Promise<Picked[]> {
+export async function filesOfDrop(transfer: DataTransfer): Promise<PickedFile[]> {
   const entries = [...transfer.items].flatMap((item) => item.webkitGetAsEntry() ?? []);
   const [only] = entries;
   if (entries.length === 1 && only?.isDirectory) return walk(only as FileSystemDirectoryEntry, '');
@@ -21,7 +21,7 @@ export async function filesOfDrop(transfer: DataTransfer): Promise<Picked[]> {
   return all.flat();
 }
 
-async function below(entry: FileSystemEntry, folder: string): Promise<Picked[]> {
+async function below(entry: FileSystemEntry, folder: string): Promise<PickedFile[]> {
   const path = `${folder}${entry.name}`;
   if (entry.isDirectory) return walk(entry as FileSystemDirectoryEntry, `${path}/`);
   const file = await new Promise<File>((resolve, reject) => {
@@ -30,9 +30,9 @@ async function below(entry: FileSystemEntry, folder: string): Promise<Picked[]> 
   return [{ path, file }];
 }
 
-async function walk(folder: FileSystemDirectoryEntry, path: string): Promise<Picked[]> {
+async function walk(folder: FileSystemDirectoryEntry, path: string): Promise<PickedFile[]> {
   const reader = folder.createReader();
-  const all: Picked[] = [];
+  const all: PickedFile[] = [];
   for (;;) {
     // A reader gives its entries in parts until a part is empty.
     const part = await new Promise<FileSystemEntry[]>((resolve, reject) => {

@@ -1,3 +1,3 @@
-import { wakeReport } from './wake-report.ts';
+import { activateReport } from './activate-report.ts';
 
-wakeReport(document);
+activateReport(document);

@@ -1,10 +1,10 @@
-import type { Format } from './format.ts';
+import type { Format } from './report-context.ts';
 
 interface FormatEntry {
   readonly summary: string;
   /** It draws, and is given the drawings of the run and the script of the page. */
   readonly draws?: true;
-  /** Loaded when asked for, so that a plain check pays for no format but its own. */
+  /** Loaded when asked for, so that a check loads no format but its own. */
   load(): Promise<Format>;
 }
 
@@ -14,10 +14,10 @@ export const FORMATS = {
   json: { summary: 'for programs, with a schema', load: async () => (await import('./data/json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',
-    load: async () => (await import('./forge/annotations.ts')).annotations,
+    load: async () => (await import('./ci/annotations.ts')).annotations,
   },
-  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./forge/sarif.ts')).sarif },
-  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./forge/summary.ts')).summary },
+  sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./ci/sarif.ts')).sarif },
+  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./ci/summary.ts')).summary },
   html: {
     summary: 'one page with pictures, for people who look before they read',
     draws: true,
@@ -32,8 +32,4 @@ export const FORMAT_NAMES = Object.keys(FORMATS) as readonly FormatName[];
 
 export function drawsPictures(name: FormatName): boolean {
   return 'draws' in FORMATS[name];
-}
-
-export function isFormatName(name: string): name is FormatName {
-  return Object.hasOwn(FORMATS, name);
 }

@@ -4,7 +4,7 @@ import { findRule } from './index.ts';
 import type { OptionValues, Rule, RuleOption } from './rule.ts';
 
 /** What settings say of one rule, as written. */
-export interface RuleSaid {
+export interface RuleSetting {
   id: string;
   severity: 'off' | Severity | null;
   options: Record<string, string | number | boolean>;
@@ -30,33 +30,31 @@ export interface SettingProblem {
  */
 export function rulesInForce(
   all: readonly Rule[],
-  said: readonly RuleSaid[],
+  said: readonly RuleSetting[],
 ): { rules: RuleInForce[]; problems: SettingProblem[] } {
   const problems: SettingProblem[] = [];
-  const byId = new Map<string, RuleSaid>();
+  const byId = new Map<string, RuleSetting>();
   for (const one of said) {
     const problem = idProblem(all, one.id);
     if (problem !== null) problems.push({ path: [one.id], text: problem });
     else byId.set(one.id, one);
   }
-  const rules: RuleInForce[] = [];
-  for (const rule of all) {
-    const own = byId.get(rule.id);
-    if (!own) rules.push({ rule, severity: null, options: defaults(rule) });
-    else {
-      const lowered = own.severity !== null && own.severity !== rule.severity;
-      if (rule.safety && lowered) {
-        problems.push({
-          path: [rule.id],
-          text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
-        });
-      }
-      const options = optionsOf(rule, own.options, problems);
-      if (own.severity !== 'off') rules.push({ rule, severity: rule.safety ? null : own.severity, options });
-      else if (rule.safety) rules.push({ rule, severity: null, options });
-    }
-  }
+  const rules = all.flatMap((rule) => inForce(rule, byId.get(rule.id), problems) ?? []);
   return { rules, problems };
+}
+
+/** A rule with what the settings say of it; null where they switch it off. */
+function inForce(rule: Rule, own: RuleSetting | undefined, problems: SettingProblem[]): RuleInForce | null {
+  if (!own) return { rule, severity: null, options: defaults(rule) };
+  if (rule.safety && own.severity !== null && own.severity !== rule.severity) {
+    problems.push({
+      path: [rule.id],
+      text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
+    });
+  }
+  const options = optionsOf(rule, own.options, problems);
+  if (rule.safety) return { rule, severity: null, options };
+  return own.severity === 'off' ? null : { rule, severity: own.severity, options };
 }
 
 function idProblem(all: readonly Rule[], id: string): string | null {

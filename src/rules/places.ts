@@ -9,14 +9,14 @@ import {
 } from '../model/problem-codes.ts';
 
 /** Related places that one finding shows at most. */
-export const RELATED_LIMIT = 5;
+const RELATED_LIMIT = 5;
 
 /** A place in the job's toolpath. */
 export function inToolpath(facts: JobFacts, place: Place): Location {
   return { ...place, file: facts.input.files.toolpath ?? facts.input.home.file };
 }
 
-/** A whole line of the job's toolpath, of which only the number is kept. */
+/** A whole line of the job's toolpath, given by its number. */
 export function lineOfToolpath(facts: JobFacts, line: number): Location {
   return inToolpath(facts, { line, column: 1, endLine: line, endColumn: 1 });
 }

@@ -1,9 +1,10 @@
 import type { CutFact, Prediction } from '../facts/cuts/cut-fact.ts';
 import type { JobFacts } from '../facts/facts.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
+import { formatChanceShortOf, formatCount, formatDepth, formatPercent } from '../units/format.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
-import { chance, chanceShortOf, fixed, formatCount, listed, quoted, recipe, sheet } from './wording.ts';
+import { listed, quoted, recipe, sheet } from './wording.ts';
 
 /** A through cut with its prediction. */
 export interface PredictedCut {
@@ -23,15 +24,6 @@ function predicted(cuts: readonly CutFact[], none: string): PredictedCut[] | Not
   const found = cuts.flatMap((cut) => (cut.prediction === null ? [] : [{ cut, prediction: cut.prediction }]));
   if (found.length > 0) return found;
   return { notApplicable: cuts.find((cut) => cut.notPredicted !== null)?.notPredicted ?? none };
-}
-
-/** "4.1 mm (3.0–5.3)": to a tenth, below a millimetre to a hundredth. */
-function depthWords(prediction: Prediction): string {
-  const decimals = prediction.depthMm < 1 ? 2 : 1;
-  const [middle, low, high] = [prediction.depthMm, prediction.depthLowMm, prediction.depthHighMm].map((depth) =>
-    fixed(depth, decimals),
-  );
-  return `${middle} mm (${low}–${high})`;
 }
 
 /** Cuts that fail for one cause: those of one task, and other tasks that the same remedy puts right. */
@@ -81,12 +73,12 @@ export function unlikelyCuts(
     return {
       messageId,
       args: {
-        depth: depthWords(prediction),
+        depth: formatDepth(prediction.depthMm, prediction.depthLowMm, prediction.depthHighMm),
         sheet: sheet(facts),
         tasks: `${tasks.length === 1 ? `task ${quoted(cut.task)}` : `tasks ${listed(tasks)}`}${count}`,
         recipe: recipe(cut),
-        chance: chanceShortOf(prediction.throughProbability, limitOf(prediction)),
-        limit: chance(limitOf(prediction)),
+        chance: formatChanceShortOf(prediction.throughProbability, limitOf(prediction)),
+        limit: formatPercent(limitOf(prediction)),
         remedy: remedySentence(worst),
         ...more(prediction),
       },
@@ -114,7 +106,7 @@ function remedySentence({ cut, prediction }: PredictedCut): string {
 /** A rule's option may ask for more than the probability that remedies are sought for. */
 function withoutRemedy({ throughProbability, limit }: Prediction): string {
   return throughProbability >= limit
-    ? `Remedies are sought up to ${chance(limit)} only: go slower, raise the power or add a pass, and check again`
+    ? `Remedies are sought up to ${formatPercent(limit)} only: go slower, raise the power or add a pass, and check again`
     : 'No setting of this machine was found that would do it: take a thinner sheet or a stronger source';
 }
 

@@ -1,6 +1,7 @@
-import { argumentNames } from '../findings/message.ts';
+import { argumentNames } from '../../tests/rules/argument-names.ts';
+import { formatCount, significant } from '../units/format.ts';
 import type { ProblemGroup } from './places.ts';
-import { formatCount, plain, quoted } from './wording.ts';
+import { quoted } from './wording.ts';
 
 /** Values that repeat what the file says; the others are the reader's own words and numbers. */
 const FROM_THE_FILE = new Set(['text', 'href', 'attribute', 'root', 'name']);
@@ -15,6 +16,6 @@ function argumentOf(name: string, { first, count }: ProblemGroup): string | numb
   const value = first.args[name] ?? '';
   // Lines are counted place by place: the reader sums up repetitions.
   if (name === 'lines') return Math.max(count, Number(value) || 0);
-  if (typeof value === 'number') return plain(value);
+  if (typeof value === 'number') return significant(value);
   return FROM_THE_FILE.has(name) ? quoted(value) : value;
 }

@@ -30,8 +30,8 @@ export interface NotApplicable {
 }
 
 /**
- * One rule, whole: what it judges, how it speaks, why it matters and how to put it right. Documentation page, `explain`,
- * SARIF metadata and the settings schema are generated from this object; nothing about the rule stands elsewhere.
+ * One rule, whole: what it judges, its messages, why it matters and how to put it right. Documentation page, `explain`,
+ * SARIF metadata and the settings schema are generated from this object; nothing about a rule is kept anywhere else.
  */
 export interface Rule<O extends Record<string, RuleOption> = Record<string, RuleOption>> {
   /** `area/what-is-wrong`; never reused. */

@@ -1,9 +1,6 @@
 import type { JobFacts } from '../facts/facts.ts';
 import type { TaskFact } from '../facts/tasks/task-fact.ts';
-import type { Location, SourceKind } from '../facts/types.ts';
-
-/** Kinds of source as people write them. */
-export const SOURCE_NAME: Record<SourceKind, string> = { co2: 'CO₂', diode: 'diode', fibre: 'fibre' };
+import type { Location } from '../facts/types.ts';
 
 /** Tasks of one aim, for findings that concern all of them at once. */
 export interface TasksOfAim {

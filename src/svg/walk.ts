@@ -17,7 +17,7 @@ import { DEEPEST_NESTING } from './xml/document.ts';
 import { hrefOf, type SvgNode } from './xml/svg-node.ts';
 
 /** Most elements that all `use` elements of a file may bring in. */
-export const MOST_USED = 100_000;
+const MOST_USED = 100_000;
 
 const GROUPS = new Set(['g', 'a', 'switch', 'svg', 'use']);
 const OTHERS = new Set(['text', 'image', 'foreignObject']);

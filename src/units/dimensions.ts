@@ -112,7 +112,7 @@ export function dimensionSpec(dimension: Dimension): DimensionSpec {
 }
 
 /** Spelling as units are compared: `µ`/`μ` → `u`, raised digits and `^2` → plain digits. */
-export function plainUnit(text: string): string {
+function normalisedUnit(text: string): string {
   return text
     .replace(/[µμ]/g, 'u')
     .replace(/\^?[²]|\^2/g, '2')
@@ -128,7 +128,7 @@ function spellings(dimension: Dimension): Map<string, Unit> {
   if (!known) {
     known = new Map();
     for (const one of dimensionSpec(dimension).units) {
-      for (const name of [one.name, ...(one.also ?? [])]) known.set(plainUnit(name), one);
+      for (const name of [one.name, ...(one.also ?? [])]) known.set(normalisedUnit(name), one);
     }
     BY_SPELLING.set(dimension, known);
   }
@@ -136,7 +136,7 @@ function spellings(dimension: Dimension): Map<string, Unit> {
 }
 
 export function findUnit(dimension: Dimension, written: string): Unit | undefined {
-  return spellings(dimension).get(plainUnit(written));
+  return spellings(dimension).get(normalisedUnit(written));
 }
 
 /** The dimension that knows this unit, for a message about a unit in the wrong place. */
@@ -154,7 +154,9 @@ export function unitNames(dimension: Dimension): string[] {
 /** A regular expression's source for all spellings of a dimension's units. */
 export function unitPattern(dimension: Dimension): string {
   const written = dimensionSpec(dimension).units.flatMap((u) => [u.name, ...(u.also ?? [])]);
-  const longestFirst = [...new Set(written.map(plainUnit))].sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
+  const longestFirst = [...new Set(written.map(normalisedUnit))].sort(
+    (a, b) => b.length - a.length || (a < b ? -1 : 1),
+  );
   return longestFirst.map(spelledFreely).join('|');
 }
 

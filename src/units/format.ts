@@ -1,5 +1,6 @@
 /**
- * Numbers as messages print them: stated decimals, no locale, never "-0". The same number gives the same text everywhere.
+ * Numbers, quantities, shares, chances, times and counts as every message, table and picture prints them: no locale, never "-0". The
+ * same number gives the same text everywhere.
  */
 
 /** Rounded to so many decimals, half away from zero as seen in decimal digits. */
@@ -26,17 +27,64 @@ export function trimmed(value: number, decimals: number): string {
   return Number.isFinite(value) ? String(roundTo(value, decimals)) : String(value);
 }
 
-/** `6.0 mm`; one decimal unless stated. */
-export const formatMm = (mm: number, decimals = 1): string => `${fixed(mm, decimals)} mm`;
+/** A number to three significant digits, whole from a hundred on: "0.25", "7.5", "48", "1043". */
+export function significant(value: number): string {
+  const magnitude = value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value)));
+  return trimmed(value, Math.min(6, Math.max(0, 2 - magnitude)));
+}
 
-/** `12 mm/s`, `7.5 mm/s`: at most one decimal unless stated. */
-export const formatSpeed = (mmPerS: number, decimals = 1): string => `${trimmed(mmPerS, decimals)} mm/s`;
+/** A length in millimetres without its unit: two decimals where they tell something, else one, as "6.0", "6.35", "120.5". */
+export function mm(value: number): string {
+  const text = fixed(value, 2);
+  return text.endsWith('0') || Math.abs(value) >= 100 ? fixed(value, 1) : text;
+}
 
-/** A share 0..1 as `80 %`; no decimals unless stated. */
-export const formatPercent = (fraction: number, decimals = 0): string => `${trimmed(fraction * 100, decimals)} %`;
+/** A length: "6.0 mm", "6.35 mm", "120.5 mm"; with so many decimals where they are stated. */
+export const formatMm = (value: number, decimals?: number): string =>
+  `${decimals === undefined ? mm(value) : fixed(value, decimals)} mm`;
 
-/** `48 W`, `7.5 W`: at most one decimal unless stated. */
-export const formatWatts = (watts: number, decimals = 1): string => `${trimmed(watts, decimals)} W`;
+/** The sides of a rectangle: "600 × 300 mm", to a tenth. */
+export const formatSizeMm = (widthMm: number, heightMm: number): string =>
+  `${trimmed(widthMm, 1)} × ${trimmed(heightMm, 1)} mm`;
+
+/** A depth between its 5th and 95th percentile: "4.1 mm (3.0–5.3)"; to a tenth, below a millimetre to a hundredth. */
+export function formatDepth(depthMm: number, lowMm: number, highMm: number): string {
+  const decimals = depthMm < 1 ? 2 : 1;
+  return `${fixed(depthMm, decimals)} mm (${fixed(lowMm, decimals)}–${fixed(highMm, decimals)})`;
+}
+
+/** Where the waist lies: "on the face", "1.0 mm below the face". */
+export function formatFocus(focusMm: number): string {
+  const value = roundTo(focusMm, 2);
+  if (value === 0) return 'on the face';
+  return `${formatMm(Math.abs(value))} ${value > 0 ? 'above' : 'below'} the face`;
+}
+
+/** `12 mm/s`, `7.5 mm/s`: three significant digits. */
+export const formatSpeed = (mmPerS: number): string => `${significant(mmPerS)} mm/s`;
+
+/** `48 W`, `7.5 W`: three significant digits. */
+export const formatWatts = (watts: number): string => `${significant(watts)} W`;
+
+/** A share 0…1 as per cent: `80 %`, `82.5 %`, `0.04 %`: three significant digits, or at most so many decimals. */
+export const formatPercent = (fraction: number, decimals?: number): string =>
+  `${decimals === undefined ? significant(fraction * 100) : trimmed(fraction * 100, decimals)} %`;
+
+/**
+ * A probability in whole per cent; never a bare 0 or 100, which would claim certainty: a prediction that says 0 or 1 was rounded to it.
+ */
+export function formatChance(probability: number): string {
+  const whole = roundTo(probability * 100, 0);
+  if (whole <= 0) return 'under 1 %';
+  if (whole >= 100) return 'over 99 %';
+  return `${whole} %`;
+}
+
+/** A probability that falls short of a limit: to a tenth of a per cent where whole ones would read as if it did not. */
+export function formatChanceShortOf(probability: number, limit: number): string {
+  const whole = formatChance(probability);
+  return whole === formatChance(limit) ? `${fixed(probability * 100, 1)} %` : whole;
+}
 
 /** `1.4 bar`. */
 export const formatBar = (bar: number): string => `${trimmed(bar, 1)} bar`;
@@ -45,9 +93,9 @@ export const formatBar = (bar: number): string => `${trimmed(bar, 1)} bar`;
 export const formatMoney = (money: { amount: number; currency: string }): string =>
   `${fixed(money.amount, 2)} ${money.currency}`;
 
-/** `8 s`, `2 min 5 s`, `1 h 3 min`: to the second below an hour, to the minute above; below 10 s with one decimal. */
+/** `0.25 s`, `8 s`, `2 min 5 s`, `1 h 3 min`: to the second below an hour, to the minute above; below 10 s two significant digits. */
 export function formatTime(seconds: number): string {
-  if (seconds < 10) return `${trimmed(seconds, 1)} s`;
+  if (seconds < 10) return `${trimmed(seconds, seconds < 1 ? 2 : 1)} s`;
   const whole = Math.round(seconds);
   if (whole < 60) return `${whole} s`;
   if (whole < 3600) return `${Math.floor(whole / 60)} min${whole % 60 === 0 ? '' : ` ${whole % 60} s`}`;

@@ -1,11 +1,12 @@
 import { type Dimension, dimensionOf, dimensionSpec, findUnit, unitNames, unitPattern } from './dimensions.ts';
 import { nearestWord } from './nearest-word.ts';
+import { quoted } from './quoted.ts';
 
 /** What became of a text: a value in the base unit, or a sentence that says what is wrong and what to write instead. */
 export type Parsed<T> = { ok: true; value: T } | { ok: false; problem: string };
 
 const good = <T>(value: T): Parsed<T> => ({ ok: true, value });
-export const bad = (problem: string): { ok: false; problem: string } => ({ ok: false, problem });
+export const parseProblem = (problem: string): { ok: false; problem: string } => ({ ok: false, problem });
 
 /** Longer than any quantity a person writes; keeps messages and matching small. */
 const LONGEST = 120;
@@ -14,33 +15,27 @@ const LONGEST = 120;
 export const NUMBER_PATTERN = '(?:\\d+\\s+\\d+\\s*/\\s*\\d+|\\d+\\s*/\\s*\\d+|\\d+(?:\\.\\d+)?|\\.\\d+)';
 const NUMBER = new RegExp(`^([+\\-−]?)\\s*(${NUMBER_PATTERN})(?![\\d.])\\s*(.*)$`, 's');
 
-/** The input as quoted in a message; never throws, whatever a file held. */
-export function quoted(input: unknown): string {
-  if (typeof input === 'object' && input !== null) return Array.isArray(input) ? 'a list' : 'a set of keys';
-  const text = String(input);
-  return `"${text.length > 40 ? text.slice(0, 39) + '…' : text}"`;
-}
-
 /**
  * A quantity with its unit, as in `6 mm`, `1 1/2 in`, `720 mm/min`, `80 %`; the result is in the dimension's base unit
  * (the first in its table: mm, mm/s, W, bar, s, a share as 0..1, …). Decimals convert exactly where a double can hold them.
  */
 export function parseQuantity(input: unknown, dimension: Dimension): Parsed<number> {
   const spec = dimensionSpec(dimension);
-  if (typeof input === 'number') return bad(bareNumber(String(input), dimension));
-  if (typeof input !== 'string') return bad(`expected ${spec.what} such as ${sample(dimension)}`);
+  if (typeof input === 'number') return parseProblem(bareNumber(String(input), dimension));
+  if (typeof input !== 'string') return parseProblem(`expected ${spec.what} such as ${exampleOf(dimension)}`);
   const text = input.trim();
-  if (text.length === 0 || text.length > LONGEST) return bad(`expected ${spec.what} such as ${sample(dimension)}`);
+  if (text.length === 0 || text.length > LONGEST)
+    return parseProblem(`expected ${spec.what} such as ${exampleOf(dimension)}`);
   const match = NUMBER.exec(text);
-  if (!match) return bad(notANumber(text, dimension));
+  if (!match) return parseProblem(notANumber(text, dimension));
   const [, sign, digits, rest] = match as unknown as [string, string, string, string];
-  if (rest === '') return bad(bareNumber(text, dimension));
-  if (/^,\s*\d/.test(rest)) return bad(commaProblem(text));
-  if (/^[eE][+-]?\d/.test(rest)) return bad(`${quoted(text)} has an exponent: write all its digits`);
+  if (rest === '') return parseProblem(bareNumber(text, dimension));
+  if (/^,\s*\d/.test(rest)) return parseProblem(commaProblem(text));
+  if (/^[eE][+-]?\d/.test(rest)) return parseProblem(`${quoted(text)} has an exponent: write all its digits`);
   const found = findUnit(dimension, rest);
-  if (!found) return bad(wrongUnit(text, rest, dimension));
+  if (!found) return parseProblem(wrongUnit(text, rest, dimension));
   const number = exactNumber(digits, found.num, found.den);
-  if (!Number.isFinite(number)) return bad(`${quoted(text)} is not a number that can be used`);
+  if (!Number.isFinite(number)) return parseProblem(`${quoted(text)} is not a number that can be used`);
   return good(sign === '-' || sign === '−' ? 0 - number : number);
 }
 
@@ -58,7 +53,7 @@ export function quantityPattern(dimension: Dimension, signed: boolean): string {
 }
 
 /** An example text of a dimension. */
-export function sample(dimension: Dimension): string {
+export function exampleOf(dimension: Dimension): string {
   return SAMPLES[dimension];
 }
 
@@ -95,7 +90,7 @@ export function commaProblem(text: string): string {
 
 function notANumber(text: string, dimension: Dimension): string {
   if (/^[+\-−]?\d+,\d/.test(text)) return commaProblem(text);
-  return `${quoted(text)} is not ${dimensionSpec(dimension).what}: write a number and a unit, such as ${sample(dimension)}`;
+  return `${quoted(text)} is not ${dimensionSpec(dimension).what}: write a number and a unit, such as ${exampleOf(dimension)}`;
 }
 
 function wrongUnit(text: string, written: string, dimension: Dimension): string {
@@ -103,7 +98,7 @@ function wrongUnit(text: string, written: string, dimension: Dimension): string 
   const names = unitNames(dimension);
   const other = dimensionOf(written);
   if (other)
-    return `${quoted(text)} is ${dimensionSpec(other).what} where ${spec.what} belongs, such as ${sample(dimension)}`;
+    return `${quoted(text)} is ${dimensionSpec(other).what} where ${spec.what} belongs, such as ${exampleOf(dimension)}`;
   const near = nearestWord(written, names);
   return near
     ? `${quoted(text)} has an unknown unit: did you mean ${near}?`

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { type Calibrated, calibrateFrom } from '../../src/bench/calibrate.ts';
-import { calibrationReport } from '../../src/bench/calibrate-text.ts';
-import { calibratedMaterial } from '../../src/bench/material-text.ts';
+import { type Calibrated, calibrateFrom } from '../../src/bench/calibration/calibrate-material.ts';
+import { calibrationReport } from '../../src/bench/calibration/calibration-report.ts';
+import { calibratedMaterial } from '../../src/bench/calibration/material-text.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { removalSpread } from '../../src/facts/cuts/coupon-span.ts';
 import { wattsAt } from '../../src/facts/cuts/power.ts';
 import type { CouponResults } from '../../src/job/material/coupon-results.ts';
 import { readMaterial } from '../../src/job/material/material.ts';
 import type { Material } from '../../src/job/model.ts';
-import { marchDepth } from '../../src/physics/march.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { textSource } from '../../src/source/source.ts';
 import { factsOf } from '../memory-shop.ts';
 import { bench, couponOf, fileOf, filled, material, materialText, resultsOf, SHED, shedText } from './on-bench.ts';

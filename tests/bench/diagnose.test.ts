@@ -1,21 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import { type Diagnosis, diagnoseJob, type Seen } from '../../src/bench/diagnose.ts';
-import { causeWords, diagnosisReport } from '../../src/bench/diagnose-text.ts';
+import { type Diagnosis, diagnoseJob, type Observation } from '../../src/bench/diagnosis/diagnose-job.ts';
+import { causeWords, diagnosisReport } from '../../src/bench/diagnosis/diagnosis-report.ts';
 import { cutOf, setUp } from '../../src/facts/bench/set-up.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
-import { predictCut } from '../../src/physics/predict.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
 import { READERS } from '../../src/readers.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { demoFiles, type Files, libraryOf, readers, shed, TODAY } from '../memory-shop.ts';
 import { bench, materialText } from './on-bench.ts';
 
-const NOTHING: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
+const NOTHING: Observation = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
 const SIGN = { ...shed(), ...demoFiles('gate-sign.job.yaml', 'gate-sign.gcode', 'gate-sign.svg') };
 const HUB = { ...shed(), ...demoFiles('weather-vane-hub.job.yaml', 'weather-vane-hub.gcode', 'weather-vane-hub.svg') };
 
 const known = new Map<string, ReturnType<typeof diagnoseJob>>();
 
-function diagnosed(seen: Partial<Seen>, files: Files = SIGN, task: string | null = null) {
+function diagnosed(seen: Partial<Observation>, files: Files = SIGN, task: string | null = null) {
   const key = JSON.stringify([seen, files, task]);
   const before = known.get(key);
   if (before !== undefined) return before;
@@ -33,7 +33,7 @@ function diagnosed(seen: Partial<Seen>, files: Files = SIGN, task: string | null
   return result;
 }
 
-function diagnosis(seen: Partial<Seen>, files: Files = SIGN): Diagnosis {
+function diagnosis(seen: Partial<Observation>, files: Files = SIGN): Diagnosis {
   const { value, problem } = diagnosed(seen, files);
   if (value === null) throw new Error(problem);
   return value;
@@ -47,7 +47,7 @@ describe('diagnose', () => {
     expect(weights.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 9);
   });
 
-  it.each<[string, Partial<Seen>, string]>([
+  it.each<[string, Partial<Observation>, string]>([
     [
       'only the far corner failed and it grew worse little by little',
       { where: 'far-corner', since: 'gradually' },
@@ -121,7 +121,7 @@ describe('diagnose', () => {
     expect(diagnosed({}, HUB, 'rims').problem).toMatch(/no task "rims" must go through: there are/);
   });
 
-  it.each<[string, Partial<Seen>, RegExp]>([
+  it.each<[string, Partial<Observation>, RegExp]>([
     ['a depth that is no less than the sheet', { depthMm: 4 }, /then it parted/],
     ['a depth of 0', { depthMm: 0 }, /explains nothing: was there a beam at all/],
     ['a kerf of 0', { kerfMm: 0 }, /the kerf cannot be 0 mm/],

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { type BenchFiles, type CouponRequest, coupon } from '../../src/bench/coupon.ts';
+import { type CouponRequest, makeCoupon } from '../../src/bench/test-piece/make-coupon.ts';
+import type { PieceFiles } from '../../src/bench/test-piece/piece-files.ts';
 import type { OnBench } from '../../src/facts/bench/set-up.ts';
 import { readMachine } from '../../src/job/machine/machine.ts';
 import { type CouponResults, readCouponResults } from '../../src/job/material/coupon-results.ts';
@@ -47,7 +48,7 @@ export function bench(id: string, mm: number, machine = SHED): OnBench {
 }
 
 export function couponOf(id: string, mm: number, more: Partial<CouponRequest> = {}) {
-  return coupon({
+  return makeCoupon({
     ...bench(id, mm, more.machine ?? SHED),
     name: 'test',
     tongues: 12,
@@ -61,20 +62,20 @@ export function couponOf(id: string, mm: number, more: Partial<CouponRequest> = 
 }
 
 /** The files of a test as a checkout of the demo's shop. */
-export function checkout(made: BenchFiles, machineText = shedText()): Files {
+export function checkout(made: PieceFiles, machineText = shedText()): Files {
   return {
     'machines/shed-60w.machine.yaml': machineText,
     ...Object.fromEntries(made.files.map(({ name, text }) => [name, text])),
   };
 }
 
-export function fileOf(made: BenchFiles, ending: string): string {
+export function fileOf(made: PieceFiles, ending: string): string {
   return made.files.find(({ name }) => name.endsWith(ending))!.text;
 }
 
 /** A results sheet filled in by what was seen of each tongue. */
 export function filled(text: string, seen: (tongue: number) => string): string {
-  return text.replace(/tongue: (\d+),(.*)through: {2}\}/g, (_, tongue, rest) => {
+  return text.replace(/tongue: (\d+),(.*)through: \}/g, (_, tongue, rest) => {
     const words = seen(Number(tongue));
     return `tongue: ${tongue},${rest}${words} }`;
   });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type RampRequest, ramp } from '../../src/bench/ramp.ts';
-import { focusOffset } from '../../src/bench/ramp-reading.ts';
+import { focusOffset } from '../../src/bench/calibration/focus-offset.ts';
+import { makeRamp, type RampRequest } from '../../src/bench/test-piece/make-ramp.ts';
 import type { Machine } from '../../src/job/model.ts';
 import { factsOf, run } from '../memory-shop.ts';
 import { bench, checkout, fileOf, resultsOf, SHED, shedText, shedWith } from './on-bench.ts';
@@ -14,7 +14,7 @@ const request = (machine: Machine = SHED, more: Partial<RampRequest> = {}): Ramp
 });
 
 function made(machine: Machine = SHED, more: Partial<RampRequest> = {}) {
-  const { value, problem } = ramp(request(machine, more));
+  const { value, problem } = makeRamp(request(machine, more));
   if (value === null) throw new Error(problem);
   return value;
 }
@@ -50,7 +50,7 @@ describe('a focus ramp', () => {
 
   it('is refused where the nozzle stands too close for any ramp', () => {
     const close = { ...SHED.lenses[0]!, standoffMm: 1.5 };
-    expect(ramp(request(SHED, { lens: close })).problem).toMatch(/would bring them together/);
+    expect(makeRamp(request(SHED, { lens: close })).problem).toMatch(/would bring them together/);
   });
 
   it('takes the tilted board where the machine has no controlled Z, and moves no Z then', () => {
@@ -62,7 +62,7 @@ describe('a focus ramp', () => {
       run(checkout(files, shedText().replace('z-zero: waist-on-face', 'z-zero: fixed')), {}, ['test.job.yaml']).jobs[0]!
         .verdict,
     ).toBe('pass');
-    expect(ramp(request(fixed, { kind: 'driven' })).problem).toMatch(/no controlled Z/);
+    expect(makeRamp(request(fixed, { kind: 'driven' })).problem).toMatch(/no controlled Z/);
   });
 
   it('reads as no offset when it is sharpest in the middle', () => {

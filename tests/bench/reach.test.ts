@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type ReachRequest, reach, reachOverview } from '../../src/bench/reach.ts';
-import { overviewTable, reachTable } from '../../src/bench/reach-table.ts';
+import { type ReachRequest, reach, reachOverview } from '../../src/bench/reach/reach-overview.ts';
+import { overviewTable, reachTable } from '../../src/bench/reach/reach-table.ts';
 import { run, shed } from '../memory-shop.ts';
 import { material, SHED, shedWith } from './on-bench.ts';
 

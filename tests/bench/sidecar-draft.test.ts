@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { sidecarDraft } from '../../src/bench/sidecar-draft.ts';
-import { readDrawing } from '../../src/bench/sidecar-files.ts';
+import { sidecarDraft } from '../../src/bench/sidecar/sidecar-draft.ts';
+import { readDrawing } from '../../src/bench/sidecar/sidecar-files.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { textSource } from '../../src/source/source.ts';
 import { readers } from '../memory-shop.ts';

@@ -3,7 +3,7 @@ import { type Browser, chromium } from 'playwright-core';
 import { it } from 'vitest';
 import { NEVER_ENDING_MS } from '../patience.ts';
 
-export const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
+const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 
 export function chromiumIsThere(): boolean {
   return existsSync(CHROMIUM);

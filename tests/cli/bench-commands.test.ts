@@ -9,7 +9,7 @@ const read = (...parts: string[]) => readFileSync(join(...parts), 'utf8');
 
 /** Fills in a results sheet: the first so many tongues parted. */
 function fillIn(path: string, parted: number): void {
-  const text = readFileSync(path, 'utf8').replace(/tongue: (\d+),(.*)through: {2}\}/g, (_, tongue, rest) => {
+  const text = readFileSync(path, 'utf8').replace(/tongue: (\d+),(.*)through: \}/g, (_, tongue, rest) => {
     return `tongue: ${tongue},${rest}through: ${Number(tongue) <= parted ? 'yes' : 'no'} }`;
   });
   writeFileSync(path, text);

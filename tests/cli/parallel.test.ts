@@ -3,7 +3,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { prepare } from '../../src/cli/check/judge.ts';
+import { prepareRun } from '../../src/cli/check/judge.ts';
 import { judgeInThreads } from '../../src/cli/threads/parallel.ts';
 import { NEVER_ENDING_MS } from '../patience.ts';
 import { demo, folder, kerflint, REPOSITORY } from './harness.ts';
@@ -79,7 +79,7 @@ describe('a run in several threads', () => {
 
 describe('a worker that dies', () => {
   const judging = async (program: string) => {
-    const run = await prepare({
+    const run = await prepareRun({
       cwd: demo(),
       paths: [],
       shop: null,

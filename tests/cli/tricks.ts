@@ -15,7 +15,7 @@ const harmless = (id: string, aliases: string) =>
     .replace('class: never', 'class: usual');
 
 export const HUB = 'weather-vane-hub.job.yaml';
-export const LABELS = 'plant-labels.job.yaml';
+const LABELS = 'plant-labels.job.yaml';
 
 /** The demo as a checkout that a stranger may have changed, and the shop's own folder apart from it. */
 export function pullRequest(): { checkout: string; shop: string } {
@@ -26,7 +26,7 @@ export function pullRequest(): { checkout: string; shop: string } {
   return { checkout, shop };
 }
 
-export function edit(path: string, change: (text: string) => string): void {
+function edit(path: string, change: (text: string) => string): void {
   const before = readFileSync(path, 'utf8');
   const after = change(before);
   if (after === before) throw new Error(`the trick changes nothing in ${path}`);
@@ -171,7 +171,7 @@ export const TRICKS: Trick[] = [
 ];
 
 /** The open errors and budgets of every job, `job: rule`; a job that is not finished lets nothing pass. */
-export function held(result: RunResult): { open: string[]; unfinished: string[] } {
+function held(result: RunResult): { open: string[]; unfinished: string[] } {
   return {
     open: result.jobs.flatMap((job) =>
       job.findings

@@ -4,9 +4,9 @@ import {
   baselineText,
   countsOf,
   filesOf,
-  pruned,
+  prunedBaseline,
   readBaseline,
-  renewed,
+  renewedBaseline,
   unusedCount,
 } from '../../src/findings/baseline.ts';
 import { finding, job, run } from './results.ts';
@@ -81,18 +81,23 @@ describe('a baseline', () => {
 
   it('is pruned down to what is there, but not for files that the run did not check', () => {
     const before = baseline({ a: { 'cut/marginal': 5, 'cut/gone': 1 }, other: { x: 2 }, deleted: { x: 1 } });
-    const after = pruned(before, countsOf(RESULT, SAFETY), new Set(['a']), (file) => file === 'deleted');
+    const after = prunedBaseline(before, countsOf(RESULT, SAFETY), new Set(['a']), (file) => file === 'deleted');
     expect(JSON.parse(baselineText(after)).findings).toEqual({ a: { 'cut/marginal': 2 }, other: { x: 2 } });
     expect(unusedCount(before, countsOf(RESULT, SAFETY), new Set(['a']))).toBe(4);
   });
 
   it('is never raised by pruning', () => {
-    const after = pruned(baseline({ a: { 'cut/marginal': 1 } }), countsOf(RESULT, SAFETY), new Set(['a']), () => false);
+    const after = prunedBaseline(
+      baseline({ a: { 'cut/marginal': 1 } }),
+      countsOf(RESULT, SAFETY),
+      new Set(['a']),
+      () => false,
+    );
     expect(JSON.parse(baselineText(after)).findings).toEqual({ a: { 'cut/marginal': 1 } });
   });
 
   it('when written anew keeps the counts of files that the run did not check', () => {
-    const after = renewed(
+    const after = renewedBaseline(
       baseline({ a: { 'cut/gone': 1 }, other: { x: 2 } }),
       countsOf(RESULT, SAFETY),
       filesOf(RESULT),

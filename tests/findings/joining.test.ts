@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { JoinFault, joined } from '../../src/findings/joining.ts';
+import { JoinError, joinResults } from '../../src/findings/joining.ts';
 import type { RunResult } from '../../src/findings/result.ts';
 import { finding, job, run } from './results.ts';
 
@@ -19,12 +19,12 @@ describe('joined parts', () => {
     const gate = job({ name: 'gate', findings: [finding()] });
     const tray = job({ name: 'tray', incomplete: ['x'] });
     const files = [{ file: 'a.svg', reason: 'r' }];
-    expect(joined([part(2, 2, [tray], files), part(1, 2, [gate])], ONCE)).toEqual(run([gate, tray], files));
+    expect(joinResults([part(2, 2, [tray], files), part(1, 2, [gate])], ONCE)).toEqual(run([gate, tray], files));
   });
 
   it('say once what is said once a run', () => {
     const note = finding({ rule: 'power/rated-only', severity: 'note' });
-    const both = joined(
+    const both = joinResults(
       [
         part(1, 2, [job({ name: 'a', findings: [note] })]),
         part(2, 2, [job({ name: 'b', findings: [note, finding()] })]),
@@ -41,7 +41,7 @@ describe('joined parts', () => {
     const graver = finding({ rule: 'power/rated-only', severity: 'error' });
     const waived = finding({ rule: 'power/rated-only', severity: 'note', status: 'waived' });
     const note = finding({ rule: 'power/rated-only', severity: 'note' });
-    const all = joined(
+    const all = joinResults(
       ['a', 'b', 'c', 'd'].map((name, i) =>
         part(i + 1, 4, [job({ name, findings: [[waived], [note], [graver], [note]][i] ?? [] })]),
       ),
@@ -60,6 +60,6 @@ describe('joined parts', () => {
     ['one job twice', [run([job()]), run([job()])]],
     ['results of two versions', [run([]), { ...run([]), tool: { name: 'kerflint', version: '9.0.0' } }]],
   ])('are refused with %s', (_, parts) => {
-    expect(() => joined(parts, ONCE)).toThrow(JoinFault);
+    expect(() => joinResults(parts, ONCE)).toThrow(JoinError);
   });
 });

@@ -1,10 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { gatherLines } from '../../src/findings/lines.ts';
 import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
-import { createReporter, DescriptorFault, docsPath, locationsOf, type RuleVoice } from '../../src/findings/reporter.ts';
+import {
+  createReporter,
+  DescriptorError,
+  docsPath,
+  locationsOf,
+  type ReportingRule,
+} from '../../src/findings/reporter.ts';
 import { textSource } from '../../src/source/source.ts';
 
-const RULE: RuleVoice = {
+const RULE: ReportingRule = {
   id: 'speed/above-machine',
   severity: 'error',
   messages: { above: 'Speed {speed} mm/s is above {limit} mm/s.', here: 'The limit stands here.' },
@@ -69,7 +75,7 @@ describe('the reporter', () => {
       },
     ],
   ])('refuses %s', (_, change) => {
-    expect(() => report(PROGRAM, draft(change))).toThrow(DescriptorFault);
+    expect(() => report(PROGRAM, draft(change))).toThrow(DescriptorError);
   });
 
   it('accepts the first character of a file that cannot be read, without an excerpt', () => {

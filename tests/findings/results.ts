@@ -1,6 +1,6 @@
 import type { Finding } from '../../src/findings/finding.ts';
 import type { JobResult, RunResult } from '../../src/findings/result.ts';
-import { judged } from '../../src/findings/verdict.ts';
+import { withVerdicts } from '../../src/findings/verdict.ts';
 
 /** A finding on the garden's gate sign, changed as a test needs it. */
 export function finding(change: Partial<Finding> = {}): Finding {
@@ -76,7 +76,7 @@ export function job(change: Partial<JobResult> = {}): JobResult {
 
 /** A run over jobs, judged. */
 export function run(jobs: JobResult[], notCheckedFiles: RunResult['notCheckedFiles'] = []): RunResult {
-  return judged({
+  return withVerdicts({
     schemaVersion: 1,
     tool: { name: 'kerflint', version: '0.1.0' },
     verdict: 'pass',

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding, Severity } from '../../src/findings/finding.ts';
-import { sortFindings, worstFirst } from '../../src/findings/order.ts';
+import { sortAndDedupe, worstFirst } from '../../src/findings/sorting.ts';
 import { exitCodeOf } from '../../src/findings/verdict.ts';
 import { finding, job, run } from './results.ts';
 
@@ -9,7 +9,7 @@ const at = (file: string, line: number, change: Partial<Finding> = {}) =>
 
 describe('order', () => {
   it('is by file, line, column, then rule', () => {
-    const sorted = sortFindings([at('b', 1), at('a', 10), at('a', 9, { rule: 'z/z' }), at('a', 9, { rule: 'a/a' })]);
+    const sorted = sortAndDedupe([at('b', 1), at('a', 10), at('a', 9, { rule: 'z/z' }), at('a', 9, { rule: 'a/a' })]);
     expect(sorted.map((one) => [one.location.file, one.location.line, one.rule])).toEqual([
       ['a', 9, 'a/a'],
       ['a', 9, 'z/z'],
@@ -19,7 +19,7 @@ describe('order', () => {
   });
 
   it('says once what was said twice at one place', () => {
-    expect(sortFindings([at('a', 1), at('a', 1), at('a', 1, { message: 'another' })])).toHaveLength(2);
+    expect(sortAndDedupe([at('a', 1), at('a', 1), at('a', 1, { message: 'another' })])).toHaveLength(2);
   });
 
   it('for people puts open before set aside, and errors first', () => {

@@ -11,7 +11,7 @@ zero: machine
 `;
 
 /** Commands of runners and terminals, markup, formulas, turned text, half characters, text without end. */
-export const ACTING = [
+const ACTING = [
   '::error file=x::injected',
   '##[error]injected',
   '%0A::error::injected',

@@ -24,7 +24,7 @@ const BOUNDED: Record<string, Record<string, string>> = {
   'src/job/files/exclude.ts': {
     '/\\/+$/': 'a pattern of trusted settings: at most 400 units (settingsSchema)',
   },
-  'src/units/bench-values.ts': {
+  'src/units/compound-quantities.ts': {
     '/[^\\d\\s./]+\\s*$/': 'a tolerance that was read as a quantity just before: at most 120 units (LONGEST)',
   },
   'src/units/dimensions.ts': {

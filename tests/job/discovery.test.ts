@@ -28,21 +28,21 @@ const shed: Record<string, Content> = {
 
 describe('finding jobs', () => {
   it('finds every sidecar below a folder with the files it names, in order', () => {
-    const { jobs, unclaimed, unmatched } = discoverJobs(memoryAccess(shed), READERS, [''], false);
+    const { jobs, orphans, unmatched } = discoverJobs(memoryAccess(shed), READERS, [''], false);
     expect(jobs.map((job) => [job.name, job.toolpath?.name, job.artwork?.name, job.problems.length])).toEqual([
       ['gate/gate', 'gate/gate.gcode', 'gate/gate.svg', 0],
       ['labels/labels', 'labels/labels.gcode', 'shared/labels.svg', 0],
     ]);
     expect(jobs[1]!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
-    expect(unclaimed).toEqual([{ path: 'labels/left-over.nc', kind: 'toolpath' }]);
+    expect(orphans).toEqual([{ path: 'labels/left-over.nc', kind: 'toolpath' }]);
     expect(unmatched).toEqual([]);
   });
 
-  it('makes jobs of unclaimed files when asked to', () => {
-    const { jobs, unclaimed } = discoverJobs(memoryAccess(shed), READERS, [''], true);
+  it('makes jobs of orphans files when asked to', () => {
+    const { jobs, orphans } = discoverJobs(memoryAccess(shed), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[2]).toMatchObject({ sidecar: null, artwork: null, toolpath: { name: 'labels/left-over.nc' } });
-    expect(unclaimed).toEqual([]);
+    expect(orphans).toEqual([]);
   });
 
   it('runs the sidecar beside a bare file that names it, once', () => {
@@ -109,10 +109,10 @@ describe('finding jobs', () => {
 
   it('keeps a job whose sidecar is broken, and does not also complain of its files', () => {
     const files = { ...shed, 'gate/gate.job.yaml': sidecar.replace('12 mm/s', '12') };
-    const { jobs, unclaimed } = discoverJobs(memoryAccess(files), READERS, [''], true);
+    const { jobs, orphans } = discoverJobs(memoryAccess(files), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[0]).toMatchObject({ toolpath: null, artwork: null, problems: [{ code: 'wrong-value' }] });
-    expect(unclaimed).toEqual([]);
+    expect(orphans).toEqual([]);
   });
 
   it('follows a path to a machine profile', () => {

@@ -6,7 +6,7 @@ import type { Reader } from '../../src/model/reader.ts';
 import { loadReaders, preflight, readersNeeded } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import { rulesFor } from '../../src/rules/index.ts';
-import { rulePage } from '../../src/rules/page.ts';
+import { rulePage } from '../../src/rules/rule-page.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { type Files, libraryOf, shed, TODAY } from '../memory-shop.ts';
 import { lineListReader } from './line-list/reader.ts';
@@ -41,7 +41,7 @@ describe('a third reader', () => {
   it('has its files found, by the extension that it states', () => {
     const files = { ...shed(), 'beds/labels.lines': SLOW };
     expect(discovered(files, WITH_LINE_LISTS).jobs.map(({ name }) => name)).toEqual(['beds/labels.lines']);
-    expect(discovered(files, WITH_LINE_LISTS, false).unclaimed).toEqual([
+    expect(discovered(files, WITH_LINE_LISTS, false).orphans).toEqual([
       { path: 'beds/labels.lines', kind: 'toolpath' },
     ]);
     expect(discovered(files, READERS).unmatched[0]!.text).toBe(

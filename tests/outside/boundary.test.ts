@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { fitRemoval } from '../../src/physics/fit.ts';
-import { predictCut } from '../../src/physics/predict.ts';
-import { speedForProbability } from '../../src/physics/reach.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { ACRYLIC, beamOf, DOUBT, PINE } from '../physics/sample-cuts.ts';
+import { fitRemoval } from './boundary-fit.ts';
 
 /**
  * Southern pine, 240 W CO₂, air jet, the highest feed at full penetration: McMillin & Harry, "Laser machining of southern

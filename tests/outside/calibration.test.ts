@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type Calibration, calibrate } from '../../src/physics/calibrate.ts';
-import type { CouponRow } from '../../src/physics/coupon.ts';
-import { shareAt } from '../../src/physics/doubt.ts';
-import { firstCoupon, nextCoupon } from '../../src/physics/next-coupon.ts';
-import { SCATTER_WEIGHTS, SCATTERS } from '../../src/physics/posterior.ts';
-import { speedForProbability } from '../../src/physics/reach.ts';
+import { type Calibration, calibrate } from '../../src/physics/calibration/calibration.ts';
+import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
+import { firstCoupon, nextCoupon } from '../../src/physics/calibration/next-coupon.ts';
+import { SCATTER_WEIGHTS, SCATTERS } from '../../src/physics/calibration/posterior.ts';
+import { shareAt } from '../../src/physics/doubt/samples.ts';
+import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { NO_DOUBT } from '../physics/sample-cuts.ts';
 import { BEAM, cutCoupon, Dice, measureGroove, PRIOR, type Shop } from '../physics/synthetic-shop.ts';
 

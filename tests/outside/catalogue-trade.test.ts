@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Material } from '../../src/job/model.ts';
-import { type Beam, focusBeam } from '../../src/physics/beam.ts';
-import { marchDepth } from '../../src/physics/march.ts';
-import { predictCut } from '../../src/physics/predict.ts';
+import { type Beam, focusBeam } from '../../src/physics/beam/focused-beam.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { material } from './catalogue-files.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { conductionWPerMm, type Stock } from '../../src/physics/stock.ts';
+import { conductionWPerMm, type Stock } from '../../src/physics/march/stock.ts';
 
 const PMMA: Stock = {
   removalJPerMm3: 4.17,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { marchDepth } from '../../src/physics/march.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { beamOf, withoutConduction } from '../physics/sample-cuts.ts';
 
 /** ½[x√(1+x²) + asinh x] = N p, solved by halving: what the march's balance integrates to for a free beam without losses. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type BeamInput, depthOfFocusMm, diameterAtMm, focusBeam } from '../../src/physics/beam.ts';
-import { blurFactor, refractiveIndex } from '../../src/physics/optics.ts';
+import { type BeamInput, depthOfFocusMm, diameterAtMm, focusBeam } from '../../src/physics/beam/focused-beam.ts';
+import { blurFactor, refractiveIndex } from '../../src/physics/beam/lens.ts';
 
 const IN = 25.4;
 const base: BeamInput = {

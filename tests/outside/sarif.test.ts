@@ -8,7 +8,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import formats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
-import { sarif } from '../../src/report/forge/sarif.ts';
+import { sarif } from '../../src/report/ci/sarif.ts';
 import { demo, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from '../report/context.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { depthOfFocusMm } from '../../src/physics/beam.ts';
-import { predictCut } from '../../src/physics/predict.ts';
-import { speedForProbability } from '../../src/physics/reach.ts';
-import type { Stock } from '../../src/physics/stock.ts';
+import { depthOfFocusMm } from '../../src/physics/beam/focused-beam.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import type { Stock } from '../../src/physics/march/stock.ts';
+import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { ACRYLIC, co2Beam, DOUBT, PINE } from '../physics/sample-cuts.ts';
 
 /** Common practice, no source: below it wood and acrylic char, melt or flare. */

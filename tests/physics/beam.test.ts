@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { type BeamInput, beamAcross, diameterAtMm, focusBeam, spotAcrossMm } from '../../src/physics/beam.ts';
-import { refractiveIndex } from '../../src/physics/optics.ts';
+import {
+  type BeamInput,
+  beamAcross,
+  diameterAtMm,
+  focusBeam,
+  spotAcrossMm,
+} from '../../src/physics/beam/focused-beam.ts';
+import { refractiveIndex } from '../../src/physics/beam/lens.ts';
 
 const input: BeamInput = {
   wavelengthUm: 10.6,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Calibration, calibrate, spreadFor } from '../../src/physics/calibrate.ts';
-import type { CouponRow } from '../../src/physics/coupon.ts';
-import { firstCoupon, nextCoupon } from '../../src/physics/next-coupon.ts';
+import { type Calibration, calibrate, spreadFor } from '../../src/physics/calibration/calibration.ts';
+import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
+import { firstCoupon, nextCoupon } from '../../src/physics/calibration/next-coupon.ts';
 import { BEAM, cutCoupon, Dice, PRIOR, type Shop } from './synthetic-shop.ts';
 
 function calibrated(rows: readonly CouponRow[]): Calibration {

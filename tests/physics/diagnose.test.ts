@@ -1,16 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { kerfOf } from '../../src/physics/cut-kerf.ts';
-import { type Cause, type CauseKind, type DiagnosisInput, diagnose, type Seen } from '../../src/physics/diagnose.ts';
-import { marchDepth } from '../../src/physics/march.ts';
-import { rescue } from '../../src/physics/rescue.ts';
+import { type Cause, type DiagnosisInput, rankCauses } from '../../src/physics/diagnosis/causes.ts';
+import type { CauseKind, Observation } from '../../src/physics/diagnosis/observation.ts';
+import { rescue } from '../../src/physics/diagnosis/rescue.ts';
+import { kerfOf } from '../../src/physics/march/kerf.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { pineCut } from './sample-cuts.ts';
 
-const nothing: Seen = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
+const nothing: Observation = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
 /** A cut that should have gone through with a probability of about 0.97. */
 const cut = { ...pineCut(5.5), kerfThresholdJPerMm2: 0.2 };
 
-function causesOf(seen: Partial<Seen>, change: Partial<DiagnosisInput> = {}): Cause[] {
-  const result = diagnose({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
+function causesOf(seen: Partial<Observation>, change: Partial<DiagnosisInput> = {}): Cause[] {
+  const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
   if (result.causes === null) throw new Error(result.problem);
   return result.causes;
 }
@@ -101,7 +102,8 @@ describe('a diagnosis', () => {
 
   it('is not swayed by a kerf where the beam is too weak for any cause to leave one', () => {
     const faint = { ...cut, kerfThresholdJPerMm2: 1e6 };
-    const weights = (seen: Partial<Seen>) => causesOf(seen, { cut: faint }).map(({ kind, weight }) => [kind, weight]);
+    const weights = (seen: Partial<Observation>) =>
+      causesOf(seen, { cut: faint }).map(({ kind, weight }) => [kind, weight]);
     const seen = weights({ depthMm: 4.5, kerfMm: 0.3 });
     const without = weights({ depthMm: 4.5 });
     expect(seen.map(([kind]) => kind)).toEqual(without.map(([kind]) => kind));
@@ -109,7 +111,7 @@ describe('a diagnosis', () => {
   });
 
   it('refuses a cut that cannot be computed', () => {
-    const result = diagnose({ cut: { ...cut, thicknessMm: 0 }, seen: { ...nothing, depthMm: 4 }, hiddenGlue: false });
+    const result = rankCauses({ cut: { ...cut, thicknessMm: 0 }, seen: { ...nothing, depthMm: 4 }, hiddenGlue: false });
     expect(result.causes).toBeNull();
     expect(result.problem).toMatch(/thick/);
   });
@@ -123,12 +125,12 @@ describe('a diagnosis', () => {
     );
   });
 
-  it.each<[string, Partial<Seen>, RegExp]>([
+  it.each<[string, Partial<Observation>, RegExp]>([
     ['a depth of 0', { depthMm: 0 }, /beam at all/],
     ['a depth that is no number', { depthMm: Number.NaN }, /explains nothing/],
     ['a kerf of 0', { kerfMm: 0 }, /kerf/],
   ])('says so of %s', (_, seen, message) => {
-    const result = diagnose({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false });
+    const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false });
     expect(result.causes).toBeNull();
     expect(result.problem).toMatch(message);
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { taperDeg, thresholdKerfMm } from '../../src/physics/kerf.ts';
+import { taperDeg, thresholdKerfMm } from '../../src/physics/march/kerf.ts';
 
 describe('the reported kerf', () => {
   it('is the width over which a line scan of a Gaussian exceeds the threshold', () => {

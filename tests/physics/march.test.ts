@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type CutPass, marchDepth } from '../../src/physics/march.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
+import type { CutPass } from '../../src/physics/march/passes.ts';
 import { ACRYLIC, beamOf, co2Beam, PINE, withoutConduction } from './sample-cuts.ts';
 
 const pass = fc.record({

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cornerFactor, curveProblem, type PowerSource, powerAtWork } from '../../src/physics/power.ts';
+import { cornerFactor, curveProblem, type PowerSource, powerAtWork } from '../../src/physics/beam/power-at-work.ts';
 
 const source: PowerSource = { kind: 'co2', ratedW: 60, measuredW: null, curve: null, atCorners: null, hoursH: null };
 const curve = [

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { shareAt } from '../../src/physics/doubt.ts';
-import { marchDepth } from '../../src/physics/march.ts';
-import { type CutInput, predictCut, probabilityFrom, throughProbability } from '../../src/physics/predict.ts';
+import { type CutInput, predictCut, probabilityFrom, throughProbability } from '../../src/physics/doubt/predict.ts';
+import { shareAt } from '../../src/physics/doubt/samples.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
 import { co2Beam, DOUBT, NO_DOUBT, pineCut } from './sample-cuts.ts';
 
 function predicted(input: CutInput) {

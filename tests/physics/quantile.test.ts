@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { normalCdf, normalQuantile } from '../../src/physics/normal.ts';
-import { weightedQuantile } from '../../src/physics/posterior.ts';
-import { quantile, shareAboveZero } from '../../src/physics/quantile.ts';
+import { weightedQuantile } from '../../src/physics/calibration/posterior.ts';
+import { normalCdf, normalQuantile } from '../../src/physics/doubt/normal.ts';
+import { quantile, shareAboveZero } from '../../src/physics/doubt/quantile.ts';
 
 // Worked by hand by Hazen's rule: the i-th of n sorted values stands at (i − ½)/n, and between two the way is straight
 // (A. Hazen, 1914; rule 5 of Hyndman and Fan, The American Statistician 50, 1996).

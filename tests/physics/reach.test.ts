@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { predictCut } from '../../src/physics/predict.ts';
-import { greatestThickness, type ReachInput, reachCurve, speedForProbability } from '../../src/physics/reach.ts';
+import { predictCut } from '../../src/physics/doubt/predict.ts';
+import { type ReachInput, reachCurve, speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { co2Beam, DOUBT, PINE, pineCut } from './sample-cuts.ts';
 
 const input: ReachInput = { beam: co2Beam(2), stock: PINE, doubt: DOUBT, powerW: 50, passes: 1, focusMm: 0 };
@@ -23,10 +23,6 @@ describe('reach', () => {
       lowMm: prediction!.depthLowMm,
       highMm: prediction!.depthHighMm,
     });
-  });
-
-  it('reads what a source cuts at the clean-speed floor', () => {
-    expect(greatestThickness(input, 4).depthMm).toBeCloseTo(reachCurve(input, [4])[0]!.depthMm, 12);
   });
 
   it('finds the speed at which a cut parts as surely as asked', () => {

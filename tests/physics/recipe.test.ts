@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { evenPasses, roundTo, timePerMm, typedSpeeds } from '../../src/physics/recipe.ts';
+import { evenPasses, timePerMm, typedSpeeds } from '../../src/physics/march/passes.ts';
+import { roundTo } from '../../src/units/format.ts';
 
 describe('a recipe', () => {
   it('of even passes moves the focus by the same step each time', () => {
-    expect(evenPasses(3, 40, 8, -0.5, -1.5)).toEqual([
+    expect(evenPasses({ passes: 3, powerW: 40, speedMmPerS: 8, focusMm: -0.5, focusStepMm: -1.5 })).toEqual([
       { powerW: 40, speedMmPerS: 8, focusMm: -0.5 },
       { powerW: 40, speedMmPerS: 8, focusMm: -2 },
       { powerW: 40, speedMmPerS: 8, focusMm: -3.5 },

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { throughProbability } from '../../src/physics/predict.ts';
-import { typedSpeeds } from '../../src/physics/recipe.ts';
-import { findRemedies, type Remedy, type RemedyProblem } from '../../src/physics/remedy.ts';
+import { throughProbability } from '../../src/physics/doubt/predict.ts';
+import { typedSpeeds } from '../../src/physics/march/passes.ts';
+import { findRemedies } from '../../src/physics/search/find-remedies.ts';
+import type { Remedy, RemedyProblem } from '../../src/physics/search/remedy.ts';
 import { ACRYLIC, co2Beam, DOUBT, PINE, pineCut } from './sample-cuts.ts';
 
 const powerChoices = Array.from({ length: 85 }, (_, i) => ({ fraction: (i + 1) / 100, powerW: 0.6 * (i + 1) }));

@@ -1,6 +1,6 @@
-import { type Beam, focusBeam } from '../../src/physics/beam.ts';
-import type { CutInput } from '../../src/physics/predict.ts';
-import type { Stock, StockDoubt } from '../../src/physics/stock.ts';
+import { type Beam, focusBeam } from '../../src/physics/beam/focused-beam.ts';
+import type { CutInput } from '../../src/physics/doubt/predict.ts';
+import type { Stock, StockDoubt } from '../../src/physics/march/stock.ts';
 
 /** A sealed CO₂ source behind a plano-convex ZnSe lens. */
 export function co2Beam(focalIn: number, diameterMm = 7, m2 = 1.2): Beam {

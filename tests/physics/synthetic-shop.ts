@@ -1,7 +1,8 @@
-import type { CouponRow } from '../../src/physics/coupon.ts';
-import { type CutPass, marchDepth } from '../../src/physics/march.ts';
-import type { CalibrationPrior } from '../../src/physics/posterior.ts';
-import type { Stock } from '../../src/physics/stock.ts';
+import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
+import type { CalibrationPrior } from '../../src/physics/calibration/posterior.ts';
+import { marchDepth } from '../../src/physics/march/march.ts';
+import type { CutPass } from '../../src/physics/march/passes.ts';
+import type { Stock } from '../../src/physics/march/stock.ts';
 import { co2Beam, PINE } from './sample-cuts.ts';
 
 /** A catalogue entry to start from. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/findings/finding.ts';
-import { annotations } from '../../src/report/forge/annotations.ts';
+import { annotations } from '../../src/report/ci/annotations.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 import { readCommands } from './runner-grammar.ts';

@@ -1,6 +1,6 @@
-import type { ReportContext, RuleCard } from '../../src/report/format.ts';
+import type { ReportContext, RuleMetadata } from '../../src/report/report-context.ts';
 
-export const CARD: RuleCard = {
+export const CARD: RuleMetadata = {
   id: 'cut/short-of-through',
   summary: 'A cut will not part the sheet.',
   severity: 'error',

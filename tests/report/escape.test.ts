@@ -3,16 +3,16 @@ import {
   commandData,
   commandProperty,
   csvCell,
-  html,
+  escapeHtml,
+  escapeMarkdown,
+  escapeSarif,
+  escapeSourceLine,
+  escapeTerminal,
+  fencedBlock,
   jsonText,
-  markdown,
-  markdownBlock,
   relativeUri,
-  sarifText,
-  terminal,
-  terminalSource,
   wellFormed,
-} from '../../src/report/text/escape.ts';
+} from '../../src/report/escape.ts';
 
 const ESC = '\u001b';
 type Row = [input: string, output: string];
@@ -33,11 +33,11 @@ describe('for a terminal', () => {
     ['\ude00x', '\\ude00x'],
     ['x ##[error]y', 'x ##\\x5berror]y'],
   ])('%j becomes %j', (input, output) => {
-    expect(terminal(input)).toBe(output);
+    expect(escapeTerminal(input)).toBe(output);
   });
 
   it('a line of a file keeps its columns at tabs', () => {
-    expect(terminalSource('\tG1\u0007')).toBe(' G1\\x07');
+    expect(escapeSourceLine('\tG1\u0007')).toBe(' G1\\x07');
   });
 });
 
@@ -75,12 +75,12 @@ describe('for Markdown', () => {
     ['WWW.example.org', 'WWW\\.example.org'],
     [':skull: $x$', '\\:skull\\: \\$x\\$'],
   ])('%j becomes %j', (input, output) => {
-    expect(markdown(input)).toBe(output);
+    expect(escapeMarkdown(input)).toBe(output);
   });
 
   it('a block is fenced by more backticks than it holds', () => {
-    expect(markdownBlock(['a ```` b', '```'])).toBe('`````\na ```` b\n```\n`````');
-    expect(markdownBlock(['x'], 'text')).toBe('```text\nx\n```');
+    expect(fencedBlock(['a ```` b', '```'])).toBe('`````\na ```` b\n```\n`````');
+    expect(fencedBlock(['x'], 'text')).toBe('```text\nx\n```');
   });
 });
 
@@ -91,7 +91,7 @@ describe('for HTML', () => {
     ['\ud800', '\ufffd'],
     ['a\nb', 'a\nb'],
   ])('%j becomes %j', (input, output) => {
-    expect(html(input)).toBe(output);
+    expect(escapeHtml(input)).toBe(output);
   });
 });
 
@@ -112,7 +112,7 @@ describe('for SARIF', () => {
     ['[click](https://example.org)', '\\[click\\](https://example.org)'],
     ['a\nb', 'a\nb'],
   ])('the text %j becomes %j', (input, output) => {
-    expect(sarifText(input)).toBe(output);
+    expect(escapeSarif(input)).toBe(output);
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RESULTS_MOST, sarif } from '../../src/report/forge/sarif.ts';
+import { MOST_RESULTS, sarif } from '../../src/report/ci/sarif.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { CARD, context } from './context.ts';
 
@@ -98,11 +98,11 @@ describe('the SARIF report', () => {
 
   it('keeps the worst where there are more than GitHub takes, and says so', () => {
     const findings = [
-      ...Array.from({ length: RESULTS_MOST }, (_, i) => finding({ severity: 'note', message: `No. ${i}.` })),
+      ...Array.from({ length: MOST_RESULTS }, (_, i) => finding({ severity: 'note', message: `No. ${i}.` })),
       finding({ message: 'The worst.' }),
     ];
     const run = logOf([job({ findings })]);
-    expect(run.results).toHaveLength(RESULTS_MOST);
+    expect(run.results).toHaveLength(MOST_RESULTS);
     expect(run.results.some((one: { message: { text: string } }) => one.message.text === 'The worst.')).toBe(true);
     expect(run.invocations[0].toolExecutionNotifications[0].message.text).toMatch('1 of 25001 results are left out');
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SUMMARY_BYTES, summary } from '../../src/report/forge/summary.ts';
+import { SUMMARY_BYTES, summary } from '../../src/report/ci/summary.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 
@@ -17,8 +17,8 @@ describe('the job summary', () => {
 
 | job | verdict | material | thickness | P(through) | time | expected waste | found |
 |---|---|---|--:|--:|--:|--:|---|
-| gate | ⛔ do not run | birch-plywood | 6 mm | 3 % | 3 min 2 s | 4.58 of 4.72 EUR | 1 error |
-| tray | found no error | birch-plywood | 6 mm | 3 % | 3 min 2 s |  | nothing |
+| gate | ⛔ do not run | birch-plywood | 6.0 mm | 3 % | 3 min 2 s | 4.58 of 4.72 EUR | 1 error |
+| tray | found no error | birch-plywood | 6.0 mm | 3 % | 3 min 2 s |  | nothing |
 
 ### gate
 

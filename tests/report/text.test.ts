@@ -16,7 +16,7 @@ describe('the text report', () => {
     expect(text(run(jobs), context())).toBe(`Do not run as it is: 1 of 3 jobs.
 
 DO NOT RUN  gate
-  birch-plywood 6 mm · bench-60w, lens 2in · 3 % likely to go through · 3 min 2 s · expected waste
+  birch-plywood 6.0 mm · bench-60w, lens 2in · 3 % likely to go through · 3 min 2 s · expected waste
   4.58 of 4.72 EUR
 
   error  signs/gate.gcode:12:4  cut/short-of-through
@@ -31,7 +31,7 @@ DO NOT RUN  gate
        |    ^^^^
 
 LOOK AT  labels
-  birch-plywood 6 mm · bench-60w, lens 2in · 3 % likely to go through · 3 min 2 s · expected waste
+  birch-plywood 6.0 mm · bench-60w, lens 2in · 3 % likely to go through · 3 min 2 s · expected waste
   4.58 of 4.72 EUR
 
   warning  signs/gate.gcode:12:4  cut/short-of-through
@@ -39,7 +39,7 @@ LOOK AT  labels
     12 | G1 F720 X10
        |    ^^^^
 
-ok  tray · birch-plywood 6 mm · bench-60w, lens 2in · 3 % likely to go through · found nothing in
+ok  tray · birch-plywood 6.0 mm · bench-60w, lens 2in · 3 % likely to go through · found nothing in
     what it checked
 
 3 jobs · 1 error, 1 warning, 1 note · expected waste 9.16 EUR
@@ -79,7 +79,7 @@ kerflint explain cut/short-of-through tells why it matters and how to put it rig
       context(),
     );
     expect(page).toMatch(
-      'Waived, and still so (1):\n  signs/gate.gcode:12:4 cut/short-of-through: proved on coupon 12\n',
+      'Waived, and still so (1):\n  signs/gate.gcode:12:4  cut/short-of-through: proved on coupon 12\n',
     );
     expect(page).toMatch('1 waived');
   });

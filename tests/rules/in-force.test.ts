@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
-import { type RuleSaid, rulesInForce } from '../../src/rules/in-force.ts';
+import { type RuleSetting, rulesInForce } from '../../src/rules/in-force.ts';
 
-const said = (id: string, severity: RuleSaid['severity'], options: RuleSaid['options'] = {}): RuleSaid => ({
+const said = (id: string, severity: RuleSetting['severity'], options: RuleSetting['options'] = {}): RuleSetting => ({
   id,
   severity,
   options,
@@ -35,7 +35,7 @@ describe('rules in force', () => {
     );
   });
 
-  it.each<[string, RuleSaid, string]>([
+  it.each<[string, RuleSetting, string]>([
     ['an unknown rule', said('cut/margnal', 'off'), 'cut/marginal'],
     ['an unknown option', said('focus/lens-too-short', null, { ration: 6 }), 'ratio'],
     ['a value of the wrong type', said('focus/lens-too-short', null, { ratio: 'six' }), 'number'],

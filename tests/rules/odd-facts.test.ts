@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
 import type { JobFacts } from '../../src/facts/facts.ts';
-import { MessageFault, renderMessage } from '../../src/findings/message.ts';
+import { MessageError, renderMessage } from '../../src/findings/message.ts';
 import { everything } from '../../src/units/found.ts';
 import { cut, facts, pass } from './build-facts.ts';
 import { cases } from './cases/index.ts';
@@ -95,7 +95,7 @@ describe('rules over odd facts', () => {
           checkAll(withValue(facts, path, value) as JobFacts);
         } catch (fault) {
           // The reporter refuses to print a number that is none; that is its answer, and the job counts as incomplete.
-          if (!(fault instanceof MessageFault) || Number.isFinite(value)) throw fault;
+          if (!(fault instanceof MessageError) || Number.isFinite(value)) throw fault;
         }
       }),
       { numRuns: 1500, seed: 20261125 },

@@ -4,9 +4,9 @@ import { RULES } from '../../src/cli/registered-rules.ts';
 import { docsPath } from '../../src/findings/reporter.ts';
 import { READERS } from '../../src/readers.ts';
 import { findRule } from '../../src/rules/index.ts';
-import { ruleIndexPage, rulePage } from '../../src/rules/page.ts';
 import { retired } from '../../src/rules/retired.ts';
 import type { Rule } from '../../src/rules/rule.ts';
+import { ruleIndexPage, rulePage } from '../../src/rules/rule-page.ts';
 import { cases } from './cases/index.ts';
 
 const AREAS = [

@@ -3,13 +3,13 @@ import { basename, join, resolve } from 'node:path';
 import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { type Source, wholeText } from '../../source/source.ts';
-import { parseThickness } from '../../units/bench-values.ts';
+import { parseThickness } from '../../units/compound-quantities.ts';
 import { type Dimension, dimensionSpec } from '../../units/dimensions.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
-import { parseQuantity, sample } from '../../units/quantity.ts';
-import { placesOf, settled } from '../check/gather.ts';
+import { exampleOf, parseQuantity } from '../../units/quantity.ts';
+import { placesOf, stopOnSettingProblems } from '../check/gather.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
@@ -33,7 +33,7 @@ export class BenchShop {
     const catalogue = trusted.catalogue.sources;
     const own = trusted.shop.sources;
     this.library = createLibrary({ catalogue, shop: own, untrusted: false });
-    settled(this.library.shopProblems());
+    stopOnSettingProblems(this.library.shopProblems());
     this.#sources = [...own, ...catalogue];
     this.#shopMachines = createLibrary({ catalogue: [], shop: own, untrusted: false }).ids().machines;
     this.#catalogue = createLibrary({ catalogue, shop: [], untrusted: false });
@@ -64,7 +64,7 @@ export class BenchShop {
     const ids = machine.lenses.map((one) => one.id);
     const near = nearestWord(id ?? '', ids);
     throw new UsageError(
-      `${machine.id} has no lens "${terminal(id ?? '')}"${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+      `${machine.id} has no lens "${escapeTerminal(id ?? '')}"${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
       `It has ${ids.join(', ')}.`,
     );
   }
@@ -89,7 +89,7 @@ export class BenchShop {
   textOf(material: Material): string {
     const source = this.#sources.find((one) => one.name === material.file);
     if (source === undefined)
-      throw new UsageError(`${terminal(material.file)} cannot be found again.`, 'Run it once more.');
+      throw new UsageError(`${escapeTerminal(material.file)} cannot be found again.`, 'Run it once more.');
     return wholeText(source, MATERIAL_LIMIT_BYTES);
   }
 
@@ -102,10 +102,10 @@ export class BenchShop {
 
 function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string): T {
   if (answer.value !== null) return answer.value;
-  settled(answer.problems);
+  stopOnSettingProblems(answer.problems);
   const near = answer.near === null ? '' : ` (did you mean ${answer.near}?)`;
   throw new UsageError(
-    `there is no ${what} "${terminal(name)}" in the shop or the catalogue${near}.`,
+    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue${near}.`,
     `Name one, or describe it in a *.${what}.yaml of the shop (--shop).`,
   );
 }
@@ -115,8 +115,8 @@ export function thicknessOption(typed: string | undefined): Thickness {
   const wayOut = 'For instance --thickness "6.0 mm ± 0.2 mm".';
   if (typed === undefined) throw new UsageError('no thickness is given.', wayOut);
   const parsed = parseThickness(typed);
-  if (!parsed.ok) throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, wayOut);
-  if (!(parsed.value.mm > 0)) throw new UsageError(`--thickness: "${terminal(typed)}" must be above 0.`, wayOut);
+  if (!parsed.ok) throw new UsageError(`--thickness: ${escapeTerminal(parsed.problem)}.`, wayOut);
+  if (!(parsed.value.mm > 0)) throw new UsageError(`--thickness: "${escapeTerminal(typed)}" must be above 0.`, wayOut);
   return parsed.value;
 }
 
@@ -126,8 +126,8 @@ export function quantityOption(option: string, typed: string | undefined, dimens
   const parsed = parseQuantity(typed, dimension);
   if (parsed.ok) return parsed.value;
   throw new UsageError(
-    `${option}: ${terminal(parsed.problem)}.`,
-    `Give ${dimensionSpec(dimension).what}, for instance ${option} "${sample(dimension)}".`,
+    `${option}: ${escapeTerminal(parsed.problem)}.`,
+    `Give ${dimensionSpec(dimension).what}, for instance ${option} "${exampleOf(dimension)}".`,
   );
 }
 
@@ -137,29 +137,32 @@ export function countOption(option: string, typed: string | undefined, most: num
   const value = /^\d{1,9}$/.test(typed) ? Number(typed) : 0;
   if (value >= 1 && value <= most) return value;
   throw new UsageError(
-    `${option} "${terminal(typed)}" is not a number from 1 to ${most}.`,
+    `${option} "${escapeTerminal(typed)}" is not a number from 1 to ${most}.`,
     `For instance ${option} 2.`,
   );
 }
 
 /** The value, or the sentence that says why there is none as the error of this command. */
-export function orStop<T>(outcome: { value: T; problem: null } | { value: null; problem: string }, wayOut: string): T {
-  if (outcome.problem !== null) throw new UsageError(`${terminal(outcome.problem)}.`, wayOut);
+export function valueOrStop<T>(
+  outcome: { value: T; problem: null } | { value: null; problem: string },
+  wayOut: string,
+): T {
+  if (outcome.problem !== null) throw new UsageError(`${escapeTerminal(outcome.problem)}.`, wayOut);
   return outcome.value as T;
 }
 
 /** Problems of a file that was named on the command line. */
-export function stopOnProblems(problems: readonly FileProblem[], wayOut: string): void {
+export function stopOnFileProblems(problems: readonly FileProblem[], wayOut: string): void {
   if (problems.length === 0) return;
   const lines = problems.map(({ place, args }) =>
-    terminal(`${place.file}:${place.line}:${place.column}: ${args.text}`),
+    escapeTerminal(`${place.file}:${place.line}:${place.column}: ${args.text}`),
   );
   throw new UsageError(`${lines.join('\n')}.`, wayOut);
 }
 
 /** Text of several lines for a terminal. */
-export function shown(text: string): string {
-  return text.split('\n').map(terminal).join('\n');
+export function escapeLines(text: string): string {
+  return text.split('\n').map(escapeTerminal).join('\n');
 }
 
 /** Writes a test's files into a folder and says what to do with them. Never over a file, unless told to. */
@@ -173,18 +176,18 @@ export function writeBenchFiles(
   const there = made.files.find(({ name }) => existsSync(join(target, name)));
   if (there !== undefined && !overwrite) {
     throw new UsageError(
-      `${terminal(there.name)} is there already.`,
+      `${escapeTerminal(there.name)} is there already.`,
       'Choose another --name or --out, or say --overwrite.',
     );
   }
   for (const { name, text } of made.files) writeFile(join(target, name), text);
-  io.stdout.write(`wrote ${made.files.map(({ name }) => terminal(name)).join(', ')}\n\n`);
-  io.stdout.write(made.steps.map((step, i) => `${i + 1}. ${terminal(step)}\n`).join(''));
+  io.stdout.write(`wrote ${made.files.map(({ name }) => escapeTerminal(name)).join(', ')}\n\n`);
+  io.stdout.write(made.steps.map((step, i) => `${i + 1}. ${escapeTerminal(step)}\n`).join(''));
 }
 
 /** A name for files, from a material and a thickness where none is given. */
 export function fileName(typed: string | undefined, usual: string): string {
   const name = typed ?? usual;
   if (/^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(name) && basename(name) === name) return name;
-  throw new UsageError(`--name "${terminal(name)}" is no name for files.`, 'Use letters, digits, - _ and .');
+  throw new UsageError(`--name "${escapeTerminal(name)}" is no name for files.`, 'Use letters, digits, - _ and .');
 }

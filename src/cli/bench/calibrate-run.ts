@@ -1,15 +1,15 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
-import { calibrateFrom } from '../../bench/calibrate.ts';
-import { calibrationReport } from '../../bench/calibrate-text.ts';
-import { calibratedMaterial, originText } from '../../bench/material-text.ts';
+import { calibrateFrom } from '../../bench/calibration/calibrate-material.ts';
+import { calibrationReport } from '../../bench/calibration/calibration-report.ts';
+import { calibratedMaterial, originText } from '../../bench/calibration/material-text.ts';
 import { readCouponResults } from '../../job/material/coupon-results.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { folderAccess } from '../files/files.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { BenchShop, orStop, shown, stopOnProblems } from './bench-shop.ts';
+import { BenchShop, escapeLines, stopOnFileProblems, valueOrStop } from './bench-shop.ts';
 
 export interface CalibrateOptions {
   shop?: string;
@@ -22,18 +22,22 @@ export interface CalibrateOptions {
  */
 export function runCalibrate(file: string, options: CalibrateOptions, io: Io): void {
   const path = resolve(io.cwd, file);
-  if (!existsSync(path)) throw new UsageError(`${terminal(file)} does not exist.`, 'Name a filled-in *.results.yaml.');
+  if (!existsSync(path))
+    throw new UsageError(`${escapeTerminal(file)} does not exist.`, 'Name a filled-in *.results.yaml.');
   const folder = dirname(file);
   const access = folderAccess(dirname(path), folder === '.' ? {} : { prefix: `${folder}/` });
   const read = readCouponResults(access.open(basename(path)));
-  stopOnProblems(read.problems, 'Put it right and run it again; "kerflint schema coupon-results" tells the format.');
+  stopOnFileProblems(
+    read.problems,
+    'Put it right and run it again; "kerflint schema coupon-results" tells the format.',
+  );
   const results = read.value;
-  if (results === null) throw new UsageError(`${terminal(file)} says nothing.`, 'Fill it in.');
+  if (results === null) throw new UsageError(`${escapeTerminal(file)} says nothing.`, 'Fill it in.');
   const shop = new BenchShop(io.cwd, options.shop ?? null);
   const machine = shop.machine(results.machine);
   const lens = shop.lens(machine, results.lens ?? undefined);
   const material = shop.material(results.material);
-  const calibrated = orStop(
+  const calibrated = valueOrStop(
     calibrateFrom({
       results,
       machine,
@@ -45,7 +49,7 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
     'Put it right and run it again.',
   );
   const text = calibratedMaterial(shop.textOf(material), calibrated, originText(calibrated, results, machine, lens));
-  const report = shown(calibrationReport(calibrated));
+  const report = escapeLines(calibrationReport(calibrated));
   const empty = results.empty.length === 0 ? '' : `Left empty and not counted: tongue ${results.empty.join(', ')}.\n`;
   if (!options.write) {
     io.stderr.write(`${report}${empty}`);
@@ -61,5 +65,5 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
   }
   writeFile(target, text);
   io.stdout.write(`${report}${empty}`);
-  io.stderr.write(`kerflint: wrote ${terminal(target)}\n`);
+  io.stderr.write(`kerflint: wrote ${escapeTerminal(target)}\n`);
 }

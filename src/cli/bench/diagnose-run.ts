@@ -1,16 +1,17 @@
-import { diagnoseJob, EDGE, type Seen, SINCE, WHERE } from '../../bench/diagnose.ts';
-import { diagnosisReport } from '../../bench/diagnose-text.ts';
+import { diagnoseJob, EDGE, type Observation, SINCE, WHERE } from '../../bench/diagnosis/diagnose-job.ts';
+import { diagnosisReport } from '../../bench/diagnosis/diagnosis-report.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { loadReaders, readersNeeded } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { parseQuantity } from '../../units/quantity.ts';
-import { gather, settled } from '../check/gather.ts';
+import { gather, stopOnSettingProblems } from '../check/gather.ts';
 import { Asker } from '../terminal/ask.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { orStop, quantityOption, shown, stopOnProblems } from './bench-shop.ts';
+import { escapeLines, quantityOption, stopOnFileProblems, valueOrStop } from './bench-shop.ts';
 
 export interface DiagnoseOptions {
   task?: string;
@@ -25,7 +26,7 @@ export interface DiagnoseOptions {
 
 /** The `diagnose` command: what was seen in, ranked causes out. What is left out is asked for on a terminal. */
 export async function runDiagnose(path: string, options: DiagnoseOptions, io: Io): Promise<void> {
-  const given: Seen = {
+  const given: Observation = {
     depthMm: quantityOption('--depth', options.depth, 'length'),
     where: wordOption('--where', options.where, WHERE),
     kerfMm: quantityOption('--kerf', options.kerf, 'length'),
@@ -42,31 +43,31 @@ export async function runDiagnose(path: string, options: DiagnoseOptions, io: Io
   const [job, ...others] = discovery.jobs;
   if (job?.sidecar == null || others.length > 0) {
     throw new UsageError(
-      `${terminal(path)} is not one job.`,
+      `${escapeTerminal(path)} is not one job.`,
       'Name the sidecar of the job that failed: <name>.job.yaml.',
     );
   }
-  stopOnProblems(job.sidecar.problems, 'Put the sidecar right first; "kerflint check" tells more.');
+  stopOnFileProblems(job.sidecar.problems, 'Put the sidecar right first; "kerflint check" tells more.');
   const library = createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted: false });
-  settled(library.shopProblems());
+  stopOnSettingProblems(library.shopProblems());
   const seen = await completed(given, io);
-  const diagnosis = orStop(
+  const diagnosis = valueOrStop(
     diagnoseJob({
       job,
       readers: await loadReaders(READERS, readersNeeded(READERS, [job])),
       library,
       options: { untrusted: false },
-      today: new Date().toISOString().slice(0, 10),
+      today: localDate(new Date()),
       task: options.task ?? null,
       seen,
     }),
     'See "kerflint check" for the job itself, and "kerflint diagnose --help" for what can be told.',
   );
-  io.stdout.write(options.json ? `${JSON.stringify(diagnosis, null, 2)}\n` : shown(diagnosisReport(diagnosis)));
+  io.stdout.write(options.json ? `${JSON.stringify(diagnosis, null, 2)}\n` : escapeLines(diagnosisReport(diagnosis)));
 }
 
 /** Asks for what the options leave out; an empty answer leaves it open. */
-async function completed(seen: Seen, io: Io): Promise<Seen> {
+async function completed(seen: Observation, io: Io): Promise<Observation> {
   const asker = new Asker(io);
   if (!asker.possible) return seen;
   io.stderr.write('What did you see? An empty answer leaves it open.\n');
@@ -78,9 +79,9 @@ async function completed(seen: Seen, io: Io): Promise<Seen> {
     };
   const lengthMm = (answer: string) => {
     const parsed = parseQuantity(answer, 'length');
-    return parsed.ok ? { value: parsed.value } : { problem: `${terminal(parsed.problem)}.` };
+    return parsed.ok ? { value: parsed.value } : { problem: `${escapeTerminal(parsed.problem)}.` };
   };
-  const full: Seen = {
+  const full: Observation = {
     depthMm: seen.depthMm ?? (await asker.ask('How deep did it get (such as 3.1 mm)?', lengthMm)),
     where: seen.where ?? (await asker.ask(`Where did it fail (${WHERE.join(', ')})?`, word(WHERE))),
     kerfMm: seen.kerfMm ?? (await asker.ask('How wide is the kerf at the top (such as 0.3 mm)?', lengthMm)),
@@ -97,7 +98,7 @@ function wordOption<T extends string>(option: string, typed: string | undefined,
   if (taken !== undefined) return taken;
   const near = nearestWord(typed, words);
   throw new UsageError(
-    `${option} "${terminal(typed)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+    `${option} "${escapeTerminal(typed)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
     `Known are ${words.join(', ')}.`,
   );
 }

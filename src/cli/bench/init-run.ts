@@ -1,7 +1,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve } from 'node:path';
-import { sidecarDraft } from '../../bench/sidecar-draft.ts';
-import { readDrawing, readProgram } from '../../bench/sidecar-files.ts';
+import { sidecarDraft } from '../../bench/sidecar/sidecar-draft.ts';
+import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { JOB_SUFFIX } from '../../job/files/paths.ts';
 import type { Machine } from '../../job/model.ts';
@@ -9,8 +9,8 @@ import type { Reader } from '../../model/reader.ts';
 import { formatsInWords, kindByName } from '../../model/reader-choice.ts';
 import { loadReaders, readersNeeded } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
-import { terminal } from '../../report/text/escape.ts';
-import { parseThickness } from '../../units/bench-values.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { parseThickness } from '../../units/compound-quantities.ts';
 import { inARow } from '../../units/in-a-row.ts';
 import { placesOf } from '../check/gather.ts';
 import { packagePath } from '../files/package-files.ts';
@@ -40,7 +40,10 @@ export async function runInit(file: string, options: InitOptions, io: Io): Promi
   if (options.thickness !== undefined) {
     const parsed = parseThickness(options.thickness);
     if (!parsed.ok)
-      throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6.0 mm ± 0.2 mm".');
+      throw new UsageError(
+        `--thickness: ${escapeTerminal(parsed.problem)}.`,
+        'For instance --thickness "6.0 mm ± 0.2 mm".',
+      );
   }
   const { access, paths, trusted } = placesOf({
     cwd: io.cwd,
@@ -76,13 +79,13 @@ export async function runInit(file: string, options: InitOptions, io: Io): Promi
   }
   if (existsSync(target)) {
     throw new UsageError(
-      `${terminal(relative(io.cwd, target))} is there already.`,
+      `${escapeTerminal(relative(io.cwd, target))} is there already.`,
       'Change it by hand, or see a fresh draft with --stdout.',
     );
   }
   writeFile(target, text);
   io.stderr.write(
-    `kerflint: wrote ${terminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${terminal(relative(io.cwd, target))}\n`,
+    `kerflint: wrote ${escapeTerminal(relative(io.cwd, target))}. Fill in what is left open, then: kerflint check ${escapeTerminal(relative(io.cwd, target))}\n`,
   );
 }
 
@@ -94,10 +97,10 @@ function besides(path: string, stem: string, endings: readonly string[]): string
 
 function checkFile(path: string, typed: string, known: string | null): void {
   if (!statSync(path, { throwIfNoEntry: false })?.isFile())
-    throw new UsageError(`${terminal(typed)} is no file.`, 'Name a toolpath or artwork.');
+    throw new UsageError(`${escapeTerminal(typed)} is no file.`, 'Name a toolpath or artwork.');
   if (known === null || kindByName(READERS, path) === null) {
     throw new UsageError(
-      `${terminal(typed)} is neither ${inARow(formatsInWords(READERS), 'nor')}.`,
+      `${escapeTerminal(typed)} is neither ${inARow(formatsInWords(READERS), 'nor')}.`,
       'Name a toolpath or artwork.',
     );
   }

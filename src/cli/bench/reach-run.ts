@@ -1,12 +1,12 @@
 import { resolve } from 'node:path';
-import { type ReachRequest, reach, reachOverview } from '../../bench/reach.ts';
-import { overviewTable, reachTable } from '../../bench/reach-table.ts';
-import { terminal } from '../../report/text/escape.ts';
-import { nearestWord } from '../../units/nearest-word.ts';
+import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach-overview.ts';
+import { overviewTable, reachTable } from '../../bench/reach/reach-table.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { formatOptions, type OutputSpec } from '../files/outputs.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { BenchShop, countOption, orStop, quantityOption, shown, thicknessOption } from './bench-shop.ts';
+import { BenchShop, countOption, escapeLines, quantityOption, thicknessOption, valueOrStop } from './bench-shop.ts';
 
 export interface ReachOptions {
   machine?: string;
@@ -21,22 +21,16 @@ export interface ReachOptions {
 }
 
 const FORMATS = ['text', 'json', 'svg'] as const;
-type Format = (typeof FORMATS)[number];
+type ReachFormat = (typeof FORMATS)[number];
 
 /** The `reach` command: what a machine and its lenses cut. */
 export async function runReach(options: ReachOptions, io: Io): Promise<void> {
-  const outputs = outputsOf(options.format);
+  const outputs = formatOptions(options.format, FORMATS, 'svg=reach.svg');
   const shop = new BenchShop(io.cwd, options.shop ?? null);
   const machine = shop.machine(options.machine);
   const lenses = options.lens === undefined ? [] : [shop.lens(machine, options.lens)];
   const passes = countOption('--passes', options.passes, 100) ?? 1;
-  const setting = quantityOption('--power', options.power, 'fraction');
-  if (setting !== null && !(setting > 0 && setting <= 1)) {
-    throw new UsageError(
-      `--power "${terminal(options.power ?? '')}" is not above 0 and at most 100 %.`,
-      'For instance --power "80 %".',
-    );
-  }
+  const setting = powerOption(options.power);
   const focusMm = quantityOption('--focus', options.focus, 'length') ?? 0;
   const sheetMm = options.thickness === undefined ? null : thicknessOption(options.thickness).mm;
   if (sheetMm !== null && options.material === undefined) {
@@ -49,12 +43,21 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
       : await chartTexts({ machine, material: shop.material(options.material), sheetMm, ...common });
   for (const { format, file } of outputs) if (file !== null) writeFile(resolve(io.cwd, file), texts(format));
   for (const { format, file } of outputs) {
-    if (file === null) io.stdout.write(format === 'text' ? shown(texts(format)) : texts(format));
+    if (file === null) io.stdout.write(format === 'text' ? escapeLines(texts(format)) : texts(format));
   }
 }
 
-async function chartTexts(request: ReachRequest): Promise<(format: Format) => string> {
-  const model = orStop(reach(request), 'Run "kerflint reach" without --material for what this machine cuts.');
+function powerOption(typed: string | undefined): number | null {
+  const setting = quantityOption('--power', typed, 'fraction');
+  if (setting === null || (setting > 0 && setting <= 1)) return setting;
+  throw new UsageError(
+    `--power "${escapeTerminal(typed ?? '')}" is not above 0 and at most 100 %.`,
+    'For instance --power "80 %".',
+  );
+}
+
+async function chartTexts(request: ReachRequest): Promise<(format: ReachFormat) => string> {
+  const model = valueOrStop(reach(request), 'Run "kerflint reach" without --material for what this machine cuts.');
   const { reachPicture } = await import('../../report/pictures/reach-wall-chart.ts');
   return (format) => {
     if (format === 'svg') return reachPicture(model);
@@ -66,41 +69,11 @@ function overviewTexts(
   shop: BenchShop,
   machine: ReachRequest['machine'],
   common: Omit<ReachRequest, 'machine' | 'material'>,
-  outputs: readonly Output[],
-): (format: Format) => string {
+  outputs: readonly OutputSpec<ReachFormat>[],
+): (format: ReachFormat) => string {
   if (outputs.some(({ format }) => format === 'svg')) {
     throw new UsageError('a picture is of one material.', 'Name it, for instance --material birch-plywood.');
   }
-  const overview = orStop(reachOverview(machine, shop.materials(), common), "Put the machine's profile right.");
+  const overview = valueOrStop(reachOverview(machine, shop.materials(), common), "Put the machine's profile right.");
   return (format) => (format === 'json' ? `${JSON.stringify(overview, null, 2)}\n` : overviewTable(overview));
-}
-
-interface Output {
-  format: Format;
-  file: string | null;
-}
-
-function outputsOf(typed: readonly string[]): Output[] {
-  const outputs = (typed.length === 0 ? ['text'] : typed).map((option): Output => {
-    const at = option.indexOf('=');
-    const name = at < 0 ? option : option.slice(0, at);
-    const format = FORMATS.find((one) => one === name);
-    if (format === undefined) {
-      const near = nearestWord(name, FORMATS);
-      throw new UsageError(
-        `the format "${terminal(name)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
-        `Known are ${FORMATS.join(', ')}; for instance --format svg=reach.svg.`,
-      );
-    }
-    const file = at < 0 ? null : option.slice(at + 1);
-    if (file === '') throw new UsageError(`--format ${format}= names no file.`, `Write --format ${format}=<file>.`);
-    return { format, file };
-  });
-  if (outputs.filter(({ file }) => file === null).length > 1) {
-    throw new UsageError(
-      'two formats cannot share stdout.',
-      'Give all but one a file, for instance --format svg=reach.svg.',
-    );
-  }
-  return outputs;
 }

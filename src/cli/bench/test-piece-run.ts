@@ -1,6 +1,6 @@
 import { relative, resolve, sep } from 'node:path';
-import { coupon } from '../../bench/coupon.ts';
-import { ramp } from '../../bench/ramp.ts';
+import { makeCoupon } from '../../bench/test-piece/make-coupon.ts';
+import { makeRamp } from '../../bench/test-piece/make-ramp.ts';
 import { trimmed } from '../../units/format.ts';
 import { packagePath } from '../files/package-files.ts';
 import type { Io } from '../terminal/io.ts';
@@ -8,9 +8,9 @@ import {
   BenchShop,
   countOption,
   fileName,
-  orStop,
   quantityOption,
   thicknessOption,
+  valueOrStop,
   writeBenchFiles,
 } from './bench-shop.ts';
 
@@ -40,7 +40,7 @@ export interface RampOptions extends PieceOptions {
 /** The `coupon` command: writes a test piece. */
 export function runCoupon(options: CouponArguments, io: Io): void {
   const bench = onBench(options, io);
-  const made = coupon({
+  const made = makeCoupon({
     ...bench,
     name: fileName(options.name, `coupon-${bench.material.id}-${trimmed(bench.thickness.mm, 2)}mm`),
     tongues: countOption('--tongues', options.tongues, 1000) ?? 0,
@@ -50,20 +50,20 @@ export function runCoupon(options: CouponArguments, io: Io): void {
     corner: options.corner,
     schemas: schemasFrom(options.out, io),
   });
-  const value = orStop(made, 'See what is in reach with "kerflint reach".');
+  const value = valueOrStop(made, 'See what is in reach with "kerflint reach".');
   writeBenchFiles(value, options.out, options.overwrite ?? false, io);
 }
 
 /** The `ramp` command: writes a focus ramp. */
 export function runRamp(options: RampOptions, io: Io): void {
   const bench = onBench(options, io);
-  const made = ramp({
+  const made = makeRamp({
     ...bench,
     name: fileName(options.name, `ramp-${bench.material.id}-${bench.lens.id}`),
     kind: options.tilted ? 'tilted' : null,
     schemas: schemasFrom(options.out, io),
   });
-  writeBenchFiles(orStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
+  writeBenchFiles(valueOrStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
 }
 
 function onBench(options: PieceOptions, io: Io) {

@@ -1,7 +1,7 @@
 import { closeSync, constants, existsSync, fstatSync, mkdirSync, openSync, readSync, realpathSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { SETTINGS_NAME } from '../../job/files/paths.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { isWithin } from '../files/files.ts';
 import { writeFile } from '../files/write-file.ts';
 import { UsageError } from '../usage-error.ts';
@@ -19,7 +19,7 @@ export function cacheFolder(typed: string, cwd: string, root: string): string {
   const around = isWithin(folder, realRoot) ? realRoot : jobsFolderAround(folder);
   if (around === null) return folder;
   throw new UsageError(
-    `--cache ${terminal(typed)} lies in ${terminal(around)}, where jobs come from: a result could be sent along with its job.`,
+    `--cache ${escapeTerminal(typed)} lies in ${escapeTerminal(around)}, where jobs come from: a result could be sent along with its job.`,
     'Name a folder outside of every checkout, to which only those write who are trusted.',
   );
 }

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { FoundJob } from '../../job/files/discovery.ts';
 import type { JudgingInput } from '../../preflight.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
-import type { Trusted } from '../check/gather.ts';
+import type { TrustedSources } from '../check/gather.ts';
 import { packagePath, packageVersion } from '../files/package-files.ts';
 
 /**
@@ -13,7 +13,7 @@ import { packagePath, packageVersion } from '../files/package-files.ts';
  * readers, and every file of catalogue and shop. Their sources must be remembered: what is hashed here is then what the library reads.
  * @throws SourceUnreadable when one of the files cannot be had
  */
-export function runDigest({ options, settings, readers }: JudgingInput, { catalogue, shop }: Trusted): string {
+export function runDigest({ options, settings, readers }: JudgingInput, { catalogue, shop }: TrustedSources): string {
   return digestOf({
     version: packageVersion(),
     program: programDigest(),
@@ -56,7 +56,7 @@ function stamp(source: Source): [name: string, size: number, sha256: string] {
   return [source.name, source.size, hash.digest('hex')];
 }
 
-/** JSON with every number kept apart from every other: it has no infinity and no negative zero of its own. */
+/** JSON in which all numbers stay distinct: plain JSON has no infinity and no negative zero. */
 function digestOf(value: unknown): string {
   const exact = (_: string, one: unknown) =>
     typeof one === 'number' ? { number: Object.is(one, -0) ? '-0' : String(one) } : one;

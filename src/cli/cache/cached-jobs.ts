@@ -1,6 +1,6 @@
 import type { Inspect, JudgingInput } from '../../preflight.ts';
 import { SourceUnreadable } from '../../source/source.ts';
-import type { Trusted } from '../check/gather.ts';
+import type { TrustedSources } from '../check/gather.ts';
 import { decodeEntry, encodeEntry } from './cache-entry.ts';
 import { CacheFolder } from './cache-folder.ts';
 import { jobKey, runDigest } from './cache-key.ts';
@@ -16,7 +16,7 @@ export interface CachedJobs {
  * Puts a folder of results before the judging of a run's jobs, all of them without pictures. The folder only ever saves time: what is not
  * there whole is judged, and what is there was judged from the same bytes.
  */
-export function cachedJobs(inspect: Inspect, judging: JudgingInput, trusted: Trusted, at: string): CachedJobs {
+export function cachedJobs(inspect: Inspect, judging: JudgingInput, trusted: TrustedSources, at: string): CachedJobs {
   const folder = new CacheFolder(at);
   const run = runDigestOf(judging, trusted);
   return {
@@ -39,7 +39,7 @@ export function cachedJobs(inspect: Inspect, judging: JudgingInput, trusted: Tru
 }
 
 /** Null when the shop cannot be read as a whole: then there is nothing that a result could be known by. */
-function runDigestOf(judging: JudgingInput, trusted: Trusted): string | null {
+function runDigestOf(judging: JudgingInput, trusted: TrustedSources): string | null {
   try {
     return runDigest(judging, trusted);
   } catch (error) {

@@ -1,13 +1,14 @@
 import { SEVERITIES, type Severity } from '../../findings/finding.ts';
+import { isDate, localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
 import { UsageError } from '../usage-error.ts';
-import type { BaselineUse } from './baselining.ts';
+import type { BaselineUse } from './apply-baseline.ts';
 import { parseShard, type Shard } from './shard.ts';
 
 /** The options of `check` as typed. */
-export interface TypedOptions {
+export interface RawCheckOptions {
   format?: string[];
   failOn: string;
   maxWarnings?: string;
@@ -54,7 +55,7 @@ export interface CheckOptions {
 }
 
 /** @throws UsageError for a value that is none */
-export function checkOptions(typed: TypedOptions): CheckOptions {
+export function checkOptions(typed: RawCheckOptions): CheckOptions {
   const bare: CheckOptions['bare'] = {};
   for (const key of ['machine', 'lens', 'material', 'thickness'] as const) {
     const value = typed[key];
@@ -69,7 +70,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
     bare,
-    today: typed.today === undefined ? today() : date(typed.today),
+    today: typed.today === undefined ? localDate(new Date()) : date(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
     baseline: baselineUse(typed),
@@ -81,7 +82,7 @@ export function checkOptions(typed: TypedOptions): CheckOptions {
   };
 }
 
-function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: TypedOptions): boolean {
+function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: RawCheckOptions): boolean {
   if (watch && (changedFiles ?? shard ?? writeBaseline ?? pruneBaseline) !== undefined)
     throw new UsageError(
       '--watch goes with neither --changed-files, --shard, --write-baseline nor --prune-baseline.',
@@ -90,7 +91,7 @@ function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBase
   return watch;
 }
 
-function baselineUse(typed: TypedOptions): BaselineUse | null {
+function baselineUse(typed: RawCheckOptions): BaselineUse | null {
   const renew = [
     ...(typed.writeBaseline ? (['write'] as const) : []),
     ...(typed.pruneBaseline ? (['prune'] as const) : []),
@@ -152,18 +153,9 @@ function folderName(option: string, text: string): string {
 }
 
 function date(text: string): string {
-  const [, year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text) ?? [];
-  const stands = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
-  if (day !== undefined && stands.toISOString().slice(0, 10) === text) return text;
+  if (isDate(text)) return text;
   throw new UsageError(
     `--today "${text}" is not a date.`,
     'Write it as year-month-day, for instance --today 2026-11-25.',
   );
-}
-
-/** The date on the wall where this runs. */
-export function today(): string {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

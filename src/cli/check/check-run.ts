@@ -3,23 +3,24 @@ import type { RunResult } from '../../findings/result.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { drawsPictures } from '../../report/formats.ts';
-import { terminal } from '../../report/text/escape.ts';
-import { count, verdictSentence } from '../../report/text/wording.ts';
+import { verdictSentence } from '../../report/result-texts.ts';
+import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { withBaseline } from './baselining.ts';
-import { changedList } from './changed-list.ts';
-import { type CheckOptions, checkOptions, type TypedOptions } from './check-options.ts';
-import { concluded, type JudgeRequest, type PreparedRun, prepare } from './judge.ts';
+import { withBaseline } from './apply-baseline.ts';
+import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
+import { finishRun, type JudgeRequest, type PreparedRun, prepareRun } from './judge.ts';
 import { Progress } from './progress.ts';
+import { readChangedFiles } from './read-changed-files.ts';
 import { watchPaths } from './watching.ts';
 
 /** The `check` command: options in, reports out, exit code back. Reports are written only after everything is judged. */
-export async function runCheck(paths: readonly string[], typed: TypedOptions, io: Io): Promise<number> {
+export async function runCheck(paths: readonly string[], typed: RawCheckOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
   // A variable that a script left unset would otherwise stand for the whole folder.
   if (paths.includes(''))
@@ -42,8 +43,8 @@ export async function runCheck(paths: readonly string[], typed: TypedOptions, io
 /** One line for each event, whatever came of it. */
 async function checkAgain(names: string[], paths: readonly string[], options: CheckOptions, io: Io): Promise<void> {
   const [name = '', ...more] = names;
-  const saved = `${name}${more.length === 0 ? '' : ` and ${count(more.length, 'other file')}`} saved`;
-  const say = (text: string) => io.stderr.write(`${terminal(`${clock(new Date())}  ${saved}: ${text}`)}\n`);
+  const saved = `${name}${more.length === 0 ? '' : ` and ${formatCount(more.length, 'other file')}`} saved`;
+  const say = (text: string) => io.stderr.write(`${escapeTerminal(`${clock(new Date())}  ${saved}: ${text}`)}\n`);
   try {
     const result = await checkOnce(paths, options, io);
     say(verdictSentence(result));
@@ -69,7 +70,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     untrusted,
     bare: options.bare,
     today: options.today,
-    changed: changedFiles === null ? null : await changedList(changedFiles, io.cwd, io.stdin),
+    changed: changedFiles === null ? null : await readChangedFiles(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
     draw: draws(options),
     remember: cache !== null,
@@ -79,8 +80,8 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     progress.clear();
     io.stderr.write(`kerflint: ${line}\n`);
   };
-  const run = await prepare(request);
-  const judged = concluded(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
+  const run = await prepareRun(request);
+  const judged = finishRun(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
   progress.clear();
   const { root, rootInRepository } = judged;
   const result =
@@ -117,7 +118,7 @@ async function judgeJobs(
     const cached = cachedJobs(inspect, run.judging, run.trusted, cache);
     answer = { judged: run.jobs.map(cached.inspect), trouble: cached.trouble() };
   }
-  if (answer.trouble !== null) how.tell(`results are not kept: ${terminal(answer.trouble)}`);
+  if (answer.trouble !== null) how.tell(`results are not kept: ${escapeTerminal(answer.trouble)}`);
   return answer.judged;
 }
 

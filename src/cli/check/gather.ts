@@ -7,7 +7,7 @@ import type { FileProblem } from '../../job/files/problem.ts';
 import { collectShop, type Shop } from '../../job/files/shop.ts';
 import { ruleProblems } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { folderAccess, type OnBytes } from '../files/files.ts';
 import { linkBelow } from '../files/links.ts';
 import { packagePath } from '../files/package-files.ts';
@@ -32,7 +32,7 @@ export interface GatherRequest {
 type Trusting = Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'remember'>;
 
 /** What a run trusts, opened but not yet read. */
-export interface Trusted {
+export interface TrustedSources {
   /** What ships with kerflint. */
   catalogue: Shop;
   /** What `--shop` names or, without it, the root's own settings; empty when the root is not trusted. */
@@ -40,7 +40,7 @@ export interface Trusted {
 }
 
 /** Everything that a run reads, opened but not yet read. */
-export interface Gathered extends Trusted {
+export interface Gathered extends TrustedSources {
   /** Absolute. */
   root: string;
   discovery: Discovery;
@@ -50,14 +50,14 @@ export interface Gathered extends Trusted {
 export function gather(request: GatherRequest): Gathered {
   const places = placesOf(request);
   const { settings } = places.trusted.shop;
-  settled(ruleProblems(settings));
+  stopOnSettingProblems(ruleProblems(settings));
   const excluded = excludedBy(settings?.exclude ?? []);
   const discovery = discoverJobs(places.access, READERS, places.paths, request.bareInFolders, excluded);
   const [unmatched, ...more] = discovery.unmatched;
   if (unmatched !== undefined) {
     const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
     throw new UsageError(
-      `${terminal(unmatched.text)}${others}.`,
+      `${escapeTerminal(unmatched.text)}${others}.`,
       'Name sidecars, toolpaths, artwork or folders that hold them.',
     );
   }
@@ -70,13 +70,13 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
   access: FileAccess;
   /** Paths of the arguments relative to the root. */
   paths: string[];
-  trusted: Trusted;
+  trusted: TrustedSources;
 } {
   const typed = request.paths.length === 0 ? ['.'] : request.paths;
   const absolute = typed.map((path) => resolve(request.cwd, path));
   const root = findRoot(existsSync, absolute.map(folderAt).map(slashed), request.untrusted);
   const { access, trusted } = openRoot(root, request);
-  settled([...trusted.catalogue.problems, ...trusted.shop.problems]);
+  stopOnSettingProblems([...trusted.catalogue.problems, ...trusted.shop.problems]);
   return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
 }
 
@@ -84,7 +84,7 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
 export function openRoot(
   root: string,
   { onBytes, ...request }: Trusting & Pick<GatherRequest, 'onBytes'>,
-): { access: FileAccess; trusted: Trusted } {
+): { access: FileAccess; trusted: TrustedSources } {
   const { remember } = request;
   const access = folderAccess(root, { onBytes, remember });
   const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }), true);
@@ -92,13 +92,13 @@ export function openRoot(
 }
 
 /** A problem of the settings ends the run before anything is judged. */
-export function settled(problems: readonly FileProblem[]): void {
+export function stopOnSettingProblems(problems: readonly FileProblem[]): void {
   const [first, ...more] = problems;
   if (first === undefined) return;
   const { file, line, column } = first.place;
   const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
   throw new UsageError(
-    `${terminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
+    `${escapeTerminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
     "Put it right, or check without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
   );
 }
@@ -113,15 +113,15 @@ function shopAccess(shop: string, { cwd, untrusted, remember }: Trusting, root: 
   const folder = resolve(cwd, shop);
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) {
     throw new UsageError(
-      `--shop ${terminal(shop)} is not a folder.`,
+      `--shop ${escapeTerminal(shop)} is not a folder.`,
       'Name the folder that holds the machine profiles of the shop.',
     );
   }
-  // Whoever names a folder trusts it; where a link among strangers' files leads is for the stranger to say.
+  // Whoever names a folder trusts it, but a link among untrusted files leads wherever their author wants.
   const link = untrusted ? linkBelow(realpathSync(root), folder) : null;
   if (link !== null) {
     throw new UsageError(
-      `--shop ${terminal(shop)} leads through the link ${terminal(link)}, which lies among the jobs that are not trusted.`,
+      `--shop ${escapeTerminal(shop)} leads through the link ${escapeTerminal(link)}, which lies among the jobs that are not trusted.`,
       'Name the folder itself, best in a checkout apart from the jobs.',
     );
   }

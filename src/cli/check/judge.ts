@@ -14,14 +14,14 @@ import {
   runOf,
 } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
-import type { ReportContext } from '../../report/format.ts';
-import { terminal } from '../../report/text/escape.ts';
-import { parseThickness } from '../../units/bench-values.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import type { ReportContext } from '../../report/report-context.ts';
+import { parseThickness } from '../../units/compound-quantities.ts';
 import { packageVersion } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
 import { changedPaths, touchedJobs } from './changed-jobs.ts';
 import type { CheckOptions } from './check-options.ts';
-import { type GatherRequest, gather, settled, type Trusted } from './gather.ts';
+import { type GatherRequest, gather, stopOnSettingProblems, type TrustedSources } from './gather.ts';
 import { type Shard, shareOf } from './shard.ts';
 
 /** What `check` judges: everything of its options that has a bearing on the result. */
@@ -36,7 +36,7 @@ export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
   draw?: boolean;
 }
 
-export interface Judged {
+export interface JudgedRun {
   result: RunResult;
   /** Absolute. */
   root: string;
@@ -54,8 +54,8 @@ export interface PreparedRun {
   rootInRepository: string;
   /** Those of its share. */
   jobs: FoundJob[];
-  unclaimed: Discovery['unclaimed'];
-  trusted: Trusted;
+  orphans: Discovery['orphans'];
+  trusted: TrustedSources;
   judging: JudgingInput;
   /** Ids of the readers that the jobs need. */
   needed: string[];
@@ -67,25 +67,25 @@ export interface PreparedRun {
  * Finds the jobs behind the paths and judges them, one after the other.
  * @throws UsageError when the request itself is wrong: then nothing was judged
  */
-export async function judge(request: JudgeRequest): Promise<Judged> {
-  const run = await prepare(request);
-  return concluded(run, run.jobs.map(inspector(run.judging, run.drawn)));
+export async function judgeRun(request: JudgeRequest): Promise<JudgedRun> {
+  const run = await prepareRun(request);
+  return finishRun(run, run.jobs.map(inspector(run.judging, run.drawn)));
 }
 
 /**
  * Finds the jobs behind the paths, and what they are judged by.
  * @throws UsageError when the request itself is wrong
  */
-export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
+export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
   const { bare } = request;
   if (bare.thickness !== undefined) {
     const parsed = parseThickness(bare.thickness);
     if (!parsed.ok)
-      throw new UsageError(`--thickness: ${terminal(parsed.problem)}.`, 'For instance --thickness "6 mm".');
+      throw new UsageError(`--thickness: ${escapeTerminal(parsed.problem)}.`, 'For instance --thickness "6 mm".');
   }
   const gathered = gather({ ...request, bareInFolders: Object.keys(bare).length > 0 });
   const library = libraryOf(gathered, request.untrusted);
-  settled(library.shopProblems());
+  stopOnSettingProblems(library.shopProblems());
   const rootInRepository = pathInRepository(gathered.root);
   const undivided = chosen(gathered.discovery, library, request, rootInRepository);
   const jobs = shareOf(undivided.jobs, request.shard);
@@ -95,7 +95,7 @@ export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
     root: gathered.root,
     rootInRepository,
     jobs,
-    unclaimed: shareOf(undivided.unclaimed, request.shard),
+    orphans: shareOf(undivided.orphans, request.shard),
     trusted: gathered,
     judging: judgingInput(request, gathered.shop.settings, library, await loadReaders(READERS, needed)),
     needed,
@@ -103,7 +103,7 @@ export async function prepare(request: JudgeRequest): Promise<PreparedRun> {
   };
 }
 
-export function libraryOf({ catalogue, shop }: Trusted, untrusted: boolean): Library {
+export function libraryOf({ catalogue, shop }: TrustedSources, untrusted: boolean): Library {
   return createLibrary({ catalogue: catalogue.sources, shop: shop.sources, untrusted });
 }
 
@@ -117,13 +117,13 @@ export function judgingInput(
 }
 
 /** What came of a run, once all its jobs are judged, in their order. */
-export function concluded(run: PreparedRun, judged: readonly JudgedJob[]): Judged {
+export function finishRun(run: PreparedRun, judged: readonly JudgedJob[]): JudgedRun {
   const { shard } = run.request;
   const result = runOf(
     judged.map((job) => job.result),
     packageVersion(),
   );
-  const whole = withOrphans(result, run.unclaimed);
+  const whole = withOrphans(result, run.orphans);
   return {
     result: shard === null ? whole : { ...whole, shard },
     root: run.root,
@@ -134,12 +134,12 @@ export function concluded(run: PreparedRun, judged: readonly JudgedJob[]): Judge
 
 /** The jobs of the undivided run: all, or those that a change touches. */
 function chosen(
-  { jobs, unclaimed }: Discovery,
+  { jobs, orphans }: Discovery,
   library: Library,
   { changed, bare }: JudgeRequest,
   rootInRepository: string,
-): Pick<Discovery, 'jobs' | 'unclaimed'> {
-  if (changed === null) return { jobs, unclaimed };
+): Pick<Discovery, 'jobs' | 'orphans'> {
+  if (changed === null) return { jobs, orphans };
   // git names paths from the top of the repository.
   const paths = changedPaths(changed).flatMap((path) =>
     path.startsWith(rootInRepository) ? path.slice(rootInRepository.length) : [],
@@ -147,7 +147,7 @@ function chosen(
   const names = new Set(paths);
   return {
     jobs: touchedJobs(jobs, paths, library, bare),
-    unclaimed: unclaimed.filter(({ path }) => names.has(path)),
+    orphans: orphans.filter(({ path }) => names.has(path)),
   };
 }
 

@@ -1,5 +1,6 @@
-import { terminal } from '../../report/text/escape.ts';
-import type { Out } from '../terminal/io.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { fixed, formatTime } from '../../units/format.ts';
+import type { OutputStream } from '../terminal/io.ts';
 
 /** A file is read in silence for so long. */
 const SILENT_MS = 500;
@@ -10,7 +11,7 @@ const MB = 1e6;
 
 /** Tells on stderr how far a long read is: bytes, rate, time left. Renews one line on a terminal; adds few to a log. */
 export class Progress {
-  readonly #out: Out;
+  readonly #out: OutputStream;
   readonly #now: () => number;
   #file = '';
   #bytes = 0;
@@ -18,7 +19,7 @@ export class Progress {
   #told = 0;
   #width = 0;
 
-  constructor(out: Out, now: () => number = Date.now) {
+  constructor(out: OutputStream, now: () => number = Date.now) {
     this.#out = out;
     this.#now = now;
   }
@@ -40,7 +41,7 @@ export class Progress {
     this.#told = now;
     const rate = (bytes / elapsed) * 1000;
     const left = Math.max(0, (size - bytes) / rate);
-    const line = `reading ${terminal(file)}: ${(bytes / MB).toFixed(1)} of ${(size / MB).toFixed(1)} MB, ${(rate / MB).toFixed(1)} MB/s, ${Math.ceil(left)} s left`;
+    const line = `reading ${escapeTerminal(file)}: ${fixed(bytes / MB, 1)} of ${fixed(size / MB, 1)} MB, ${fixed(rate / MB, 1)} MB/s, ${formatTime(Math.ceil(left))} left`;
     if (this.#out.isTTY) {
       const shown = line.slice(0, Math.max(20, (this.#out.columns ?? 80) - 1));
       this.#out.write(`\r${shown.padEnd(this.#width)}`);

@@ -1,4 +1,4 @@
-import { terminal } from '../../report/text/escape.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import type { AddCommand } from '../command.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -11,7 +11,7 @@ export const explain: AddCommand = (program, io) =>
       const { READERS } = await import('../../readers.ts');
       const { RULES } = await import('../registered-rules.ts');
       const { findRule } = await import('../../rules/index.ts');
-      const { rulePage } = await import('../../rules/page.ts');
+      const { rulePage } = await import('../../rules/rule-page.ts');
       const found = findRule(RULES, id);
       if (found.kind === 'rule') {
         const formats = READERS.map(({ name }) => name);
@@ -24,6 +24,9 @@ export const explain: AddCommand = (program, io) =>
         );
       } else {
         const near = found.suggestions.length === 0 ? '' : ` (did you mean ${found.suggestions.join(' or ')}?)`;
-        throw new UsageError(`there is no rule "${terminal(id)}"${near}.`, 'Run "kerflint rules" for all of them.');
+        throw new UsageError(
+          `there is no rule "${escapeTerminal(id)}"${near}.`,
+          'Run "kerflint rules" for all of them.',
+        );
       }
     });

@@ -12,7 +12,7 @@ export const rules: AddCommand = (program, io) =>
         io.stdout.write(`${JSON.stringify(data, null, 2)}\n`);
         return;
       }
-      const idWidth = Math.max(...all.map((rule) => rule.id.length));
-      const rows = all.map((rule) => `${rule.id.padEnd(idWidth)}  ${rule.severity.padEnd(7)}  ${rule.summary}\n`);
-      io.stdout.write(rows.join(''));
+      const { columns } = await import('../../units/columns.ts');
+      const rows = columns(all.map((rule) => [rule.id, rule.severity, rule.summary]));
+      io.stdout.write(`${rows.join('\n')}\n`);
     });

@@ -1,12 +1,15 @@
 import { fstatSync, writeSync } from 'node:fs';
-import type { Out } from '../terminal/io.ts';
+import type { OutputStream } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 
 type Failure = Error & { code?: string };
-type Stream = Out & { on(event: 'error', listener: (error: Failure) => void): unknown };
+type Stream = OutputStream & { on(event: 'error', listener: (error: Failure) => void): unknown };
 
 /** Standard output and standard error of a process. */
-export function outputsOf(process: { readonly stdout: Stream; readonly stderr: Stream }): { stdout: Out; stderr: Out } {
+export function outputsOf(process: { readonly stdout: Stream; readonly stderr: Stream }): {
+  stdout: OutputStream;
+  stderr: OutputStream;
+} {
   return {
     stdout: outputTo(
       1,
@@ -18,7 +21,7 @@ export function outputsOf(process: { readonly stdout: Stream; readonly stderr: S
         );
       },
     ),
-    // Of that nobody could be told.
+    // There is no stream left on which it could be reported.
     stderr: outputTo(
       2,
       () => process.stderr,
@@ -34,7 +37,7 @@ export function outputsOf(process: { readonly stdout: Stream; readonly stderr: S
  * @param stream opens Node's own.
  * @param failed is told why nothing more can be written, a full disk for one; what it throws is thrown by `write`.
  */
-export function outputTo(fd: number, stream: () => Stream, failed: (code: string) => void): Out {
+export function outputTo(fd: number, stream: () => Stream, failed: (code: string) => void): OutputStream {
   if (!takesWrites(fd, stream)) return stream();
   let opened: Stream | null = null;
   return {

@@ -1,46 +1,42 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
-import type { ReportContext } from '../../report/format.ts';
-import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName, isFormatName } from '../../report/formats.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName } from '../../report/formats.ts';
+import type { ReportContext } from '../../report/report-context.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
-import type { Out } from '../terminal/io.ts';
+import type { OutputStream } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { reportScript } from './report-script.ts';
+import { readReportScript } from './read-report-script.ts';
 import { writeFile } from './write-file.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
-export interface OutputSpec {
-  format: FormatName;
+export interface OutputSpec<F extends string = FormatName> {
+  format: F;
   file: string | null;
+}
+
+/** Reads the `--format` options of a check; errors as {@link formatOptions}. */
+export function outputSpecs(options: readonly string[]): OutputSpec[] {
+  return formatOptions(options, FORMAT_NAMES, 'json=result.json');
 }
 
 /**
  * Reads `--format` options, `name` or `name=file`; without any, text on stdout.
+ * @param formats the names that there are, `text` among them.
+ * @param example how one is written with a file.
  * @throws UsageError for an unknown name, an empty or repeated file, or two on stdout
  */
-export function outputSpecs(options: readonly string[]): OutputSpec[] {
-  const specs = (options.length === 0 ? ['text'] : options).map((option): OutputSpec => {
-    const [name = '', file] = splitOnce(option);
-    if (!isFormatName(name)) {
-      const near = nearestWord(name, FORMAT_NAMES);
-      throw new UsageError(
-        `the format "${name}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
-        `Known are ${FORMAT_NAMES.join(', ')}; for instance --format json=result.json.`,
-      );
-    }
-    if (file === '')
-      throw new UsageError(
-        `--format ${option} names no file.`,
-        `Write --format ${name}=<file>, or --format ${name} for stdout.`,
-      );
-    return { format: name, file: file ?? null };
-  });
-  const onStdout = specs.filter((spec) => spec.file === null);
-  if (onStdout.length > 1) {
-    const [first, second] = onStdout;
+export function formatOptions<F extends string>(
+  options: readonly string[],
+  formats: readonly F[],
+  example: string,
+): OutputSpec<F>[] {
+  const specs = (options.length === 0 ? ['text'] : options).map((option) => formatOption(option, formats, example));
+  const [first, second] = specs.filter((spec) => spec.file === null);
+  if (first !== undefined && second !== undefined) {
     throw new UsageError(
-      `two formats cannot share stdout: ${first?.format} and ${second?.format}.`,
-      `Give all but one a file, for instance --format ${second?.format}=out.${second?.format}.`,
+      `two formats cannot share stdout: ${first.format} and ${second.format}.`,
+      `Give all but one a file, for instance --format ${second.format}=out.${second.format}.`,
     );
   }
   const files = specs.flatMap((spec) => spec.file ?? []);
@@ -48,6 +44,24 @@ export function outputSpecs(options: readonly string[]): OutputSpec[] {
   if (twice !== undefined)
     throw new UsageError(`two formats cannot share the file ${twice}.`, 'Give each its own file.');
   return specs;
+}
+
+function formatOption<F extends string>(option: string, formats: readonly F[], example: string): OutputSpec<F> {
+  const [name = '', file] = splitOnce(option);
+  const format = formats.find((one) => one === name);
+  if (format === undefined) {
+    const near = nearestWord(name, formats);
+    throw new UsageError(
+      `the format "${escapeTerminal(name)}" is not known${near === undefined ? '' : ` (did you mean ${near}?)`}.`,
+      `Known are ${formats.join(', ')}; for instance --format ${example}.`,
+    );
+  }
+  if (file === '')
+    throw new UsageError(
+      `--format ${format}= names no file.`,
+      `Write --format ${format}=<file>, or --format ${format} for stdout.`,
+    );
+  return { format, file: file ?? null };
 }
 
 function splitOnce(option: string): [string, string?] {
@@ -61,7 +75,7 @@ export async function writeOutputs(
   specs: readonly OutputSpec[],
   where: {
     cwd: string;
-    stdout: Out;
+    stdout: OutputStream;
     context: Omit<ReportContext, 'colour' | 'width'>;
     colour: boolean;
     /** What to do with a link in the place of a file. */
@@ -74,7 +88,7 @@ export async function writeOutputs(
     const screen = spec.file === null;
     const context: ReportContext = {
       ...where.context,
-      ...(drawsPictures(spec.format) ? { script: reportScript() } : {}),
+      ...(drawsPictures(spec.format) ? { script: readReportScript() } : {}),
       colour: screen && where.colour,
       width: screen && where.stdout.isTTY ? (where.stdout.columns ?? 100) : 100,
     };

@@ -1,4 +1,4 @@
-import type { In, Io } from './io.ts';
+import type { InputStream, Io } from './io.ts';
 
 /** Asks a person at a terminal, line by line; where nobody sits there, nothing is asked and every answer is null. */
 export class Asker {
@@ -37,7 +37,7 @@ export class Asker {
   }
 }
 
-async function* linesOf(input: In): AsyncGenerator<string> {
+async function* linesOf(input: InputStream): AsyncGenerator<string> {
   const decoder = new TextDecoder();
   let rest = '';
   for await (const chunk of input) {

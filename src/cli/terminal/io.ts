@@ -1,5 +1,5 @@
 /** Somewhere to write to: a process's stream, or a test's list of strings. */
-export interface Out {
+export interface OutputStream {
   write(text: string | Uint8Array): unknown;
   readonly isTTY?: boolean;
   readonly columns?: number;
@@ -7,7 +7,9 @@ export interface Out {
 }
 
 /** Somewhere to read bytes from, once; a terminal can be asked. */
-export type In = (AsyncIterable<Uint8Array | string> | Iterable<Uint8Array | string>) & { readonly isTTY?: boolean };
+export type InputStream = (AsyncIterable<Uint8Array | string> | Iterable<Uint8Array | string>) & {
+  readonly isTTY?: boolean;
+};
 
 /** All that the command line has of the world. */
 export interface Io {
@@ -16,7 +18,7 @@ export interface Io {
   /** Absolute path of the working folder. */
   cwd: string;
   env: Readonly<Record<string, string | undefined>>;
-  stdin: In;
-  stdout: Out;
-  stderr: Out;
+  stdin: InputStream;
+  stdout: OutputStream;
+  stderr: OutputStream;
 }

@@ -70,7 +70,7 @@ function death(pool: Tinypool): Promise<never> {
     pool.on('error', reject);
     const ended = new Error('a worker ended before its jobs were judged');
     for (const thread of pool.threads) {
-      // Error and end of a thread can come in one and the same step; the error, which says more, must have had its way first.
+      // Error and end of a thread can come in one and the same step; the error says more, so it has to be handled first.
       thread.once('exit', () => setImmediate(reject, ended));
     }
   });

@@ -1,7 +1,7 @@
 import type { Lens, Machine, Material } from '../../job/model.ts';
-import { depthOfFocusMm } from '../../physics/beam.ts';
-import { marchedDepthMm } from '../../physics/march.ts';
-import { reachCurve, speedForProbability } from '../../physics/reach.ts';
+import { depthOfFocusMm } from '../../physics/beam/focused-beam.ts';
+import { marchedDepthMm } from '../../physics/march/march.ts';
+import { reachCurve, speedForProbability } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
 import { basisOf, limitOf, type Setup } from '../cuts/prediction.ts';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';

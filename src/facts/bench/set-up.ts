@@ -1,6 +1,7 @@
-import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
-import type { CutInput } from '../../physics/predict.ts';
-import { evenPasses } from '../../physics/recipe.ts';
+import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
+import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
+import type { CutInput } from '../../physics/doubt/predict.ts';
+import { evenPasses } from '../../physics/march/passes.ts';
 import { formatPercent, formatWatts } from '../../units/format.ts';
 import { beamOf, widestAcross } from '../cuts/optics.ts';
 import { wattsAt } from '../cuts/power.ts';
@@ -11,8 +12,6 @@ export type Outcome<T> = { value: T; problem: null } | { value: null; problem: s
 
 export const done = <T>(value: T): Outcome<T> => ({ value, problem: null });
 export const refused = (problem: string): { value: null; problem: string } => ({ value: null, problem });
-
-export const SOURCE_WORDS: Record<SourceKind, string> = { co2: 'CO₂', diode: 'diode', fibre: 'fibre' };
 
 /** What stands on the bench: a machine with one of its lenses, and a sheet. */
 export interface OnBench {
@@ -28,7 +27,7 @@ export function materialProblem(machine: Machine, material: Material): string | 
   const kind = machine.source.kind;
   if (material.sources[kind] !== 'cuts' || material.removal === null) {
     const reason = material.sourceReasons[kind];
-    return `a ${SOURCE_WORDS[kind]} source does not cut ${material.name}${reason === undefined ? '' : `: ${reason}`}`;
+    return `a ${SOURCE_NAMES[kind]} source does not cut ${material.name}${reason === undefined ? '' : `: ${reason}`}`;
   }
   return null;
 }
@@ -68,7 +67,7 @@ export function cutOf(
   },
 ): CutInput {
   const { powerW, speedMmPerS, passes, focusMm, focusStepMm = 0 } = recipe;
-  const planned = evenPasses(passes, powerW, speedMmPerS, focusMm, focusStepMm).map((pass) => ({
+  const planned = evenPasses({ passes, powerW, speedMmPerS, focusMm, focusStepMm }).map((pass) => ({
     ...pass,
     setting: 0,
     programmedMmPerS: speedMmPerS,
@@ -94,5 +93,5 @@ export function fullPower(
 
 /** "CO₂, 54 W at the work". */
 export function sourceText(machine: Machine, powerW: number): string {
-  return `${SOURCE_WORDS[machine.source.kind]}, ${formatWatts(powerW)} at the work`;
+  return `${SOURCE_NAMES[machine.source.kind]}, ${formatWatts(powerW)} at the work`;
 }

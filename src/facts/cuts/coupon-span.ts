@@ -1,5 +1,5 @@
 import type { Coupon, Material } from '../../job/model.ts';
-import { type CouponSpan, spreadFor } from '../../physics/calibrate.ts';
+import { type CouponSpan, spreadFor } from '../../physics/calibration/calibration.ts';
 
 /**
  * 1σ of the removal energy for a cut, as a fraction. Where the value rests on coupons it is no better than they are: it

@@ -1,5 +1,12 @@
 import type { Lens, Machine } from '../../job/model.ts';
-import { type Beam, beamAcross, beamProblem, depthOfFocusMm, focusBeam, spotAcrossMm } from '../../physics/beam.ts';
+import {
+  type Beam,
+  beamAcross,
+  beamProblem,
+  depthOfFocusMm,
+  focusBeam,
+  spotAcrossMm,
+} from '../../physics/beam/focused-beam.ts';
 
 /** What the lens does with this machine's beam. */
 export interface BeamFact {

@@ -1,5 +1,5 @@
 import type { Machine } from '../../job/model.ts';
-import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/power.ts';
+import { cornerFactor, type PowerSource, powerAtWork } from '../../physics/beam/power-at-work.ts';
 
 /** Set power to watts at the work. */
 export interface PowerFact {

@@ -1,9 +1,11 @@
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
-import type { Beam } from '../../physics/beam.ts';
-import { type CutPass, passesProblem } from '../../physics/march.ts';
-import { type CutInput, predictCut, throughProbability } from '../../physics/predict.ts';
-import { findRemedies, type Remedy } from '../../physics/remedy.ts';
-import type { Stock } from '../../physics/stock.ts';
+import type { Beam } from '../../physics/beam/focused-beam.ts';
+import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
+import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
+import type { Stock } from '../../physics/march/stock.ts';
+import { findRemedies } from '../../physics/search/find-remedies.ts';
+import type { Remedy } from '../../physics/search/remedy.ts';
+import { formatCount, formatPercent } from '../../units/format.ts';
 import { removalSpread } from './coupon-span.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
 import { beamOf, widestAcross } from './optics.ts';
@@ -44,8 +46,8 @@ export function limitOf(material: Material): number {
 export function basisOf(material: Material): string {
   const removal = material.removal;
   if (!removal) return 'none';
-  if (removal.coupons > 0) return `calibrated, ${removal.coupons} coupon${removal.coupons === 1 ? '' : 's'}`;
-  return `catalogue, ± ${Math.round(removal.spread * 1.645 * 100)} %`;
+  if (removal.coupons > 0) return `calibrated, ${formatCount(removal.coupons, 'coupon')}`;
+  return `catalogue, ± ${formatPercent(removal.spread * 1.645, 0)}`;
 }
 
 export function stockOf(material: Material): Stock | null {

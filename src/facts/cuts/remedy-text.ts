@@ -1,5 +1,5 @@
-import type { Remedy } from '../../physics/remedy.ts';
-import { formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
+import type { Remedy } from '../../physics/search/remedy.ts';
+import { formatFocus, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
 import type { PassFact, RemedyFact } from './cut-fact.ts';
 
 /** A remedy with its numbers and the sentence that a person at the machine can act on. */
@@ -62,7 +62,7 @@ export function remedyFact(
       return {
         ...none,
         kind: 'other-focus',
-        text: `Set the focus ${focusText(toSet(remedy.focusMm))}`,
+        text: `Set the focus ${formatFocus(toSet(remedy.focusMm))}`,
         focusMm: toSet(remedy.focusMm),
       };
     case 'more-passes': {
@@ -83,7 +83,7 @@ export function remedyFact(
       return {
         ...none,
         kind: 'other-lens',
-        text: `Fit the ${remedy.lensId} lens and cut at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} with the focus ${focusText(toSet(remedy.focusMm))}`,
+        text: `Fit the ${remedy.lensId} lens and cut at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} with the focus ${formatFocus(toSet(remedy.focusMm))}`,
         lens: remedy.lensId,
         speedMmPerS: remedy.speedMmPerS,
         powerW: remedy.powerW,
@@ -109,9 +109,4 @@ export function remedyFact(
         text: `This source cannot cut ${formatMm(thicknessMm)} of it: use thinner stock or a stronger source`,
       };
   }
-}
-
-function focusText(focusMm: number): string {
-  if (focusMm === 0) return 'on the face';
-  return focusMm < 0 ? `${formatMm(-focusMm)} below the face` : `${formatMm(focusMm)} above the face`;
 }

@@ -1,5 +1,5 @@
 import type { Lens } from '../../job/model.ts';
-import { depthOfFocusMm, diameterAtMm } from '../../physics/beam.ts';
+import { depthOfFocusMm, diameterAtMm } from '../../physics/beam/focused-beam.ts';
 import { roundTo } from '../../units/format.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { leastSure } from '../cuts/least-sure.ts';

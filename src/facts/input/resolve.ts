@@ -3,7 +3,7 @@ import type { Library } from '../../job/files/library.ts';
 import type { FileNote, FileProblem } from '../../job/files/problem.ts';
 import type { Machine, Material, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
-import { parseThickness } from '../../units/bench-values.ts';
+import { parseThickness } from '../../units/compound-quantities.ts';
 import type { FactsInput } from '../build.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './job-origin.ts';
 

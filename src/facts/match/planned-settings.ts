@@ -1,5 +1,5 @@
 import type { Sidecar, Task } from '../../job/model.ts';
-import { formatBar, formatCount, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
+import { formatBar, formatCount, formatMm, formatPercent, formatSpeed, formatWatts } from '../../units/format.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import type { Assignment } from '../tasks/tasks.ts';
 import type { SettingDifference } from './match-fact.ts';
@@ -50,11 +50,11 @@ function* differences(
   if (task.power && 'fraction' in task.power) {
     const { fraction } = task.power;
     const other = cut.passes.find((pass) => Math.abs(pass.setting - fraction) > SAME_SETTING);
-    if (other) yield { what: 'power', planned: formatPercent(fraction, 1), found: formatPercent(other.setting, 1) };
+    if (other) yield { what: 'power', planned: formatPercent(fraction), found: formatPercent(other.setting) };
   } else if (task.power && 'watts' in task.power) {
     const { watts } = task.power;
     const other = cut.passes.find((pass) => Math.abs(pass.powerW - watts) > Math.max(1, watts * SAME_SPEED));
-    if (other) yield { what: 'power', planned: `${watts} W`, found: `${other.powerW.toFixed(1)} W` };
+    if (other) yield { what: 'power', planned: formatWatts(watts), found: formatWatts(other.powerW) };
   }
   const speed = task.speedMmPerS;
   if (speed !== null) {

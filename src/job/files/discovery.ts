@@ -29,7 +29,7 @@ export interface Discovery {
   /** In code-unit order of their names, each once. */
   jobs: FoundJob[];
   /** Toolpaths and artwork in the given folders that no sidecar names. */
-  unclaimed: { path: string; kind: Reader['makes'] }[];
+  orphans: { path: string; kind: Reader['makes'] }[];
   /** Symbolic links in the given folders that lead to a folder, or are named like a file of a job: none was followed. */
   links: string[];
   /** Files of jobs in the given folders that the settings leave out. */
@@ -46,7 +46,7 @@ function kindOf(readers: readonly Reader[], path: string): Reader['makes'] | 'si
 /**
  * The jobs behind the arguments of a run, in files that one of the readers reads. A folder gives all sidecars below it; a bare file
  * gives the sidecars beside it that name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the
- * unclaimed files of folders too. What is `excluded` makes no job of its own; a sidecar may still name it.
+ * orphans files of folders too. What is `excluded` makes no job of its own; a sidecar may still name it.
  */
 export function discoverJobs(
   access: FileAccess,
@@ -55,7 +55,7 @@ export function discoverJobs(
   bareInFolders: boolean,
   excluded: Excluded = () => false,
 ): Discovery {
-  const found: Discovery = { jobs: [], unclaimed: [], links: [], excluded: [], unmatched: [] };
+  const found: Discovery = { jobs: [], orphans: [], links: [], excluded: [], unmatched: [] };
   const jobs = new Map<string, FoundJob>();
   const opener = new JobOpener(access, readers);
   const kind = (path: string) => kindOf(readers, path);
@@ -108,7 +108,7 @@ export function discoverJobs(
   for (const path of [...loose].sort(byCodeUnit)) {
     if (claimed.has(path) || jobs.has(path) || besideBroken(jobs, path)) continue;
     if (bareInFolders) openJob(path);
-    else found.unclaimed.push({ path, kind: kindByName(readers, path)! });
+    else found.orphans.push({ path, kind: kindByName(readers, path)! });
   }
   found.jobs = [...jobs.values()].sort((a, b) => byCodeUnit(a.name, b.name));
   return found;

@@ -11,7 +11,7 @@ import type { FileNote, FileProblem, Loaded } from './problem.ts';
 import { nameKey, Registry } from './registry.ts';
 
 /** The word in a sidecar for a material that nobody can name; no file may carry it. */
-export const UNKNOWN = 'unknown';
+const UNKNOWN = 'unknown';
 
 export interface LibraryOptions {
   /** What ships with kerflint: materials, and example machines. */

@@ -1,4 +1,4 @@
-import { quoted } from '../../units/quantity.ts';
+import { quoted } from '../../units/quoted.ts';
 
 /** What is wrong with a path that a file of ours names, or null. Only relative paths with `/` are read. */
 export function pathProblem(path: string): string | null {

@@ -52,7 +52,7 @@ function checkSource(said: MachineText['source'], report: Report): void {
     const before = points[index - 1];
     if (point.fraction > 1) report(['source', 'curve'], 'a setting of the curve is more than 100 %');
     if (before === undefined) continue;
-    const setting = formatPercent(point.fraction, 1);
+    const setting = formatPercent(point.fraction);
     if (point.fraction === before.fraction) report(['source', 'curve'], `the curve has ${setting} twice`);
     else if (point.watts < before.watts) {
       report(['source', 'curve'], `the curve falls at ${setting}: power rises with the setting`);

@@ -55,7 +55,7 @@ const coupon = strict({
   date: v.optional(date('when it was cut')),
 });
 
-export const FAMILIES = [
+const FAMILIES = [
   'plywood',
   'wood',
   'board',
@@ -71,8 +71,8 @@ export const FAMILIES = [
   'composite',
 ] as const;
 
-export const HAZARDS = ['usual', 'extract', 'reconsider', 'never'] as const;
-export const TRAITS = ['mirrored', 'clear', 'hidden-glue', 'soft-foam', 'bare-metal', 'formaldehyde'] as const;
+const HAZARDS = ['usual', 'extract', 'reconsider', 'never'] as const;
+const TRAITS = ['mirrored', 'clear', 'hidden-glue', 'soft-foam', 'bare-metal', 'formaldehyde'] as const;
 
 export const materialSchema = v.pipe(
   strict({

@@ -24,7 +24,7 @@ export function readMaterial(source: Source, rank: Rank): Loaded<Material> {
 }
 
 /** A provenance as one text for people; a published source stands alone. */
-export function provenanceText(provenance: Provenance): string {
+function provenanceText(provenance: Provenance): string {
   const { kind, source } = provenance;
   if (kind === 'published') return source;
   if (kind === 'common-practice')

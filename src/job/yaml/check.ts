@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { Source } from '../../source/source.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
-import { quoted } from '../../units/quantity.ts';
+import { quoted } from '../../units/quoted.ts';
 import { type FileProblem, fileProblem, type Loaded } from '../files/problem.ts';
 import type { PlaceOf } from '../model.ts';
 import { readYaml } from './yaml-file.ts';

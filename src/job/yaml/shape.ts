@@ -9,9 +9,11 @@ import {
   parseThickness,
   SPOT_PATTERN,
   THICKNESS_PATTERN,
-} from '../../units/bench-values.ts';
+} from '../../units/compound-quantities.ts';
+import { isDate } from '../../units/date.ts';
 import { type Dimension, unitNames } from '../../units/dimensions.ts';
-import { type Parsed, parseQuantity, quantityPattern, quoted, sample } from '../../units/quantity.ts';
+import { exampleOf, type Parsed, parseQuantity, quantityPattern } from '../../units/quantity.ts';
+import { quoted } from '../../units/quoted.ts';
 import type { PowerSetting } from '../model.ts';
 
 /**
@@ -66,7 +68,9 @@ function within(result: Parsed<number>, input: unknown, range: Range): Parsed<nu
 export function quantity(dimension: Dimension, describe: string, range: Range = {}) {
   const read = (input: unknown) => within(parseQuantity(input, dimension), input, range);
   const units = unitNames(dimension).join(', ');
-  return readAs(read, quantityPattern(dimension, range.sign === 'any'), `${describe} (${units})`, [sample(dimension)]);
+  return readAs(read, quantityPattern(dimension, range.sign === 'any'), `${describe} (${units})`, [
+    exampleOf(dimension),
+  ]);
 }
 
 /** A share up to 100 %. */
@@ -117,22 +121,13 @@ export const powerSetting = (describe: string) =>
 export const date = (describe: string) =>
   readAs<string>(
     (input) =>
-      typeof input === 'string' && isCalendarDate(input)
+      typeof input === 'string' && isDate(input)
         ? { ok: true, value: input }
         : { ok: false, problem: `${quoted(input)} is not a date: write it as 2026-09-01` },
     '^\\d{4}-\\d{2}-\\d{2}$',
     describe,
     ['2026-09-01'],
   );
-
-function isCalendarDate(text: string): boolean {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
-  if (!match) return false;
-  const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])];
-  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
-  const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1];
-  return days !== undefined && day >= 1 && day <= days;
-}
 
 /** A line of text: not empty, no line breaks, of bounded length. */
 export const words = (describe: string, longest = 200) =>

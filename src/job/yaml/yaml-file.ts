@@ -2,7 +2,7 @@ import { isAlias, isMap, isScalar, isSeq, type Node, type ParsedNode, parseDocum
 import { type Location, START_OF_FILE } from '../../source/place.ts';
 import { type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
 import { LineTable } from '../../source/text.ts';
-import { quoted } from '../../units/quantity.ts';
+import { quoted } from '../../units/quoted.ts';
 import { type FileProblem, fileProblem } from '../files/problem.ts';
 import type { PlaceOf } from '../model.ts';
 import { TOO_DEEP, tooDeepAt } from './yaml-depth.ts';

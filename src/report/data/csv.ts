@@ -1,9 +1,9 @@
-import { worstFirst } from '../../findings/order.ts';
 import type { JobResult } from '../../findings/result.ts';
-import type { Format } from '../format.ts';
-import { csvCell } from '../text/escape.ts';
+import { worstFirst } from '../../findings/sorting.ts';
+import { csvCell } from '../escape.ts';
+import type { Format } from '../report-context.ts';
+import { leastThroughProbability, openFindings, placeText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
-import { openFindings, whereText, worstThrough } from '../text/wording.ts';
 
 type Cell = string | number | null;
 
@@ -67,12 +67,12 @@ function jobRow(job: JobResult): Cell[] {
     job.findings.length - open.length,
     worst?.rule ?? null,
     worst?.message ?? null,
-    worst === undefined ? null : whereText(worst),
+    worst === undefined ? null : placeText(worst),
     job.machine,
     job.lens,
     job.material,
     job.thicknessMm,
-    worstThrough(job),
+    leastThroughProbability(job),
     job.toolpath?.cutLengthMm ?? job.artwork?.lengthMm ?? null,
     job.time?.totalS ?? null,
     job.waste?.atStake ?? null,

@@ -117,7 +117,7 @@ export const jobResultSchema = v.object({
 
 /**
  * What `--format json` prints and `join` reads. The types of src/findings are the contract; a test holds the two equal.
- * Keys may be added within a version, so readers must bear keys that they do not know.
+ * Keys may be added within a version, so readers must ignore keys that they do not know.
  */
 export const resultSchema = v.pipe(
   v.object({

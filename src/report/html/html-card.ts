@@ -1,8 +1,16 @@
 import type { SetupCard } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { formatBar, formatMm, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
-import { percent } from '../text/wording.ts';
+import {
+  formatBar,
+  formatChance,
+  formatFocus,
+  formatMm,
+  formatPercent,
+  formatSizeMm,
+  formatSpeed,
+  formatWatts,
+} from '../../units/format.ts';
+import { escapeHtml } from '../escape.ts';
 
 const ZERO_WORDS = {
   machine: 'machine zero: home the machine, and lay the sheet where the job has it',
@@ -19,7 +27,7 @@ const CAUTIONS =
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
   if (card.hazard?.class === 'never') {
     const name = card.material ?? 'this material';
-    const stop = `<p class="stop"><strong>Do not put ${html(name)} under the beam:</strong> ${html(card.hazard.reason)}.</p>`;
+    const stop = `<p class="stop"><strong>Do not put ${escapeHtml(name)} under the beam:</strong> ${escapeHtml(card.hazard.reason)}.</p>`;
     return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
   }
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
@@ -27,14 +35,14 @@ export function cardSection(job: JobResult, id: string, card: SetupCard): string
     job.verdict === 'pass'
       ? ''
       : `<p class="stop"><strong>${job.verdict === 'fail' ? 'Do not run this job as it is.' : 'This job was not judged whole.'}</strong> The findings say why.</p>`;
-  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${html(name)}</dt><dd>${html(text)}</dd></div>`).join('\n')}</dl>`;
+  const list = `<dl>${rows.map(([name, text]) => `<div><dt>${escapeHtml(name)}</dt><dd>${escapeHtml(text)}</dd></div>`).join('\n')}</dl>`;
   return framed(job, id, [stop, list, taskTable(card)]);
 }
 
 function framed(job: JobResult, id: string, parts: readonly string[]): string {
   return [
     `<section class="card" aria-labelledby="${id}-card">`,
-    `<h3 id="${id}-card">Set-up card: ${html(job.name)}</h3>`,
+    `<h3 id="${id}-card">Set-up card: ${escapeHtml(job.name)}</h3>`,
     ...parts,
     `<p class="cautions">${CAUTIONS}</p>`,
     '</section>',
@@ -52,7 +60,7 @@ function fitting(card: SetupCard): Row[] {
     const standoff =
       card.standoffMm === null
         ? 'its standoff is not stated in the profile'
-        : `nozzle ${trimmed(card.standoffMm, 2)} mm above the sheet`;
+        : `nozzle ${formatMm(card.standoffMm)} above the sheet`;
     rows.push(['Lens to fit', `${card.lens}; ${standoff}`]);
   }
   return rows;
@@ -61,9 +69,9 @@ function fitting(card: SetupCard): Row[] {
 function sheetRows(card: SetupCard): Row[] {
   const rows: Row[] = [];
   const sheet = [
-    card.thicknessMm === null ? '' : `${trimmed(card.thicknessMm, 2)} mm`,
+    card.thicknessMm === null ? '' : formatMm(card.thicknessMm),
     card.material ?? 'material not known',
-    card.sheet === null ? '' : `${trimmed(card.sheet.widthMm, 1)} × ${trimmed(card.sheet.heightMm, 1)} mm`,
+    card.sheet === null ? '' : formatSizeMm(card.sheet.widthMm, card.sheet.heightMm),
   ].filter((part) => part !== '');
   rows.push(['Sheet', `${sheet.join(', ')}; measure it before it goes in`]);
   const face = [
@@ -93,7 +101,7 @@ function conduct(card: SetupCard): Row[] {
     const { task, probability, file, line } = card.watch;
     rows.push([
       'Watch first',
-      `${task}, from ${file}:${line}: ${percent(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
+      `${task}, from ${file}:${line}: ${formatChance(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
     ]);
   }
   return rows;
@@ -110,18 +118,17 @@ function taskTable(card: SetupCard): string {
       power.join(' ') || '–',
       task.speedMmPerS === null ? '–' : formatSpeed(task.speedMmPerS),
       String(task.passes),
-      focusText(task.focusMm, task.focusStepMm),
+      waistText(task.focusMm, task.focusStepMm),
       task.airBar === null ? 'not stated' : formatBar(task.airBar),
     ];
-    return `<tr><th scope="row">${html(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${html(cell)}</td>`).join('')}</tr>`;
+    return `<tr><th scope="row">${escapeHtml(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${escapeHtml(cell)}</td>`).join('')}</tr>`;
   });
   return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
-function focusText(focusMm: number | null, stepMm: number): string {
+function waistText(focusMm: number | null, stepMm: number): string {
   if (focusMm === null) return 'not stated';
-  const first =
-    focusMm === 0 ? 'on the face' : `${formatMm(Math.abs(focusMm))} ${focusMm < 0 ? 'below' : 'above'} the face`;
+  const first = formatFocus(focusMm);
   if (stepMm === 0) return first;
   return `${first}, then ${stepMm < 0 ? 'down' : 'up'} ${formatMm(Math.abs(stepMm))} a pass`;
 }

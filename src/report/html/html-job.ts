@@ -1,21 +1,23 @@
 import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { formatMm, trimmed } from '../../units/format.ts';
+import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
+import { escapeHtml } from '../escape.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
 import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
+import { PER_MM } from '../pictures/map-frame.ts';
+import type { MapIds, NumberedFinding } from '../pictures/map-links.ts';
 import {
+  chanceText,
   GROOVE_CLASS,
   leastSureFirst,
   MARGIN_CLASSES,
   marginClass,
-  oddsText,
   UNKNOWN_CLASS,
 } from '../pictures/margin-scale.ts';
 import { pictureInPage } from '../pictures/picture-parts.ts';
-import { energyText, type MapIds, mapPicture, type Numbered, PER_MM } from '../pictures/sheet-map.ts';
-import { html } from '../text/escape.ts';
+import { energyText, mapPicture } from '../pictures/sheet-map.ts';
+import { leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
-import { duration, machineText, percent, sheetText, worstThrough } from '../text/wording.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
 import { wasteSection } from './html-waste.ts';
@@ -35,20 +37,20 @@ export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged whole
 export function jobSection(
   job: JobResult,
   id: string,
-  numbered: readonly Numbered[],
+  numbered: readonly NumberedFinding[],
   pictures: JobPictures | null,
   why: string | null,
 ): string {
   return [
     `<section class="job" id="${id}" aria-labelledby="${id}-name">`,
-    `<h2 id="${id}-name">${html(job.name)}</h2>`,
-    `<p class="verdict ${job.verdict}"><strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${html(jobFacts(job))}</span></p>`,
-    ...job.incomplete.map((reason) => `<p>Not judged: ${html(reason)}.</p>`),
-    ...unfinishedRules(job).map((one) => `<p>${html(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
+    `<h2 id="${id}-name">${escapeHtml(job.name)}</h2>`,
+    `<p class="verdict ${job.verdict}"><strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
+    ...job.incomplete.map((reason) => `<p>Not judged: ${escapeHtml(reason)}.</p>`),
+    ...unfinishedRules(job).map((one) => `<p>${escapeHtml(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
     firstFindings(numbered),
     pictures
       ? drawn(job, id, numbered, pictures.drawing)
-      : `<p class="aside">${html(why ?? 'No picture could be drawn of this job.')}</p>`,
+      : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
     wasteSection(job, id, pictures?.drawing.tasks ?? []),
     pictures ? cardSection(job, id, pictures.drawing.card) : '',
     '</section>',
@@ -57,30 +59,30 @@ export function jobSection(
     .join('\n');
 }
 
-/** Sheet, machine, odds, time and money of a job in one line. */
+/** Sheet, machine, chance, time and money of a job in one line. */
 export function jobFacts(job: JobResult): string {
-  const through = worstThrough(job);
+  const through = leastThroughProbability(job);
   const { waste } = job;
   return [
     sheetText(job),
     machineText(job),
-    through === null ? '' : `${percent(through)} likely to go through`,
-    job.time === null ? '' : duration(job.time.totalS),
+    through === null ? '' : `${formatChance(through)} likely to go through`,
+    job.time === null ? '' : formatTime(job.time.totalS),
     waste === null
       ? ''
-      : `at stake ${waste.atStake.toFixed(2)} ${waste.currency}, expected waste ${waste.expected.toFixed(2)}`,
+      : `at stake ${formatMoney({ amount: waste.atStake, currency: waste.currency })}, expected waste ${fixed(waste.expected, 2)}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');
 }
 
-function firstFindings(numbered: readonly Numbered[]): string {
+function firstFindings(numbered: readonly NumberedFinding[]): string {
   if (numbered.length === 0) return '';
   const items = numbered
     .slice(0, FIRST_FINDINGS)
     .map(
       ({ number, finding }) =>
-        `<li><a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a> ${html(finding.message)}</li>`,
+        `<li><a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a> ${escapeHtml(finding.message)}</li>`,
     );
   const more =
     numbered.length > FIRST_FINDINGS
@@ -89,7 +91,7 @@ function firstFindings(numbered: readonly Numbered[]): string {
   return `<ul class="todo">${items.join('\n')}</ul>${more}`;
 }
 
-function drawn(job: JobResult, id: string, numbered: readonly Numbered[], drawing: JobDrawing): string {
+function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[], drawing: JobDrawing): string {
   const ids: MapIds = {
     prefix: id,
     cut: (cut) => `${id}-cut-${cut.cut + 1}`,
@@ -107,7 +109,7 @@ function drawn(job: JobResult, id: string, numbered: readonly Numbered[], drawin
     `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button><span class="shown soft"></span></div>`,
     `<div class="view">${pictureInPage(mapPicture(drawing, numbered, ids), `${id}-map`, 'group')}</div>`,
     `<p class="told" aria-live="polite" hidden>Point at a cut, or step through them with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
-    `<figcaption>${legend(drawing)}<p>${html(mapNote(drawing))}</p></figcaption>`,
+    `<figcaption>${legend(drawing)}<p>${escapeHtml(mapNote(drawing))}</p></figcaption>`,
     `</figure>`,
     cutTable(drawing, ids),
     sectionFigures(drawing, id),
@@ -123,12 +125,12 @@ function legend(drawing: JobDrawing): string {
   const present = new Set(drawing.cuts.map((cut) => marginClass(cut).css));
   const classes = [...MARGIN_CLASSES, GROOVE_CLASS, UNKNOWN_CLASS].filter(({ css }) => present.has(css));
   const entry = (css: string, says: string) =>
-    `<li><svg class="pic" viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><path class="p-cut ${css}" d="M1 5H43"/></svg> ${html(says)}</li>`;
+    `<li><svg class="pic" viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><path class="p-cut ${css}" d="M1 5H43"/></svg> ${escapeHtml(says)}</li>`;
   const entries = classes.map(({ css, words }) => entry(css, words));
   if (drawing.artwork.length > 0) entries.push(entry('p-artwork', 'artwork'));
   if (drawing.travels.length > 0) entries.push(entry('p-travel', 'travel'));
   const areas = drawing.areas.map(
-    (area) => `<li>Shaded: ${html(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
+    (area) => `<li>Shaded: ${escapeHtml(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
   );
   return `<ul class="legend"><li class="lead">How surely each cut parts the sheet:</li>${entries.join('')}${areas.slice(0, 6).join('')}</ul>`;
 }
@@ -152,7 +154,7 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
     .slice(0, CUTS_SHOWN)
     .map(
       (cut) =>
-        `<tr id="${ids.cut(cut)}"><th scope="row">${cut.cut + 1}</th><td>${html(cut.task)}</td><td>${html(oddsText(cut))}</td><td>${depthCell(cut)}</td><td>${html(cut.recipe)}</td><td class="place">${html(`${cut.file}:${cut.line}`)}</td></tr>`,
+        `<tr id="${ids.cut(cut)}"><th scope="row">${cut.cut + 1}</th><td>${escapeHtml(cut.task)}</td><td>${escapeHtml(chanceText(cut))}</td><td>${depthCell(cut)}</td><td>${escapeHtml(cut.recipe)}</td><td class="place">${escapeHtml(`${cut.file}:${cut.line}`)}</td></tr>`,
     );
   const more = byRisk.length - rows.length;
   return [
@@ -177,13 +179,13 @@ function sectionFigures(drawing: JobDrawing, id: string): string {
   );
   return [
     '<h3>Section through the cut</h3>',
-    `<p>Task ${html(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${html(section.material)}. ${html(lensAnswer(section.lenses))}</p>`,
+    `<p>Task ${escapeHtml(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${escapeHtml(section.material)}. ${escapeHtml(lensAnswer(section.lenses))}</p>`,
     `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. Outlined: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
-    `<ul class="unseen">${section.lenses.map((lens) => `<li>${html(lensText(section, lens))}</li>`).join('')}</ul>`,
+    `<ul class="unseen">${section.lenses.map((lens) => `<li>${escapeHtml(lensText(section, lens))}</li>`).join('')}</ul>`,
   ].join('\n');
 }
 
-/** Would another lens do it? Differences that the doubt swallows are none. */
+/** Would another lens part the sheet? Differences smaller than the doubt do not count. */
 function lensAnswer(lenses: readonly SectionLens[]): string {
   const fitted = lenses.find((lens) => lens.fitted);
   const others = lenses.filter((lens) => !lens.fitted);
@@ -194,6 +196,6 @@ function lensAnswer(lenses: readonly SectionLens[]): string {
     return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
   }
   return surer
-    ? `Another lens helps: with this recipe ${percent(best.probability)} under the ${best.id} lens, against ${percent(fitted.probability)} under the ${fitted.id}.`
-    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${percent(best.probability)}, against ${percent(fitted.probability)}).`;
+    ? `Another lens helps: with this recipe ${formatChance(best.probability)} under the ${best.id} lens, against ${formatChance(fitted.probability)} under the ${fitted.id}.`
+    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${formatChance(best.probability)}, against ${formatChance(fitted.probability)}).`;
 }

@@ -1,8 +1,8 @@
 import { scaleLinear } from 'd3-scale';
 import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { html } from '../text/escape.ts';
-import { duration } from '../text/wording.ts';
+import { fixed, formatMoney, formatPercent, formatTime } from '../../units/format.ts';
+import { escapeHtml } from '../escape.ts';
 
 /** What failing would cost, and where the time goes. */
 export function wasteSection(job: JobResult, id: string, tasks: JobDrawing['tasks']): string {
@@ -17,24 +17,24 @@ function costTable({ waste }: JobResult, id: string): string {
   const rows = (['sheet', 'machine', 'operator', 'tube', 'energy'] as const)
     .map((name) => ({ name, amount: waste[name] }))
     .filter(({ amount }) => amount > 0)
-    .map(({ name, amount }) => ({ name, shown: amount.toFixed(2), size: amount }));
+    .map(({ name, amount }) => ({ name, shown: fixed(amount, 2), size: amount }));
   return barTable(`At stake, ${waste.currency}`, `${id}-cost`, rows, {
     name: 'all at stake',
-    shown: waste.atStake.toFixed(2),
-    after: `Expected waste ${waste.expected.toFixed(2)} ${waste.currency}: ${Math.round(share * 100)} % of what is at stake.`,
+    shown: fixed(waste.atStake, 2),
+    after: `Expected waste ${formatMoney({ amount: waste.expected, currency: waste.currency })}: ${formatPercent(share, 0)} of what is at stake.`,
   });
 }
 
 function timeTable({ time }: JobResult, id: string, tasks: JobDrawing['tasks']): string {
   if (time === null) return '';
   const rows = [
-    ...tasks.map(({ name, timeS }) => ({ name, shown: duration(timeS), size: timeS })),
-    { name: 'travel', shown: duration(time.travelS), size: time.travelS },
-    { name: 'standing still', shown: duration(time.dwellS), size: time.dwellS },
+    ...tasks.map(({ name, timeS }) => ({ name, shown: formatTime(timeS), size: timeS })),
+    { name: 'travel', shown: formatTime(time.travelS), size: time.travelS },
+    { name: 'standing still', shown: formatTime(time.dwellS), size: time.dwellS },
   ].filter(({ size }) => size > 0);
   return barTable('Time by task', `${id}-time`, rows, {
     name: 'all',
-    shown: duration(time.totalS),
+    shown: formatTime(time.totalS),
     after: `Reckoned from the ${time.basis}.`,
   });
 }
@@ -55,12 +55,12 @@ function barTable(
   const bar = (size: number) =>
     `<svg class="pic" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="p-ink" width="${width(size).toFixed(1)}" height="10"/></svg>`;
   return [
-    `<div><table class="bars" id="${id}"><caption>${html(caption)}</caption><tbody>`,
+    `<div><table class="bars" id="${id}"><caption>${escapeHtml(caption)}</caption><tbody>`,
     ...rows.map(
       ({ name, shown, size }) =>
-        `<tr><th scope="row">${html(name)}</th><td class="bar">${bar(size)}</td><td class="number">${html(shown)}</td></tr>`,
+        `<tr><th scope="row">${escapeHtml(name)}</th><td class="bar">${bar(size)}</td><td class="number">${escapeHtml(shown)}</td></tr>`,
     ),
-    `<tr class="total"><th scope="row">${html(total.name)}</th><td class="bar"></td><td class="number">${html(total.shown)}</td></tr>`,
-    `</tbody></table><p class="soft">${html(total.after)}</p></div>`,
+    `<tr class="total"><th scope="row">${escapeHtml(total.name)}</th><td class="bar"></td><td class="number">${escapeHtml(total.shown)}</td></tr>`,
+    `</tbody></table><p class="soft">${escapeHtml(total.after)}</p></div>`,
   ].join('');
 }

@@ -1,11 +1,12 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
-import { compareWorstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
-import type { Format, ReportContext } from '../format.ts';
-import { MOST_PINS } from '../pictures/sheet-map.ts';
-import { html as safe } from '../text/escape.ts';
+import { compareWorstFirst } from '../../findings/sorting.ts';
+import { formatCount } from '../../units/format.ts';
+import { escapeHtml as safe } from '../escape.ts';
+import { MOST_PINS } from '../pictures/map-pins.ts';
+import type { Format, ReportContext } from '../report-context.ts';
+import { countsText, jobsWorstFirst, placeText, verdictSentence, wasteByCurrency, wasteText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
-import { count, expectedWaste, jobsWorstFirst, tally, verdictSentence, wasteText, whereText } from '../text/wording.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
@@ -113,10 +114,10 @@ function numbered(
 
 function totals(result: RunResult): string {
   const { waived, baselined } = result.summary;
-  const waste = wasteText(expectedWaste(result));
+  const waste = wasteText(wasteByCurrency(result));
   return [
-    count(result.summary.jobs, 'job'),
-    noneOr(tally(result.summary)),
+    formatCount(result.summary.jobs, 'job'),
+    noneOr(countsText(result.summary)),
     waived > 0 ? `${waived} waived` : '',
     baselined > 0 ? `${baselined} in the baseline` : '',
     waste === '' ? '' : `expected waste ${waste}`,
@@ -145,7 +146,7 @@ function worstText(job: JobResult, worst: FindingEntry | undefined): string {
   if (!worst || worst.finding.severity === 'note') return unjudged.join('');
   const { number, finding } = worst;
   const link = `<a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a>`;
-  return `${unjudged.join('')}<p>${link} <span class="place">${safe(whereText(finding))}</span> ${safe(finding.message)}</p>`;
+  return `${unjudged.join('')}<p>${link} <span class="place">${safe(placeText(finding))}</span> ${safe(finding.message)}</p>`;
 }
 
 function notChecked(result: RunResult): string {

@@ -2,9 +2,17 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line, symbol, symbolCircle, symbolCross, symbolSquare } from 'd3-shape';
 import type { ReachDepth } from '../../facts/bench/reach-model.ts';
 import type { DrawnCoupon, JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import { formatCount, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
-import { marginClass, oddsText } from './margin-scale.ts';
-import { box, n, type Picture, stroke, words } from './picture-parts.ts';
+import {
+  formatCount,
+  formatDepth,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatWatts,
+  trimmed,
+} from '../../units/format.ts';
+import { chanceText, marginClass } from './margin-scale.ts';
+import { coordinate, type Picture, rectangle, straightLine, svgText } from './picture-parts.ts';
 
 /** As wide as a phone at the machine shows at its own size, so that the words stay as large as those around. */
 const PLOT = { width: 380, height: 310, left: 50, right: 366, top: 44, bottom: 262 };
@@ -38,8 +46,8 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
   ).digits(2);
   const recipe = `${formatCount(model.passes, 'pass', 'passes')} at ${formatPercent(model.setting)}, ${formatWatts(model.powerW)}`;
   const parts = [
-    words(PLOT.left, 18, 15, `${lens.id} lens, ${recipe}`, 't-bold'),
-    words(PLOT.left, 33, 11, `basis: ${model.basis}`, 't-soft'),
+    svgText(PLOT.left, 18, 15, `${lens.id} lens, ${recipe}`, 't-bold'),
+    svgText(PLOT.left, 33, 11, `basis: ${model.basis}`, 't-soft'),
     `<path class="p-band" d="${band(lens.points) ?? ''}"/>`,
     ...scaleMarks(x, y),
     `<path class="p-line" d="${median(lens.points) ?? ''}"/>`,
@@ -56,8 +64,8 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
       model.floorMmPerS === null
         ? `at ${formatSpeed(lens.greatest.speedMmPerS)}`
         : `at the clean-speed floor of ${formatSpeed(model.floorMmPerS)}`,
-      `the median depth is ${trimmed(lens.greatest.depthMm, 1)} mm (${trimmed(lens.greatest.lowMm, 1)} to ${trimmed(lens.greatest.highMm, 1)}); the sheet has ${trimmed(thicknessMm, 2)} mm.`,
-      ...dots.map((cut) => `Cut ${cut.cut + 1}: ${formatSpeed(cut.speedMmPerS ?? 0)}, ${oddsText(cut)}.`),
+      `the median depth is ${formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm)}; the sheet has ${formatMm(thicknessMm)}.`,
+      ...dots.map((cut) => `Cut ${cut.cut + 1}: ${formatSpeed(cut.speedMmPerS ?? 0)}, ${chanceText(cut)}.`),
     ].join(' '),
     body: parts.join('\n'),
   };
@@ -73,20 +81,20 @@ function scaleMarks(x: Across, y: ReturnType<typeof scaleLinear<number, number>>
       .ticks(6)
       .map(
         (mm) =>
-          stroke(PLOT.left - 5, y(mm), PLOT.left, y(mm), 'p-axis') +
-          words(PLOT.left - 8, y(mm) + 4, 11, trimmed(mm, 2), 't-end'),
+          straightLine(PLOT.left - 5, y(mm), PLOT.left, y(mm), 'p-axis') +
+          svgText(PLOT.left - 8, y(mm) + 4, 11, trimmed(mm, 2), 't-end'),
       ),
     ...x
       .ticks()
       .map(
         (speed) =>
-          stroke(x(speed), PLOT.bottom, x(speed), PLOT.bottom + 5, 'p-axis') +
-          words(x(speed), PLOT.bottom + 18, 11, label(speed), 't-mid'),
+          straightLine(x(speed), PLOT.bottom, x(speed), PLOT.bottom + 5, 'p-axis') +
+          svgText(x(speed), PLOT.bottom + 18, 11, label(speed), 't-mid'),
       ),
-    stroke(PLOT.left, PLOT.bottom, PLOT.right, PLOT.bottom, 'p-axis'),
-    stroke(PLOT.left, PLOT.top, PLOT.left, PLOT.bottom, 'p-axis'),
-    words((PLOT.left + PLOT.right) / 2, PLOT.bottom + 38, 12, 'speed, mm/s', 't-mid t-soft'),
-    `<g transform="translate(14 ${n((PLOT.top + PLOT.bottom) / 2)}) rotate(-90)">${words(0, 0, 12, 'thickness and depth, mm', 't-mid t-soft')}</g>`,
+    straightLine(PLOT.left, PLOT.bottom, PLOT.right, PLOT.bottom, 'p-axis'),
+    straightLine(PLOT.left, PLOT.top, PLOT.left, PLOT.bottom, 'p-axis'),
+    svgText((PLOT.left + PLOT.right) / 2, PLOT.bottom + 38, 12, 'speed, mm/s', 't-mid t-soft'),
+    `<g transform="translate(14 ${coordinate((PLOT.top + PLOT.bottom) / 2)}) rotate(-90)">${svgText(0, 0, 12, 'thickness and depth, mm', 't-mid t-soft')}</g>`,
   ];
 }
 
@@ -95,15 +103,15 @@ function floorParts(floor: number | null, x: Across): string[] {
   if (floor === null || floor <= first || floor >= last) return [];
   const at = x(floor);
   return [
-    stroke(at, PLOT.top, at, PLOT.bottom, 'p-dash'),
-    words(at + 5, PLOT.bottom - 8, 11, 'clean from here →', 'halo'),
+    straightLine(at, PLOT.top, at, PLOT.bottom, 'p-dash'),
+    svgText(at + 5, PLOT.bottom - 8, 11, 'clean from here →', 'halo'),
   ];
 }
 
 function sheetLine(thicknessMm: number, y: Up): string[] {
   return [
-    stroke(PLOT.left, y(thicknessMm), PLOT.right, y(thicknessMm), 'p-dash'),
-    words(PLOT.right, y(thicknessMm) - 6, 12, `this sheet, ${trimmed(thicknessMm, 2)} mm`, 't-end t-bold halo'),
+    straightLine(PLOT.left, y(thicknessMm), PLOT.right, y(thicknessMm), 'p-dash'),
+    svgText(PLOT.right, y(thicknessMm) - 6, 12, `this sheet, ${formatMm(thicknessMm)}`, 't-end t-bold halo'),
   ];
 }
 
@@ -111,7 +119,7 @@ function sheetLine(thicknessMm: number, y: Up): string[] {
 function couponPart({ thicknessMm, speedMmPerS, through, depthMm }: DrawnCoupon, x: Across, y: Up): string {
   const mm = through === null ? (depthMm ?? thicknessMm) : thicknessMm;
   const shape = symbol(through === true ? symbolSquare : symbolCross, 60).digits(2)();
-  return `<path class="p-thin" transform="translate(${n(x(speedMmPerS))} ${n(y(mm))})" d="${shape ?? ''}"/>`;
+  return `<path class="p-thin" transform="translate(${coordinate(x(speedMmPerS))} ${coordinate(y(mm))})" d="${shape ?? ''}"/>`;
 }
 
 /** Each cut as a dot on the sheet's thickness, a bar over the band of its own depth, and its number. */
@@ -126,16 +134,16 @@ function dotParts(dots: JobDrawing['cuts'], thicknessMm: number, x: Across, y: U
     const at = x(cut.speedMmPerS ?? 1);
     const { css } = marginClass(cut);
     const bar =
-      stroke(at, y(cut.depthLowMm ?? 0), at, y(cut.depthHighMm ?? 0), 'p-line') +
-      box(at - 5, y(cut.depthMm ?? 0) - 1, 10, 2, 'p-ink');
-    const dot = `<path class="p-dot ${css}" transform="translate(${n(at)} ${n(y(thicknessMm))})" d="${circle}"/>`;
+      straightLine(at, y(cut.depthLowMm ?? 0), at, y(cut.depthHighMm ?? 0), 'p-line') +
+      rectangle(at - 5, y(cut.depthMm ?? 0) - 1, 10, 2, 'p-ink');
+    const dot = `<path class="p-dot ${css}" transform="translate(${coordinate(at)} ${coordinate(y(thicknessMm))})" d="${circle}"/>`;
     const [first, ...more] = groups.get(Math.round(at / APART)) ?? [];
     if (first !== cut.cut + 1) return bar + dot;
     const label =
       more.length === 0
         ? `cut ${first}`
         : `cuts ${[first, ...more].slice(0, 4).join(', ')}${more.length > 3 ? ' …' : ''}`;
-    return bar + dot + words(at + 9, y(thicknessMm) + 16, 11, label, 't-bold halo');
+    return bar + dot + svgText(at + 9, y(thicknessMm) + 16, 11, label, 't-bold halo');
   });
 }
 

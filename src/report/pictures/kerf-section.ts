@@ -1,10 +1,9 @@
 import { scaleLinear } from 'd3-scale';
 import { area } from 'd3-shape';
 import type { SectionLens, SectionModel } from '../../facts/drawing/drawing-model.ts';
-import { fixed, formatMm, trimmed } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
-import { percent } from '../text/wording.ts';
-import { box, n, type Picture, pictureFile, stroke, words } from './picture-parts.ts';
+import { formatChance, formatDepth, formatMm, trimmed } from '../../units/format.ts';
+import { escapeHtml } from '../escape.ts';
+import { coordinate, type Picture, pictureFile, rectangle, straightLine, svgText } from './picture-parts.ts';
 
 /** Lay-out of one lens's panel, px. The scale is the same across and down: nothing is stretched. */
 const PANEL = { width: 264, height: 448, top: 74, bottom: 394, left: 40, right: 190 };
@@ -19,22 +18,22 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
   const y = scaleLinear([highest, lowest], [PANEL.top, PANEL.bottom]).clamp(true);
   const perMm = (PANEL.bottom - PANEL.top) / (highest - lowest);
   const parts = [
-    words(PANEL.left - 30, 22, 17, `${lens.id} lens`, 't-bold'),
-    words(
+    svgText(PANEL.left - 30, 22, 17, `${lens.id} lens`, 't-bold'),
+    svgText(
       PANEL.left - 30,
       40,
       12,
       lens.fitted ? 'fitted, as the job has it' : 'same recipe, if it were fitted',
       't-soft',
     ),
-    words(
+    svgText(
       PANEL.left - 30,
       56,
       12,
-      `spot ${trimmed(lens.spotMm, 2)} mm · in focus over ${trimmed(lens.depthOfFocusMm, 2)} mm`,
+      `spot ${formatMm(lens.spotMm, 2)} · in focus over ${formatMm(lens.depthOfFocusMm, 1)}`,
       't-soft',
     ),
-    `<clipPath id="${id}-clip">${box(PANEL.left, PANEL.top, PANEL.right - PANEL.left, PANEL.bottom - PANEL.top, '')}</clipPath>`,
+    `<clipPath id="${id}-clip">${rectangle(PANEL.left, PANEL.top, PANEL.right - PANEL.left, PANEL.bottom - PANEL.top, '')}</clipPath>`,
     ...sheetParts(section, y),
     `<g clip-path="url(#${id}-clip)">`,
     bandPart(lens, y),
@@ -44,12 +43,12 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
     ...faceParts(section, y),
     ...depthParts(lens, y, perMm),
     ...focusParts(lens, y),
-    words(PANEL.left - 30, PANEL.bottom + 30, 15, `${percent(lens.probability)} likely to part`, 't-bold'),
-    words(
+    svgText(PANEL.left - 30, PANEL.bottom + 30, 15, `${formatChance(lens.probability)} likely to part`, 't-bold'),
+    svgText(
       PANEL.left - 30,
       PANEL.bottom + 46,
       12,
-      `reaches ${fixed(lens.depthMm, 1)} mm (${fixed(lens.depthLowMm, 1)} to ${fixed(lens.depthHighMm, 1)}) of ${trimmed(section.thicknessMm, 2)}`,
+      `reaches ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)} of ${formatMm(section.thicknessMm)}`,
       't-soft',
     ),
   ];
@@ -81,12 +80,12 @@ export function sectionFile(section: SectionModel): string {
 
 /** What a panel shows, said in words. */
 export function lensText(section: SectionModel, lens: SectionLens): string {
-  const passes = lens.depthAfterPassMm.map((mm, i) => `pass ${i + 1} to ${trimmed(mm, 2)} mm`).join(', ');
+  const passes = lens.depthAfterPassMm.map((mm, i) => `pass ${i + 1} to ${formatMm(mm, 1)}`).join(', ');
   const kerf =
     lens.kerfTopMm === null
       ? ''
-      : ` Kerf ${trimmed(lens.kerfTopMm, 2)} mm at the top${lens.kerfBottomMm === null ? '' : `, ${trimmed(lens.kerfBottomMm, 2)} mm at the bottom`}.`;
-  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${trimmed(section.thicknessMm, 2)} mm, last ${trimmed(lens.depthLowMm, 2)} to ${trimmed(lens.depthHighMm, 2)} mm (5 to 95 %), ${percent(lens.probability)} likely to part; in focus over ${trimmed(lens.depthOfFocusMm, 2)} mm.${kerf}`;
+      : ` Kerf ${formatMm(lens.kerfTopMm, 2)} at the top${lens.kerfBottomMm === null ? '' : `, ${formatMm(lens.kerfBottomMm, 2)} at the bottom`}.`;
+  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${formatMm(section.thicknessMm)}, in all ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)}, ${formatChance(lens.probability)} likely to part; in focus over ${formatMm(lens.depthOfFocusMm, 1)}.${kerf}`;
 }
 
 type Down = (mm: number) => number;
@@ -94,28 +93,28 @@ type Down = (mm: number) => number;
 function sheetParts(section: SectionModel, y: Down): string[] {
   const top = y(0);
   const bottom = y(-section.thicknessMm);
-  return [box(PANEL.left, top, PANEL.right - PANEL.left, bottom - top, 'p-sheet')];
+  return [rectangle(PANEL.left, top, PANEL.right - PANEL.left, bottom - top, 'p-sheet')];
 }
 
 function faceParts(section: SectionModel, y: Down): string[] {
   const bottom = y(-section.thicknessMm);
   const ticks = scaleLinear([0, section.thicknessMm], [0, 1]).ticks(5);
   return [
-    stroke(PANEL.left, y(0), PANEL.right, y(0), 'p-axis'),
-    stroke(PANEL.left, bottom, PANEL.right, bottom, 'p-axis'),
+    straightLine(PANEL.left, y(0), PANEL.right, y(0), 'p-axis'),
+    straightLine(PANEL.left, bottom, PANEL.right, bottom, 'p-axis'),
     ...ticks.map(
       (mm) =>
-        stroke(PANEL.left - 5, y(-mm), PANEL.left, y(-mm), 'p-axis') +
-        words(PANEL.left - 8, y(-mm) + 4, 11, trimmed(mm, 2), 't-end t-soft'),
+        straightLine(PANEL.left - 5, y(-mm), PANEL.left, y(-mm), 'p-axis') +
+        svgText(PANEL.left - 8, y(-mm) + 4, 11, trimmed(mm, 2), 't-end t-soft'),
     ),
-    words(PANEL.left - 8, y(0) - 10, 11, 'mm', 't-end t-soft'),
+    svgText(PANEL.left - 8, y(0) - 10, 11, 'mm', 't-end t-soft'),
   ];
 }
 
 /** 5th to 95th percentile of the depth. */
 function bandPart(lens: SectionLens, y: Down): string {
   const top = y(-lens.depthLowMm);
-  return box(PANEL.left, top, PANEL.right - PANEL.left, Math.max(1, y(-lens.depthHighMm) - top), 'p-band');
+  return rectangle(PANEL.left, top, PANEL.right - PANEL.left, Math.max(1, y(-lens.depthHighMm) - top), 'p-band');
 }
 
 /** The slot as far as the median depth, narrowing from the kerf at the face. */
@@ -124,7 +123,7 @@ function kerfPart({ thicknessMm }: SectionModel, lens: SectionLens, y: Down, per
   const through = lens.depthMm >= thicknessMm;
   const bottom = through ? Math.max(1, (lens.kerfBottomMm ?? lens.kerfTopMm ?? lens.spotMm) * perMm) : 0;
   const end = y(-Math.min(lens.depthMm, thicknessMm));
-  const d = `M${n(MIDDLE - top / 2)} ${n(y(0))}L${n(MIDDLE - bottom / 2)} ${n(end)}L${n(MIDDLE + bottom / 2)} ${n(end)}L${n(MIDDLE + top / 2)} ${n(y(0))}Z`;
+  const d = `M${coordinate(MIDDLE - top / 2)} ${coordinate(y(0))}L${coordinate(MIDDLE - bottom / 2)} ${coordinate(end)}L${coordinate(MIDDLE + bottom / 2)} ${coordinate(end)}L${coordinate(MIDDLE + top / 2)} ${coordinate(y(0))}Z`;
   return `<path class="p-kerf" d="${d}"/>`;
 }
 
@@ -137,8 +136,8 @@ function beamParts(lens: SectionLens, y: Down, perMm: number): string[] {
     .digits(2);
   const reached = lens.beam.filter(({ zMm }) => zMm >= -lens.depthMm);
   return [
-    `<path class="p-free" d="${html(envelope(lens.beam) ?? '')}"/>`,
-    `<path class="p-beam" d="${html(envelope(reached) ?? '')}"/>`,
+    `<path class="p-free" d="${escapeHtml(envelope(lens.beam) ?? '')}"/>`,
+    `<path class="p-beam" d="${escapeHtml(envelope(reached) ?? '')}"/>`,
   ];
 }
 
@@ -148,11 +147,11 @@ function depthParts(lens: SectionLens, y: Down, perMm: number): string[] {
   let lowest = Number.NEGATIVE_INFINITY;
   return lens.depthAfterPassMm.map((mm, i) => {
     const at = y(-mm);
-    const rung = stroke(MIDDLE - reach, at, MIDDLE + reach, at, 'p-line');
+    const rung = straightLine(MIDDLE - reach, at, MIDDLE + reach, at, 'p-line');
     const label = at - 4;
     if (label - lowest < LINE) return rung;
     lowest = label;
-    return rung + words(MIDDLE + reach + 3, label + 8, 11, `pass ${i + 1}`, 't-bold halo');
+    return rung + svgText(MIDDLE + reach + 3, label + 8, 11, `pass ${i + 1}`, 't-bold halo');
   });
 }
 
@@ -163,11 +162,11 @@ function focusParts(lens: SectionLens, y: Down): string[] {
   const top = y(waist + lens.depthOfFocusMm / 2);
   const bottom = y(waist - lens.depthOfFocusMm / 2);
   return [
-    stroke(x, top, x, bottom, 'p-line'),
-    stroke(x - 3, top, x + 3, top, 'p-thin'),
-    stroke(x - 3, bottom, x + 3, bottom, 'p-thin'),
-    stroke(x - 6, y(waist), x + 6, y(waist), 'p-line'),
-    words(x + 9, y(waist) - 2, 11, 'waist,'),
-    words(x + 9, y(waist) - 2 + LINE, 11, 'in focus'),
+    straightLine(x, top, x, bottom, 'p-line'),
+    straightLine(x - 3, top, x + 3, top, 'p-thin'),
+    straightLine(x - 3, bottom, x + 3, bottom, 'p-thin'),
+    straightLine(x - 6, y(waist), x + 6, y(waist), 'p-line'),
+    svgText(x + 9, y(waist) - 2, 11, 'waist,'),
+    svgText(x + 9, y(waist) - 2 + LINE, 11, 'in focus'),
   ];
 }

@@ -1,5 +1,5 @@
 import type { DrawnCut } from '../../facts/drawing/drawing-model.ts';
-import { percent } from '../text/wording.ts';
+import { formatChance } from '../../units/format.ts';
 
 /** Upper ends of the classes of P(through); the last is open. Falls short below 0.5, marginal below 0.9: see docs/model.md. */
 const CLASS_ENDS = [0.1, 0.5, 0.9, 0.99];
@@ -25,10 +25,10 @@ export function marginClass({ aim, probability }: Pick<DrawnCut, 'aim' | 'probab
   return MARGIN_CLASSES[CLASS_ENDS.filter((end) => probability >= end).length]!;
 }
 
-/** The odds of a cut in words. */
-export function oddsText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probability'>): string {
+/** How likely a cut is to part the sheet, in words. */
+export function chanceText({ aim, probability }: Pick<DrawnCut, 'aim' | 'probability'>): string {
   if (aim !== 'through') return GROOVE_CLASS.words;
-  return probability === null ? UNKNOWN_CLASS.words : `${percent(probability)} likely to part`;
+  return probability === null ? UNKNOWN_CLASS.words : `${formatChance(probability)} likely to part`;
 }
 
 /** Cuts with the least sure to part first; those that are not to part, or were not predicted, come last. */

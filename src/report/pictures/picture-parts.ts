@@ -1,5 +1,5 @@
 import { trimmed } from '../../units/format.ts';
-import { html } from '../text/escape.ts';
+import { escapeHtml } from '../escape.ts';
 import { standaloneCss } from './picture-style.ts';
 
 /** A picture: what stands inside the `svg` element, and its size in its own units. */
@@ -12,22 +12,22 @@ export interface Picture {
 }
 
 /** A coordinate with two decimals at most. */
-export function n(value: number): string {
+export function coordinate(value: number): string {
   return trimmed(value, 2);
 }
 
 /** Words at a place; `classes` are those of the picture style. */
-export function words(x: number, y: number, size: number, text: string, classes = ''): string {
+export function svgText(x: number, y: number, size: number, text: string, classes = ''): string {
   const named = classes === '' ? '' : ` class="${classes}"`;
-  return `<text x="${n(x)}" y="${n(y)}" font-size="${n(size)}"${named}>${html(text)}</text>`;
+  return `<text x="${coordinate(x)}" y="${coordinate(y)}" font-size="${coordinate(size)}"${named}>${escapeHtml(text)}</text>`;
 }
 
-export function stroke(x1: number, y1: number, x2: number, y2: number, classes: string): string {
-  return `<path class="${classes}" d="M${n(x1)} ${n(y1)}L${n(x2)} ${n(y2)}"/>`;
+export function straightLine(x1: number, y1: number, x2: number, y2: number, classes: string): string {
+  return `<path class="${classes}" d="M${coordinate(x1)} ${coordinate(y1)}L${coordinate(x2)} ${coordinate(y2)}"/>`;
 }
 
-export function box(x: number, y: number, width: number, height: number, classes: string): string {
-  return `<rect class="${classes}" x="${n(x)}" y="${n(y)}" width="${n(width)}" height="${n(height)}"/>`;
+export function rectangle(x: number, y: number, width: number, height: number, classes: string): string {
+  return `<rect class="${classes}" x="${coordinate(x)}" y="${coordinate(y)}" width="${coordinate(width)}" height="${coordinate(height)}"/>`;
 }
 
 /** A picture as a file of its own, on light paper. */
@@ -35,11 +35,11 @@ export function pictureFile({ viewBox, title, description, body }: Picture, widt
   const { x, y, width, height } = viewBox;
   const heightPx = Math.round((widthPx * height) / width);
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" class="pic" width="${widthPx}" height="${heightPx}" viewBox="${n(x)} ${n(y)} ${n(width)} ${n(height)}" role="img" aria-labelledby="title desc">`,
-    `<title id="title">${html(title)}</title>`,
-    `<desc id="desc">${html(description)}</desc>`,
+    `<svg xmlns="http://www.w3.org/2000/svg" class="pic" width="${widthPx}" height="${heightPx}" viewBox="${coordinate(x)} ${coordinate(y)} ${coordinate(width)} ${coordinate(height)}" role="img" aria-labelledby="title desc">`,
+    `<title id="title">${escapeHtml(title)}</title>`,
+    `<desc id="desc">${escapeHtml(description)}</desc>`,
     `<style>${standaloneCss()}</style>`,
-    box(x, y, width, height, 'p-paper'),
+    rectangle(x, y, width, height, 'p-paper'),
     body,
     '</svg>',
     '',
@@ -50,9 +50,9 @@ export function pictureFile({ viewBox, title, description, body }: Picture, widt
 export function pictureInPage(picture: Picture, id: string, role: 'img' | 'group' = 'img'): string {
   const { x, y, width, height } = picture.viewBox;
   return [
-    `<svg class="pic" id="${id}" viewBox="${n(x)} ${n(y)} ${n(width)} ${n(height)}" role="${role}" aria-label="${html(picture.title)}"${picture.description === '' ? '' : ` aria-describedby="${id}-says"`}>`,
+    `<svg class="pic" id="${id}" viewBox="${coordinate(x)} ${coordinate(y)} ${coordinate(width)} ${coordinate(height)}" role="${role}" aria-label="${escapeHtml(picture.title)}"${picture.description === '' ? '' : ` aria-describedby="${id}-says"`}>`,
     picture.body,
     '</svg>',
-    picture.description === '' ? '' : `<p class="unseen" id="${id}-says">${html(picture.description)}</p>`,
+    picture.description === '' ? '' : `<p class="unseen" id="${id}-says">${escapeHtml(picture.description)}</p>`,
   ].join('\n');
 }

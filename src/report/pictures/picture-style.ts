@@ -47,7 +47,7 @@ const MARGIN_LINES: { width: number; dash: string }[] = [
   { width: 1.6, dash: 'none' },
 ];
 
-/** Rules for the classes that pictures bear; colours come in as custom properties. */
+/** Rules for the classes that pictures use; colours come in as custom properties. */
 export const PICTURE_CSS = [
   '.pic{font-family:ui-sans-serif,system-ui,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif}',
   '.pic text{fill:var(--ink)}.pic .t-soft{fill:var(--soft)}.pic .t-bold{font-weight:700}.pic .t-mid{text-anchor:middle}.pic .t-end{text-anchor:end}',

@@ -1,6 +1,6 @@
+import stringWidth from 'fast-string-width';
 import type { Finding } from '../../findings/finding.ts';
-import { terminalSource } from './escape.ts';
-import { cells } from './terminal.ts';
+import { escapeSourceLine } from '../escape.ts';
 
 /** One row of an excerpt: `gutter` holds the line's number or blanks. */
 export interface ExcerptRow {
@@ -44,7 +44,7 @@ export function excerptLines(finding: Finding, width: number): ExcerptRow[] {
 }
 
 function windowOf(line: string, from: number, room: number, cut: boolean): string {
-  const shown = terminalSource(line.slice(from, from + room - 2));
+  const shown = escapeSourceLine(line.slice(from, from + room - 2));
   const head = from > 0 || cut ? '…' : '';
   return `${head}${shown}${from + room - 2 < line.length ? '…' : ''}`;
 }
@@ -54,8 +54,8 @@ function marks(
   { location }: Finding,
   at: { start: number; from: number; room: number; cutAhead: number },
 ): string {
-  const ahead = cells(terminalSource(line.slice(at.from, at.start))) + (at.from > 0 || at.cutAhead > 0 ? 1 : 0);
+  const ahead = stringWidth(escapeSourceLine(line.slice(at.from, at.start))) + (at.from > 0 || at.cutAhead > 0 ? 1 : 0);
   const end = location.endLine > location.line ? line.length : location.endColumn - 1 - at.cutAhead;
-  const marked = cells(terminalSource(line.slice(at.start, Math.min(end, at.from + at.room - 2))));
+  const marked = stringWidth(escapeSourceLine(line.slice(at.start, Math.min(end, at.from + at.room - 2))));
   return ' '.repeat(ahead) + '^'.repeat(Math.max(1, marked));
 }

@@ -1,26 +1,25 @@
+import { wrapAnsi } from 'fast-wrap-ansi';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
-import { worstFirst } from '../../findings/order.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
-import type { Format, ReportContext } from '../format.ts';
-import { terminal } from './escape.ts';
-import { excerptLines } from './excerpt.ts';
-import { type Painter, painter, type Style, wrap } from './terminal.ts';
-import { unfinishedRules, unfinishedText } from './unfinished.ts';
+import { worstFirst } from '../../findings/sorting.ts';
+import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
+import { escapeTerminal } from '../escape.ts';
+import type { Format, ReportContext } from '../report-context.ts';
 import {
-  count,
-  duration,
-  expectedWaste,
+  countsText,
   jobsWorstFirst,
+  leastThroughProbability,
   machineText,
   openFindings,
-  percent,
+  placeText,
   sheetText,
-  tally,
   verdictSentence,
+  wasteByCurrency,
   wasteText,
-  whereText,
-  worstThrough,
-} from './wording.ts';
+} from '../result-texts.ts';
+import { excerptLines } from './excerpt.ts';
+import { type Painter, painter, type Style } from './painter.ts';
+import { unfinishedRules, unfinishedText } from './unfinished.ts';
 
 /** So many findings of one job are shown whole; the worst come first, the others are counted. */
 const FINDINGS_SHOWN = 50;
@@ -72,7 +71,7 @@ class TextPage {
 
   /** Text in the given styles, broken to the width; `first` and `next` indent the first and the following lines. */
   #say(first: string, next: string, words: string, styles: Style[] = []): void {
-    const lines = wrap(terminal(words), this.#width - Math.max(first.length, next.length));
+    const lines = wrapAnsi(escapeTerminal(words), this.#width - Math.max(first.length, next.length)).split('\n');
     lines.forEach((line, i) => {
       // A runner would take a line that begins so for a command.
       const shown = line.replace(/^::/, '\\x3a:');
@@ -87,7 +86,9 @@ class TextPage {
     const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
     this.lines.push('');
     const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
-    this.lines.push(`${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', terminal(job.name))}`);
+    this.lines.push(
+      `${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', escapeTerminal(job.name))}`,
+    );
     this.#say('  ', '  ', jobFacts(job), ['dim']);
     for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);
     for (const one of job.notChecked.filter(isFailed))
@@ -98,7 +99,7 @@ class TextPage {
     if (findings.length > FINDINGS_SHOWN) {
       this.lines.push(
         '',
-        `  … and ${count(findings.length - FINDINGS_SHOWN, 'more finding')}: --format json lists all.`,
+        `  … and ${formatCount(findings.length - FINDINGS_SHOWN, 'more finding')}: --format json lists all.`,
       );
     }
   }
@@ -106,8 +107,8 @@ class TextPage {
   #finding(finding: Finding): void {
     this.lines.push('');
     const level = this.#paint(SEVERITY_STYLE[finding.severity], this.#paint('bold', finding.severity));
-    const where = terminal(whereText(finding));
-    const rule = terminal(finding.rule);
+    const where = escapeTerminal(placeText(finding));
+    const rule = escapeTerminal(finding.rule);
     const fits = finding.severity.length + where.length + rule.length + 6 <= this.#width;
     this.lines.push(`  ${level}  ${where}${fits ? '  ' : '\n    '}${this.#paint('dim', rule)}`);
     this.#say('    ', '    ', finding.message);
@@ -125,7 +126,9 @@ class TextPage {
   #plainJob(job: JobResult): void {
     const { warnings, notes } = countOpen(job);
     const found =
-      warnings + notes > 0 ? `no error, ${tally({ errors: 0, warnings, notes })}` : 'found nothing in what it checked';
+      warnings + notes > 0
+        ? `no error, ${countsText({ errors: 0, warnings, notes })}`
+        : 'found nothing in what it checked';
     const at = this.lines.length;
     this.#say('ok  ', '    ', [job.name, jobFacts(job), found].filter(Boolean).join(' · '));
     this.lines[at] = this.lines[at]?.replace(/^ok/, (ok) => this.#paint('green', ok)) ?? '';
@@ -137,14 +140,14 @@ class TextPage {
     if (waived.length > 0) this.lines.push('', `Waived, and still so (${waived.length}):`);
     for (const finding of waived.slice(0, ENTRIES_SHOWN)) {
       const reason = finding.reason === undefined ? '' : `: ${finding.reason}`;
-      this.#say('  ', '    ', `${whereText(finding)}  ${finding.rule}${reason}`);
+      this.#say('  ', '    ', `${placeText(finding)}  ${finding.rule}${reason}`);
     }
     this.#more(waived.length);
   }
 
   #notChecked(result: RunResult): void {
     const files = result.notCheckedFiles;
-    if (files.length > 0) this.lines.push('', `Not checked (${count(files.length, 'file')}):`);
+    if (files.length > 0) this.lines.push('', `Not checked (${formatCount(files.length, 'file')}):`);
     for (const one of files.slice(0, ENTRIES_SHOWN)) this.#say('  ', '    ', `${one.file}: ${one.reason}`);
     this.#more(files.length);
   }
@@ -158,15 +161,15 @@ class TextPage {
     const hidden = this.#quiet ? summary.warnings + summary.notes : 0;
     const isNotApplicable = ({ kind }: NotChecked) => kind === 'not-applicable';
     const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter(isNotApplicable).length, 0);
-    const waste = wasteText(expectedWaste(result));
+    const waste = wasteText(wasteByCurrency(result));
     const parts = [
-      count(summary.jobs, 'job'),
-      tally(summary),
+      formatCount(summary.jobs, 'job'),
+      countsText(summary),
       summary.waived > 0 ? `${summary.waived} waived` : '',
       summary.baselined > 0 ? `${summary.baselined} in the baseline` : '',
       hidden > 0 ? `${hidden} of them hidden by --quiet` : '',
       waste === '' ? '' : `expected waste ${waste}`,
-      notApplicable > 0 ? `${count(notApplicable, 'rule had', 'rules had')} nothing to look at` : '',
+      notApplicable > 0 ? `${formatCount(notApplicable, 'rule had', 'rules had')} nothing to look at` : '',
     ].filter((part) => part !== '');
     this.lines.push('');
     this.#say('', '', parts.join(' · '));
@@ -192,18 +195,18 @@ function countOpen(job: JobResult): { warnings: number; notes: number } {
   };
 }
 
-/** Sheet, machine, odds, time and money of a job in one line. */
+/** Sheet, machine, chance, time and money of a job in one line. */
 function jobFacts(job: JobResult): string {
-  const through = worstThrough(job);
+  const through = leastThroughProbability(job);
   const { waste } = job;
   return [
     sheetText(job),
     machineText(job),
-    through === null ? '' : `${percent(through)} likely to go through`,
-    job.time === null ? '' : duration(job.time.totalS),
+    through === null ? '' : `${formatChance(through)} likely to go through`,
+    job.time === null ? '' : formatTime(job.time.totalS),
     waste === null || waste.expected === 0
       ? ''
-      : `expected waste ${waste.expected.toFixed(2)} of ${waste.atStake.toFixed(2)} ${waste.currency}`,
+      : `expected waste ${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');

@@ -1,6 +1,6 @@
 import { artworkProblems, countOf, inArtwork, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm, plain } from '../wording.ts';
+import { formatCount, mm, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/low-resolution-image',
@@ -45,7 +45,7 @@ export default defineRule({
           have: many ? 'have' : 'has',
           their: many ? 'their' : 'its',
           limit: options.ppi,
-          ppi: plain(value(first.args, 'ppi')),
+          ppi: significant(value(first.args, 'ppi')),
           widthPx: value(first.args, 'widthPx'),
           heightPx: value(first.args, 'heightPx'),
           width: mm(value(first.args, 'widthMm')),

@@ -1,6 +1,6 @@
 import { inArtwork } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { plain } from '../wording.ts';
+import { significant } from '../wording.ts';
 
 export default defineRule({
   id: 'artwork/scale-suspect',
@@ -32,9 +32,9 @@ export default defineRule({
     const args = {
       cause,
       evidence,
-      factor: plain(factor),
-      width: plain(bounds === null ? artwork.widthMm : bounds.maxX - bounds.minX),
-      height: plain(bounds === null ? artwork.heightMm : bounds.maxY - bounds.minY),
+      factor: significant(factor),
+      width: significant(bounds === null ? artwork.widthMm : bounds.maxX - bounds.minX),
+      height: significant(bounds === null ? artwork.heightMm : bounds.maxY - bounds.minY),
     };
     return [
       { messageId: 'suspect', args, location: inArtwork(facts, { line: 1, column: 1, endLine: 1, endColumn: 1 }) },

@@ -1,8 +1,8 @@
+import { SOURCE_NAMES } from '../../facts/types.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
-import { SOURCE_NAME } from '../tasks.ts';
-import { inSentence, plain, quoted, roundTo } from '../wording.ts';
+import { inSentence, quoted, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/below-clean-speed',
@@ -54,10 +54,10 @@ export default defineRule({
         messageId: 'slow',
         args: {
           task: quoted(cut.task),
-          speed: plain(slowest),
-          floor: plain(floor),
+          speed: significant(slowest),
+          floor: significant(floor),
           material: inSentence(material.name),
-          kind: SOURCE_NAME[kind],
+          kind: SOURCE_NAMES[kind],
         },
         location: cut.settingLocation,
         subject: cut.task,

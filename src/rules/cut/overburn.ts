@@ -2,7 +2,7 @@ import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { plain, quoted, recipe, roundTo, sheet } from '../wording.ts';
+import { quoted, recipe, roundTo, sheet, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/overburn',
@@ -57,7 +57,7 @@ export default defineRule({
         const args = {
           task: quoted(cut.task),
           sheet: sheet(facts),
-          ratio: plain(ratio),
+          ratio: significant(ratio),
           recipe: recipe(cut),
           limit: options.surplus,
         };
@@ -65,8 +65,8 @@ export default defineRule({
       } else if (cut.cornerOverburn > 1 && corner > options['corner-surplus']) {
         const args = {
           task: quoted(cut.task),
-          slowest: plain(cut.slowestMmPerS),
-          ratio: plain(corner),
+          slowest: significant(cut.slowestMmPerS),
+          ratio: significant(corner),
           limit: options['corner-surplus'],
         };
         found.set(cut.task, { messageId: 'corners', args, ...place });

@@ -1,7 +1,7 @@
+import { SOURCE_NAMES } from '../../facts/types.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
-import { SOURCE_NAME } from '../tasks.ts';
 import { formatCount, quoted, sheet } from '../wording.ts';
 
 export default defineRule({
@@ -50,7 +50,7 @@ export default defineRule({
           task: quoted(cut.task),
           passes: formatCount(passes, 'time'),
           limit: options[kind],
-          kind: SOURCE_NAME[kind],
+          kind: SOURCE_NAMES[kind],
           option: kind,
           sheet: sheet(facts),
         },

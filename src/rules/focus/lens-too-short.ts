@@ -1,6 +1,6 @@
 import { defineRule } from '../rule.ts';
 import { tasksThatCut } from '../tasks.ts';
-import { plain, roundTo, sheet } from '../wording.ts';
+import { roundTo, sheet, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'focus/lens-too-short',
@@ -45,9 +45,9 @@ export default defineRule({
         messageId: 'tooShort',
         args: {
           lens: lens.id,
-          depth: plain(beam.depthOfFocusMm),
+          depth: significant(beam.depthOfFocusMm),
           sheet: sheet(facts),
-          ratio: plain(ratio),
+          ratio: significant(ratio),
           limit: options.ratio,
           longer: longest.focalMm > lens.focalMm ? ` (this machine has ${longest.id})` : '',
         },

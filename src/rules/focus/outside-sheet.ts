@@ -1,6 +1,6 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
-import { focusPlace, mm, quoted, roundTo } from '../wording.ts';
+import { formatFocus, mm, quoted, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'focus/outside-sheet',
@@ -49,7 +49,7 @@ export default defineRule({
       seen.add(cut.task);
       const args = {
         task: quoted(cut.task),
-        focus: focusPlace(pass.focusMm),
+        focus: formatFocus(pass.focusMm),
         allowed: mm(allowed),
         rayleigh: mm(beam.rayleighMm),
       };

@@ -1,7 +1,15 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { throughCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
-import { chance, chanceShortOf, focusPlace, formatCount, quoted, roundTo } from '../wording.ts';
+import {
+  formatChance,
+  formatChanceShortOf,
+  formatCount,
+  formatFocus,
+  formatPercent,
+  quoted,
+  roundTo,
+} from '../wording.ts';
 
 export default defineRule({
   id: 'focus/unchanged-over-passes',
@@ -48,10 +56,10 @@ export default defineRule({
         args: {
           task: quoted(cut.task),
           passes: formatCount(cut.passes.length, 'pass', 'passes'),
-          focus: focusPlace(first.focusMm),
-          chance: chanceShortOf(now, prediction.limit),
-          better: chance(better),
-          limit: chance(prediction.limit),
+          focus: formatFocus(first.focusMm),
+          chance: formatChanceShortOf(now, prediction.limit),
+          better: formatChance(better),
+          limit: formatPercent(prediction.limit),
         },
         location: cut.settingLocation,
         subject: cut.task,

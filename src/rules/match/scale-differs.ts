@@ -1,6 +1,6 @@
 import { lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { mm, plain, roundTo } from '../wording.ts';
+import { mm, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'match/scale-differs',
@@ -38,7 +38,7 @@ export default defineRule({
     const location = lineOfToolpath(facts, line);
     if (roundTo(Math.abs(placement.scale - 1), 4) > options.slack) {
       const args = {
-        scale: plain(placement.scale),
+        scale: significant(placement.scale),
         cause: facts.match?.scaleCause ?? 'the ratio fits no usual slip of units',
       };
       return [{ messageId: 'scaled', args, location, data: { scale: placement.scale } }];

@@ -1,6 +1,7 @@
+import { SOURCE_NAMES } from '../../facts/types.ts';
 import { BEAM } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
-import { SOURCE_NAME, tasksThatCut } from '../tasks.ts';
+import { tasksThatCut } from '../tasks.ts';
 import { inSentence, listed } from '../wording.ts';
 
 export default defineRule({
@@ -36,7 +37,7 @@ export default defineRule({
     return tasksThatCut(facts).map(({ aim, tasks, location }) => ({
       messageId: aim,
       severity: aim === 'through' ? 'error' : 'warning',
-      args: { kind: SOURCE_NAME[kind], material: inSentence(material.name), reason, tasks: listed(tasks) },
+      args: { kind: SOURCE_NAMES[kind], material: inSentence(material.name), reason, tasks: listed(tasks) },
       location,
       subject: aim,
     }));

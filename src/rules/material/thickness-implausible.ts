@@ -1,6 +1,6 @@
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { inSentence, mm, plain } from '../wording.ts';
+import { inSentence, mm, significant } from '../wording.ts';
 
 const MM_PER_INCH = 25.4;
 
@@ -43,7 +43,7 @@ export default defineRule({
     const material = facts.material;
     const hint = unitHint(thickness, material?.thicknessMm ?? null);
     if (thickness < options.smallest || thickness > options.largest) {
-      const args = { thickness: plain(thickness), smallest: options.smallest, largest: options.largest, hint };
+      const args = { thickness: significant(thickness), smallest: options.smallest, largest: options.largest, hint };
       return [{ messageId: 'absurd', severity: 'error', args, location }];
     }
     if (material === null) return { notApplicable: 'the material is not known' };

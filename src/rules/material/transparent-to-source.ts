@@ -1,7 +1,7 @@
+import { SOURCE_NAMES } from '../../facts/types.ts';
 import { BEAM } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
-import { SOURCE_NAME } from '../tasks.ts';
-import { inSentence, listed, percent } from '../wording.ts';
+import { formatPercent, inSentence, listed } from '../wording.ts';
 
 export default defineRule({
   id: 'material/transparent-to-source',
@@ -35,13 +35,13 @@ export default defineRule({
     const passed = material.transmits[kind];
     const reason =
       material.sourceReasons[kind] ??
-      (passed === undefined ? 'by the material’s entry' : `${percent(passed)} of it passes through 3 mm`);
+      (passed === undefined ? 'by the material’s entry' : `${formatPercent(passed)} of it passes through 3 mm`);
     return [
       {
         messageId: 'transparent',
         severity: facts.tasks.every((task) => task.aim === 'surface') ? 'warning' : 'error',
         args: {
-          kind: SOURCE_NAME[kind],
+          kind: SOURCE_NAMES[kind],
           wavelength: machine.source.wavelengthUm,
           material: inSentence(material.name),
           reason,

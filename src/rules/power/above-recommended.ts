@@ -2,7 +2,7 @@ import type { JobFacts } from '../../facts/facts.ts';
 import type { Location } from '../../facts/types.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { fixed, percent, plain, roundTo } from '../wording.ts';
+import { formatMoney, formatPercent, formatTime, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'power/above-recommended',
@@ -46,10 +46,10 @@ export default defineRule({
       {
         messageId: 'above',
         args: {
-          setting: percent(highest.setting),
-          ceiling: percent(ceiling),
+          setting: formatPercent(highest.setting),
+          ceiling: formatPercent(ceiling),
           cost: tubeCost(facts),
-          slower: percent(ceiling / highest.setting),
+          slower: formatPercent(ceiling / highest.setting),
         },
         location: highest.location,
         data: { setting: highest.setting, ceiling },
@@ -77,6 +77,6 @@ function tubeCost(facts: JobFacts): string {
   if (tube === null || time === null || !(tube.lifeH > 0)) return '';
   const beamS = time.cuttingS + time.rasterS;
   const cost = (tube.price.amount / tube.lifeH) * (beamS / 3600);
-  const spent = `(at that life this job’s ${plain(beamS / 60)} min of beam cost ${fixed(cost, 2)} ${tube.price.currency})`;
-  return ` than the ${plain(tube.lifeH)} h it is priced for${cost < 0.005 ? '' : ` ${spent}`}`;
+  const spent = `(at that life this job’s ${formatTime(beamS)} of beam cost ${formatMoney({ amount: cost, currency: tube.price.currency })})`;
+  return ` than the ${significant(tube.lifeH)} h it is priced for${cost < 0.005 ? '' : ` ${spent}`}`;
 }

@@ -2,7 +2,7 @@ import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
-import { percent, plain, roundTo } from '../wording.ts';
+import { formatPercent, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'power/above-source-limit',
@@ -44,8 +44,8 @@ export default defineRule({
       found.push({
         messageId: 'programmed',
         args: {
-          raw: word === 'S' ? `S${plain(highest.raw)}` : `${plain(highest.raw)} by ${word}`,
-          share: percent(highest.value),
+          raw: word === 'S' ? `S${significant(highest.raw)}` : `${significant(highest.raw)} by ${word}`,
+          share: formatPercent(highest.value),
           full,
         },
         location: inToolpath(facts, highest.place),
@@ -57,7 +57,11 @@ export default defineRule({
       // A share of more than all is refused where the sidecar is read.
       if (planned === null || 'fraction' in planned) continue;
       if (!(roundTo(planned.watts, 3) > roundTo(fullW * (1 + options.slack), 3))) continue;
-      const args = { planned: plain(planned.watts), full: plain(fullW), basis: facts.power?.basis ?? 'rated' };
+      const args = {
+        planned: significant(planned.watts),
+        full: significant(fullW),
+        basis: facts.power?.basis ?? 'rated',
+      };
       found.push({ messageId: 'planned', args, location: planPlace(facts, task, 'power'), subject: task.name });
     }
     return found;

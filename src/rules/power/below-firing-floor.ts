@@ -1,5 +1,5 @@
 import { defineRule } from '../rule.ts';
-import { formatCount, listed, mm, percent, roundTo } from '../wording.ts';
+import { formatCount, formatPercent, listed, mm, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'power/below-firing-floor',
@@ -32,7 +32,7 @@ export default defineRule({
     const found = areas.slice(0, 1).map((area) => ({
       messageId: 'image',
       severity: 'warning' as const,
-      args: { setting: percent(area.maxSetting), floor: percent(floor) },
+      args: { setting: formatPercent(area.maxSetting), floor: formatPercent(floor) },
       location: { ...area.place, file: facts.input.files.toolpath ?? facts.input.home.file },
       subject: 'image',
     }));
@@ -45,11 +45,11 @@ export default defineRule({
       {
         messageId: 'below',
         args: {
-          setting: percent(lowest),
+          setting: formatPercent(lowest),
           tasks: listed([...new Set(low.map((cut) => cut.task))]),
           cuts: formatCount(low.length, 'cut'),
           length: mm(low.reduce((sum, cut) => sum + cut.lengthMm, 0)),
-          floor: percent(floor),
+          floor: formatPercent(floor),
         },
         location: first.settingLocation,
         subject: first.task,

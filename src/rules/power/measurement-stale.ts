@@ -1,4 +1,4 @@
-import { daysBetween } from '../days.ts';
+import { daysBetween } from '../../units/date.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { quoted } from '../wording.ts';

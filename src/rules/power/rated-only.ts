@@ -1,6 +1,6 @@
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent, plain, quoted } from '../wording.ts';
+import { formatPercent, quoted, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'power/rated-only',
@@ -24,7 +24,11 @@ export default defineRule({
     const { machine, power } = facts;
     if (machine === null || power === null) return { notApplicable: 'the machine is not known' };
     if (power.basis !== 'rated') return [];
-    const args = { machine: quoted(machine.id), rated: plain(machine.source.ratedW), spread: percent(power.spread) };
+    const args = {
+      machine: quoted(machine.id),
+      rated: significant(machine.source.ratedW),
+      spread: formatPercent(power.spread),
+    };
     return [{ messageId: 'rated', args, location: inSidecar(facts, ['machine']), subject: machine.id }];
   },
 });

@@ -1,7 +1,7 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent, plain, roundTo } from '../wording.ts';
+import { formatPercent, roundTo, significant } from '../wording.ts';
 
 /** Numbers that controllers take for full power. */
 const FULL_SCALES = [1, 100, 255, 256, 1000, 1023, 1024, 4095, 4096, 10_000, 12_000, 32_767, 65_535];
@@ -40,7 +40,7 @@ export default defineRule({
     if (highest === null) return { notApplicable: 'the program sets no power' };
     const full = machine.controller.power.full;
     const others = FULL_SCALES.filter((scale) => Math.abs(scale / full - 1) > 0.01);
-    const said = { raw: plain(highest.raw), share: percent(highest.value), full };
+    const said = { raw: significant(highest.raw), share: formatPercent(highest.value), full };
     const place = { location: inToolpath(facts, highest.place) };
     const planned = highestPlanned(facts);
     if (planned !== null) {
@@ -49,7 +49,7 @@ export default defineRule({
         (one) => roundTo(Math.abs(highest.raw / one - planned), 4) <= options.slack && highest.raw <= one,
       );
       if (scale === undefined) return [];
-      const args = { ...said, planned: percent(planned), scale, fits: percent(highest.raw / scale) };
+      const args = { ...said, planned: formatPercent(planned), scale, fits: formatPercent(highest.raw / scale) };
       return [{ messageId: 'planned', args, ...place }];
     }
     const topped = others.find((scale) => scale > 1 && highest.raw === scale && scale < full);

@@ -1,7 +1,7 @@
 import { BEAM } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent, quoted, roundTo } from '../wording.ts';
+import { formatPercent, quoted, roundTo } from '../wording.ts';
 
 export default defineRule({
   id: 'power/uneven-bed',
@@ -36,7 +36,7 @@ export default defineRule({
     const share = machine.source.atCorners;
     if (share === null) return { notApplicable: 'the machine’s profile states no power at the corners' };
     if (!(roundTo(share, 4) < options.share)) return [];
-    const args = { machine: quoted(machine.id), share: percent(share), limit: percent(options.share) };
+    const args = { machine: quoted(machine.id), share: formatPercent(share), limit: formatPercent(options.share) };
     return [{ messageId: 'uneven', args, location: inSidecar(facts, ['machine']), subject: machine.id }];
   },
 });

@@ -2,7 +2,7 @@ import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
-import { plain, quoted, roundTo } from '../wording.ts';
+import { quoted, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'speed/above-machine',
@@ -40,13 +40,17 @@ export default defineRule({
     const found: ReportDescriptor[] = [];
     const highest = facts.toolpath?.highestSpeed ?? null;
     if (highest !== null && tooFast(highest.mmPerS)) {
-      const args = { speed: plain(highest.mmPerS), feed: plain(highest.mmPerS * 60), limit: plain(limit) };
+      const args = {
+        speed: significant(highest.mmPerS),
+        feed: significant(highest.mmPerS * 60),
+        limit: significant(limit),
+      };
       found.push({ messageId: 'programmed', args, location: inToolpath(facts, highest.place) });
     }
     for (const task of facts.tasks) {
       const speed = task.planned?.speedMmPerS ?? null;
       if (speed === null || !tooFast(speed)) continue;
-      const args = { task: quoted(task.name), speed: plain(speed), limit: plain(limit) };
+      const args = { task: quoted(task.name), speed: significant(speed), limit: significant(limit) };
       found.push({ messageId: 'planned', args, location: planPlace(facts, task, 'speed'), subject: task.name });
     }
     return found;

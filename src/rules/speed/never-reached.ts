@@ -1,6 +1,6 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
-import { percent, plain, quoted, roundTo } from '../wording.ts';
+import { formatPercent, quoted, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'speed/never-reached',
@@ -51,12 +51,12 @@ export default defineRule({
       if (!slow || !(roundTo(speed.belowShare, 3) > options.share) || speed.reachedMmPerS <= 0) continue;
       const args = {
         task: quoted(cut.task),
-        programmed: plain(speed.programmedMmPerS),
-        reached: plain(speed.reachedMmPerS),
-        share: percent(speed.belowShare),
+        programmed: significant(speed.programmedMmPerS),
+        reached: significant(speed.reachedMmPerS),
+        share: formatPercent(speed.belowShare),
       };
       const scaled = cut.passes.every((pass) => pass.scaled);
-      const surplus = plain(speed.programmedMmPerS / speed.reachedMmPerS);
+      const surplus = significant(speed.programmedMmPerS / speed.reachedMmPerS);
       found.set(cut.task, {
         ...(scaled
           ? { messageId: 'scaled', severity: 'note' as const, args }

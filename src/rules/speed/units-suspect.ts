@@ -1,6 +1,6 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
-import { plain, quoted, roundTo } from '../wording.ts';
+import { quoted, roundTo, significant } from '../wording.ts';
 
 const SECONDS_PER_MINUTE = 60;
 
@@ -55,23 +55,23 @@ export default defineRule({
         const slow = programmed < planned;
         const args = {
           task: quoted(cut.task),
-          found: plain(programmed),
-          planned: plain(planned),
+          found: significant(programmed),
+          planned: significant(planned),
           times: roundTo(ratio, 0),
           direction: slow ? 'slower' : 'faster',
           written: slow ? 'mm/s' : 'mm/min',
           read: slow ? 'mm/min' : 'mm/s',
-          feed: plain(planned * SECONDS_PER_MINUTE),
+          feed: significant(planned * SECONDS_PER_MINUTE),
         };
         found.set(cut.task, { messageId: 'planned', severity: 'error', args, ...place });
       } else if (roundTo(programmed, 4) < options.slowest) {
         const feed = roundTo(programmed * SECONDS_PER_MINUTE, 1);
         const args = {
           task: quoted(cut.task),
-          found: plain(programmed),
-          feed: plain(feed),
+          found: significant(programmed),
+          feed: significant(feed),
           limit: options.slowest,
-          meant: plain(feed * SECONDS_PER_MINUTE),
+          meant: significant(feed * SECONDS_PER_MINUTE),
         };
         found.set(cut.task, { messageId: 'crawling', args, ...place });
       }

@@ -1,7 +1,7 @@
 import { BEAM, FIRE } from '../cautions.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { percent } from '../wording.ts';
+import { formatPercent } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/beam-left-on',
@@ -34,7 +34,7 @@ export default defineRule({
     const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
     if (gated === true && (stated || beam.mode === 'on-in-motion')) return [];
     const location = inToolpath(facts, place);
-    const args = { mode: beam.word, setting: percent(setting) };
+    const args = { mode: beam.word, setting: formatPercent(setting) };
     if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, location }];
     const why = gated
       ? 'neither M5 nor M2 nor M30 ends it'

@@ -1,7 +1,7 @@
 import { BEAM, FIRE } from '../cautions.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm, percent } from '../wording.ts';
+import { formatCount, formatPercent, mm } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/beam-on-rapid',
@@ -40,7 +40,7 @@ export default defineRule({
         args: {
           rapids: formatCount(count, 'rapid runs', 'rapids run'),
           length: mm(lengthMm),
-          setting: percent(setting),
+          setting: formatPercent(setting),
         },
         location: inToolpath(facts, first),
       },

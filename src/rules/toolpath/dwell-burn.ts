@@ -3,7 +3,7 @@ import { where } from '../../units/found.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { atLeast, percent, plain } from '../wording.ts';
+import { atLeast, formatPercent, formatTime } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/dwell-burn',
@@ -57,9 +57,9 @@ export default defineRule({
     const longest = all.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), all[0]!);
     if (longest === undefined) return [];
     const args = {
-      span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${plain(longest.seconds)} s`,
+      span: longest.pause ? 'until somebody presses a button (M0 or M1)' : `for ${formatTime(longest.seconds)}`,
       mode: longest.beam.word,
-      setting: percent(longest.setting),
+      setting: formatPercent(longest.setting),
       more: all.length > 1 ? ` (the longest of ${atLeast(burning, String(all.length))})` : '',
       pierce: options.pierce,
     };

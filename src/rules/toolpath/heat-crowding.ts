@@ -1,7 +1,7 @@
 import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, plain, roundTo } from '../wording.ts';
+import { formatCount, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/heat-crowding',
@@ -53,8 +53,8 @@ export default defineRule({
           take: crowded.length === 1 ? 'takes' : 'take',
           x: roundTo(worst.x, 1),
           y: roundTo(worst.y, 1),
-          energy: plain(worst.jPerMm2),
-          seconds: plain(worst.withinS),
+          energy: significant(worst.jPerMm2),
+          seconds: significant(worst.withinS),
           cuts: worst.cuts,
           limit: options.energy,
         },

@@ -1,7 +1,7 @@
 import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, mm, percent, plain, roundTo } from '../wording.ts';
+import { formatCount, formatPercent, mm, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/raster-peak-energy',
@@ -50,12 +50,12 @@ export default defineRule({
         messageId: 'deep',
         args: {
           area: deep.length === 1 ? 'a raster area' : `the worst of ${formatCount(deep.length, 'raster area')}`,
-          peak: plain(worst.area.peakJPerMm2 ?? 0),
-          mean: plain(worst.area.meanJPerMm2 ?? 0),
+          peak: significant(worst.area.peakJPerMm2 ?? 0),
+          mean: significant(worst.area.meanJPerMm2 ?? 0),
           depth: mm(Math.min(worst.depth, thickness)),
           thickness: mm(thickness),
-          removal: plain(removal.jPerMm3),
-          limit: percent(options.depth),
+          removal: significant(removal.jPerMm3),
+          limit: formatPercent(options.depth),
         },
         location: worst.area.peakLocation,
         related: relatedPlaces(

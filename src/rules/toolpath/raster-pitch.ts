@@ -1,7 +1,7 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatCount, plain, roundTo } from '../wording.ts';
+import { formatCount, roundTo, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'toolpath/raster-pitch',
@@ -48,15 +48,15 @@ export default defineRule({
       if (first === undefined) continue;
       const args = {
         areas: formatCount(wrong.length, 'raster area'),
-        pitch: plain(first.pitchMm),
-        spot: plain(first.spotMm ?? 0),
+        pitch: significant(first.pitchMm),
+        spot: significant(first.spotMm ?? 0),
         limit,
       };
       found.push({
         messageId,
         ...(messageId === 'gaps'
           ? { severity: 'note' as const, args }
-          : { args: { ...args, times: plain((first.spotMm ?? 0) / first.pitchMm) } }),
+          : { args: { ...args, times: significant((first.spotMm ?? 0) / first.pitchMm) } }),
         location: first.location,
         related: relatedPlaces(
           others.map((area) => area.location),

@@ -21,7 +21,7 @@ export interface Length {
 const PATTERN = /^([+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:e[+-]?\d+)?)(%|[a-z]*)$/i;
 
 /** CSS px in one absolute unit. Source: CSS Values and Units 4 §6.2. */
-export const PX_PER_UNIT: Readonly<Record<string, number>> = {
+const PX_PER_UNIT: Readonly<Record<string, number>> = {
   '': 1,
   px: 1,
   in: 96,

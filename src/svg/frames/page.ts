@@ -73,7 +73,7 @@ export function pageOf(document: SvgDocument, root: SvgNode, pxPerInch: number, 
 }
 
 /** The `viewBox` of an element, with a problem when it cannot be read. */
-export function viewBoxOf(document: SvgDocument, node: SvgNode, log: ProblemLog): ViewBox | null {
+function viewBoxOf(document: SvgDocument, node: SvgNode, log: ProblemLog): ViewBox | null {
   const text = node.attributes['viewBox'];
   if (text === undefined || text.trim() === 'none') return null;
   const box = parseViewBox(text);

@@ -5,14 +5,14 @@ import type { Matrix } from '../frames/matrix.ts';
  * MOVE x y; LINE x y; QUADRATIC cx cy x y; CUBIC c1x c1y c2x c2y x y; ARC cx cy ux uy vx vy t0 dt x y; CLOSE none.
  * An arc is centre + u cos t + v sin t for t from t0 to t0 + dt: a form that every affine map keeps.
  */
-export const MOVE = 0;
-export const LINE = 1;
-export const QUADRATIC = 2;
-export const CUBIC = 3;
-export const ARC = 4;
-export const CLOSE = 5;
+const MOVE = 0;
+const LINE = 1;
+const QUADRATIC = 2;
+const CUBIC = 3;
+const ARC = 4;
+const CLOSE = 5;
 
-export const STEP_SIZE: readonly number[] = [2, 2, 4, 6, 10, 0];
+const STEP_SIZE: readonly number[] = [2, 2, 4, 6, 10, 0];
 
 /** What walks along a chain of curves. Starting points are handed on, so that no pen keeps a position of its own. */
 export interface Pen {

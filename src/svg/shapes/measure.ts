@@ -33,7 +33,7 @@ function gauss(speed: (t: number) => number, from: number, to: number): number {
 }
 
 /** Integral of a curve's speed over [from, to], halved where the curve has corners or cusps. */
-export function integrate(speed: (t: number) => number, from: number, to: number): number {
+function integrate(speed: (t: number) => number, from: number, to: number): number {
   const rough = gauss(speed, from, to);
   const goal = Math.max(Math.abs(rough) * LENGTH_ERROR, Number.MIN_VALUE);
   let total = 0;

@@ -27,7 +27,7 @@ export const PROPERTIES: ReadonlySet<string> = new Set([
 export const UNREAD_PROPERTIES: ReadonlySet<string> = new Set(['translate', 'rotate', 'scale', 'zoom', 'offset-path']);
 
 /** Keywords that every property takes (CSS Cascade 5 §7.3). */
-export const WIDE_KEYWORDS: ReadonlySet<string> = new Set(['inherit', 'initial', 'unset', 'revert', 'revert-layer']);
+const WIDE_KEYWORDS: ReadonlySet<string> = new Set(['inherit', 'initial', 'unset', 'revert', 'revert-layer']);
 
 const lengths = new Set(LENGTHS);
 const paints = new Set(PAINTS);

@@ -13,7 +13,7 @@ const XLINK_NAMESPACE = 'http://www.w3.org/1999/xlink';
 /** Deeper nesting is dropped with a problem; browsers stop at 5,000 or less. */
 export const DEEPEST_NESTING = 4000;
 /** Most elements read of one file. */
-export const MOST_ELEMENTS = 1_000_000;
+const MOST_ELEMENTS = 1_000_000;
 
 /** Prefixes bound by one element, linked to those around it. */
 interface Scope {

@@ -1,7 +1,8 @@
 import type { ArtworkGeometry } from '../../../src/facts/artwork/geometry-fact.ts';
 import { everything } from '../../../src/units/found.ts';
 import type { Change } from '../build-facts.ts';
-import { artwork, at, facts, geometry, machine, problem, sidecar } from '../build-facts.ts';
+import { at, facts, machine, sidecar } from '../build-facts.ts';
+import { artwork, geometry, problem } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const drawn = (change: Change<ArtworkGeometry>) => facts({ geometry: geometry(change) });

@@ -1,5 +1,6 @@
 import type { JobFacts } from '../../../src/facts/facts.ts';
-import { artwork, at, facts, problem, toolpath } from '../build-facts.ts';
+import { at, facts } from '../build-facts.ts';
+import { artwork, problem, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const written = (

@@ -1,6 +1,7 @@
 import type { MatchFact } from '../../../src/facts/match/match-fact.ts';
 import { everything } from '../../../src/units/found.ts';
-import { artworkOnly, at, facts, geometry, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, facts, task } from '../build-facts.ts';
+import { geometry, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const placement: NonNullable<MatchFact['placement']> = {

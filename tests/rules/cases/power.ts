@@ -1,6 +1,7 @@
 import type { RasterArea } from '../../../src/model/toolpath.ts';
 import { everything } from '../../../src/units/found.ts';
-import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task } from '../build-facts.ts';
+import { toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const area = (maxSetting: number): RasterArea => ({
@@ -96,7 +97,7 @@ export const powerCases = [
       [
         {
           messageId: 'above',
-          says: ['95 %', '85 %', '2000 h', '60 min of beam cost 0.21 EUR', '89.5 %'],
+          says: ['95 %', '85 %', '2000 h', '1 h of beam cost 0.21 EUR', '89.5 %'],
           at: 'coaster.gcode:6',
         },
       ],

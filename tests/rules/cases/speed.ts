@@ -1,16 +1,5 @@
-import {
-  artworkOnly,
-  at,
-  cut,
-  facts,
-  machine,
-  pass,
-  plannedTask,
-  problem,
-  sidecar,
-  task,
-  toolpath,
-} from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task } from '../build-facts.ts';
+import { problem, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMmPerS }))];

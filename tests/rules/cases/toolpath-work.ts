@@ -1,6 +1,7 @@
 import type { AreaFact } from '../../../src/facts/order/areas.ts';
 import type { ContourFact, OrderFact } from '../../../src/facts/order/order-fact.ts';
-import { artworkOnly, at, cut, facts, geometry, material, pass, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, cut, facts, material, pass } from '../build-facts.ts';
+import { geometry, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const contour = (change: Partial<ContourFact> = {}): ContourFact => ({

@@ -1,6 +1,7 @@
 import type { BeamCommand, Dwell } from '../../../src/model/toolpath.ts';
 import { everything } from '../../../src/units/found.ts';
-import { artworkOnly, at, facts, machine, problem, sidecar, strokesThrough, toolpath } from '../build-facts.ts';
+import { artworkOnly, at, facts, machine, sidecar } from '../build-facts.ts';
+import { problem, strokesThrough, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const gating = (change: { beamOffOnRapid?: boolean | null; beamOffWhenStopped?: boolean | null }) =>

@@ -1,0 +1,41 @@
+import { reachDepth, SLOWEST_MM_PER_S } from '../../facts/bench/reach.ts';
+import type { ReachOverview } from '../../facts/bench/reach-model.ts';
+import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../../facts/bench/set-up.ts';
+import { basisOf } from '../../facts/cuts/prediction.ts';
+import type { Lens, Machine, Material } from '../../job/model.ts';
+import { roundTo } from '../../units/format.ts';
+
+export { type ReachRequest, reach } from '../../facts/bench/reach.ts';
+
+/** The greatest thickness of each material under each lens, at its clean-speed floor (1 mm/s where it has none). */
+export function reachOverview(
+  machine: Machine,
+  materials: readonly Material[],
+  options: { lenses: readonly Lens[]; passes: number; setting: number | null; focusMm: number },
+): Outcome<ReachOverview> {
+  const power = fullPower(machine, options.setting);
+  if (power.value === null) return power;
+  const { passes, focusMm } = options;
+  const lenses = options.lenses.length > 0 ? options.lenses : machine.lenses;
+  const cut = materials.filter((material) => materialProblem(machine, material) === null);
+  return done({
+    machine: machine.id,
+    source: sourceText(machine, power.value.powerW),
+    setting: power.value.setting,
+    powerW: roundTo(power.value.powerW, 1),
+    passes,
+    lenses: lenses.map((lens) => lens.id),
+    rows: cut.map((material) => ({
+      material: material.id,
+      name: material.name,
+      basis: basisOf(material),
+      greatest: lenses.map((lens) => {
+        const setup = setUp({ machine, lens, material, thickness: { mm: 1, plusMinusMm: null, nominal: true } });
+        if (setup.value === null) return null;
+        const speedMmPerS = material.cleanSpeedMmPerS[machine.source.kind] ?? SLOWEST_MM_PER_S;
+        return reachDepth(setup.value, { ...power.value, speedMmPerS, passes, focusMm });
+      }),
+    })),
+    leftOut: materials.length - cut.length,
+  });
+}

@@ -1,0 +1,62 @@
+import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
+import { columns } from '../../units/columns.ts';
+import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
+import { writtenMm } from '../../units/written.ts';
+
+/** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
+export function reachTable(model: ReachModel): string {
+  const { lenses, floorMmPerS } = model;
+  const sheets = model.soldMm.map((mm, i) => [
+    writtenMm(mm),
+    model.choices[i]?.lens ?? 'none',
+    ...lenses.map((lens) => speedOrNone(lens.sureSpeedMmPerS[i] ?? null)),
+  ]);
+  const greatest = lenses.map((lens) => [
+    lens.id,
+    formatMm(lens.spotMm, 2),
+    formatMm(lens.depthOfFocusMm, 1),
+    formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm),
+  ]);
+  const floor =
+    floorMmPerS === null
+      ? `${formatSpeed(lenses[0]?.greatest.speedMmPerS ?? 1)} (no clean-speed floor)`
+      : `the clean-speed floor, ${formatSpeed(floorMmPerS)}`;
+  return [
+    `${model.material} on ${model.machine} (${model.source} at ${formatPercent(model.setting)}), ${formatCount(model.passes, 'pass', 'passes')}, basis: ${model.basis}`,
+    '',
+    `Highest speed that parts the sheet with a probability of ${formatPercent(model.limit)}, at or above the floor:`,
+    '',
+    ...columns([['sheet', 'take', ...lenses.map((lens) => lens.id)], ...sheets]),
+    '',
+    `Greatest thickness at ${floor}:`,
+    '',
+    ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)'], ...greatest]),
+    '',
+    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
+    'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
+    '',
+  ].join('\n');
+}
+
+/** All materials of a machine as text. */
+export function overviewTable(overview: ReachOverview): string {
+  const rows = overview.rows.map((row) => [
+    row.name,
+    ...row.greatest.map((at) => (at === null ? 'no beam' : formatDepth(at.depthMm, at.lowMm, at.highMm))),
+    row.basis,
+  ]);
+  return [
+    `${overview.machine} (${overview.source} at ${formatPercent(overview.setting)}), ${formatCount(overview.passes, 'pass', 'passes')}`,
+    'Greatest thickness by lens at the clean-speed floor (1 mm/s where a material has none): median (5 to 95 %)',
+    '',
+    ...columns([['material', ...overview.lenses, 'basis'], ...rows]),
+    '',
+    `${formatCount(overview.leftOut, 'material is', 'materials are')} left out: this kind of source does not cut them, or they are never cut.`,
+    'Predicted, not measured. For one material with its lenses: --material <id>.',
+    '',
+  ].join('\n');
+}
+
+function speedOrNone(speedMmPerS: number | null): string {
+  return speedMmPerS === null ? '-' : formatSpeed(speedMmPerS);
+}

@@ -1,0 +1,107 @@
+import type { Machine } from '../../job/model.ts';
+import { trimmed } from '../../units/format.ts';
+import { coordinate, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
+
+/** A piece as a program for this machine's controller: X0 Y0 is the corner of the piece. */
+export function pieceProgram(piece: Piece, machine: Machine, notes: readonly string[]): string {
+  const writer = new ProgramWriter(machine);
+  for (const note of [piece.title, ...notes]) writer.comment(note);
+  writer.begin();
+  for (const group of piece.groups) writer.group(group);
+  writer.end();
+  return writer.text();
+}
+
+/** Whether a program can move the waist of this machine. */
+export function movesWaist(machine: Machine): boolean {
+  return machine.controller.zZero === 'waist-on-face' && machine.travel.zMm !== 0;
+}
+
+class ProgramWriter {
+  readonly #machine: Machine;
+  readonly #z: boolean;
+  readonly #lines: string[] = [];
+  #waistMm: number | null = null;
+
+  constructor(machine: Machine) {
+    this.#machine = machine;
+    this.#z = movesWaist(machine);
+  }
+
+  text(): string {
+    return `${this.#lines.join('\n')}\n`;
+  }
+
+  /** Brackets end a comment, and what is not ASCII is garbled by many controllers. */
+  comment(words: string): void {
+    const plain = words
+      .replace(/±/g, '+-')
+      .replace(/₂/g, '2')
+      .replace(/[()[\]{};%$]/g, ' ')
+      .replace(/[^\x20-\x7e]/g, '?')
+      .replace(/ {2,}/g, ' ')
+      .trim();
+    this.#lines.push(`(${plain.slice(0, 110)})`);
+  }
+
+  begin(): void {
+    this.#lines.push('G21 G90 G94', 'M8');
+    const { power, m4 } = this.#machine.controller;
+    if (power.word === 'S') this.#lines.push(m4 === 'scaled-with-speed' ? 'M4 S0' : 'M3 S0');
+    else this.#off();
+  }
+
+  end(): void {
+    this.#off();
+    if (this.#machine.controller.power.word === 'S') this.#lines.push('M5');
+    this.#lines.push('M9');
+    if (this.#z) this.#waist(0);
+    this.#lines.push('G0 X0 Y0', 'M2');
+  }
+
+  group(group: PieceGroup): void {
+    this.comment(group.name);
+    const feed = `F${trimmed(group.speedMmPerS * 60, 1)}`;
+    for (const stroke of group.strokes) {
+      for (let pass = 0; pass < group.passes; pass++) this.#stroke(stroke, group, pass, feed);
+    }
+  }
+
+  #stroke(stroke: PieceStroke, group: PieceGroup, pass: number, feed: string): void {
+    this.#lines.push(`G0 X${coordinate(stroke.x)} Y${coordinate(stroke.y)}`);
+    const ramp = stroke.segments.some((segment) => segment.waistMm !== undefined);
+    if (this.#z) this.#waist(ramp ? group.focusMm : group.focusMm + pass * group.focusStepMm);
+    let { x, y } = stroke;
+    stroke.segments.forEach((segment, i) => {
+      const z = this.#z && segment.waistMm !== undefined ? ` Z${coordinate(segment.waistMm)}` : '';
+      const first = i === 0 ? ` ${this.#firstWords(group.setting, feed)}` : '';
+      const { centre } = segment;
+      const word = centre === undefined ? 'G1' : 'G3';
+      const arc = centre === undefined ? '' : ` I${coordinate(centre.x - x)} J${coordinate(centre.y - y)}`;
+      this.#lines.push(`${word} X${coordinate(segment.x)} Y${coordinate(segment.y)}${z}${arc}${first}`.trimEnd());
+      if (z !== '') this.#waistMm = segment.waistMm!;
+      ({ x, y } = segment);
+    });
+    this.#off();
+  }
+
+  /** The feed, and the power where it is a word of the move; else the power goes on a line before. */
+  #firstWords(setting: number, feed: string): string {
+    const { word, full } = this.#machine.controller.power;
+    const value = trimmed(setting * full, full >= 100 ? 0 : 3);
+    if (word === 'S') return `${feed} S${value}`;
+    this.#lines.push(word === 'M106' ? `M106 S${value}` : `M67 E0 Q${value}`);
+    return feed;
+  }
+
+  #off(): void {
+    const { word } = this.#machine.controller.power;
+    this.#lines.push(word === 'S' ? 'S0' : word === 'M106' ? 'M107' : 'M67 E0 Q0');
+  }
+
+  #waist(waistMm: number): void {
+    if (this.#waistMm === waistMm) return;
+    this.#waistMm = waistMm;
+    this.#lines.push(`G0 Z${coordinate(waistMm)}`);
+  }
+}

@@ -1,0 +1,93 @@
+import { existsSync, readFileSync, realpathSync } from 'node:fs';
+import { join, resolve, sep } from 'node:path';
+import {
+  applyBaseline,
+  type Baseline,
+  baselineText,
+  countsOf,
+  filesOf,
+  prunedBaseline,
+  readBaseline,
+  renewedBaseline,
+  unusedCount,
+} from '../../findings/baseline.ts';
+import type { RunResult } from '../../findings/result.ts';
+import { escapeTerminal } from '../../report/escape.ts';
+import { writeFile } from '../files/write-file.ts';
+import { RULES } from '../registered-rules.ts';
+import { UsageError } from '../usage-error.ts';
+
+/** What to do with a baseline file. */
+export interface BaselineUse {
+  /** As typed. */
+  file: string;
+  how: 'apply' | 'write' | 'prune';
+}
+
+interface Where {
+  cwd: string;
+  /** Absolute root of the run. */
+  root: string;
+  untrusted: boolean;
+  shop: string | null;
+  /** Told what a person should know. */
+  tell: (line: string) => void;
+}
+
+/**
+ * Applies a baseline to a result; before that, writes or prunes the file when asked to.
+ * @throws UsageError when the file is missing or is no baseline
+ */
+export function withBaseline(result: RunResult, use: BaselineUse, where: Where): RunResult {
+  const path = resolve(where.cwd, use.file);
+  if (where.untrusted && !liesInShop(path, where)) {
+    where.tell(`${use.file} is not used: of strangers' files only a baseline in the --shop folder is trusted.`);
+    return result;
+  }
+  const safety = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
+  const present = countsOf(result, safety);
+  const checked = filesOf(result);
+  const before = use.how === 'write' && !existsSync(path) ? new Map() : read(path, use.file);
+  const now = changedBaseline(use, before, present, checked, where.root);
+  if (use.how !== 'apply') writeFile(path, baselineText(now), where.untrusted ? 'refuse' : 'replace');
+  const unused = unusedCount(now, present, checked);
+  if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
+  return applyBaseline(result, now, safety);
+}
+
+function changedBaseline(
+  use: BaselineUse,
+  before: Baseline,
+  present: Baseline,
+  checked: ReadonlySet<string>,
+  root: string,
+): Baseline {
+  if (use.how === 'write') return renewedBaseline(before, present, checked);
+  return use.how === 'prune'
+    ? prunedBaseline(before, present, checked, (file) => !existsSync(join(root, file)))
+    : before;
+}
+
+function read(path: string, typed: string): Baseline {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (error) {
+    const { code } = error as { code?: string };
+    throw new UsageError(
+      `the baseline ${escapeTerminal(typed)} cannot be read (${code ?? 'unknown'}).`,
+      'Write it first: kerflint check --baseline <file> --write-baseline.',
+    );
+  }
+  const parsed = readBaseline(text);
+  if (parsed.ok) return parsed.value;
+  throw new UsageError(
+    `the baseline ${escapeTerminal(typed)} is wrong: ${parsed.problem}.`,
+    'Write it anew with --write-baseline.',
+  );
+}
+
+function liesInShop(path: string, { shop, cwd }: Where): boolean {
+  if (shop === null || !existsSync(path)) return false;
+  return realpathSync(path).startsWith(`${realpathSync(resolve(cwd, shop))}${sep}`);
+}

@@ -1,0 +1,155 @@
+import type { Beam } from '../beam/focused-beam.ts';
+import { powerFactorFor } from '../march/inverse.ts';
+import { kerfOf } from '../march/kerf.ts';
+import { marchDepth, marchedDepthMm } from '../march/march.ts';
+import { type CutPass, passesProblem } from '../march/passes.ts';
+import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
+import { quantile, shareAboveZero } from './quantile.ts';
+import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
+
+/** One recipe on one sheet. */
+export interface CutInput {
+  beam: Beam;
+  stock: Stock;
+  doubt: StockDoubt;
+  passes: readonly CutPass[];
+  thicknessMm: number;
+  /** How far the sheet is from flat, from its lowest to its highest; half of it joins the focus as one more 1σ. */
+  bowMm: number;
+  /** Threshold fluence of the reported kerf; null or left out: the kerf is the width that the march removes. */
+  kerfThresholdJPerMm2?: number | null;
+}
+
+/** What the beam does to the sheet, of the stated values and with their doubt. Lengths in mm. */
+export interface PredictedCut {
+  /** Median depth in endless stock: it may exceed the thickness. */
+  depthMm: number;
+  /** 5th percentile. */
+  depthLowMm: number;
+  /** 95th percentile. */
+  depthHighMm: number;
+  /** Share of the doubt in which the sheet parts, 0…1. */
+  throughProbability: number;
+  kerfTopMm: number;
+  /** At the sheet's underside; 0 where the cut does not reach it. */
+  kerfBottomMm: number;
+  /** Lean of one wall, positive when wider at the top. */
+  taperDeg: number;
+  /** Power delivered over the power with which the same recipe would just part the sheet. */
+  energyRatio: number;
+  /** Of the stated values, without doubt. */
+  depthAfterPassMm: number[];
+}
+
+/** A prediction, or why there is none, in words for a person. */
+export type PredictionResult = { prediction: PredictedCut; problem: null } | { prediction: null; problem: string };
+
+/** Why no prediction can be made from this input; null when one can. */
+export function cutProblem(input: CutInput): string | null {
+  const { beam } = input;
+  if (!(Number.isFinite(beam.spotMm) && beam.spotMm > 0)) return `the spot must be above 0 mm, not ${beam.spotMm}`;
+  if (!(Number.isFinite(beam.cone) && beam.cone > 0)) return `the beam's cone must be above 0, not ${beam.cone}`;
+  if (!(Number.isFinite(input.thicknessMm) && input.thicknessMm > 0)) {
+    return `the thickness must be above 0 mm, not ${input.thicknessMm}`;
+  }
+  if (!(Number.isFinite(input.bowMm) && input.bowMm >= 0)) return `the bow cannot be ${input.bowMm} mm`;
+  const problem = stockProblem(input.stock) ?? doubtProblem(input.doubt);
+  if (problem !== null) return problem;
+  return passesProblem(input.passes);
+}
+
+/**
+ * Depth, probability and kerf of one recipe, the input's doubts carried through together over fixed points: the same
+ * input gives the same numbers. A problem in the input is named and never becomes NaN.
+ */
+export function predictCut(input: CutInput): PredictionResult {
+  const problem = cutProblem(input);
+  if (problem !== null) return { prediction: null, problem };
+  const { beam, stock, passes, thicknessMm } = input;
+  const { depths, margins } = sampleDepths(input);
+  const alone = marchDepth(beam, stock, passes);
+  return {
+    problem: null,
+    prediction: {
+      depthMm: quantile(depths, 0.5),
+      depthLowMm: quantile(depths, 0.05),
+      depthHighMm: quantile(depths, 0.95),
+      throughProbability: shareAboveZero(margins),
+      ...kerfOf(input),
+      energyRatio: 1 / powerFactorFor(beam, stock, passes, thicknessMm),
+      depthAfterPassMm: alone.depthAfterPassMm,
+    },
+  };
+}
+
+/** P(through) alone, for solvers: the same number as in the whole prediction. The input must have no problem. */
+export function throughProbability(input: CutInput): number {
+  return shareAboveZero(sampleDepths(input).margins);
+}
+
+/**
+ * P(through) of a recipe that reaches a limit; null when it does not, which most recipes that are tried show after few points.
+ * The input must have no problem.
+ */
+export function probabilityFrom(limit: number, input: CutInput): number | null {
+  const sample = new Sample(input);
+  const margins = new Float64Array(SAMPLE_COUNT);
+  // The share is interpolated between two points, so it lies within one point of their count.
+  const mostShort = (1 - limit) * SAMPLE_COUNT + 1;
+  let short = 0;
+  // Those that most probably fall short come first.
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
+    margins[i] = sample.marginMm(i, sample.depthMm(i));
+    if (margins[i]! < 0 && ++short > mostShort) return null;
+  }
+  const probability = shareAboveZero(margins.sort());
+  return probability >= limit ? probability : null;
+}
+
+/** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
+export function sampleDepths(input: CutInput): { depths: Float64Array; margins: Float64Array } {
+  const sample = new Sample(input);
+  const depths = new Float64Array(SAMPLE_COUNT);
+  const margins = new Float64Array(SAMPLE_COUNT);
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
+    depths[i] = sample.depthMm(i);
+    margins[i] = sample.marginMm(i, depths[i]!);
+  }
+  return { depths: depths.sort(), margins: margins.sort() };
+}
+
+/** One recipe on one sheet at each point of the doubt. */
+class Sample {
+  readonly #input: CutInput;
+  readonly #samples: readonly DoubtSample[];
+  /** Filled anew for each sample. */
+  readonly #stock: Stock;
+  readonly #passes: CutPass[];
+
+  constructor(input: CutInput) {
+    const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
+    this.#input = input;
+    this.#samples = doubtSamples(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#stock = { ...input.stock };
+    // All passes get the same object shape (hidden class): the march is the most expensive loop of all.
+    this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));
+  }
+
+  /** In endless stock. */
+  depthMm(point: number): number {
+    const { beam, stock, passes } = this.#input;
+    const sample = this.#samples[point]!;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * sample.removalFactor;
+    this.#stock.divergenceShare = sample.divergenceShare;
+    for (let i = 0; i < passes.length; i++) {
+      this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
+    }
+    return marchedDepthMm(beam, this.#stock, this.#passes);
+  }
+
+  /** Depth less thickness. */
+  marginMm(point: number, depthMm: number): number {
+    return depthMm - (this.#input.thicknessMm + this.#samples[point]!.thicknessShiftMm);
+  }
+}

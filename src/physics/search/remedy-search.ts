@@ -1,0 +1,200 @@
+import type { Beam } from '../beam/focused-beam.ts';
+import { probabilityFrom, throughProbability } from '../doubt/predict.ts';
+import { marchedDepthMm } from '../march/march.ts';
+import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
+import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
+
+/** Slowest speed that is proposed where the material has no floor, mm/s. */
+const SLOWEST_MM_PER_S = 0.5;
+/** Typed steps of focus, mm. */
+const FOCUS_STEP_MM = 0.5;
+/** Never reached by a cut that falls short with nothing off (tested over random cuts and doubts). */
+const MOST_WHEN_SHORT = 0.75;
+const MOST_FOCUS_STEPS = 24;
+const MOST_LAYERS = 6;
+/** A layer is stated to this, upwards, mm. */
+const LAYER_STEP_MM = 0.1;
+
+/** Tries changes on one cut. */
+export class RemedySearch {
+  readonly #problem: RemedyProblem;
+  readonly #floor: number;
+  /** The plan with every speed raised to the floor: what each change starts from. */
+  readonly #start: readonly CutPass[];
+  readonly #highest: { fraction: number; powerW: number } | null;
+
+  constructor(problem: RemedyProblem) {
+    this.#problem = problem;
+    this.#floor = problem.cleanSpeedMmPerS ?? SLOWEST_MM_PER_S;
+    this.#start = problem.cut.passes.map((pass) => ({ ...pass, speedMmPerS: Math.max(pass.speedMmPerS, this.#floor) }));
+    const highest = problem.powerChoices[problem.powerChoices.length - 1] ?? null;
+    const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
+    this.#highest = highest !== null && highest.powerW > strongest ? highest : null;
+  }
+
+  /** P(through) of a recipe that reaches the limit; null when it does not. */
+  #reaching(
+    passes: readonly CutPass[],
+    beam = this.#problem.cut.beam,
+    thicknessMm = this.#problem.cut.thicknessMm,
+  ): number | null {
+    if (!passes.some((pass) => pass.powerW > 0)) return null;
+    const { limit, cut } = this.#problem;
+    // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
+    if (limit > MOST_WHEN_SHORT && marchedDepthMm(beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
+    return probabilityFrom(limit, { ...cut, beam, passes, thicknessMm });
+  }
+
+  #common(passes: readonly CutPass[], probability: number, layers = 1): RemedyCommon {
+    const relativeTime = (layers * timePerMm(passes)) / timePerMm(this.#problem.cut.passes);
+    return { throughProbability: probability, relativeTime, passes: [...passes] };
+  }
+
+  /** The last of the candidates, ordered from the surest to the least sure, that still reaches the limit. */
+  #last<T>(
+    candidates: readonly T[],
+    passesOf: (candidate: T) => readonly CutPass[],
+    beam?: Beam,
+    thicknessMm?: number,
+  ) {
+    let low = -1;
+    let high = candidates.length;
+    let best: { candidate: T; passes: readonly CutPass[]; probability: number } | null = null;
+    while (high - low > 1) {
+      // The surest goes first: where it fails, all do.
+      const middle = low < 0 ? 0 : (low + high) >> 1;
+      const candidate = candidates[middle]!;
+      const passes = passesOf(candidate);
+      const probability = this.#reaching(passes, beam, thicknessMm);
+      if (probability !== null) {
+        low = middle;
+        best = { candidate, passes, probability };
+      } else if (low < 0) return null;
+      else high = middle;
+    }
+    return best;
+  }
+
+  /** Speeds from the floor up to the slowest of the start, slowest (surest) first. */
+  #speeds(): number[] {
+    return typedSpeeds(this.#floor, Math.min(...this.#start.map((pass) => pass.speedMmPerS)));
+  }
+
+  morePower(): Remedy | null {
+    const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
+    const choices = this.#problem.powerChoices.filter((choice) => choice.powerW > strongest).reverse();
+    const best = this.#last(choices, ({ powerW }) => this.#start.map((pass) => ({ ...pass, powerW })));
+    if (best === null) return null;
+    return { kind: 'more-power', ...best.candidate, ...this.#common(best.passes, best.probability) };
+  }
+
+  slower(): Remedy | null {
+    const best = this.#last(this.#speeds(), (speedMmPerS) => this.#start.map((pass) => ({ ...pass, speedMmPerS })));
+    if (best === null) return null;
+    return { kind: 'slower', speedMmPerS: best.candidate, ...this.#common(best.passes, best.probability) };
+  }
+
+  slowerAndMorePower(): Remedy | null {
+    const highest = this.#highest;
+    if (highest === null) return null;
+    const { powerW } = highest;
+    const best = this.#last(this.#speeds(), (speedMmPerS) =>
+      this.#start.map((pass) => ({ ...pass, powerW, speedMmPerS })),
+    );
+    if (best === null) return null;
+    const common = this.#common(best.passes, best.probability);
+    return { kind: 'slower-and-more-power', speedMmPerS: best.candidate, ...highest, ...common };
+  }
+
+  /** Typed positions of the waist from the face down to the underside. */
+  #focuses(): number[] {
+    const { thicknessMm } = this.#problem.cut;
+    const step = FOCUS_STEP_MM * Math.max(1, Math.ceil(thicknessMm / FOCUS_STEP_MM / MOST_FOCUS_STEPS));
+    return Array.from({ length: Math.floor(thicknessMm / step) + 1 }, (_, i) =>
+      i === 0 ? 0 : -roundToStep(i * step, FOCUS_STEP_MM),
+    );
+  }
+
+  otherFocus(): Remedy | null {
+    const first = this.#start[0]!;
+    let best: { focusMm: number; passes: CutPass[]; probability: number } | null = null;
+    for (const focusMm of this.#focuses()) {
+      if (focusMm === first.focusMm) continue;
+      const passes = this.#start.map((pass) => ({ ...pass, focusMm: focusMm + pass.focusMm - first.focusMm }));
+      const probability = this.#reaching(passes);
+      if (probability !== null && (best === null || probability > best.probability))
+        best = { focusMm, passes, probability };
+    }
+    if (best === null) return null;
+    return { kind: 'other-focus', focusMm: best.focusMm, ...this.#common(best.passes, best.probability) };
+  }
+
+  /** More passes at the planned settings, the focus moved only if that is what it takes; else at the highest power, slower. */
+  morePasses(): Remedy | null {
+    const { thicknessMm } = this.#problem.cut;
+    const first = this.#start[0]!;
+    const { focusMm } = first;
+    const speedMmPerS = Math.min(...this.#start.map((pass) => pass.speedMmPerS));
+    const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
+    for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
+      for (let count = this.#start.length + 1; count <= this.#problem.maxPasses; count++) {
+        for (const share of [0, 0.5, 1]) {
+          const focusStepMm = 0 - roundToStep((share * thicknessMm) / count, FOCUS_STEP_MM);
+          const passesAt = (speed: number) =>
+            evenPasses({ passes: count, powerW, speedMmPerS: speed, focusMm, focusStepMm });
+          const speeds = powerW === strongest ? [speedMmPerS] : this.#speeds();
+          const best = this.#last(speeds, passesAt);
+          if (best === null) continue;
+          const common = this.#common(best.passes, best.probability);
+          return { kind: 'more-passes', count, focusMm, focusStepMm, speedMmPerS: best.candidate, powerW, ...common };
+        }
+      }
+    }
+    return null;
+  }
+
+  otherLens(lens: { id: string; beam: Beam }): Remedy | null {
+    const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
+    const speeds = [...this.#speeds(), ...this.#start.map((pass) => pass.speedMmPerS)].sort((a, b) => a - b);
+    const focuses = [0, 0 - roundToStep(this.#problem.cut.thicknessMm / 3, FOCUS_STEP_MM)];
+    const stepMm = (this.#start[1]?.focusMm ?? this.#start[0]!.focusMm) - this.#start[0]!.focusMm;
+    for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
+      const tried = focuses.map((focusMm) => {
+        const passesAt = (speed: number) =>
+          evenPasses({ passes: this.#start.length, powerW, speedMmPerS: speed, focusMm, focusStepMm: stepMm });
+        return { focusMm, best: this.#last(speeds, passesAt, lens.beam) };
+      });
+      const fastest = tried
+        .filter((each) => each.best !== null)
+        .sort((a, b) => b.best!.candidate - a.best!.candidate)[0];
+      if (fastest?.best === undefined || fastest.best === null) continue;
+      const { candidate: speedMmPerS, passes, probability } = fastest.best;
+      const common = this.#common(passes, probability);
+      return { kind: 'other-lens', lensId: lens.id, focusMm: fastest.focusMm, speedMmPerS, powerW, ...common };
+    }
+    return null;
+  }
+
+  thinnerStacked(): Remedy | null {
+    const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
+    for (let layers = 2; layers <= MOST_LAYERS; layers++) {
+      const layerMm = roundToStep(
+        Math.ceil(this.#problem.cut.thicknessMm / layers / LAYER_STEP_MM - 1e-9) * LAYER_STEP_MM,
+        LAYER_STEP_MM,
+      );
+      const passesAt = (speed: number) => evenPasses({ passes: 1, powerW, speedMmPerS: speed, focusMm: 0 });
+      const best = this.#last(this.#speeds(), passesAt, undefined, layerMm);
+      if (best === null) continue;
+      const common = this.#common(best.passes, best.probability, layers);
+      return { kind: 'thinner-stacked', layers, layerMm, speedMmPerS: best.candidate, powerW, ...common };
+    }
+    return null;
+  }
+
+  /** P(through) with all that the machine has, for telling how far out of reach the cut is. */
+  bestProbability(): number {
+    const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
+    const passes = evenPasses({ passes: this.#problem.maxPasses, powerW, speedMmPerS: this.#floor, focusMm: 0 });
+    return powerW > 0 ? throughProbability({ ...this.#problem.cut, passes }) : 0;
+  }
+}

@@ -1,0 +1,118 @@
+import { scaleLinear, scaleLog } from 'd3-scale';
+import { area, line } from 'd3-shape';
+import type { ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
+import { fixed, formatMm, trimmed } from '../../units/format.ts';
+import { coordinate } from './picture-parts.ts';
+import { INK, pageRule, pageText } from './wall-chart-parts.ts';
+
+const SPEED_TICKS = [1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 50, 80, 100, 150, 200, 300, 400];
+
+/** Where a panel stands on the page, mm. */
+export interface PanelFrame {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+/** One lens: depth over speed, with its doubt, the floor, and the sheets that are sold. */
+export function reachPanel(
+  model: ReachModel,
+  lens: ReachLens,
+  frame: PanelFrame,
+  highestMm: number,
+  labelled: boolean,
+): string[] {
+  const first = lens.points[0]?.speedMmPerS ?? 1;
+  const last = lens.points.at(-1)?.speedMmPerS ?? 10;
+  const inset = 7;
+  const left = frame.x + inset;
+  const right = frame.x + frame.width;
+  const bottom = frame.y + frame.height - 6;
+  const top = frame.y + 14;
+  const x = scaleLog([first, last], [left, right]);
+  const y = scaleLinear([0, highestMm], [bottom, top]);
+  const clipped = (mm: number) => y(Math.min(mm, highestMm));
+  const band = area<ReachDepth>(
+    (p) => x(p.speedMmPerS),
+    (p) => clipped(p.lowMm),
+    (p) => clipped(p.highMm),
+  ).digits(2);
+  const median = line<ReachDepth>(
+    (p) => x(p.speedMmPerS),
+    (p) => y(p.depthMm),
+  ).digits(2);
+  const drawn = lens.points.filter((point) => point.depthMm <= highestMm);
+  const parts = [
+    pageText(left, frame.y + 4, `${lens.id} lens`, { size: 4.8, weight: 'bold' }),
+    pageText(
+      left,
+      frame.y + 8.5,
+      `spot ${formatMm(lens.spotMm, 2)}, in focus over ${formatMm(lens.depthOfFocusMm, 1)}`,
+      {
+        size: 2.9,
+        fill: INK.soft,
+      },
+    ),
+    `<path d="${band(lens.points) ?? ''}" fill="${INK.band}"/>`,
+  ];
+  for (const mm of spaced(
+    model.soldMm.filter((sold) => sold <= highestMm),
+    (mm) => y(mm),
+    3.4,
+  )) {
+    parts.push(pageRule(left, y(mm), right, y(mm), { stroke: INK.rule, width: 0.15 }));
+    parts.push(pageText(left - 1.2, y(mm) + 1.1, trimmed(mm, 2), { size: 3, anchor: 'end' }));
+  }
+  for (const speed of spaced(
+    SPEED_TICKS.filter((tick) => tick >= first && tick <= last),
+    (tick) => x(tick),
+    8,
+  )) {
+    parts.push(pageRule(x(speed), bottom, x(speed), bottom + 1.2, { stroke: INK.text, width: 0.2 }));
+    parts.push(pageText(x(speed), bottom + 4.4, trimmed(speed, 1), { size: 3, anchor: 'middle' }));
+  }
+  parts.push(pageRule(left, bottom, right, bottom, { stroke: INK.text, width: 0.3 }));
+  parts.push(pageRule(left, top, left, bottom, { stroke: INK.text, width: 0.3 }));
+  if (drawn.length > 1)
+    parts.push(`<path d="${median(drawn) ?? ''}" fill="none" stroke="${INK.text}" stroke-width="0.7"/>`);
+  if (model.floorMmPerS !== null && model.floorMmPerS >= first && model.floorMmPerS <= last) {
+    const at = x(model.floorMmPerS);
+    parts.push(
+      `<rect x="${coordinate(left)}" y="${coordinate(top)}" width="${coordinate(at - left)}" height="${coordinate(bottom - top)}" fill="${INK.page}" fill-opacity="0.55"/>`,
+    );
+    parts.push(pageRule(at, top, at, bottom, { stroke: INK.text, width: 0.35, dash: '1.6 1' }));
+    parts.push(pageText(at + 0.8, top + 2.4, 'clean from here →', { size: 2.6, halo: true }));
+  }
+  const { greatest } = lens;
+  if (greatest.depthMm <= highestMm) {
+    const at = { x: x(greatest.speedMmPerS), y: y(greatest.depthMm) };
+    parts.push(
+      `<circle cx="${coordinate(at.x)}" cy="${coordinate(at.y)}" r="1.1" fill="${INK.page}" stroke="${INK.text}" stroke-width="0.5"/>`,
+    );
+    parts.push(
+      pageText(at.x + 2.2, at.y - 1, `median ${formatMm(greatest.depthMm, 1)}`, {
+        size: 3.2,
+        weight: 'bold',
+        halo: true,
+      }),
+    );
+    const range = `likely ${fixed(greatest.lowMm, 1)}–${fixed(greatest.highMm, 1)}`;
+    parts.push(pageText(at.x + 2.2, at.y + 2.6, range, { size: 2.8, halo: true }));
+  }
+  if (labelled) {
+    parts.push(pageText(left, bottom + 9.5, 'speed, mm/s →', { size: 3.2, fill: INK.soft }));
+    parts.push(pageText(left + 1, top - 0.6, '↑ thickness, mm', { size: 3.2, fill: INK.soft }));
+  }
+  return parts;
+}
+
+/** Of rising marks those that stand far enough apart to be read. */
+function spaced(marks: readonly number[], at: (mark: number) => number, apart: number): number[] {
+  const kept: number[] = [];
+  for (const mark of marks) {
+    const before = kept.at(-1);
+    if (before === undefined || Math.abs(at(mark) - at(before)) >= apart) kept.push(mark);
+  }
+  return kept;
+}

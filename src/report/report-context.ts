@@ -1,0 +1,45 @@
+import type { JobPictures } from '../facts/drawing/drawing-model.ts';
+import type { Severity } from '../findings/finding.ts';
+import type { RunResult } from '../findings/result.ts';
+
+/** What a report may tell of a rule. */
+export interface RuleMetadata {
+  readonly id: string;
+  readonly summary: string;
+  readonly severity: Severity;
+  readonly since: string;
+  readonly why: string;
+  readonly remedy: string;
+  readonly sources: readonly string[];
+  readonly caution?: string;
+  readonly safety?: boolean;
+}
+
+/** Where and how a report is shown. */
+export interface ReportContext {
+  /** All rules, in the order of the registry. */
+  readonly rules: readonly RuleMetadata[];
+  /** Columns of the terminal. */
+  readonly width: number;
+  readonly colour: boolean;
+  /** Only errors and what could not be checked; what is hidden is counted. */
+  readonly quiet: boolean;
+  /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
+  readonly rootInRepository: string;
+  /** Where whole pages of rules can be read on line, with a `/` at the end; null when nowhere. */
+  readonly docsUrl: string | null;
+  /** What pictures are drawn from, by the job's name; absent where no format of the run draws. */
+  readonly pictures?: ReadonlyMap<string, JobPictures>;
+  /** The script of the HTML report; null or absent: the report is read without one. */
+  readonly script?: ReportScript | null;
+}
+
+/** The built script of the HTML report, with the hashes that its content security policy names ('sha256-…'). */
+export interface ReportScript {
+  readonly text: string;
+  readonly scriptHash: string;
+  readonly styleHash: string;
+}
+
+/** A result in, the whole text of a report out. Pure: the same input gives the same bytes. */
+export type Format = (result: RunResult, context: ReportContext) => string;
