@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { evenPasses, timePerMm, typedSpeeds } from '../../src/physics/march/passes.ts';
-import { roundTo } from '../../src/units/format.ts';
+import { evenPasses, roundToStep, timePerMm, typedSpeeds } from '../../src/physics/march/passes.ts';
 
 describe('a recipe', () => {
   it('of even passes moves the focus by the same step each time', () => {
@@ -38,7 +37,7 @@ describe('speeds that a person would type', () => {
 });
 
 it('rounding goes to the nearest multiple, without a tail', () => {
-  expect([roundTo(0.1 + 0.2, 0.1), roundTo(1.26, 0.5), roundTo(-1.3, 0.5), roundTo(7, 2.5)]).toEqual([
+  expect([roundToStep(0.1 + 0.2, 0.1), roundToStep(1.26, 0.5), roundToStep(-1.3, 0.5), roundToStep(7, 2.5)]).toEqual([
     0.3, 1.5, -1.5, 7.5,
   ]);
 });

@@ -6,7 +6,7 @@ import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
 import type { Rule } from '../../src/rules/rule.ts';
 import { argumentNames } from './argument-names.ts';
 import { facts } from './build-facts.ts';
-import type { RuleCase } from './case.ts';
+import type { Expected, RuleCase } from './case.ts';
 import { cases } from './cases/index.ts';
 
 const ruleOf = (id: string): Rule => {
@@ -30,6 +30,15 @@ function textOf(rule: Rule, draft: Pick<ReportDescriptor, 'messageId' | 'args'>)
   return renderMessage(template, draft.args);
 }
 
+function expectDraft(rule: Rule, draft: ReportDescriptor, wanted: Expected): void {
+  expect(draft.severity ?? rule.severity).toBe(wanted.severity ?? rule.severity);
+  // Findings of one rule are told apart by their subject from run to run.
+  if (draft.subject !== undefined) expect(draft.subject).not.toBe('');
+  for (const piece of wanted.says ?? []) expect(textOf(rule, draft)).toContain(piece);
+  if (wanted.at !== undefined) expect(`${draft.location.file}:${draft.location.line}`).toBe(wanted.at);
+  if (wanted.related !== undefined) expect(draft.related ?? []).toHaveLength(wanted.related);
+}
+
 describe.each(RULES.map((rule) => rule.id))('%s', (id) => {
   const own = cases.filter((one) => one.rule === id);
   const rule = ruleOf(id);
@@ -41,15 +50,7 @@ describe.each(RULES.map((rule) => rule.id))('%s', (id) => {
       return;
     }
     expect(answer.map((draft) => draft.messageId)).toEqual(one.expect.map((wanted) => wanted.messageId));
-    for (const [i, wanted] of one.expect.entries()) {
-      const draft = answer[i]!;
-      expect(draft.severity ?? rule.severity).toBe(wanted.severity ?? rule.severity);
-      // Findings of one rule are told apart by their subject from run to run.
-      if (draft.subject !== undefined) expect(draft.subject).not.toBe('');
-      for (const piece of wanted.says ?? []) expect(textOf(rule, draft)).toContain(piece);
-      if (wanted.at !== undefined) expect(`${draft.location.file}:${draft.location.line}`).toBe(wanted.at);
-      if (wanted.related !== undefined) expect(draft.related ?? []).toHaveLength(wanted.related);
-    }
+    for (const [i, wanted] of one.expect.entries()) expectDraft(rule, answer[i]!, wanted);
   });
 
   it('is silent or not applicable on a sound job', () => {

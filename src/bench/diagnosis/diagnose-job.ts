@@ -5,6 +5,7 @@ import { beamOf, widestAcross } from '../../facts/cuts/optics.ts';
 import { wattsAt } from '../../facts/cuts/power.ts';
 import { CutPredictor, limitOf, stockOf } from '../../facts/cuts/prediction.ts';
 import type { JobFacts } from '../../facts/facts.ts';
+import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
 import type { FoundJob } from '../../job/files/discovery.ts';
 import type { Library } from '../../job/files/library.ts';
@@ -13,7 +14,6 @@ import { type Cause, rankCauses } from '../../physics/diagnosis/causes.ts';
 import type { Observation } from '../../physics/diagnosis/observation.ts';
 import { type Rescue, rescue } from '../../physics/diagnosis/rescue.ts';
 import type { CutInput } from '../../physics/doubt/predict.ts';
-import type { LoadedReaders } from '../../preflight.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 
 export type { Observation };

@@ -1,7 +1,7 @@
+import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { artworkOptionsOf, toolpathOptionsOf } from '../../facts/input/reader-options.ts';
 import type { Artwork, Toolpath } from '../../facts/types.ts';
 import type { Machine } from '../../job/model.ts';
-import type { LoadedReaders } from '../../preflight.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
 
 /** A toolpath as a machine would take it; null when it cannot be read. */

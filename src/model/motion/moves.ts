@@ -115,6 +115,7 @@ export class Moves {
   }
 
   /** A straight move to (toX, toY, toZ). `poweredRapid`: a rapid while power is commanded. */
+  // biome-ignore lint/complexity/noExcessiveCognitiveComplexity: a measured hot loop, called for every move of a raster
   line(line: number, rapid: boolean, poweredRapid: boolean): void {
     const dx = this.toX - this.x;
     const dy = this.toY - this.y;
