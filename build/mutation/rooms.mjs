@@ -4,7 +4,7 @@
 export const roomOf = (path) => path.split('/')[1];
 
 const own = (room) => [`tests/${room}/**/*.test.ts`];
-const JUDGED = ['tests/rules/rules.test.ts', 'tests/golden.test.ts'];
+const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'tests/golden.test.ts'];
 
 const ROOMS = {
   physics: {
@@ -16,14 +16,19 @@ const ROOMS = {
       'tests/physics/remedy.test.ts',
       'tests/bench/{reach,coupon,ramp,diagnose,calibrate}.test.ts',
       'tests/outside/{trade-facts,boundary}.test.ts',
-      'tests/facts/remedies.test.ts',
+      'tests/facts/cuts/remedies.test.ts',
       'tests/golden.test.ts',
     ],
   },
   facts: {
-    near: ['tests/facts/{artwork-geometry,drawing,on-bed,order,passes,prediction,scale,tasks,waste}.test.ts'],
+    near: [
+      'tests/facts/*.test.ts',
+      'tests/facts/{artwork,order,tasks,time,waste}/*.test.ts',
+      'tests/facts/cuts/{passes,prediction}.test.ts',
+    ],
     far: [
-      'tests/facts/{match,passes-not-followed,remedies}.test.ts',
+      'tests/facts/match/match.test.ts',
+      'tests/facts/cuts/remedies.test.ts',
       'tests/outside/{trade-facts,match-pairs}.test.ts',
       'tests/preflight/*.test.ts',
       'tests/bench/{reach,coupon,diagnose}.test.ts',
@@ -33,19 +38,19 @@ const ROOMS = {
   },
   gcode: {
     near: [
-      'tests/gcode/{beam,interpret,odd-line,planner,problems-told,raster,scan,words}.test.ts',
+      'tests/gcode/{beam,interpret,odd-line,planner,problems-told,raster,scan}.test.ts',
       'tests/outside/toolpath-{nist,motion}.test.ts',
     ],
     far: [
       'tests/gcode/bad-input.test.ts',
       'tests/outside/toolpath-{arcs,library}.test.ts',
-      'tests/facts/{passes,order,waste}.test.ts',
+      'tests/facts/{cuts/passes,order/order,waste/waste}.test.ts',
       ...JUDGED,
     ],
   },
   rules: {
     near: ['tests/rules/{rules,whole,in-force}.test.ts'],
-    far: ['tests/rules/odd-facts.test.ts', 'tests/preflight/*.test.ts', 'tests/golden.test.ts'],
+    far: ['tests/rules/{odd-facts,on-files,searches}.test.ts', 'tests/preflight/*.test.ts', 'tests/golden.test.ts'],
   },
 };
 
