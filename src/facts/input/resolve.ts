@@ -5,6 +5,7 @@ import type { Machine, Material, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import type { FactsInput } from '../build.ts';
+import { PARTS, type Unanswered } from '../unanswered/unanswered.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './job-origin.ts';
 
 /** Word in a sidecar for a material that nobody can name. */
@@ -27,7 +28,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
   const job = jobInput(found, sidecar);
   const inputProblems: InputProblem[] = found.problems.map((problem) => asInput(problem));
   const remarks: InputRemark[] = [];
-  const incomplete: string[] = [];
+  const unanswered: Unanswered[] = [];
   const broken = found.sidecar !== null && sidecar === null;
   const bare = found.sidecar === null;
   const machineName = sidecar?.machine ?? (bare ? (options.machine ?? null) : null);
@@ -43,9 +44,21 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
       inputProblems.push(unknownId('machine', machineName, answer.near, where('machine')));
     }
     if (machine && !answer.trusted) {
-      incomplete.push(`the machine ${machineName} is not one of the shop's`);
+      unanswered.push({
+        fact: 'machine',
+        what: PARTS,
+        missing: `the machine ${machineName} is not one of the shop's`,
+        remedy: 'Name a machine of the shop, or put its profile into the shop’s folder (`--shop`).',
+      });
     }
-  } else if (!broken && found.toolpath) incomplete.push('no machine was named');
+  } else if (!broken && found.toolpath) {
+    unanswered.push({
+      fact: 'machine',
+      what: `what the toolpath does, and ${PARTS}`,
+      missing: 'no machine was named',
+      remedy: howToName('machine', '<id>', bare),
+    });
+  }
 
   let material: Material | null = null;
   let materialNear: string | null = null;
@@ -58,7 +71,14 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     if (!material && answer.problems.length === 0) {
       inputProblems.push(unknownId('material', materialName, answer.near, where('material')));
     }
-    if (material && !answer.trusted) incomplete.push(`the material ${materialName} is described only beside the job`);
+    if (material && !answer.trusted) {
+      unanswered.push({
+        fact: 'material',
+        what: `what the sheet gives off, and ${PARTS}`,
+        missing: `the material ${materialName} is described only beside the job`,
+        remedy: 'Name a material of the catalogue, or put its *.material.yaml into the shop’s folder (`--shop`).',
+      });
+    }
   }
   const stated = bare && options.thickness !== undefined ? parseThickness(options.thickness) : null;
   return {
@@ -74,9 +94,16 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     artwork: found.artwork,
     inputProblems,
     remarks,
-    incomplete,
+    unanswered,
     fromOptions: bare,
   };
+}
+
+/** How to state a fact: as a key of the sidecar, or as an option for a bare file. */
+function howToName(key: string, value: string, bare: boolean): string {
+  return bare
+    ? `Give \`--${key} ${value}\`, or write a sidecar (\`kerflint init\`).`
+    : `Write \`${key}: ${value}\` in the sidecar.`;
 }
 
 function jobInput(found: FoundJob, sidecar: Sidecar | null): JobOrigin {
