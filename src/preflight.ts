@@ -10,6 +10,7 @@ import { resolveJob } from './facts/input/resolve.ts';
 import type { WaiverFact } from './facts/input/waiver-fact.ts';
 import { resultView, wasteView } from './facts/result-view.ts';
 import { reasonsEndedEarly } from './facts/searches.ts';
+import { eachOnce, type Unanswered } from './facts/unanswered/unanswered.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import { contextLines } from './findings/context-lines.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
@@ -197,7 +198,8 @@ class Inspector {
     const waivers = held.length === 0 ? {} : { waivers: held.map(waiverFact) };
     const ofWaivers = this.#judge(job, { ...facts, ...waivers }, 'waiver', notChecked);
     const findings = sortAndDedupe([...marked, ...ofWaivers]);
-    const incomplete = incompleteReasons(facts);
+    const unanswered = unansweredBy(facts);
+    const incomplete = unanswered.map(({ missing }) => missing);
     const result = {
       ...resultView(facts),
       verdict: verdictOfJob({ findings, notChecked, incomplete }),
@@ -205,6 +207,7 @@ class Inspector {
       findings,
       notChecked,
       incomplete,
+      unanswered,
     };
     return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
   }
@@ -234,6 +237,7 @@ class Inspector {
 
 /** The job as incomplete, for a fault that is not the user's. */
 function faulted(job: FoundJob, fault: string): JobResult {
+  const missing = `kerflint failed on this job (${fault}); this is a fault of kerflint: please report it`;
   return {
     name: job.name,
     verdict: 'incomplete',
@@ -251,7 +255,10 @@ function faulted(job: FoundJob, fault: string): JobResult {
     waste: null,
     findings: [],
     notChecked: [],
-    incomplete: [`kerflint failed on this job (${fault}); this is a fault of kerflint: please report it`],
+    incomplete: [missing],
+    unanswered: [
+      { fact: 'kerflint', what: 'anything about the job', missing, remedy: 'Report it, with the files if you can.' },
+    ],
   };
 }
 
@@ -331,22 +338,21 @@ function milder(severity: Severity | null, descriptor: ReportDescriptor): Severi
   return SEVERITIES.indexOf(descriptor.severity) > SEVERITIES.indexOf(severity) ? descriptor.severity : severity;
 }
 
-/** Why this job cannot read as checked, besides rules that failed. */
-function incompleteReasons(facts: JobFacts): string[] {
-  const reasons = [...facts.incomplete];
-  for (const { file, unreadable } of facts.inputProblems)
-    if (unreadable) reasons.push(`a file named in ${file} cannot be read`);
-  if (facts.materialUnknown) reasons.push('the material is unknown');
-  else if (facts.material === null && facts.materialName !== null) reasons.push('the material is not known here');
-  if (facts.toolpath && !facts.toolpath.analysed) reasons.push('beam or motion of the toolpath could not be analysed');
-  if (facts.artwork && !facts.artwork.analysed) reasons.push('the artwork could not be read to its end');
-  if (facts.input.files.toolpath && !facts.toolpath && facts.machine === null) {
-    reasons.push('the toolpath was not analysed: the machine is not known');
-  }
-  for (const { decides, searches } of ALL_RULES) {
-    if (decides !== undefined) reasons.push(...reasonsEndedEarly(facts, searches ?? []));
-  }
-  return [...new Set(reasons)];
+/** Why this job cannot read as checked, besides rules that failed: facts that are missing, and searches that ended early. */
+function unansweredBy(facts: JobFacts): Unanswered[] {
+  const deciding = ALL_RULES.filter(({ decides }) => decides !== undefined);
+  const searched = deciding.flatMap(({ searches }) => reasonsEndedEarly(facts, searches ?? []));
+  return eachOnce([
+    ...facts.unanswered,
+    ...searched.map(
+      (missing): Unanswered => ({
+        fact: 'search',
+        what: 'what was not looked at any more',
+        missing,
+        remedy: 'Divide the job into smaller ones, or simplify its files.',
+      }),
+    ),
+  ]);
 }
 
 /** The files of a job as texts in UTF-8, by name. */

@@ -20,6 +20,8 @@ import { orderFact } from './order/order.ts';
 import { taskFacts } from './tasks/task-fact.ts';
 import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
 import { jobTime } from './time/job-time.ts';
+import { type Questioned, unansweredOf } from './unanswered/of-job.ts';
+import type { Unanswered } from './unanswered/unanswered.ts';
 import { budgetInForce, wasteOf } from './waste/waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */
@@ -40,7 +42,8 @@ export interface FactsInput {
   readonly readers: LoadedReaders;
   readonly inputProblems: readonly InputProblem[];
   readonly remarks: readonly InputRemark[];
-  readonly incomplete: readonly string[];
+  /** What could not be resolved about machine and material. */
+  readonly unanswered: readonly Unanswered[];
   readonly fromOptions: boolean;
   readonly budget: Money | null;
   readonly today: string;
@@ -81,7 +84,7 @@ export function buildFacts(input: FactsInput): JobFacts {
   const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
   const time = machine && jobTime(machine, toolpath, artwork, tasks);
   const thicknessMm = thickness?.mm ?? null;
-  return {
+  const facts: Questioned = {
     input: job,
     machine,
     lens,
@@ -118,9 +121,9 @@ export function buildFacts(input: FactsInput): JobFacts {
     onBedUnknown: onBed.unknown,
     inputProblems: [...input.inputProblems, ...unreadable],
     remarks: input.remarks,
-    incomplete: input.incomplete,
     fromOptions: input.fromOptions,
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
+  return { ...facts, unanswered: unansweredOf(facts, input.unanswered) };
 }

@@ -13,6 +13,7 @@ import type { AreaFact } from './order/areas.ts';
 import type { OrderFact } from './order/order-fact.ts';
 import type { TaskFact } from './tasks/task-fact.ts';
 import type { TimeFact } from './time/job-time.ts';
+import type { Unanswered } from './unanswered/unanswered.ts';
 import type { WasteFact } from './waste/waste.ts';
 
 /** Everything that was computed about one job; rules only judge. What could not be computed is null. */
@@ -61,8 +62,8 @@ export interface JobFacts {
   readonly onBedUnknown: string | null;
   readonly inputProblems: readonly InputProblem[];
   readonly remarks: readonly InputRemark[];
-  /** Reasons why the verdict is incomplete apart from findings: a machine unknown to the shop, an unreadable file. */
-  readonly incomplete: readonly string[];
+  /** What had to be known before the job could read as checked and is not: the verdict is then incomplete, whatever was found. */
+  readonly unanswered: readonly Unanswered[];
   /** The options that named machine, material, thickness, lens for bare files. */
   readonly fromOptions: boolean;
   /** Cost limit for the run, when one is set in the sidecar or the settings. */

@@ -28,6 +28,14 @@ export interface BoundsResult {
   maxY: number;
 }
 
+/** A question that nobody could answer: see `Unanswered` of src/facts. */
+export interface UnansweredResult {
+  fact: string;
+  what: string;
+  missing: string;
+  remedy: string;
+}
+
 export interface JobResult {
   name: string;
   verdict: Verdict;
@@ -62,6 +70,8 @@ export interface JobResult {
   notChecked: NotChecked[];
   /** Why the verdict is incomplete, in words; empty otherwise. */
   incomplete: string[];
+  /** The same as data, in the same order: each missing fact with how to give it. Absent in results of earlier versions. */
+  unanswered?: UnansweredResult[];
 }
 
 export interface RunResult {

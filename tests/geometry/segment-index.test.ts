@@ -117,6 +117,14 @@ describe('an index of segments', () => {
   });
 });
 
+/** Nothing was found that is not put in yet, and what is and was not found lies apart. */
+function holdsUntil(put: number, found: ReadonlySet<number>, segments: Segments, piece: Row): void {
+  for (let i = 0; i < segments.count; i++) {
+    if (found.has(i)) expect(i).toBeLessThanOrEqual(put);
+    else if (i <= put) expect(apart(segments, i, piece)).toBeGreaterThan(0.5);
+  }
+}
+
 describe('an index that grows', () => {
   it('finds at any time what was put in until then', () => {
     const many = fc.array(row, { minLength: 1, maxLength: 120 });
@@ -131,10 +139,7 @@ describe('an index that grows', () => {
           for (let k = 0; k < searches * 10; k++) {
             const found = new Set<number>();
             index.visit(...piece, 0.5, (segment) => found.add(segment));
-            for (let i = 0; i < segments.count; i++) {
-              if (found.has(i)) expect(i).toBeLessThanOrEqual(put);
-              else if (i <= put) expect(apart(segments, i, piece)).toBeGreaterThan(0.5);
-            }
+            holdsUntil(put, found, segments, piece);
           }
         }
       }),

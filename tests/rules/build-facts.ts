@@ -131,7 +131,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       onBedUnknown: null,
       inputProblems: [],
       remarks: [],
-      incomplete: [],
+      unanswered: [],
       fromOptions: false,
       budget: null,
       today: '2026-11-25',

@@ -5,6 +5,7 @@ import type { Machine, Material, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import type { FactsInput } from '../build.ts';
+import { PARTS, type Unanswered } from '../unanswered/unanswered.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './job-origin.ts';
 
 /** Word in a sidecar for a material that nobody can name. */
@@ -25,58 +26,105 @@ export type ResolvedJob = Omit<FactsInput, 'budget' | 'today' | 'readers' | 'onP
 export function resolveJob(found: FoundJob, library: Library, options: BareOptions): ResolvedJob {
   const sidecar = found.sidecar?.value ?? null;
   const job = jobInput(found, sidecar);
-  const inputProblems: InputProblem[] = found.problems.map((problem) => asInput(problem));
-  const remarks: InputRemark[] = [];
-  const incomplete: string[] = [];
-  const broken = found.sidecar !== null && sidecar === null;
   const bare = found.sidecar === null;
-  const machineName = sidecar?.machine ?? (bare ? (options.machine ?? null) : null);
-  const materialName = sidecar?.material ?? (bare ? (options.material ?? null) : null);
+  const asked = bare ? options : sidecar;
+  const machineName = asked?.machine ?? null;
+  const materialName = asked?.material ?? null;
   const where = (key: string): Location => sidecar?.placeOf([key]) ?? job.home;
+  const said: Said = { inputProblems: found.problems.map((problem) => asInput(problem)), remarks: [], unanswered: [] };
 
-  let machine: Machine | null = null;
-  if (machineName !== null) {
-    const answer = library.machine(machineName, found.beside, found.machinePath);
-    machine = answer.value;
-    take(answer, inputProblems, remarks);
-    if (!machine && answer.problems.length === 0 && !(found.machinePath === null && machineName.includes('/'))) {
-      inputProblems.push(unknownId('machine', machineName, answer.near, where('machine')));
-    }
-    if (machine && !answer.trusted) {
-      incomplete.push(`the machine ${machineName} is not one of the shop's`);
-    }
-  } else if (!broken && found.toolpath) incomplete.push('no machine was named');
-
-  let material: Material | null = null;
-  let materialNear: string | null = null;
+  const broken = found.sidecar !== null && sidecar === null;
+  if (machineName === null && !broken && found.toolpath) said.unanswered.push(noMachine(bare));
+  const machine = machineName === null ? null : resolveMachine(found, library, machineName, where('machine'), said);
   const materialUnknown = materialName !== null && materialName.trim().toLowerCase() === UNKNOWN;
-  if (materialName !== null && !materialUnknown) {
-    const answer = library.material(materialName, found.beside);
-    material = answer.value;
-    materialNear = answer.near;
-    take(answer, inputProblems, remarks);
-    if (!material && answer.problems.length === 0) {
-      inputProblems.push(unknownId('material', materialName, answer.near, where('material')));
-    }
-    if (material && !answer.trusted) incomplete.push(`the material ${materialName} is described only beside the job`);
-  }
+  const material =
+    materialName === null || materialUnknown
+      ? { value: null, near: null }
+      : resolveMaterial(found, library, materialName, where('material'), said);
   const stated = bare && options.thickness !== undefined ? parseThickness(options.thickness) : null;
   return {
     job,
     machine,
-    material,
+    material: material.value,
     materialUnknown,
     materialName,
-    materialNear,
-    lens: sidecar?.lens ?? (bare ? (options.lens ?? null) : null),
+    materialNear: material.near,
+    lens: asked?.lens ?? null,
     thickness: sidecar?.thickness ?? (stated?.ok ? stated.value : null),
     toolpath: found.toolpath,
     artwork: found.artwork,
-    inputProblems,
-    remarks,
-    incomplete,
+    ...said,
     fromOptions: bare,
   };
+}
+
+/** What is said of the files that a job is resolved from. */
+interface Said {
+  inputProblems: InputProblem[];
+  remarks: InputRemark[];
+  unanswered: Unanswered[];
+}
+
+function resolveMachine(
+  { beside, machinePath }: FoundJob,
+  library: Library,
+  name: string,
+  place: Location,
+  said: Said,
+): Machine | null {
+  const answer = library.machine(name, beside, machinePath);
+  take(answer, said);
+  if (!answer.value && answer.problems.length === 0 && !(machinePath === null && name.includes('/'))) {
+    said.inputProblems.push(unknownId('machine', name, answer.near, place));
+  }
+  if (answer.value && !answer.trusted) {
+    said.unanswered.push({
+      fact: 'machine',
+      what: PARTS,
+      missing: `the machine ${name} is not one of the shop's`,
+      remedy: 'Name a machine of the shop, or put its profile into the shop’s folder (`--shop`).',
+    });
+  }
+  return answer.value;
+}
+
+function resolveMaterial(
+  { beside }: FoundJob,
+  library: Library,
+  name: string,
+  place: Location,
+  said: Said,
+): { value: Material | null; near: string | null } {
+  const answer = library.material(name, beside);
+  take(answer, said);
+  if (!answer.value && answer.problems.length === 0) {
+    said.inputProblems.push(unknownId('material', name, answer.near, place));
+  }
+  if (answer.value && !answer.trusted) {
+    said.unanswered.push({
+      fact: 'material',
+      what: `what the sheet gives off, and ${PARTS}`,
+      missing: `the material ${name} is described only beside the job`,
+      remedy: 'Name a material of the catalogue, or put its *.material.yaml into the shop’s folder (`--shop`).',
+    });
+  }
+  return answer;
+}
+
+function noMachine(bare: boolean): Unanswered {
+  return {
+    fact: 'machine',
+    what: `what the toolpath does, and ${PARTS}`,
+    missing: 'no machine was named',
+    remedy: howToName('machine', '<id>', bare),
+  };
+}
+
+/** How to state a fact: as a key of the sidecar, or as an option for a bare file. */
+function howToName(key: string, value: string, bare: boolean): string {
+  return bare
+    ? `Give \`--${key} ${value}\`, or write a sidecar (\`kerflint init\`).`
+    : `Write \`${key}: ${value}\` in the sidecar.`;
 }
 
 function jobInput(found: FoundJob, sidecar: Sidecar | null): JobOrigin {
@@ -89,12 +137,8 @@ function jobInput(found: FoundJob, sidecar: Sidecar | null): JobOrigin {
   return { name: found.name, sidecar, files, home: { file: home, line: 1, column: 1, endLine: 1, endColumn: 1 } };
 }
 
-function take(
-  answer: { notes: FileNote[]; problems: FileProblem[] },
-  problems: InputProblem[],
-  remarks: InputRemark[],
-): void {
-  for (const problem of answer.problems) problems.push(asInput(problem));
+function take(answer: { notes: FileNote[]; problems: FileProblem[] }, { inputProblems, remarks }: Said): void {
+  for (const problem of answer.problems) inputProblems.push(asInput(problem));
   for (const note of answer.notes) remarks.push({ text: note.text, location: note.place });
 }
 

@@ -1,5 +1,5 @@
 import type { Placement } from '../../geometry/placement/placement.ts';
-import type { Sidecar } from '../../job/model.ts';
+import type { Sidecar, Task } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import type { Found } from '../../units/found.ts';
@@ -48,26 +48,23 @@ function placementFact({ scale, quarterTurns, mirrored, dx, dy, offsetMm, ambigu
 
 function unmatchedTasks(assignment: Assignment, toolpath: Toolpath): UnmatchedTask[] {
   const found = new Set<number>([...assignment.ofStroke, ...assignment.ofArea]);
-  return assignment.tasks.flatMap((task, index) => {
-    if (!task.planned || found.has(index)) return [];
-    const program = task.planned.program;
-    const asked = program
-      ? [
-          program.comment !== undefined ? `the comment "${program.comment}"` : null,
-          program.tool !== undefined ? `tool ${program.tool}` : null,
-          program.feedMmPerS !== undefined ? 'the feed' : null,
-          program.power !== undefined ? 'the power' : null,
-        ]
-          .filter((one) => one !== null)
-          .join(' and ')
-      : null;
-    const reason = asked
-      ? `no powered stroke bears ${asked}`
-      : task.aim === 'surface'
-        ? toolpath.areas.length > 0
-          ? 'the raster areas could not be told apart: say which with `program`'
-          : 'the toolpath has no raster area'
-        : 'none of its outlines were found in the toolpath';
-    return [{ task: task.name, reason, location: task.location }];
+  return assignment.tasks.flatMap(({ name, planned, location }, index) => {
+    if (!planned || found.has(index)) return [];
+    return [{ task: name, reason: whyUnmatched(planned, toolpath), location }];
   });
+}
+
+/** Why no stroke and no raster area belongs to a task, as the rest of a sentence. */
+function whyUnmatched({ program, aim }: Task, { areas }: Toolpath): string {
+  const asked = [
+    program?.comment === undefined ? null : `the comment "${program.comment}"`,
+    program?.tool === undefined ? null : `tool ${program.tool}`,
+    program?.feedMmPerS === undefined ? null : 'the feed',
+    program?.power === undefined ? null : 'the power',
+  ].filter((one) => one !== null);
+  if (asked.length > 0) return `no powered stroke bears ${asked.join(' and ')}`;
+  if (aim !== 'surface') return 'none of its outlines were found in the toolpath';
+  return areas.length > 0
+    ? 'the raster areas could not be told apart: say which with `program`'
+    : 'the toolpath has no raster area';
 }

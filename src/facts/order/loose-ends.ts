@@ -19,20 +19,23 @@ export function looseEnds(contours: readonly StrokeContour[]): number[] {
   const index = new SegmentIndex(ends, PART_MM);
   const loose = new Uint8Array(ends.count).fill(1);
   let left = ends.count;
+  /** Takes the ends that lie on segments `from … to − 1` of contour `c` from the loose ones. */
+  const takeThoseOn = (c: number, xy: Float64Array, from: number, to: number): void => {
+    const near = index.searchBox(boxOf(xy, from, to), ON_ANOTHER_MM);
+    for (let k = 0; k < index.foundCount; k++) {
+      const end = near[k]!;
+      if (loose[end] === 0 || ends.owner[end] === c) continue;
+      if (!passesBy(ends.x0[end]!, ends.y0[end]!, xy, from, to)) continue;
+      loose[end] = 0;
+      left--;
+    }
+  };
   for (let c = 0; c < contours.length && left > 0; c++) {
     const { xy, closed } = contours[c]!;
     const points = xy.length >> 1;
     const segments = closed ? points : points - 1;
     for (let from = 0; from < segments; from += TOGETHER) {
-      const to = Math.min(from + TOGETHER, segments);
-      const near = index.searchBox(boxOf(xy, from, to), ON_ANOTHER_MM);
-      for (let k = 0; k < index.foundCount; k++) {
-        const end = near[k]!;
-        if (loose[end] === 0 || ends.owner[end] === c) continue;
-        if (!passesBy(ends.x0[end]!, ends.y0[end]!, xy, from, to)) continue;
-        loose[end] = 0;
-        left--;
-      }
+      takeThoseOn(c, xy, from, Math.min(from + TOGETHER, segments));
     }
   }
   const open = new Set<number>();

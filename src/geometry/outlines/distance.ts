@@ -216,6 +216,12 @@ function merged(found: Narrow[], reachMm: number): NarrowPlace[] {
   const narrowest = (group: number, place: NarrowPlace): void => {
     if (place.distanceMm < (groups[group] as NarrowPlace).distanceMm) groups[group] = place;
   };
+  /** Makes one group part of another, unless it is that already. */
+  const joined = (root: number, mine: number): void => {
+    if (mine < 0 || root === mine) return;
+    narrowest(root, groups[mine] as NarrowPlace);
+    groups[mine] = root;
+  };
   let of = found[0]?.place;
   const sameLines = (n: number): boolean => {
     const other = pointOf[n]!;
@@ -228,10 +234,7 @@ function merged(found: Narrow[], reachMm: number): NarrowPlace[] {
       const kin = grid.near(k < 0 ? place.x : farXy[k]!, k < 0 ? place.y : farXy[k + 1]!, reachMm, sameLines);
       if (kin < 0) continue;
       const root = rootOf(groupOf[kin]!);
-      if (mine >= 0 && root !== mine) {
-        narrowest(root, groups[mine] as NarrowPlace);
-        groups[mine] = root;
-      }
+      joined(root, mine);
       mine = root;
     }
     if (mine < 0) mine = groups.push(place) - 1;

@@ -7,6 +7,34 @@ export function convexHull(xy: ArrayLike<number>): Float64Array {
 
 /** The points of an outline that turns at each of them and is convex already, anticlockwise; null when it is not. Most parts are. */
 function convexRing(xy: ArrayLike<number>): Float64Array | null {
+  const ring = ringOf(xy);
+  const n = ring?.length ?? 0;
+  if (ring === null || n < 6) return null;
+  let left = false;
+  let right = false;
+  // An outline that turns one way only is convex if it goes round but once: if it begins to rise but once.
+  let rises = 0;
+  let rising = risesFrom(ring, n - 2, 0);
+  for (let a = n - 2, b = 0; b < n; a = b, b += 2) {
+    const c = b + 2 < n ? b + 2 : 0;
+    const turned = turn(ring, a, b, c);
+    if (turned > 0) left = true;
+    else if (turned < 0) right = true;
+    if (turned === 0 || (left && right)) return null;
+    const risesNow = risesFrom(ring, b, c);
+    if (risesNow && !rising && ++rises > 1) return null;
+    rising = risesNow;
+  }
+  return left ? ring : reversed(ring, n);
+}
+
+/** Whether the side from point `a` to point `b` leads up, or level to the right. */
+function risesFrom(ring: Float64Array, a: number, b: number): boolean {
+  return ring[a + 1]! < ring[b + 1]! || (ring[a + 1] === ring[b + 1] && ring[a]! < ring[b]!);
+}
+
+/** The points once each, where the outline stands still; null when one of them cannot be used. */
+function ringOf(xy: ArrayLike<number>): Float64Array | null {
   const ring = new Float64Array(xy.length);
   let n = 0;
   for (let i = 0; i + 1 < xy.length; i += 2) {
@@ -18,23 +46,7 @@ function convexRing(xy: ArrayLike<number>): Float64Array | null {
     ring[n++] = y;
   }
   while (n > 2 && ring[0] === ring[n - 2] && ring[1] === ring[n - 1]) n -= 2;
-  if (n < 6) return null;
-  let left = false;
-  let right = false;
-  // An outline that turns one way only is convex if it goes round but once: if it begins to rise but once.
-  let rises = 0;
-  let rising = ring[n - 1]! < ring[1]! || (ring[n - 1] === ring[1] && ring[n - 2]! < ring[0]!);
-  for (let a = n - 2, b = 0; b < n; a = b, b += 2) {
-    const c = b + 2 < n ? b + 2 : 0;
-    const turned = turn(ring, a, b, c);
-    if (turned > 0) left = true;
-    else if (turned < 0) right = true;
-    if (turned === 0 || (left && right)) return null;
-    const risesNow = ring[b + 1]! < ring[c + 1]! || (ring[b + 1] === ring[c + 1] && ring[b]! < ring[c]!);
-    if (risesNow && !rising && ++rises > 1) return null;
-    rising = risesNow;
-  }
-  return left ? ring.subarray(0, n) : reversed(ring, n);
+  return ring.subarray(0, n);
 }
 
 /** Andrew's monotone chains. */

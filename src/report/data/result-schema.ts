@@ -113,6 +113,19 @@ export const jobResultSchema = v.object({
     }),
   ),
   incomplete: v.pipe(v.array(text), v.description('why the verdict is incomplete, in words')),
+  unanswered: v.optional(
+    v.pipe(
+      v.array(
+        v.object({
+          fact: v.pipe(text, v.description('a stable word for what is missing: machine, material, thickness, …')),
+          what: v.pipe(text, v.description('the question that stays open')),
+          missing: v.pipe(text, v.description('the missing fact: the same text as in incomplete')),
+          remedy: v.pipe(text, v.description('how to give it')),
+        }),
+      ),
+      v.description('the reasons of incomplete as data, in the same order'),
+    ),
+  ),
 });
 
 /**

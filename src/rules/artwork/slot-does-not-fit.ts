@@ -1,3 +1,4 @@
+import type { JointSize } from '../../facts/artwork/geometry-fact.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -56,41 +57,56 @@ export default defineRule({
     const { geometry, thicknessMm } = facts;
     if (geometry === null) return { notApplicable: 'the job has no artwork' };
     if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
-    const kerf = geometry.kerfMm ?? 0;
-    const found: ReportDescriptor[] = [];
-    for (const joint of geometry.joints) {
+    return geometry.joints.flatMap((joint): ReportDescriptor[] => {
       const difference = joint.sizeMm - thicknessMm;
-      if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) continue;
-      const gap = roundTo(joint.kind === 'slot' ? difference + kerf : difference, 3);
-      const many = joint.count > 1;
-      const args = {
-        width: mm(joint.sizeMm),
-        thickness: mm(thicknessMm),
-        gap: mm(Math.abs(gap)),
-        them: many ? 'them' : 'it',
-      };
-      const place = { location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` };
-      if (joint.kind === 'tab') {
-        if (Math.abs(gap) <= options.proud) continue;
-        const tabs = formatCount(joint.count, 'tab');
-        const direction = gap > 0 ? 'less' : 'more';
-        found.push({
-          messageId: 'tabs',
-          args: { ...args, tabs, stick: many ? 'stick' : 'sticks', direction, limit: options.proud },
-          ...place,
-        });
-        continue;
-      }
-      const slot = {
-        ...args,
-        slots: formatCount(joint.count, 'slot'),
-        are: many ? 'are' : 'is',
-        kerf: mm(kerf),
-        fit: mm(Math.max(0, thicknessMm - kerf)),
-      };
-      if (gap > options.loose) found.push({ messageId: 'loose', args: { ...slot, limit: options.loose }, ...place });
-      else if (gap < -options.tight) found.push({ messageId: 'tight', args: slot, ...place });
-    }
-    return found;
+      if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) return [];
+      const found = joint.kind === 'tab' ? misfitOfTabs : misfitOfSlots;
+      const misfit = found(joint, thicknessMm, geometry.kerfMm ?? 0, options);
+      return misfit === null
+        ? []
+        : [{ ...misfit, location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` }];
+    });
   },
 });
+
+/** What a message says of slots or tabs of one size, with what they fall short or are too wide by. */
+type Misfit = Pick<ReportDescriptor, 'messageId' | 'args'> | null;
+type Limits = { loose: number; tight: number; proud: number };
+
+/** Words that both messages use. */
+function argsOf({ sizeMm, count }: JointSize, thicknessMm: number, gap: number) {
+  return {
+    width: mm(sizeMm),
+    thickness: mm(thicknessMm),
+    gap: mm(Math.abs(gap)),
+    them: count > 1 ? 'them' : 'it',
+  };
+}
+
+function misfitOfTabs(joint: JointSize, thicknessMm: number, _kerfMm: number, { proud }: Limits): Misfit {
+  const gap = roundTo(joint.sizeMm - thicknessMm, 3);
+  if (Math.abs(gap) <= proud) return null;
+  return {
+    messageId: 'tabs',
+    args: {
+      ...argsOf(joint, thicknessMm, gap),
+      tabs: formatCount(joint.count, 'tab'),
+      stick: joint.count > 1 ? 'stick' : 'sticks',
+      direction: gap > 0 ? 'less' : 'more',
+      limit: proud,
+    },
+  };
+}
+
+function misfitOfSlots(joint: JointSize, thicknessMm: number, kerfMm: number, { loose, tight }: Limits): Misfit {
+  const gap = roundTo(joint.sizeMm - thicknessMm + kerfMm, 3);
+  if (gap <= loose && gap >= -tight) return null;
+  const args = {
+    ...argsOf(joint, thicknessMm, gap),
+    slots: formatCount(joint.count, 'slot'),
+    are: joint.count > 1 ? 'are' : 'is',
+    kerf: mm(kerfMm),
+    fit: mm(Math.max(0, thicknessMm - kerfMm)),
+  };
+  return gap > loose ? { messageId: 'loose', args: { ...args, limit: loose } } : { messageId: 'tight', args };
+}

@@ -49,33 +49,50 @@ export default defineRule({
       if (!(programmed > 0) || found.has(cut.task)) continue;
       const planned = facts.tasks[cut.taskIndex]?.planned?.speedMmPerS ?? null;
       const place = { location: cut.settingLocation, subject: cut.task };
-      if (planned !== null && planned > 0) {
-        const ratio = Math.max(programmed / planned, planned / programmed);
-        if (roundTo(Math.abs(ratio / SECONDS_PER_MINUTE - 1), 4) > options.slack) continue;
-        const slow = programmed < planned;
-        const args = {
-          task: quoted(cut.task),
-          found: significant(programmed),
-          planned: significant(planned),
-          times: roundTo(ratio, 0),
-          direction: slow ? 'slower' : 'faster',
-          written: slow ? 'mm/s' : 'mm/min',
-          read: slow ? 'mm/min' : 'mm/s',
-          feed: significant(planned * SECONDS_PER_MINUTE),
-        };
-        found.set(cut.task, { messageId: 'planned', severity: 'error', args, ...place });
-      } else if (roundTo(programmed, 4) < options.slowest) {
-        const feed = roundTo(programmed * SECONDS_PER_MINUTE, 1);
-        const args = {
-          task: quoted(cut.task),
-          found: significant(programmed),
-          feed: significant(feed),
-          limit: options.slowest,
-          meant: significant(feed * SECONDS_PER_MINUTE),
-        };
-        found.set(cut.task, { messageId: 'crawling', args, ...place });
-      }
+      const suspect =
+        planned !== null && planned > 0
+          ? slipAgainst(planned, programmed, options.slack)
+          : crawl(programmed, options.slowest);
+      if (suspect === null) continue;
+      found.set(cut.task, { ...suspect, args: { task: quoted(cut.task), ...suspect.args }, ...place });
     }
     return found.values();
   },
 });
+
+type Suspect = Pick<ReportDescriptor, 'messageId' | 'args' | 'severity'> | null;
+
+/** A programmed speed that is about 60 times the planned one, or a sixtieth of it. */
+function slipAgainst(planned: number, programmed: number, slack: number): Suspect {
+  const ratio = Math.max(programmed / planned, planned / programmed);
+  if (roundTo(Math.abs(ratio / SECONDS_PER_MINUTE - 1), 4) > slack) return null;
+  const slow = programmed < planned;
+  return {
+    messageId: 'planned',
+    severity: 'error',
+    args: {
+      found: significant(programmed),
+      planned: significant(planned),
+      times: roundTo(ratio, 0),
+      direction: slow ? 'slower' : 'faster',
+      written: slow ? 'mm/s' : 'mm/min',
+      read: slow ? 'mm/min' : 'mm/s',
+      feed: significant(planned * SECONDS_PER_MINUTE),
+    },
+  };
+}
+
+/** A speed without a plan that is too slow to be meant. */
+function crawl(programmed: number, slowest: number): Suspect {
+  if (roundTo(programmed, 4) >= slowest) return null;
+  const feed = roundTo(programmed * SECONDS_PER_MINUTE, 1);
+  return {
+    messageId: 'crawling',
+    args: {
+      found: significant(programmed),
+      feed: significant(feed),
+      limit: slowest,
+      meant: significant(feed * SECONDS_PER_MINUTE),
+    },
+  };
+}

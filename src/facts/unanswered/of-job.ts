@@ -1,0 +1,73 @@
+import type { JobFacts } from '../facts.ts';
+import { eachOnce, PARTS, type Unanswered } from './unanswered.ts';
+
+/** The facts that the questions are put to. */
+export type Questioned = Omit<JobFacts, 'unanswered' | 'waivers'>;
+
+/** What must be known before the job can read as checked and is not, each with how to give it. */
+export function unansweredOf(facts: Questioned, found: readonly Unanswered[]): Unanswered[] {
+  return eachOnce([...found, ...ofFiles(facts), ...ofMaterial(facts), ...ofReading(facts)]);
+}
+
+function ofFiles({ inputProblems }: Questioned): Unanswered[] {
+  return inputProblems
+    .filter(({ unreadable }) => unreadable)
+    .map(({ file }) => ({
+      fact: 'file',
+      what: 'what is in a file of the job',
+      missing: `a file named in ${file} cannot be read`,
+      remedy: `Correct the name in ${file}, or make the file readable.`,
+    }));
+}
+
+function ofMaterial({ material, materialName, materialUnknown }: Questioned): Unanswered[] {
+  const what = `what the sheet gives off, and ${PARTS}`;
+  if (materialUnknown) {
+    return [
+      {
+        fact: 'material',
+        what,
+        missing: 'the material is unknown',
+        remedy: 'Ask the supplier for the safety data sheet, then name the material by its id or an alias.',
+      },
+    ];
+  }
+  if (material !== null || materialName === null) return [];
+  return [
+    {
+      fact: 'material',
+      what,
+      missing: 'the material is not known here',
+      remedy: 'Correct the name, or describe the material in a *.material.yaml from its safety data sheet.',
+    },
+  ];
+}
+
+function ofReading({ toolpath, artwork, input, machine }: Questioned): Unanswered[] {
+  const found: Unanswered[] = [];
+  if (toolpath && !toolpath.analysed) {
+    found.push({
+      fact: 'toolpath',
+      what: 'where the head goes and where the beam fires',
+      missing: 'beam or motion of the toolpath could not be analysed',
+      remedy: 'Put right what the findings on the toolpath name, or write it as plain moves.',
+    });
+  }
+  if (artwork && !artwork.analysed) {
+    found.push({
+      fact: 'artwork',
+      what: 'what is drawn behind the place where reading ended',
+      missing: 'the artwork could not be read to its end',
+      remedy: 'Put right what the findings on the artwork name, or export it again.',
+    });
+  }
+  if (input.files.toolpath && !toolpath && machine === null) {
+    found.push({
+      fact: 'machine',
+      what: 'what the toolpath does',
+      missing: 'the toolpath was not analysed: the machine is not known',
+      remedy: 'Name a machine that has a profile, or write one: `kerflint init --machine <id>`.',
+    });
+  }
+  return found;
+}
