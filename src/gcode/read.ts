@@ -8,7 +8,8 @@ import { Interpreter } from './modal/interpret.ts';
 import { GCODE } from './problem-texts.ts';
 import { ProblemList } from './problems.ts';
 import { Block, onLine } from './text/block.ts';
-import { quote, readOddLine } from './text/odd-line.ts';
+import { readOddLine } from './text/odd-line.ts';
+import { quote } from './text/quote.ts';
 import { LINE_LIMIT, type LineSink, Scanner } from './text/scan.ts';
 
 /**

@@ -80,19 +80,24 @@ export function arcTo(
     const differenceMm = Math.abs(startRadiusMm - endRadiusMm);
     problems.add('arc-mismatch', block.place(), { startRadiusMm, endRadiusMm, differenceMm, toleranceMm });
   }
-  let asWritten = true;
-  if (given('P')) {
-    const turns = block.values[slot('P')]!;
-    if (!Number.isInteger(turns) || turns < 1 || turns > TURNS) {
-      problems.add('number-out-of-range', block.placeOf('P'), { text: `P${turns}`, limit: `${TURNS} turns` });
-      asWritten = false;
-    } else arc.sweepRad += Math.sign(arc.sweepRad) * 2 * Math.PI * (turns - 1);
-  }
+  const asWritten = addTurns(block, arc, problems);
   const rise = to[plane.h]! - from[plane.h]!;
   onLength(Math.hypot(arc.radius * arc.sweepRad, rise));
   if (state.plane === 'XY') moves.arc(block.line, arc);
   else chords(block.line, plane, arc, a0, b0, rise, moves);
   return asWritten;
+}
+
+/** P of a helix: how many turns it makes. False when they are not followed. */
+function addTurns(block: Block, arc: Arc, problems: ProblemList): boolean {
+  if ((block.mask & bit('P')) === 0) return true;
+  const turns = block.values[slot('P')]!;
+  if (!Number.isInteger(turns) || turns < 1 || turns > TURNS) {
+    problems.add('number-out-of-range', block.placeOf('P'), { text: `P${turns}`, limit: `${TURNS} turns` });
+    return false;
+  }
+  arc.sweepRad += Math.sign(arc.sweepRad) * 2 * Math.PI * (turns - 1);
+  return true;
 }
 
 /** An arc in another plane, as chords. */

@@ -138,6 +138,7 @@ export class Drive {
   }
 
   /** Sets the end of the next move; false when it lies beyond all bounds. */
+  // biome-ignore lint/complexity/noExcessiveCognitiveComplexity: a measured hot loop, called for every move of a program
   #aim(block: Block, machineFrame: boolean): boolean {
     const moves = this.#moves;
     const { scale } = this.#state;

@@ -74,35 +74,57 @@ const EXTRUDER_NAMES = ['M104', 'M109', 'M140', 'M190', 'M82', 'M83'];
 const CYCLE_NAMES = ['G73', 'G76', 'G81', 'G82', 'G83', 'G84', 'G85', 'G86', 'G87', 'G88', 'G89'];
 const BEAM_NAMES = ['M3', 'M4', 'M106', 'M67', 'M68'];
 
+/** What speaks for a machine of one kind: the code or letter that shows it, and what it is in words. */
+interface Sign {
+  name: string;
+  evidence: string;
+}
+
 /** Says so when a program was plainly written for another kind of machine. `full` is the number that means full power. */
 export function judgeKind(seen: CodesSeen, evidence: Evidence, full: number, problems: ProblemList): void {
-  const first = (names: string[]) => names.find((name) => seen[name] !== undefined);
-  const report = (kind: string, name: string, why: string) =>
-    problems.add('wrong-kind', seen[name]!.place, { kind, evidence: why }, kind);
-  const extruding = first(EXTRUDER_NAMES) ?? ((seen['E']?.count ?? 0) > 1 ? 'E' : undefined);
-  if (extruding === 'E') report('extruder', 'E', `${seen['E']!.count} E words (filament)`);
-  else if (extruding) report('extruder', extruding, `${extruding} (heaters or filament)`);
-  const cycle = first(CYCLE_NAMES);
-  if (cycle) report('drill', cycle, `${cycle} (a canned cycle)`);
-  const tooLarge = evidence.highestS > 2 * full;
-  const milling =
-    seen['M6'] && (seen['M8'] || seen['G43'] || tooLarge)
-      ? 'M6'
-      : tooLarge && evidence.penMoves > 1 && seen['M3']
-        ? 'M3'
-        : undefined;
-  if (milling)
-    report(
-      'mill',
-      milling,
-      `${milling === 'M6' ? 'tool changes' : 'a spindle'}${tooLarge ? ` and S${evidence.highestS}` : ' and coolant or tool lengths'}`,
-    );
+  const signs: Record<string, Sign | null> = {
+    extruder: extruderSign(seen),
+    drill: drillSign(seen),
+    mill: millSign(seen, evidence, full),
+  };
+  const another = Object.values(signs).some((sign) => sign !== null);
   // Adaptive feed serves torch height controls (from memory of their post-processors).
-  if (seen['M52'] && seen['M3']) report('plasma', 'M52', 'M52 (adaptive feed of a torch height control)');
-  if (!first(BEAM_NAMES) && !extruding && !cycle && !milling) {
-    const pen = seen['M300'] ? 'M300' : seen['M280'] ? 'M280' : undefined;
-    if (pen) report('plotter', pen, `${pen} (a pen lift) and no beam`);
-    else if (evidence.penMoves > 2 && seen['G1'])
-      report('plotter', 'G1', 'a Z that goes up and down and nothing that switches a beam on');
+  signs['plasma'] =
+    seen['M52'] && seen['M3'] ? { name: 'M52', evidence: 'M52 (adaptive feed of a torch height control)' } : null;
+  signs['plotter'] = another ? null : plotterSign(seen, evidence);
+  for (const [kind, sign] of Object.entries(signs)) {
+    if (sign) problems.add('wrong-kind', seen[sign.name]!.place, { kind, evidence: sign.evidence }, kind);
   }
+}
+
+function firstOf(seen: CodesSeen, names: string[]): string | undefined {
+  return names.find((name) => seen[name] !== undefined);
+}
+
+function extruderSign(seen: CodesSeen): Sign | null {
+  const name = firstOf(seen, EXTRUDER_NAMES);
+  if (name !== undefined) return { name, evidence: `${name} (heaters or filament)` };
+  const words = seen['E']?.count ?? 0;
+  return words > 1 ? { name: 'E', evidence: `${words} E words (filament)` } : null;
+}
+
+function drillSign(seen: CodesSeen): Sign | null {
+  const name = firstOf(seen, CYCLE_NAMES);
+  return name === undefined ? null : { name, evidence: `${name} (a canned cycle)` };
+}
+
+function millSign(seen: CodesSeen, { highestS, penMoves }: Evidence, full: number): Sign | null {
+  const tooLarge = highestS > 2 * full;
+  const by = tooLarge ? ` and S${highestS}` : ' and coolant or tool lengths';
+  if (seen['M6'] && (seen['M8'] || seen['G43'] || tooLarge)) return { name: 'M6', evidence: `tool changes${by}` };
+  return tooLarge && penMoves > 1 && seen['M3'] ? { name: 'M3', evidence: `a spindle${by}` } : null;
+}
+
+function plotterSign(seen: CodesSeen, { penMoves }: Evidence): Sign | null {
+  if (firstOf(seen, BEAM_NAMES) !== undefined) return null;
+  const pen = firstOf(seen, ['M300', 'M280']);
+  if (pen !== undefined) return { name: pen, evidence: `${pen} (a pen lift) and no beam` };
+  return penMoves > 2 && seen['G1']
+    ? { name: 'G1', evidence: 'a Z that goes up and down and nothing that switches a beam on' }
+    : null;
 }

@@ -23,6 +23,11 @@ const EXTRA = EXTRA_AXES.reduce((mask, letter) => mask | bit(letter), 0);
 /** Words of an ordinary move: no code but one G. */
 const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
 
+/** G0 to G3, tenfold like all codes. */
+const MOTIONS: ReadonlySet<number> = new Set([0, 10, 20, 30]);
+/** Codes that take the words of their line for something else than a move: G4, G10, G28, G30, G92. */
+const AXIS_TAKERS: ReadonlySet<number> = new Set([40, 100, 280, 300, 920]);
+
 /** Dwells that are kept; all are counted in the time. */
 const MOST_DWELLS = 10_000;
 /** Nobody waits longer than a day, s. */
@@ -139,13 +144,13 @@ export class Interpreter {
     let taker = -1;
     for (let i = 0; i < block.gCount; i++) {
       const code = block.g[i]!;
-      if (code === 0 || code === 10 || code === 20 || code === 30) {
+      if (MOTIONS.has(code)) {
         motion = code;
         named = true;
       } else if (code === 530) {
         machineFrame = true;
         this.frames.note('G53', block.placeOfG(i));
-      } else if (code === 40 || code === 100 || code === 280 || code === 300 || code === 920) taker = code;
+      } else if (AXIS_TAKERS.has(code)) taker = code;
       else if (code === 800) cancels = true;
       else if (!this.#mode(code, block.placeOfG(i))) {
         known = false;
@@ -157,12 +162,16 @@ export class Interpreter {
     }
     if (cancels && !named && motion < 0) motion = 0;
     state.motion = motion;
-    if (taker === 40) this.#dwell(block);
-    else if (taker === 920) this.frames.shift(block);
-    else if (taker === 100) {
-      if (!this.frames.origin(block)) this.#lose('unknown-code', block.place(), 'G10');
-    } else if (taker >= 0) this.drive.home(block, codeName('G', taker));
+    if (taker >= 0) this.#takeAxes(block, taker);
     else if (block.mask & (AXES | CENTRES) && known) this.drive.move(block, motion, machineFrame);
+  }
+
+  /** Carries out the code (tenfold) that takes the axis words of its line for something else than a move. */
+  #takeAxes(block: Block, code: number): void {
+    if (code === 40) this.#dwell(block);
+    else if (code === 920) this.frames.shift(block);
+    else if (code !== 100) this.drive.home(block, codeName('G', code));
+    else if (!this.frames.origin(block)) this.#lose('unknown-code', block.place(), 'G10');
   }
 
   #lose(what: string, place: Place, text: string): void {

@@ -15,39 +15,58 @@ export interface Uncommented {
 export function withoutComments(line: string): Uncommented {
   if (!line.includes('(') && !line.includes(';') && !line.includes(')'))
     return { code: line, comment: null, fault: null };
-  let code = '';
-  let comment: string | null = null;
-  let fault: Uncommented['fault'] = null;
-  let depth = 0;
-  let opened = 0;
-  let nested = false;
-  for (let i = 0; i < line.length; i++) {
-    const c = line[i]!;
-    if (depth === 0 && c === ';') {
-      comment = line.slice(i + 1).trim();
-      code += ' '.repeat(line.length - i);
-      break;
-    }
-    if (c === '(') {
-      if (depth === 0) opened = i;
-      else nested = true;
-      depth++;
-    } else if (c === ')') {
-      if (depth === 0) {
-        fault ??= { reason: 'stray', start: i, end: i + 1 };
-      } else if (--depth === 0) {
-        comment = line.slice(opened + 1, i).trim();
-        if (nested) fault ??= { reason: 'nested', start: opened, end: i + 1 };
-        nested = false;
+  const reading = new CommentReading(line);
+  reading.read();
+  return { code: reading.code, comment: reading.comment, fault: reading.fault };
+}
+
+/** One line on its way through `withoutComments`. */
+class CommentReading {
+  code = '';
+  comment: string | null = null;
+  fault: Uncommented['fault'] = null;
+  readonly #line: string;
+  #depth = 0;
+  #opened = 0;
+  #nested = false;
+
+  constructor(line: string) {
+    this.#line = line;
+  }
+
+  read(): void {
+    const line = this.#line;
+    for (let i = 0; i < line.length; i++) {
+      const c = line[i]!;
+      if (this.#depth === 0 && c === ';') {
+        this.comment = line.slice(i + 1).trim();
+        this.code += ' '.repeat(line.length - i);
+        break;
       }
-      code += ' ';
-      continue;
+      if (c === '(') this.#open(i);
+      else if (c === ')') this.#close(i);
+      this.code += this.#depth > 0 || c === ')' ? ' ' : c;
     }
-    code += depth > 0 ? ' ' : c;
+    if (this.#depth > 0) {
+      this.comment = line.slice(this.#opened + 1).trim();
+      this.fault ??= { reason: 'open', start: this.#opened, end: line.length };
+    }
   }
-  if (depth > 0) {
-    comment = line.slice(opened + 1).trim();
-    fault ??= { reason: 'open', start: opened, end: line.length };
+
+  #open(at: number): void {
+    if (this.#depth === 0) this.#opened = at;
+    else this.#nested = true;
+    this.#depth++;
   }
-  return { code, comment, fault };
+
+  #close(at: number): void {
+    if (this.#depth === 0) {
+      this.fault ??= { reason: 'stray', start: at, end: at + 1 };
+      return;
+    }
+    if (--this.#depth > 0) return;
+    this.comment = this.#line.slice(this.#opened + 1, at).trim();
+    if (this.#nested) this.fault ??= { reason: 'nested', start: this.#opened, end: at + 1 };
+    this.#nested = false;
+  }
 }

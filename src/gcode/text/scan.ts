@@ -124,6 +124,7 @@ export class Scanner {
   }
 
   /** Reads whole lines from `from` to `end`; the byte before `end` ends a line, so no other bound need be watched. */
+  // biome-ignore lint/complexity/noExcessiveCognitiveComplexity: a measured hot loop, run for every byte of a program
   #lines(bytes: Uint8Array, from: number, end: number): void {
     const block = this.block;
     const sink = this.#sink;
