@@ -49,19 +49,23 @@ function addNamedFolders(access: FileAccess, settings: Settings, paths: Set<stri
     ['materials', MATERIAL_SUFFIX],
   ] as const) {
     for (const [index, folder] of settings[key].entries()) {
-      const place = settings.placeOf([key, index]);
       const path = joinPath('', folder);
       const stat = path === null ? null : access.stat(path);
+      const place = settings.placeOf([key, index]);
       if (path === null || stat?.leavesRoot) {
         problems.push(fileProblem('outside-root', place, `${key}: the folder "${folder}" lies outside this folder`));
       } else if (stat?.kind !== 'folder') {
         problems.push(fileProblem('unreadable', place, `${key}: there is no folder "${folder}"`));
       } else {
-        for (const entry of access.list(path)) {
-          if (entry.kind !== 'file' || entry.symlink || !entry.name.endsWith(suffix)) continue;
-          paths.add(path === '' ? entry.name : `${path}/${entry.name}`);
-        }
+        for (const file of filesIn(access, path, suffix)) paths.add(file);
       }
     }
   }
+}
+
+function filesIn(access: FileAccess, folder: string, suffix: string): string[] {
+  return access
+    .list(folder)
+    .filter(({ kind, symlink, name }) => kind === 'file' && !symlink && name.endsWith(suffix))
+    .map(({ name }) => (folder === '' ? name : `${folder}/${name}`));
 }

@@ -74,26 +74,13 @@ function checkLenses(said: MachineText, report: Report): void {
 }
 
 function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf): Machine {
-  const { source, motion, controller, rates } = said;
-  const curve = source.curve ? [...source.curve].sort((a, b) => a.fraction - b.fraction) : null;
-  const atFull = curve?.find((point) => point.fraction === 1)?.watts;
+  const { source, motion, controller } = said;
   const speedMmPerS = motion?.speed ?? MOTION.speedMmPerS;
   return {
     id: said.id,
     rank,
     file,
-    source: {
-      kind: source.kind,
-      wavelengthUm: source.wavelength ?? WAVELENGTHS[source.kind].usual,
-      ratedW: source.rated,
-      measuredW: source.measured ?? atFull ?? null,
-      curve,
-      measuredOn: source['measured-on'] ?? null,
-      atCorners: source['at-corners'] ?? null,
-      hoursH: source.hours ?? null,
-      ceiling: source.ceiling ?? null,
-      floor: source.floor ?? null,
-    },
+    source: toSource(source),
     beam: { diameterMm: said.beam.diameter, m2: said.beam.m2 },
     lenses: said.lenses.map((lens) => toLens(lens, source.kind)),
     travel: { xMm: said.travel.x, yMm: said.travel.y, zMm: said.travel.z ?? null },
@@ -119,14 +106,35 @@ function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf
       stated: controller !== undefined,
     },
     air: said.air ? { maximumBar: said.air.maximum } : null,
-    rates: {
-      machinePerH: rates?.machine ?? null,
-      operatorPerH: rates?.operator ?? null,
-      inputW: rates?.input ?? null,
-      energyPerKWh: rates?.energy ?? null,
-      tube: rates?.tube ? { price: rates.tube.price, lifeH: rates.tube.life } : null,
-    },
+    rates: toRates(said.rates),
     placeOf,
+  };
+}
+
+function toSource(said: MachineText['source']): Machine['source'] {
+  const curve = said.curve ? [...said.curve].sort((a, b) => a.fraction - b.fraction) : null;
+  const atFull = curve?.find((point) => point.fraction === 1)?.watts;
+  return {
+    kind: said.kind,
+    wavelengthUm: said.wavelength ?? WAVELENGTHS[said.kind].usual,
+    ratedW: said.rated,
+    measuredW: said.measured ?? atFull ?? null,
+    curve,
+    measuredOn: said['measured-on'] ?? null,
+    atCorners: said['at-corners'] ?? null,
+    hoursH: said.hours ?? null,
+    ceiling: said.ceiling ?? null,
+    floor: said.floor ?? null,
+  };
+}
+
+function toRates(said: MachineText['rates']): Machine['rates'] {
+  return {
+    machinePerH: said?.machine ?? null,
+    operatorPerH: said?.operator ?? null,
+    inputW: said?.input ?? null,
+    energyPerKWh: said?.energy ?? null,
+    tube: said?.tube ? { price: said.tube.price, lifeH: said.tube.life } : null,
   };
 }
 

@@ -19,6 +19,8 @@ export function readMaterial(source: Source, rank: Rank): Loaded<Material> {
   return load(source, materialSchema, LIMIT_BYTES, (said, placeOf, report) => {
     checkId(said.id, stem(source.name, MATERIAL_SUFFIX), report);
     checkNumbers(said, report);
+    checkNames(said, report);
+    checkCoupons(said.coupons ?? [], report);
     return toMaterial(source.name, rank, said, placeOf);
   });
 }
@@ -47,6 +49,9 @@ function checkNumbers(said: MaterialText, report: Report): void {
   if (said.thickness.from > said.thickness.to) {
     report(['thickness', 'from'], 'thickness: from is more than to');
   }
+}
+
+function checkNames(said: MaterialText, report: Report): void {
   if ([said.id, said.name, ...(said.aliases ?? [])].some((name) => name.toLowerCase() === 'unknown')) {
     report(['id'], 'no material can be called "unknown": a sidecar says so when nobody knows what it is');
   }
@@ -55,7 +60,10 @@ function checkNumbers(said: MaterialText, report: Report): void {
     if (names.has(alias.toLowerCase())) report(['aliases', index], `"${alias}" is named twice in this file`);
     names.add(alias.toLowerCase());
   }
-  for (const [index, coupon] of (said.coupons ?? []).entries()) {
+}
+
+function checkCoupons(coupons: NonNullable<MaterialText['coupons']>, report: Report): void {
+  for (const [index, coupon] of coupons.entries()) {
     if ((coupon.through === undefined) === (coupon.depth === undefined)) {
       report(['coupons', index], `coupon ${index + 1}: state either through (true or false) or a measured depth`);
     } else if (coupon.depth !== undefined && coupon.depth > coupon.thickness) {

@@ -47,10 +47,9 @@ function deepAt(text: string): number | null {
       continue;
     }
     if (!scalarNext) {
-      if (token === '[' || token === '{') brackets++;
-      else if (token === ']' || token === '}') brackets = Math.max(0, brackets - 1);
-      else if (brackets === 0 && /^[-?:]$/.test(token) && offset - lineStart > WIDEST_INDENT) return offset;
+      brackets = Math.max(0, brackets + bracketOf(token));
       if (brackets > DEEPEST_BRACKETS) return offset;
+      if (brackets === 0 && /^[-?:]$/.test(token) && offset - lineStart > WIDEST_INDENT) return offset;
     }
     scalarNext = false;
     offset += token.length;
@@ -58,4 +57,10 @@ function deepAt(text: string): number | null {
     if (lineEnd >= 0) lineStart = offset - token.length + lineEnd + 1;
   }
   return null;
+}
+
+/** 1 for a token that opens a bracket, -1 for one that closes it. */
+function bracketOf(token: string): -1 | 0 | 1 {
+  if (token === '[' || token === '{') return 1;
+  return token === ']' || token === '}' ? -1 : 0;
 }

@@ -1,4 +1,14 @@
-import { isAlias, isMap, isScalar, isSeq, type Node, type ParsedNode, parseDocument, type Scalar } from 'yaml';
+import {
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  type Node,
+  type ParsedNode,
+  parseDocument,
+  type Scalar,
+  type YAMLMap,
+} from 'yaml';
 import { type Location, START_OF_FILE } from '../../source/place.ts';
 import { type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
 import { LineTable } from '../../source/text.ts';
@@ -97,47 +107,76 @@ function walk(text: string, file: string, at: (from: number, to: number) => Loca
     syntax([0, 1], EMPTY);
     return { file, tree: undefined, problems, placeOf };
   }
-  const visit = (node: Node | null, spot: Spot, depth: number): unknown => {
+  const tree = new Visit(problems, at, syntax).value(contents, root, 0);
+  return { file, tree: problems.length > 0 ? undefined : (tree ?? null), problems, placeOf };
+}
+
+type Range = readonly [number, number, ...number[]];
+
+/** Turns the nodes of a document into plain data, with their places and what is wrong with them. */
+class Visit {
+  readonly #problems: FileProblem[];
+  readonly #at: (from: number, to: number) => Location;
+  readonly #syntax: (range: Range, what: string) => void;
+
+  constructor(
+    problems: FileProblem[],
+    at: (from: number, to: number) => Location,
+    syntax: (range: Range, what: string) => void,
+  ) {
+    this.#problems = problems;
+    this.#at = at;
+    this.#syntax = syntax;
+  }
+
+  value(node: Node | null, spot: Spot, depth: number): unknown {
     if (node === null) return null;
     const range = node.range ?? [0, 0, 0];
     spot.value = [range[0], range[1]];
     if (isAlias(node)) {
-      syntax(range, `the alias *${node.source.slice(0, 40)} stands for text elsewhere: write the value out`);
+      this.#syntax(range, `the alias *${node.source.slice(0, 40)} stands for text elsewhere: write the value out`);
       return undefined;
     }
     const { anchor, tag } = node as { anchor?: string; tag?: string };
-    if (anchor !== undefined) syntax(range, `the anchor &${anchor.slice(0, 40)} is not read here: leave it out`);
-    if (tag !== undefined) syntax(range, 'a tag (a word that begins with !) is not read here: leave it out');
+    if (anchor !== undefined) this.#syntax(range, `the anchor &${anchor.slice(0, 40)} is not read here: leave it out`);
+    if (tag !== undefined) this.#syntax(range, 'a tag (a word that begins with !) is not read here: leave it out');
     if (isScalar(node)) return (node as Scalar).value;
     if (depth >= DEEPEST) {
-      syntax(range, `this is nested more than ${DEEPEST} levels deep`);
+      this.#syntax(range, `this is nested more than ${DEEPEST} levels deep`);
       return undefined;
     }
     if (isSeq(node)) {
-      return node.items.map((item, index) => visit(item as Node, childOf(spot, index, null), depth + 1));
+      return node.items.map((item, index) => this.value(item as Node, childOf(spot, index, null), depth + 1));
     }
-    if (!isMap(node)) return undefined;
+    return isMap(node) ? this.#object(node, range, spot, depth) : undefined;
+  }
+
+  #object(node: YAMLMap, range: Range, spot: Spot, depth: number): Record<string, unknown> {
     const object: Record<string, unknown> = Object.create(null);
     for (const pair of node.items) {
       const keyNode = pair.key as Node | null;
       const keyRange = keyNode?.range ?? range;
-      if (!isScalar(keyNode) || keyNode.anchor !== undefined || keyNode.tag !== undefined) {
-        syntax(keyRange, 'a key must be a plain word');
-        continue;
-      }
-      const key = keyNode.type === 'PLAIN' ? (keyNode.source ?? '') : String(keyNode.value);
-      if (key === '<<') syntax(keyRange, 'merge keys are not read here: write the values out');
-      else if (PROTOTYPE_KEYS.has(key)) problems.push(unknownKey(at(keyRange[0], keyRange[1]), key));
-      else if (key in object) syntax(keyRange, `the key ${quoted(key)} stands here a second time`);
-      else {
-        const child = childOf(spot, key, [keyRange[0], keyRange[1]]);
-        object[key] = visit(pair.value as Node | null, child, depth + 1);
-      }
+      const key = this.#key(keyNode, keyRange, object);
+      if (key === null) continue;
+      const child = childOf(spot, key, [keyRange[0], keyRange[1]]);
+      object[key] = this.value(pair.value as Node | null, child, depth + 1);
     }
     return object;
-  };
-  const tree = visit(contents, root, 0);
-  return { file, tree: problems.length > 0 ? undefined : (tree ?? null), problems, placeOf };
+  }
+
+  /** The name of an entry; null, with a problem, where it cannot be taken. */
+  #key(node: Node | null, range: Range, object: Record<string, unknown>): string | null {
+    if (!isScalar(node) || node.anchor !== undefined || node.tag !== undefined) {
+      this.#syntax(range, 'a key must be a plain word');
+      return null;
+    }
+    const key = node.type === 'PLAIN' ? (node.source ?? '') : String(node.value);
+    if (key === '<<') this.#syntax(range, 'merge keys are not read here: write the values out');
+    else if (PROTOTYPE_KEYS.has(key)) this.#problems.push(unknownKey(this.#at(range[0], range[1]), key));
+    else if (key in object) this.#syntax(range, `the key ${quoted(key)} stands here a second time`);
+    else return key;
+    return null;
+  }
 }
 
 function unknownKey(place: Location, key: string): FileProblem {
