@@ -11,7 +11,8 @@ import { Cascade } from './style/cascade.ts';
 import { reportActiveContent } from './undrawn.ts';
 import { ElementWalk } from './walk.ts';
 import { reportLostBytes, xmlText } from './xml/decode.ts';
-import { readDocument, type SvgDocument } from './xml/document.ts';
+import type { SvgDocument } from './xml/document.ts';
+import { readDocument } from './xml/read-document.ts';
 
 export { parseColour } from './style/colour.ts';
 

@@ -9,11 +9,12 @@ import { lengthContext, ownTransform, readLength, type SvgReading } from './read
 import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './shapes/draw.ts';
 import { measure } from './shapes/measure.ts';
 import { SHAPES } from './shapes/shapes.ts';
+import type { DeclaredStyle } from './style/cascade.ts';
 import { computeStyle, INITIAL_STYLE } from './style/computed-style.ts';
 import { conditionsHold } from './style/conditions.ts';
 import { parseOpacity } from './style/properties.ts';
 import { reportForeign, reportImage, reportText } from './undrawn.ts';
-import { DEEPEST_NESTING } from './xml/document.ts';
+import { DEEPEST_NESTING } from './xml/read-document.ts';
 import { hrefOf, type SvgNode } from './xml/svg-node.ts';
 
 /** Most elements that all `use` elements of a file may bring in. */
@@ -77,32 +78,39 @@ export class ElementWalk {
     if (!GROUPS.has(node.tag) && !SHAPES.has(node.tag) && !OTHERS.has(node.tag) && !symbol) return;
     if (!conditionsHold(node)) return;
     const declared = reading.cascade.declared(node);
-    if (declared.get('display')?.value.toLowerCase() === 'none') {
-      if (this.#draws(node)) hidden(reading, node, 'display');
-      return;
-    }
+    const unseen = hidesAll(declared);
+    if (unseen === null) this.#take(this.#visit(frame, declared));
+    else if (this.#draws(node)) hidden(reading, node, unseen);
+  }
+
+  /** An element with its style, its place on the page, and what clips it. */
+  #visit(frame: DrawingFrame, declared: DeclaredStyle): Visit {
+    const reading = this.#reading;
+    const { node } = frame;
     const context = lengthContext(reading, frame.viewport, frame.style.fontSize);
     const style = computeStyle(declared, frame.style, context);
     if (node.parent === null && frame.uses === null) reading.rootFontSize = style.fontSize;
     const ownContext = lengthContext(reading, frame.viewport, style.fontSize);
     const partial = { node, declared, style, frame };
+    const boundingBox = () => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null);
     const box = (): ReferenceBox | null => {
-      const own = SHAPES.has(node.tag) ? this.#boundingBox(partial) : null;
+      const own = boundingBox();
       return own && { x: own.minX, y: own.minY, width: own.maxX - own.minX, height: own.maxY - own.minY };
     };
     const matrix = multiply(frame.matrix, ownTransform(reading, node, declared, ownContext, box));
-    if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0) {
-      if (this.#draws(node)) hidden(reading, node, 'opacity');
-      return;
-    }
     const visit: Visit = { ...partial, matrix, clips: frame.clips };
-    visit.clips = withOwnRegions(reading, visit, () => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null));
-    if (SHAPES.has(node.tag)) drawShape(reading, visit);
-    else if (node.tag === 'text') reportText(reading, visit);
-    else if (node.tag === 'image') reportImage(reading, visit);
-    else if (node.tag === 'foreignObject') reportForeign(reading, visit);
-    else if (node.tag === 'use') this.#use(visit);
-    else if (node.tag === 'svg' || node.tag === 'symbol') this.#viewport(visit);
+    return { ...visit, clips: withOwnRegions(reading, visit, boundingBox) };
+  }
+
+  #take(visit: Visit): void {
+    const reading = this.#reading;
+    const { tag } = visit.node;
+    if (SHAPES.has(tag)) drawShape(reading, visit);
+    else if (tag === 'text') reportText(reading, visit);
+    else if (tag === 'image') reportImage(reading, visit);
+    else if (tag === 'foreignObject') reportForeign(reading, visit);
+    else if (tag === 'use') this.#use(visit);
+    else if (tag === 'svg' || tag === 'symbol') this.#viewport(visit);
     else this.#group(visit);
   }
 
@@ -231,6 +239,12 @@ export class ElementWalk {
       given: { width: sized('width'), height: sized('height') },
     });
   }
+}
+
+/** What keeps an element and all that it holds from being seen; null when neither does. */
+function hidesAll(declared: DeclaredStyle): 'display' | 'opacity' | null {
+  if (declared.get('display')?.value.toLowerCase() === 'none') return 'display';
+  return parseOpacity(declared.get('opacity')?.value ?? '1') === 0 ? 'opacity' : null;
 }
 
 function decoded(fragment: string): string {

@@ -10,7 +10,7 @@ import { ProblemLog } from '../../src/svg/problem-log.ts';
 import { readArtwork } from '../../src/svg/read.ts';
 import type { SvgElement } from '../../src/svg/reading.ts';
 import { parseColour } from '../../src/svg/style/colour.ts';
-import { readDocument } from '../../src/svg/xml/document.ts';
+import { readDocument } from '../../src/svg/xml/read-document.ts';
 import { chromiumIsThere, launch } from '../browser/chromium.ts';
 import { NEVER_ENDING_MS } from '../patience.ts';
 import { type BrowserShape, shapesInBrowser } from './artwork-chromium.ts';

@@ -1,7 +1,7 @@
 import type { CDPSession, Page } from 'playwright-core';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
 import { SHAPES } from '../../src/svg/shapes/shapes.ts';
-import { readDocument } from '../../src/svg/xml/document.ts';
+import { readDocument } from '../../src/svg/xml/read-document.ts';
 
 /** What the browser says of one shape element, also of those that a `use` brought in. */
 export interface BrowserShape {

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { type ElementNode, parse } from 'svg-parser';
 import { describe, expect, it } from 'vitest';
 import { ProblemLog } from '../../src/svg/problem-log.ts';
-import { readDocument } from '../../src/svg/xml/document.ts';
+import { readDocument } from '../../src/svg/xml/read-document.ts';
 import { replaceSpans } from '../../src/svg/xml/spans.ts';
 
 const FIXTURES = join(import.meta.dirname, '../../fixtures/artwork');

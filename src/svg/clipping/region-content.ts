@@ -5,6 +5,7 @@ import { lengthContext, ownTransform, readLength, type SvgReading } from '../rea
 import { curvesOf } from '../shapes/draw.ts';
 import { flatten } from '../shapes/flatten.ts';
 import { SHAPES } from '../shapes/shapes.ts';
+import type { DeclaredStyle } from '../style/cascade.ts';
 import { type ComputedStyle, computeStyle, INITIAL_STYLE } from '../style/computed-style.ts';
 import { conditionsHold } from '../style/conditions.ts';
 import { resolvePaint } from '../style/paint.ts';
@@ -28,6 +29,11 @@ interface Item {
   depth: number;
 }
 
+/** One item with what is declared on it, its own matrix and its own style. */
+interface Entered extends Item {
+  declared: DeclaredStyle;
+}
+
 /**
  * The shapes that a clipPath or mask is made of, in paint order and in mm; null when it holds something whose area is not
  * known here (text, images, gradients, strokes, clips of its own).
@@ -39,50 +45,86 @@ export function contentOf(
   frame: DrawingFrame,
   kind: RegionKind,
 ): RegionLayer[] | null {
-  const layers: RegionLayer[] = [];
   const style = inheritedStyle(reading, holder, frame);
-  const open: Item[] = [];
-  const push = (nodes: readonly SvgNode[], inner: Matrix, own: ComputedStyle, depth: number): void => {
-    for (let i = nodes.length - 1; i >= 0; i--) open.push({ node: nodes[i]!, matrix: inner, style: own, depth });
-  };
-  push(holder.children, matrix, style, 0);
-  let count = 0;
-  for (let item = open.pop(); item; item = open.pop()) {
-    reading.clipWork.left -= WORK_OF_ONE;
-    if (++count > MOST_CONTENT || item.depth > 100 || reading.clipWork.left < 0) {
-      reading.clipWork.gaveUp = true;
-      return null;
-    }
-    const { node } = item;
-    if (UNKNOWN.has(node.tag)) return null;
-    if ((!SHAPES.has(node.tag) && !GROUPS.has(node.tag)) || !conditionsHold(node)) continue;
-    const declared = reading.cascade.declared(node);
-    if (declared.get('display')?.value.toLowerCase() === 'none') continue;
-    if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0 && kind !== 'clip') continue;
-    if (isSet(declared.get('clip-path')?.value) || isSet(declared.get('mask')?.value)) return null;
-    const context = lengthContext(reading, frame.viewport, item.style.fontSize);
-    const own = computeStyle(declared, item.style, context);
-    const ownContext = lengthContext(reading, frame.viewport, own.fontSize);
-    const inner = multiply(
-      item.matrix,
-      ownTransform(reading, node, declared, ownContext, () => null),
-    );
-    if (node.tag === 'use') {
-      const href = hrefOf(node)?.href ?? '';
-      const target = href.startsWith('#') ? reading.document.byId(href.slice(1)) : null;
-      if (target?.tag === 'symbol' || target?.tag === 'svg') return null;
-      const x = readLength(reading, node, declared, 'x', 'x', context) ?? 0;
-      const y = readLength(reading, node, declared, 'y', 'y', context) ?? 0;
-      if (target) push([target], multiply(inner, translation(x, y)), own, item.depth + 1);
-    } else if (!SHAPES.has(node.tag)) {
-      if (kind !== 'clip') push(node.children, inner, own, item.depth + 1);
-    } else {
-      const layer = layerOf(reading, { ...item, matrix: inner, style: own }, frame, kind);
-      if (layer === 'unknown') return null;
-      if (layer) layers.push(layer);
-    }
+  return new ContentWalk(reading, frame, kind).run({ node: holder, matrix, style, depth: 0 });
+}
+
+/** Goes through what a clipPath or mask holds, in paint order and without recursion. */
+class ContentWalk {
+  readonly #reading: SvgReading;
+  readonly #frame: DrawingFrame;
+  readonly #kind: RegionKind;
+  readonly #open: Item[] = [];
+  readonly #layers: RegionLayer[] = [];
+
+  constructor(reading: SvgReading, frame: DrawingFrame, kind: RegionKind) {
+    this.#reading = reading;
+    this.#frame = frame;
+    this.#kind = kind;
   }
-  return layers;
+
+  /** What the holder comes to; null when some of it is not known. */
+  run(holder: Item): RegionLayer[] | null {
+    const { clipWork } = this.#reading;
+    this.#push(holder.node.children, holder);
+    let count = 0;
+    for (let item = this.#open.pop(); item; item = this.#open.pop()) {
+      clipWork.left -= WORK_OF_ONE;
+      if (++count > MOST_CONTENT || item.depth > 100 || clipWork.left < 0) {
+        clipWork.gaveUp = true;
+        return null;
+      }
+      if (!this.#isKnown(item)) return null;
+    }
+    return this.#layers;
+  }
+
+  #push(nodes: readonly SvgNode[], { matrix, style, depth }: Omit<Item, 'node'>): void {
+    for (let i = nodes.length - 1; i >= 0; i--) this.#open.push({ node: nodes[i]!, matrix, style, depth });
+  }
+
+  /** Takes in one element; false when its area is not known. */
+  #isKnown(item: Item): boolean {
+    const { node } = item;
+    if (UNKNOWN.has(node.tag)) return false;
+    if ((!SHAPES.has(node.tag) && !GROUPS.has(node.tag)) || !conditionsHold(node)) return true;
+    const declared = this.#reading.cascade.declared(node);
+    if (declared.get('display')?.value.toLowerCase() === 'none') return true;
+    if (parseOpacity(declared.get('opacity')?.value ?? '1') === 0 && this.#kind !== 'clip') return true;
+    if (isSet(declared.get('clip-path')?.value) || isSet(declared.get('mask')?.value)) return false;
+    const entered = this.#enter(item, declared);
+    if (node.tag === 'use') return this.#use(entered);
+    if (SHAPES.has(node.tag)) return this.#shape(entered);
+    if (this.#kind !== 'clip') this.#push(node.children, entered);
+    return true;
+  }
+
+  #enter({ node, matrix, style, depth }: Item, declared: DeclaredStyle): Entered {
+    const reading = this.#reading;
+    const { viewport } = this.#frame;
+    const own = computeStyle(declared, style, lengthContext(reading, viewport, style.fontSize));
+    const transform = ownTransform(reading, node, declared, lengthContext(reading, viewport, own.fontSize), () => null);
+    return { node, declared, matrix: multiply(matrix, transform), style: own, depth: depth + 1 };
+  }
+
+  #use({ node, declared, matrix, style, depth }: Entered): boolean {
+    const reading = this.#reading;
+    const href = hrefOf(node)?.href ?? '';
+    const target = href.startsWith('#') ? reading.document.byId(href.slice(1)) : null;
+    if (target?.tag === 'symbol' || target?.tag === 'svg') return false;
+    const context = lengthContext(reading, this.#frame.viewport, style.fontSize);
+    const x = readLength(reading, node, declared, 'x', 'x', context) ?? 0;
+    const y = readLength(reading, node, declared, 'y', 'y', context) ?? 0;
+    if (target) this.#push([target], { matrix: multiply(matrix, translation(x, y)), style, depth });
+    return true;
+  }
+
+  #shape(entered: Entered): boolean {
+    const layer = layerOf(this.#reading, entered, this.#frame, this.#kind);
+    if (layer === 'unknown') return false;
+    if (layer) this.#layers.push(layer);
+    return true;
+  }
 }
 
 const GROUPS = new Set(['g', 'a', 'use', 'switch']);
@@ -94,13 +136,12 @@ function isSet(value: string | undefined): boolean {
 
 function layerOf(
   reading: SvgReading,
-  item: Item,
+  { node, declared, matrix, style }: Entered,
   frame: DrawingFrame,
   kind: RegionKind,
 ): RegionLayer | 'unknown' | null {
-  const { node, matrix, style } = item;
   if (!style.visible) return null;
-  const { curves } = curvesOf(reading, { node, declared: reading.cascade.declared(node), style, frame });
+  const { curves } = curvesOf(reading, { node, declared, style, frame });
   if (curves.isEmpty) return null;
   let shows = true;
   if (kind !== 'clip') {

@@ -42,24 +42,30 @@ export function parseTransformAttribute(text: string): Matrix | null {
     const found = name.exec(text);
     if (!found) return null;
     scanner.at = name.lastIndex;
-    scanner.skipSpace();
-    if (text[scanner.at] !== '(') return null;
-    scanner.at++;
-    scanner.skipSpace();
-    const values: number[] = [];
-    while (text[scanner.at] !== ')') {
-      const value = scanner.number();
-      if (Number.isNaN(value) || values.length === 6) return null;
-      values.push(value);
-      if (scanner.skipComma() && !scanner.startsNumber()) return null;
-    }
-    scanner.at++;
-    const own = attributeFunction(found[0], values);
+    const values = readArguments(scanner);
+    const own = values && attributeFunction(found[0], values);
     if (!own) return null;
     matrix = multiply(matrix, own);
     if (scanner.skipComma() && scanner.atEnd) return null;
   }
   return isFiniteMatrix(matrix) ? matrix : null;
+}
+
+/** The numbers in brackets behind the name of a transform; null when they are malformed, or more than any transform takes. */
+function readArguments(scanner: NumberScanner): number[] | null {
+  scanner.skipSpace();
+  if (scanner.text[scanner.at] !== '(') return null;
+  scanner.at++;
+  scanner.skipSpace();
+  const values: number[] = [];
+  while (scanner.text[scanner.at] !== ')') {
+    const value = scanner.number();
+    if (Number.isNaN(value) || values.length === 6) return null;
+    values.push(value);
+    if (scanner.skipComma() && !scanner.startsNumber()) return null;
+  }
+  scanner.at++;
+  return values;
 }
 
 /** The box that percentages and keywords of CSS transforms refer to. */
@@ -95,43 +101,49 @@ export function parseTransformProperty(text: string, box: ReferenceBox, context:
   return isFiniteMatrix(matrix) ? matrix : null;
 }
 
+/** Lengths of a transform in px; NaN for what is none. */
+type Px = (text: string, axis: 'x' | 'y') => number;
+
+/** The functions of CSS transforms that stay in the plane (CSS Transforms 1 §13), with the least and the most arguments of each. */
+const FUNCTIONS: Readonly<Record<string, { least: number; most: number; of: (args: string[], px: Px) => Matrix }>> = {
+  matrix: { least: 6, most: 6, of: (args) => args.map(numberOf) as unknown as Matrix },
+  translate: { least: 1, most: 2, of: ([x = '', y = '0'], px) => translation(px(x, 'x'), px(y, 'y')) },
+  translatex: { least: 1, most: 1, of: ([x = ''], px) => translation(px(x, 'x'), 0) },
+  translatey: { least: 1, most: 1, of: ([y = ''], px) => translation(0, px(y, 'y')) },
+  scale: { least: 1, most: 2, of: ([x = '', y = x]) => scaling(numberOf(x), numberOf(y)) },
+  scalex: { least: 1, most: 1, of: ([x = '']) => scaling(numberOf(x), 1) },
+  scaley: { least: 1, most: 1, of: ([y = '']) => scaling(1, numberOf(y)) },
+  rotate: { least: 1, most: 1, of: ([angle = '']) => rotation(degreesOf(angle)) },
+  rotatez: { least: 1, most: 1, of: ([angle = '']) => rotation(degreesOf(angle)) },
+  skew: { least: 1, most: 2, of: ([x = '', y = '0']) => skew(degreesOf(x), degreesOf(y)) },
+  skewx: { least: 1, most: 1, of: ([x = '']) => skew(degreesOf(x), 0) },
+  skewy: { least: 1, most: 1, of: ([y = '']) => skew(0, degreesOf(y)) },
+};
+
 function propertyFunction(name: string, args: string[], box: ReferenceBox, context: LengthContext): Matrix | null {
-  const n = args.length;
+  const entry = Object.hasOwn(FUNCTIONS, name) ? FUNCTIONS[name]! : null;
+  if (!entry || args.length < entry.least || args.length > entry.most) return null;
   const viewport = { ...context, width: box.width, height: box.height };
-  const px = (text: string, axis: 'x' | 'y'): number => {
+  const matrix = entry.of(args, (text, axis) => {
     const length = parseLength(text);
     if (!length || (length.unit === '' && length.value !== 0)) return Number.NaN;
     return toPx(length, axis, viewport) ?? Number.NaN;
-  };
-  const number = (text: string): number => {
-    const length = parseLength(text);
-    if (length?.unit === '%') return length.value / 100;
-    return length?.unit === '' ? length.value : Number.NaN;
-  };
-  const degrees = (text: string): number => {
-    const length = parseLength(text);
-    if (!length) return Number.NaN;
-    return length.unit === ''
-      ? length.value === 0
-        ? 0
-        : Number.NaN
-      : length.value * (ANGLES[length.unit] ?? Number.NaN);
-  };
-  const [first = '', second] = args;
-  let matrix: Matrix | null = null;
-  if (name === 'matrix' && n === 6) matrix = args.map(number) as unknown as Matrix;
-  else if (name === 'translate' && n <= 2)
-    matrix = translation(px(first, 'x'), second === undefined ? 0 : px(second, 'y'));
-  else if (name === 'translatex' && n === 1) matrix = translation(px(first, 'x'), 0);
-  else if (name === 'translatey' && n === 1) matrix = translation(0, px(first, 'y'));
-  else if (name === 'scale' && n <= 2) matrix = scaling(number(first), number(second ?? first));
-  else if (name === 'scalex' && n === 1) matrix = scaling(number(first), 1);
-  else if (name === 'scaley' && n === 1) matrix = scaling(1, number(first));
-  else if ((name === 'rotate' || name === 'rotatez') && n === 1) matrix = rotation(degrees(first));
-  else if (name === 'skew' && n <= 2) matrix = skew(degrees(first), second === undefined ? 0 : degrees(second));
-  else if (name === 'skewx' && n === 1) matrix = skew(degrees(first), 0);
-  else if (name === 'skewy' && n === 1) matrix = skew(0, degrees(first));
-  return matrix && isFiniteMatrix(matrix) ? matrix : null;
+  });
+  return isFiniteMatrix(matrix) ? matrix : null;
+}
+
+function numberOf(text: string): number {
+  const length = parseLength(text);
+  if (length?.unit === '%') return length.value / 100;
+  return length?.unit === '' ? length.value : Number.NaN;
+}
+
+/** Only a zero goes without a unit. */
+function degreesOf(text: string): number {
+  const length = parseLength(text);
+  if (!length) return Number.NaN;
+  if (length.unit === '') return length.value === 0 ? 0 : Number.NaN;
+  return length.value * (ANGLES[length.unit] ?? Number.NaN);
 }
 
 const SIDES: Readonly<Record<string, { axis: 'x' | 'y' | null; share: number }>> = {

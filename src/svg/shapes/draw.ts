@@ -54,22 +54,9 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
     log.add('zero-size', () => document.placeOf(node));
     return;
   }
-  if (!style.visible) {
-    hidden(reading, node, 'visibility');
-    return;
-  }
-  const fill = resolvePaint(style.fill, style, style.fillOpacity, document);
-  const stroke = resolvePaint(style.stroke, style, style.strokeOpacity, document);
-  reportPaint(reading, node, fill, 'fill');
-  reportPaint(reading, node, stroke, 'stroke');
-  const widthPx = strokeWidthPx(style, frame.viewport);
-  const strokeValue = widthPx > 0 ? stroke.value : null;
-  // A line has no inside: its fill paints nothing.
-  const fillValue = node.tag === 'line' ? null : fill.value;
-  if (strokeValue === null && fillValue === null) {
-    hidden(reading, node, 'no-paint');
-    return;
-  }
+  const painted = paintOf(reading, visit);
+  if (!painted) return;
+  const { stroke, fill, widthPx } = painted;
   // Flattening comes first: it is what the limit on points stops.
   const { polylines, ranOut } = flatten(shape.curves, matrix, reading.toleranceMm, reading.pointsLeft);
   if (ranOut) {
@@ -91,7 +78,7 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
   if (visit.clips && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
   if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
-  if (strokeValue !== null) {
+  if (stroke !== null) {
     reportMarkers(reading, visit);
     if (style.dashed) reading.log.add('dashed-stroke', () => reading.document.placeOf(node), { tag: node.name });
   }
@@ -101,10 +88,9 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
     id: id ?? null,
     classes: (classes ?? '').split(/\s+/).filter((name) => name !== ''),
     layers: [...frame.layers],
-    stroke: strokeValue,
-    fill: fillValue,
-    strokeWidthMm:
-      strokeValue === null ? 0 : widthPx * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])),
+    stroke,
+    fill,
+    strokeWidthMm: stroke === null ? 0 : widthPx * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])),
     place: document.placeOf(node),
     matrix,
     box: uniteBoxes(outlines.map((outline) => outline.box)),
@@ -113,6 +99,32 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
     contours: outlines.reduce((sum, outline) => sum + (outline.closed ? 1 : 0), 0),
   });
   for (const outline of outlines) reading.outlines.push(outline);
+}
+
+/** What a shape is painted with, as `DrawnElement` has it, and how wide its stroke is; null, and said, when it cannot be seen. */
+function paintOf(
+  reading: SvgReading,
+  { node, style, frame }: Visit,
+): { stroke: string | null; fill: string | null; widthPx: number } | null {
+  if (!style.visible) {
+    hidden(reading, node, 'visibility');
+    return null;
+  }
+  const paints = {
+    fill: resolvePaint(style.fill, style, style.fillOpacity, reading.document),
+    stroke: resolvePaint(style.stroke, style, style.strokeOpacity, reading.document),
+  };
+  reportPaint(reading, node, paints.fill, 'fill');
+  reportPaint(reading, node, paints.stroke, 'stroke');
+  const widthPx = strokeWidthPx(style, frame.viewport);
+  const stroke = widthPx > 0 ? paints.stroke.value : null;
+  // A line has no inside: its fill paints nothing.
+  const fill = node.tag === 'line' ? null : paints.fill.value;
+  if (stroke === null && fill === null) {
+    hidden(reading, node, 'no-paint');
+    return null;
+  }
+  return { stroke, fill, widthPx };
 }
 
 /** Whether a shape stays within what numbers of drawings can be, after its transforms. */

@@ -73,18 +73,10 @@ export class NumberScanner {
       }
     }
     if (digits === 0) return Number.NaN;
-    let plain = true;
-    if (c === 101 || c === 69) {
-      const sign = text.charCodeAt(i + 1);
-      const first = sign === 43 || sign === 45 ? i + 2 : i + 1;
-      if (isDigit(text.charCodeAt(first))) {
-        plain = false;
-        i = first + 1;
-        while (isDigit(text.charCodeAt(i))) i++;
-      }
-    }
+    const mantissaEnd = i;
+    if (c === 101 || c === 69) i = exponentEnd(text, i);
     // With up to 15 digits the quotient of two exact doubles is the nearest double; otherwise the engine's own parser.
-    const exact = plain && digits <= 15;
+    const exact = i === mantissaEnd && digits <= 15;
     const size = exact ? mantissa / 10 ** decimals : Math.abs(Number(text.slice(start, i)));
     if (!(size <= GREATEST_NUMBER)) {
       this.outOfRange = true;
@@ -101,6 +93,15 @@ export class NumberScanner {
     this.at++;
     return c - 48;
   }
+}
+
+/** Where the exponent ends whose E stands at `e`; `e` itself when no digit follows, so that the letter is no part of the number. */
+function exponentEnd(text: string, e: number): number {
+  const sign = text.charCodeAt(e + 1);
+  let i = sign === 43 || sign === 45 ? e + 2 : e + 1;
+  if (!isDigit(text.charCodeAt(i))) return e;
+  while (isDigit(text.charCodeAt(i))) i++;
+  return i;
 }
 
 function isDigit(c: number): boolean {
@@ -128,12 +129,7 @@ export function parsePathData(text: string): PathData {
     let kind = command;
     let comma = false;
     do {
-      for (let i = 0; i < count; i++) {
-        if (i > 0) scanner.skipComma();
-        const value = kind === 'A' && (i === 3 || i === 4) ? scanner.flag() : scanner.number();
-        if (Number.isNaN(value)) return stopped(scanner, drawing);
-        p[i] = value;
-      }
+      if (!readParameters(scanner, kind, count, p)) return stopped(scanner, drawing);
       drawing.add(kind, relative, p);
       first = false;
       if (kind === 'M') kind = 'L';
@@ -142,6 +138,17 @@ export function parsePathData(text: string): PathData {
     scanner.skipSpace();
   }
   return { curves: drawing.curves, errorAt: null, outOfRange: false };
+}
+
+/** Reads the parameters of one segment into `p`; false when one is missing. */
+function readParameters(scanner: NumberScanner, kind: string, count: number, p: number[]): boolean {
+  for (let i = 0; i < count; i++) {
+    if (i > 0) scanner.skipComma();
+    const value = kind === 'A' && (i === 3 || i === 4) ? scanner.flag() : scanner.number();
+    if (Number.isNaN(value)) return false;
+    p[i] = value;
+  }
+  return true;
 }
 
 function stopped(scanner: NumberScanner, drawing: Drawing): PathData {

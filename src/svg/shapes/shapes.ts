@@ -140,23 +140,28 @@ function fromEllipse(tag: string, values: ShapeValues): Shape {
   const curves = new Curves();
   const cx = values.length('cx', 'x') ?? 0;
   const cy = values.length('cy', 'y') ?? 0;
-  let rx: number;
-  let ry: number;
-  if (tag === 'circle') {
-    rx = values.length('r', 'both') ?? 0;
-    ry = rx;
-    if (rx < 0) return shape(curves, 'r');
-  } else {
-    const givenX = values.length('rx', 'x');
-    const givenY = values.length('ry', 'y');
-    rx = (givenX !== null && givenX >= 0 ? givenX : givenY) ?? 0;
-    ry = (givenY !== null && givenY >= 0 ? givenY : givenX) ?? 0;
-    if (rx < 0 || ry < 0) return shape(curves, rx < 0 ? 'rx' : 'ry');
-  }
-  const bad = outOfRange({ cx, cy, [tag === 'circle' ? 'r' : 'rx']: rx, ry });
+  const { rx, ry } = tag === 'circle' ? radiusOf(values) : radiiOf(values);
+  const nameX = tag === 'circle' ? 'r' : 'rx';
+  if (rx < 0 || ry < 0) return shape(curves, rx < 0 ? nameX : 'ry');
+  const bad = outOfRange({ cx, cy, [nameX]: rx, ry });
   if (bad || rx === 0 || ry === 0) return shape(curves, bad);
   curves.move(cx + rx, cy);
   curves.arc({ cx, cy, ux: rx, uy: 0, vx: 0, vy: ry, t0: 0, dt: 2 * Math.PI, x: cx + rx, y: cy });
   curves.close();
   return shape(curves);
+}
+
+function radiusOf(values: ShapeValues): { rx: number; ry: number } {
+  const r = values.length('r', 'both') ?? 0;
+  return { rx: r, ry: r };
+}
+
+/** Of an ellipse: one given radius serves for both (SVG 2 §10.4). */
+function radiiOf(values: ShapeValues): { rx: number; ry: number } {
+  const givenX = values.length('rx', 'x');
+  const givenY = values.length('ry', 'y');
+  return {
+    rx: (givenX !== null && givenX >= 0 ? givenX : givenY) ?? 0,
+    ry: (givenY !== null && givenY >= 0 ? givenY : givenX) ?? 0,
+  };
 }

@@ -144,13 +144,14 @@ export class Cascade {
     const author = this.#hasRules && this.#looks <= MOST_LOOKS ? this.#matching(node) : [];
     const own = node.attributes['style'];
     const inline = own === undefined ? [] : this.#inline(node, own);
-    if (author.length === 0 && inline.length === 0) return style.size > 0 ? style : NOTHING;
+    const declarations = [...author, ...inline];
+    const from = inline.length > 0 ? 'style' : '';
     for (const important of [false, true]) {
-      for (const { property, value, important: marked } of [...author, ...inline]) {
-        if (marked === important) this.#take(node, style, property, value, true, inline.length > 0 ? 'style' : '');
+      for (const one of declarations) {
+        if (one.important === important) this.#take(node, style, one.property, one.value, true, from);
       }
     }
-    return style;
+    return style.size > 0 ? style : NOTHING;
   }
 
   #take(

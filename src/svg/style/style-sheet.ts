@@ -240,15 +240,18 @@ function specificityOf(selector: cssTree.Selector): Specificity {
     else if (part.type === 'ClassSelector' || part.type === 'AttributeSelector') total[1]++;
     else if (part.type === 'TypeSelector' && !part.name.endsWith('*')) total[2]++;
     else if (part.type === 'PseudoClassSelector') {
-      const name = part.name.toLowerCase();
-      if (name === 'where') continue;
-      if (name === 'is' || name === 'not' || name === 'has') {
-        const inner = part.children ? greatest(part.children.toArray()) : [0, 0, 0];
-        for (let i = 0; i < 3; i++) total[i as 0 | 1 | 2] += inner[i]!;
-      } else total[1]++;
+      const own = specificityOfPseudoClass(part);
+      for (let i = 0; i < 3; i++) total[i as 0 | 1 | 2] += own[i]!;
     }
   }
   return total;
+}
+
+function specificityOfPseudoClass(part: cssTree.PseudoClassSelector): Specificity {
+  const name = part.name.toLowerCase();
+  if (name === 'where') return [0, 0, 0];
+  if (name !== 'is' && name !== 'not' && name !== 'has') return [0, 1, 0];
+  return part.children ? greatest(part.children.toArray()) : [0, 0, 0];
 }
 
 function greatest(nodes: cssTree.CssNode[]): Specificity {
