@@ -72,6 +72,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     today: options.today,
     changed: changedFiles === null ? null : await readChangedFiles(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
+    unchecked: options.unchecked,
     draw: draws(options),
     remember: cache !== null,
     onBytes: (file, bytes, size) => progress.read(file, bytes, size),
@@ -81,6 +82,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     io.stderr.write(`kerflint: ${line}\n`);
   };
   const run = await prepareRun(request);
+  for (const note of run.notes) tell(note);
   const judged = finishRun(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
   progress.clear();
   const { root, rootInRepository } = judged;
