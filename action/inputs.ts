@@ -1,5 +1,5 @@
 import { getInput } from '@actions/core';
-import { type CheckOptions, severity, wholeNumber } from '../src/cli/check/check-options.ts';
+import { type CheckOptions, severity, uncheckedOf, wholeNumber } from '../src/cli/check/check-options.ts';
 import { parseShard, type Shard } from '../src/cli/check/shard.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { Severity } from '../src/findings/finding.ts';
@@ -16,6 +16,7 @@ export interface Inputs {
   baseline: string | null;
   changedFiles: string | null;
   shard: Shard | null;
+  unchecked: CheckOptions['unchecked'];
   annotations: boolean;
   summary: boolean;
   sarifFile: string | null;
@@ -46,6 +47,7 @@ export function readInputs(): Inputs {
     baseline: text('baseline'),
     changedFiles: text('changed-files'),
     shard: shard === null ? null : parseShard(shard),
+    unchecked: uncheckedOf(lines(getInput('unchecked'))),
     annotations: choice('annotations', true),
     summary: choice('summary', true),
     sarifFile: text('sarif-file'),

@@ -54,7 +54,9 @@ async function run(env: Env, here: string): Promise<number> {
     // An action is fed by files; nothing comes in by stdin.
     changed: changedFiles === null ? null : await readChangedFiles(resolve(cwd, changedFiles), cwd, []),
     shard: inputs.shard,
+    unchecked: inputs.unchecked,
   });
+  for (const note of judged.notes) tell(note);
   const result =
     inputs.baseline === null
       ? judged.result

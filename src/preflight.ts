@@ -22,7 +22,7 @@ import type { JobResult, RunResult } from './findings/result.ts';
 import { sortAndDedupe } from './findings/sorting.ts';
 import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
 import { type AppliedWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
-import type { FoundJob } from './job/files/discovery.ts';
+import type { FoundJob } from './job/files/job-opener.ts';
 import type { Library } from './job/files/library.ts';
 import type { FileProblem } from './job/files/problem.ts';
 import type { Settings } from './job/settings/settings.ts';
@@ -129,6 +129,8 @@ export function runOf(judged: readonly JobResult[], toolVersion: string): RunRes
     summary: summarise(jobs, []),
     jobs,
     notCheckedFiles: [],
+    leftOut: [],
+    passedBy: { excluded: 0, git: 0, nodeModules: 0, hiddenFolders: 0, otherFiles: 0 },
   };
 }
 

@@ -29,7 +29,7 @@ export function memoryAccess(files: Record<string, Content>): FileAccess {
         else if (isLink(content)) entries.set(name, { name, kind: 'other', symlink: true });
         else entries.set(name, { name, kind: 'file' });
       }
-      return [...entries.values()].reverse();
+      return { entries: [...entries.values()].reverse(), problem: null };
     },
     stat(path) {
       if (linkAbove(path)) {

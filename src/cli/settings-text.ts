@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { UNCHECKED } from '../job/files/left-out.ts';
 import { createLibrary } from '../job/files/library.ts';
 import { escapeTerminal } from '../report/escape.ts';
 import { columns } from '../units/columns.ts';
@@ -47,6 +48,10 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
       settings?.budget ? origin('budget') : 'default',
     ],
     ['exclude', list(settings?.exclude ?? []), settings && settings.exclude.length > 0 ? origin('exclude') : 'default'],
+    ...(['toolpath', 'artwork'] as const).map((kind): [string, string, string] => {
+      const said = settings?.unchecked[kind];
+      return [`${kind} left unjudged`, said ?? UNCHECKED[kind], said === undefined ? 'default' : origin('unchecked')];
+    }),
     ...(settings?.rules ?? []).map(({ id, severity, options }): [string, string, string] => {
       const { file, line } = settings!.placeOf(['rules', id], 'key');
       const values = Object.entries(options).map(([key, value]) => `${key} ${value}`);

@@ -1,5 +1,5 @@
 import type { Finding } from './finding.ts';
-import type { JobResult, RunResult } from './result.ts';
+import type { JobResult, LeftOutFile, RunResult } from './result.ts';
 import { withVerdicts } from './verdict.ts';
 
 /** Results that cannot be joined; the message says why, as a sentence. */
@@ -28,7 +28,30 @@ export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet
     parts.flatMap((part) => part.notCheckedFiles).map((one) => [`${one.file}\n${one.reason}`, one]),
   );
   const notCheckedFiles = [...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
-  return withVerdicts({ ...whole, jobs: dedupe(jobs, oncePerRun), notCheckedFiles });
+  const leftOut = joinedLeftOut(parts);
+  return withVerdicts({
+    ...whole,
+    jobs: dedupe(jobs, oncePerRun),
+    notCheckedFiles,
+    leftOut,
+    passedBy: joinedPassedBy(parts),
+  });
+}
+
+function joinedLeftOut(parts: readonly RunResult[]): LeftOutFile[] {
+  const all = new Map(parts.flatMap((part) => part.leftOut).map((one) => [`${one.path}\n${one.reason}`, one]));
+  return [...all].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
+}
+
+function joinedPassedBy(parts: readonly RunResult[]): RunResult['passedBy'] {
+  const sum = (key: keyof RunResult['passedBy']) => parts.reduce((total, part) => total + part.passedBy[key], 0);
+  return {
+    excluded: sum('excluded'),
+    git: sum('git'),
+    nodeModules: sum('nodeModules'),
+    hiddenFolders: sum('hiddenFolders'),
+    otherFiles: sum('otherFiles'),
+  };
 }
 
 /** A missing part would look as if its jobs had passed. */

@@ -90,6 +90,22 @@ export interface RunResult {
   jobs: JobResult[];
   /** Which part of a divided run this is; `join` asks for all of them. Absent when the run is whole. */
   shard?: { index: number; of: number };
-  /** Files that were seen and not checked, with the reason. */
+  /** The same as `leftOut` in fewer words: the key is older and stays within version 1. */
   notCheckedFiles: { file: string; reason: string }[];
+  /** Files and folders among those searched that were not judged. */
+  leftOut: LeftOutFile[];
+  /** How much of the searched folders was passed by without being listed. */
+  passedBy: { excluded: number; git: number; nodeModules: number; hiddenFolders: number; otherFiles: number };
+}
+
+/** Something among the searched files that was not judged. */
+export interface LeftOutFile {
+  path: string;
+  kind: 'toolpath' | 'artwork' | 'sidecar' | 'folder' | 'other';
+  /** Why, and what to do about it, without the path. */
+  reason: string;
+  /** The run is incomplete for it. */
+  incomplete: boolean;
+  /** It is in the list of changed files that the run was given. */
+  changed?: true;
 }

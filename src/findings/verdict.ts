@@ -1,5 +1,5 @@
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './finding.ts';
-import type { JobResult, RunResult, Verdict } from './result.ts';
+import type { JobResult, LeftOutFile, RunResult, Verdict } from './result.ts';
 
 /** Verdict of one job: `incomplete` when something could not be checked, else `fail` when an open error stands. */
 export function verdictOfJob(job: {
@@ -11,8 +11,12 @@ export function verdictOfJob(job: {
   return job.findings.some((one) => one.status === 'open' && one.severity === 'error') ? 'fail' : 'pass';
 }
 
-/** Verdict of the run: the worst of its jobs. */
-export function verdictOfRun(jobs: readonly { verdict: Verdict }[]): Verdict {
+/** Verdict of the run: the worst of its jobs; `incomplete` too when something was left out that should have been judged. */
+export function verdictOfRun(
+  jobs: readonly { verdict: Verdict }[],
+  leftOut: readonly Pick<LeftOutFile, 'incomplete'>[] = [],
+): Verdict {
+  if (leftOut.some((one) => one.incomplete)) return 'incomplete';
   if (jobs.some((job) => job.verdict === 'incomplete')) return 'incomplete';
   return jobs.some((job) => job.verdict === 'fail') ? 'fail' : 'pass';
 }
@@ -36,7 +40,12 @@ export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly 
 /** The run with its verdicts and summary computed again, after findings changed their status or shards were joined. */
 export function withVerdicts(result: RunResult): RunResult {
   const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
-  return { ...result, verdict: verdictOfRun(jobs), summary: summarise(jobs, result.notCheckedFiles), jobs };
+  return {
+    ...result,
+    verdict: verdictOfRun(jobs, result.leftOut),
+    summary: summarise(jobs, result.notCheckedFiles),
+    jobs,
+  };
 }
 
 /** From which severity on findings make the run fail, and how many warnings are allowed (null: any number). */

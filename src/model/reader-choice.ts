@@ -3,10 +3,25 @@ import type { Reader } from './reader.ts';
 
 /** Bytes at the start of a file that a reader may recognise it by. */
 export const HEAD_BYTES = 1024;
+/** The same of a file found in a folder, whose name says nothing. */
+export const UNCERTAIN_HEAD_BYTES = 4096;
 
 /** The kind of a file by its extension; null when no reader has it. */
 export function kindByName(readers: readonly Reader[], path: string): Reader['makes'] | null {
   return readers.find((reader) => hasExtension(reader, path))?.makes ?? null;
+}
+
+/** The kind of a file by its first bytes; null when no reader recognises it. */
+export function kindByHead(readers: readonly Reader[], head: Uint8Array): Reader['makes'] | null {
+  return readers.find((reader) => reader.recognises(head))?.makes ?? null;
+}
+
+/** The readers of files that are named as this one is and as many others are. */
+export function uncertainReaders(readers: readonly Reader[], path: string): Reader[] {
+  const name = path.slice(path.lastIndexOf('/') + 1).toLowerCase();
+  const dot = name.lastIndexOf('.');
+  const extension = dot < 0 ? '' : name.slice(dot);
+  return readers.filter(({ uncertain }) => uncertain?.extensions.includes(extension));
 }
 
 function hasExtension({ extensions }: Reader, path: string): boolean {

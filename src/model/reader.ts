@@ -66,8 +66,13 @@ interface ReaderTraits {
   name: string;
   /** Lower case with their dot, the usual one first. No reader that makes the other kind has the same. */
   extensions: readonly string[];
-  /** Whether a file looks like this format by its first bytes (at most `HEAD_BYTES`): asked where extensions do not tell. */
+  /** Whether a file looks like this format by its first bytes: asked where extensions do not tell. */
   recognises(head: Uint8Array): boolean;
+  /**
+   * Extensions ('' for none) that files of many kinds have: among the files of a folder such a one counts as this format where it `tells`
+   * by its first bytes (at most `UNCERTAIN_HEAD_BYTES`). It must be surer than `recognises`, since nobody said that it is one.
+   */
+  uncertain?: { extensions: readonly string[]; tells(head: Uint8Array): boolean };
   /** In the order in which they are looked for. */
   comments: readonly CommentSyntax[];
   /** The file as UTF-8, with as many characters and lines as the reader counts, for whoever looks up a line; `size` stays the file's. */

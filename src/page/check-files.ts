@@ -1,6 +1,7 @@
-import { withOrphans } from '../findings/orphans.ts';
+import { withLeftOut } from '../findings/left-out.ts';
 import { discoverJobs } from '../job/files/discovery.ts';
 import { excludedBy } from '../job/files/exclude.ts';
+import { UNCHECKED, weighed } from '../job/files/left-out.ts';
 import { createLibrary } from '../job/files/library.ts';
 import { JOB_SUFFIX } from '../job/files/paths.ts';
 import { collectShop } from '../job/files/shop.ts';
@@ -60,8 +61,8 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
     return refused(`${file}:${line}:${column}: ${problem.args['text'] ?? problem.code}.`);
   }
   const excluded = excludedBy(shop.settings?.exclude ?? []);
-  const { jobs, orphans, unmatched } = discoverJobs(access, READERS, [''], bare, excluded);
-  if (unmatched.length > 0 || (jobs.length === 0 && orphans.length === 0)) {
+  const { jobs, leftOut, passedBy, unmatched } = discoverJobs(access, READERS, [''], bare, excluded);
+  if (unmatched.length > 0) {
     return refused(
       `There is nothing to check among these files: give ${inARow([...formatsInWords(READERS), `a ${JOB_SUFFIX}`], 'or')}.`,
     );
@@ -69,7 +70,11 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
   const options = { today, untrusted: false, ...filled };
   const readers = await loadReaders(READERS, readersNeeded(READERS, jobs));
   const run = preflightDrawn({ jobs, library, settings: shop.settings, options, toolVersion, readers });
-  return { run: { ...run, result: withOrphans(run.result, orphans) }, problem: null };
+  const unchecked = { ...UNCHECKED, ...shop.settings?.unchecked };
+  return {
+    run: { ...run, result: withLeftOut(run.result, weighed(leftOut, unchecked), passedBy) },
+    problem: null,
+  };
 }
 
 function refused(problem: string): Checked {

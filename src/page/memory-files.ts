@@ -15,7 +15,7 @@ export function memoryFiles(files: Files, prefix = ''): FileAccess {
         const [name = '', ...rest] = (folder === '' ? path : path.slice(folder.length + 1)).split('/');
         entries.set(name, { name, kind: rest.length > 0 ? 'folder' : 'file' });
       }
-      return [...entries.values()];
+      return { entries: [...entries.values()], problem: null };
     },
     stat(path) {
       const bytes = files.get(path);

@@ -1,6 +1,7 @@
 import type { Finding } from '../findings/finding.ts';
 import type { JobResult, RunResult, Verdict } from '../findings/result.ts';
 import { formatCount, formatMm, formatMoney } from '../units/format.ts';
+import { unjudgedClause } from './left-out-texts.ts';
 
 /** The least likely of the job's cuts that are to part the sheet; null when there is none that was predicted. */
 export function leastThroughProbability(job: JobResult): number | null {
@@ -58,14 +59,21 @@ export function countsText(counts: { errors: number; warnings: number; notes: nu
 export function verdictSentence(result: RunResult): string {
   const by = (verdict: Verdict) => result.jobs.filter((job) => job.verdict === verdict).length;
   const jobs = formatCount(result.jobs.length, 'job');
-  if (result.jobs.length === 0) return 'No job was checked.';
+  const unjudged = unjudgedClause(result);
+  if (result.jobs.length === 0)
+    return unjudged === null ? 'Nothing was judged: there was no job to check.' : `Not judged: ${unjudged}.`;
   if (result.verdict === 'incomplete') {
     const failing = by('fail');
+    if (by('incomplete') === 0 && unjudged !== null) {
+      const rest = failing > 0 ? `; and do not run as it is: ${failing} of ${jobs}` : '';
+      return `Not judged: ${unjudged}${rest}.`;
+    }
     const rest =
       failing > 0
         ? `; ${formatCount(failing, 'other must', 'others must')} not run as ${failing === 1 ? 'it is' : 'they are'}`
         : '';
-    return `Not checked to the end: ${by('incomplete')} of ${jobs} could not be judged whole${rest}.`;
+    const left = unjudged === null ? '' : `; not judged: ${unjudged}`;
+    return `Not checked to the end: ${by('incomplete')} of ${jobs} could not be judged whole${rest}${left}.`;
   }
   if (result.verdict === 'fail') return `Do not run as it is: ${by('fail')} of ${jobs}.`;
   const { warnings, notes } = result.summary;

@@ -79,7 +79,28 @@ export function wholeText(source: Source, limitBytes: number): string {
     length += chunk.length;
   }
   const used = bytes.subarray(0, length);
-  const encoding =
-    used[0] === 0xff && used[1] === 0xfe ? 'utf-16le' : used[0] === 0xfe && used[1] === 0xff ? 'utf-16be' : 'utf-8';
-  return new TextDecoder(encoding).decode(used);
+  return new TextDecoder(encodingByMark(used)).decode(used);
+}
+
+/** The encoding that a byte-order mark states; UTF-8 without one. */
+function encodingByMark(head: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' {
+  if (head[0] === 0xff && head[1] === 0xfe) return 'utf-16le';
+  return head[0] === 0xfe && head[1] === 0xff ? 'utf-16be' : 'utf-8';
+}
+
+/**
+ * Whether all bytes of a source are text in an encoding (by default the one that `wholeText` takes). A text that was decoded does not tell:
+ * U+FFFD stands for bytes that were lost, and for itself.
+ * @throws SourceUnreadable from `source.chunks()` only
+ */
+export function isWholeText(source: Source, encoding: string = encodingByMark(firstBytes(source, 2))): boolean {
+  const decoder = new TextDecoder(encoding, { fatal: true });
+  try {
+    for (const chunk of source.chunks()) decoder.decode(chunk, { stream: true });
+    decoder.decode();
+    return true;
+  } catch (error) {
+    if (error instanceof TypeError) return false;
+    throw error;
+  }
 }

@@ -35,7 +35,7 @@ export function readArtwork(source: Source, options: ArtworkOptions): SvgArtwork
     log.add(refused.code, () => START_OF_FILE, refused.args);
     return unread(log);
   }
-  reportLostBytes(text, log);
+  reportLostBytes(source, text, log);
   const document = readDocument(text, log);
   const root = document.root;
   if (!root) return unread(log);

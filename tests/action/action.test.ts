@@ -104,6 +104,29 @@ describe('the action', () => {
     });
   });
 
+  it('marks what was changed and not judged, and a stranger’s settings do not make light of it', async () => {
+    const workspace = checkout();
+    writeFileSync(join(workspace, 'spare.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>');
+    writeFileSync(join(workspace, 'list'), 'A\0spare.svg\0');
+    const noted = await step(file, workspace, { 'changed-files': 'list' });
+    expect(noted).toMatchObject({ code: 0, outputs: { verdict: 'pass' } });
+    expect(readCommands(heeded(noted.log))).toMatchObject([
+      { command: 'warning', properties: { file: 'spare.svg', title: 'kerflint: not judged' } },
+    ]);
+    writeFileSync(join(workspace, 'spare.tap'), 'G1 X1\n');
+    writeFileSync(join(workspace, 'list'), 'A\0spare.tap\0D\0gone.svg\0');
+    const unchecked = 'unchecked: { toolpath: note }\n';
+    writeFileSync(join(workspace, '.kerflint.yaml'), `kerflint: 1\nmachines: [machines]\n${unchecked}`);
+    const inputs = { 'changed-files': 'list' };
+    expect((await step(file, workspace, inputs)).code).toBe(0);
+    expect((await step(file, workspace, { ...inputs, unchecked: 'toolpath=incomplete' })).code).toBe(3);
+    const stranger = await step(file, workspace, { ...inputs, untrusted: 'true' });
+    expect(stranger).toMatchObject({ code: 3, outputs: { verdict: 'incomplete' } });
+    expect(readCommands(heeded(stranger.log))).toMatchObject([
+      { command: 'error', properties: { file: 'spare.tap' }, data: expect.stringContaining('was not judged') },
+    ]);
+  });
+
   it('fails as incomplete when the material is unknown', async () => {
     const workspace = checkout();
     const path = join(workspace, 'seed-tray-divider.job.yaml');

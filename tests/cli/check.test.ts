@@ -300,6 +300,7 @@ describe('--baseline', () => {
     const cwd = demo();
     rmSync(join(cwd, 'plant-labels.job.yaml'));
     rmSync(join(cwd, 'gate-sign.job.yaml'));
+    rmSync(join(cwd, 'gate-sign.gcode'));
     expect((await json(cwd, '--baseline', 'base.json', '--write-baseline')).code).toBe(0);
     const again = await json(cwd, '--baseline', 'base.json');
     expect(again).toMatchObject({ code: 0, verdict: 'pass', stderr: '' });

@@ -90,7 +90,7 @@ describe('files below a folder', () => {
     expect(
       access
         .list('')
-        .filter((entry) => entry.symlink)
+        .entries.filter((entry) => entry.symlink)
         .map((entry) => entry.name)
         .sort(),
     ).toEqual(['circle', 'inside', 'link', 'linked']);
@@ -104,7 +104,7 @@ describe('files below a folder', () => {
   });
 
   it('are listed as nothing where there is no folder', () => {
-    expect(folderAccess(folder({ a: '' })).list('a')).toEqual([]);
-    expect(folderAccess(folder()).list('gone')).toEqual([]);
+    expect(folderAccess(folder({ a: '' })).list('a')).toEqual({ entries: [], problem: null });
+    expect(folderAccess(folder()).list('gone')).toEqual({ entries: [], problem: null });
   });
 });

@@ -83,5 +83,7 @@ export function run(jobs: JobResult[], notCheckedFiles: RunResult['notCheckedFil
     summary: { jobs: 0, errors: 0, warnings: 0, notes: 0, waived: 0, baselined: 0, notChecked: 0 },
     jobs,
     notCheckedFiles,
+    leftOut: notCheckedFiles.map(({ file, reason }) => ({ path: file, kind: 'toolpath', reason, incomplete: false })),
+    passedBy: { excluded: 0, git: 0, nodeModules: 0, hiddenFolders: 0, otherFiles: 0 },
   });
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { findRoot, walkFolder } from '../../src/job/files/access.ts';
+import { findRoot } from '../../src/job/files/access.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { excludedBy } from '../../src/job/files/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
@@ -28,21 +28,29 @@ const shed: Record<string, Content> = {
 
 describe('finding jobs', () => {
   it('finds every sidecar below a folder with the files it names, in order', () => {
-    const { jobs, orphans, unmatched } = discoverJobs(memoryAccess(shed), READERS, [''], false);
+    const { jobs, leftOut, passedBy, unmatched } = discoverJobs(memoryAccess(shed), READERS, [''], false);
     expect(jobs.map((job) => [job.name, job.toolpath?.name, job.artwork?.name, job.problems.length])).toEqual([
       ['gate/gate', 'gate/gate.gcode', 'gate/gate.svg', 0],
       ['labels/labels', 'labels/labels.gcode', 'shared/labels.svg', 0],
     ]);
     expect(jobs[1]!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
-    expect(orphans).toEqual([{ path: 'labels/left-over.nc', kind: 'toolpath' }]);
+    expect(leftOut).toEqual([
+      {
+        path: 'labels/left-over.nc',
+        kind: 'toolpath',
+        reason: expect.stringContaining('no sidecar'),
+        weighs: 'toolpath',
+      },
+    ]);
+    expect(passedBy).toEqual({ excluded: 0, git: 1, nodeModules: 1, hiddenFolders: 0, otherFiles: 1 });
     expect(unmatched).toEqual([]);
   });
 
-  it('makes jobs of orphans files when asked to', () => {
-    const { jobs, orphans } = discoverJobs(memoryAccess(shed), READERS, [''], true);
+  it('makes jobs of files that no sidecar names when asked to', () => {
+    const { jobs, leftOut } = discoverJobs(memoryAccess(shed), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[2]).toMatchObject({ sidecar: null, artwork: null, toolpath: { name: 'labels/left-over.nc' } });
-    expect(orphans).toEqual([]);
+    expect(leftOut).toEqual([]);
   });
 
   it('runs the sidecar beside a bare file that names it, once', () => {
@@ -109,10 +117,10 @@ describe('finding jobs', () => {
 
   it('keeps a job whose sidecar is broken, and does not also complain of its files', () => {
     const files = { ...shed, 'gate/gate.job.yaml': sidecar.replace('12 mm/s', '12') };
-    const { jobs, orphans } = discoverJobs(memoryAccess(files), READERS, [''], true);
+    const { jobs, leftOut } = discoverJobs(memoryAccess(files), READERS, [''], true);
     expect(jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels', 'labels/left-over.nc']);
     expect(jobs[0]).toMatchObject({ toolpath: null, artwork: null, problems: [{ code: 'wrong-value' }] });
-    expect(orphans).toEqual([]);
+    expect(leftOut).toEqual([]);
   });
 
   it('follows a path to a machine profile', () => {
@@ -127,23 +135,10 @@ describe('finding jobs', () => {
     expect(gate!.beside.map((source) => source.name)).toEqual(['labels/bench-60w.machine.yaml']);
   });
 
-  it('tells of the links that it passed by', () => {
-    const files: Record<string, Content> = {
-      ...shed,
-      elsewhere: { link: 'folder' },
-      'gate/old.job.yaml': { link: 'file' },
-      'gate/notes.txt': { link: 'file' },
-    };
-    expect(discoverJobs(memoryAccess(files), READERS, [''], false).links).toEqual(['elsewhere', 'gate/old.job.yaml']);
-  });
-
-  it('walks no links, and says where a checkout is too deep to walk', () => {
+  it('says where a checkout is too deep to walk', () => {
     const deep = `${'d/'.repeat(60)}x.svg`;
-    const walk = walkFolder(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>', 'b.svg': { link: 'file' } }), '');
-    expect(walk.files).toEqual(['a.svg']);
-    expect(walk.cutShortAt).toMatch(/^d\/d\//);
-    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>' }), READERS, [''], true);
-    expect(unmatched[0]!.text).toContain('too many files');
+    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>' }), READERS, [''], true);
+    expect(unmatched[0]!.text).toMatch(/too many files: .*from d\/d\//);
   });
 });
 
@@ -272,12 +267,16 @@ describe('excludes of the settings', () => {
   it('leave the jobs out and name them', () => {
     const found = discoverJobs(memoryAccess(shed), READERS, [''], true, excluded);
     expect(found.jobs.map((job) => job.name)).toEqual(['labels/labels']);
-    expect(found.excluded).toEqual(['gate/gate.gcode', 'gate/gate.job.yaml', 'gate/gate.svg', 'labels/left-over.nc']);
+    // The folder `gate` as one, and one file.
+    expect(found.passedBy.excluded).toBe(2);
+    expect(found.leftOut).toEqual([]);
   });
 
   it('tell "all are excluded" from "there is nothing"', () => {
     const [all] = discoverJobs(memoryAccess(shed), READERS, ['gate'], false, excluded).unmatched;
-    expect(all!.text).toContain('exclude every one');
+    expect(all!.text).toContain('gate is excluded by the settings');
+    const below = discoverJobs(memoryAccess(shed), READERS, [''], false, excludedBy(['*/*'])).unmatched;
+    expect(below[0]!.text).toMatch(/holds no .* besides what the settings exclude \(8\)/);
     const [one] = discoverJobs(memoryAccess(shed), READERS, ['gate/gate.gcode'], false, excluded).unmatched;
     expect(one!.text).toContain('excluded by the settings');
   });

@@ -77,6 +77,12 @@ describe('what is no YAML of ours', () => {
     expect(first(text).args.text).toContain('the anchor &a0');
   });
 
+  it('takes the character that stands for lost bytes where it is the file’s own', () => {
+    const { value, problems } = read(`${whole}# \ufffd\n`);
+    expect(problems).toEqual([]);
+    expect(value).not.toBeNull();
+  });
+
   it('says which bytes are no UTF-8', () => {
     const bytes = Uint8Array.from(whole.replace('±', '\u00b1'), (c) => c.charCodeAt(0));
     const problem = readSidecar(bytesSource(SIDECAR, bytes)).problems[0]!;

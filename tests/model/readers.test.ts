@@ -142,5 +142,5 @@ describe('which reader a file has', () => {
 });
 
 it('formats are named with their extensions, once where both are one word', () => {
-  expect(formatsInWords(READERS)).toEqual(['G-code (.gcode, .nc, .ngc)', '.svg']);
+  expect(formatsInWords(READERS)).toEqual(['G-code (.gcode, .nc, .ngc, .tap, .cnc, .gc, .gco, .g)', '.svg']);
 });

@@ -41,14 +41,14 @@ describe('a third reader', () => {
   it('has its files found, by the extension that it states', () => {
     const files = { ...shed(), 'beds/labels.lines': SLOW };
     expect(discovered(files, WITH_LINE_LISTS).jobs.map(({ name }) => name)).toEqual(['beds/labels.lines']);
-    expect(discovered(files, WITH_LINE_LISTS, false).orphans).toEqual([
-      { path: 'beds/labels.lines', kind: 'toolpath' },
+    expect(discovered(files, WITH_LINE_LISTS, false).leftOut).toMatchObject([
+      { path: 'beds/labels.lines', kind: 'toolpath', weighs: 'toolpath' },
     ]);
     expect(discovered(files, READERS).unmatched[0]!.text).toBe(
-      '. holds no *.job.yaml, G-code (.gcode, .nc, .ngc) or .svg file',
+      '. holds no *.job.yaml, G-code (.gcode, .nc, .ngc, .tap, .cnc, .gc, .gco, .g) or .svg file',
     );
     expect(discovered(shed(), WITH_LINE_LISTS).unmatched[0]!.text).toBe(
-      '. holds no *.job.yaml, G-code (.gcode, .nc, .ngc), .svg or line list (.lines) file',
+      '. holds no *.job.yaml, G-code (.gcode, .nc, .ngc, .tap, .cnc, .gc, .gco, .g), .svg or line list (.lines) file',
     );
   });
 

@@ -55,10 +55,10 @@ kerflint explain cut/short-of-through tells why it matters and how to put it rig
 
   it('does not read as a pass when nothing was checked', () => {
     expect(lines(run([], [{ file: 'a.svg', reason: 'no sidecar names it' }]), context())).toEqual([
-      'No job was checked.',
+      'Nothing was judged: there was no job to check.',
       '',
-      'Not checked (1 file):',
-      '  a.svg: no sidecar names it',
+      'Left out (1): no sidecar names it',
+      '  a.svg',
       '',
       '0 jobs · nothing',
       '',

@@ -227,6 +227,15 @@ describe('encodings', () => {
     ]);
   });
 
+  // XML 1.0, 2.2: U+FFFD is a character like any other.
+  it('the character that stands for lost bytes may be the file’s own', () => {
+    const own = `${SVG}><!-- \uFFFD --></svg>`;
+    expect(codes(read(own))).not.toContain('not-xml');
+    const utf16 = Uint8Array.from([...`\uFEFF${own}`].flatMap((c) => [c.charCodeAt(0) & 255, c.charCodeAt(0) >> 8]));
+    expect(codes(read(utf16))).not.toContain('not-xml');
+    expect(codes(read(bytes(`${own}`, 'latin1')))).toContain('not-xml');
+  });
+
   it('an unknown encoding is reported, and UTF-8 tried', () => {
     const artwork = read(`<?xml version="1.0" encoding="klingon"?>${body}`);
     expect(artwork.problems).toMatchObject([{ code: 'not-xml', place: { column: 31 } }]);

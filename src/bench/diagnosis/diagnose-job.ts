@@ -7,7 +7,7 @@ import { CutPredictor, limitOf, stockOf } from '../../facts/cuts/prediction.ts';
 import type { JobFacts } from '../../facts/facts.ts';
 import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
-import type { FoundJob } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
 import type { Material } from '../../job/model.ts';
 import { type Cause, rankCauses } from '../../physics/diagnosis/causes.ts';

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { FoundJob } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { JudgingInput } from '../../preflight.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
 import type { TrustedSources } from '../check/gather.ts';

@@ -1,11 +1,7 @@
-import type { FoundJob } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
 import { baseName, folderOf, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from '../../job/files/paths.ts';
-
-/** The paths in a list of changed files: parted by NUL (`git diff --name-only -z`) or, without any, by line ends. */
-export function changedPaths(list: string): string[] {
-  return list.split(list.includes('\0') ? '\0' : /\r?\n/).filter((path) => path !== '');
-}
+import type { ChangedPaths } from './changed-paths.ts';
 
 /**
  * The jobs that a change touches: their own files, the machine or material they use, or settings that hold for all. When
@@ -13,15 +9,15 @@ export function changedPaths(list: string): string[] {
  */
 export function touchedJobs(
   jobs: readonly FoundJob[],
-  changed: readonly string[],
+  changed: ChangedPaths,
   library: Library,
   bare: { machine?: string; material?: string },
 ): FoundJob[] {
-  const paths = new Set(changed);
-  const profiles = changed.filter((path) => path.endsWith(MACHINE_SUFFIX) || path.endsWith(MATERIAL_SUFFIX));
-  if (changed.some((path) => baseName(path) === SETTINGS_NAME)) return [...jobs];
+  const profiles = changed.paths.filter((path) => path.endsWith(MACHINE_SUFFIX) || path.endsWith(MATERIAL_SUFFIX));
+  if (changed.paths.some((path) => baseName(path) === SETTINGS_NAME && !path.startsWith('../'))) return [...jobs];
   return jobs.filter(
-    (job) => ownFiles(job).some((file) => paths.has(file)) || (profiles.length > 0 && uses(job, paths, library, bare)),
+    (job) =>
+      ownFiles(job).some((file) => changed.has(file)) || (profiles.length > 0 && uses(job, changed, library, bare)),
   );
 }
 
@@ -37,7 +33,7 @@ function ownFiles(job: FoundJob): string[] {
 
 function uses(
   job: FoundJob,
-  changed: ReadonlySet<string>,
+  changed: ChangedPaths,
   library: Library,
   bare: { machine?: string; material?: string },
 ): boolean {
@@ -50,6 +46,6 @@ function uses(
 }
 
 /** A profile that was moved or deleted is still known by the id in its name. */
-function usesId(id: string, changed: ReadonlySet<string>): boolean {
-  return [...changed].some((path) => [id + MACHINE_SUFFIX, id + MATERIAL_SUFFIX].includes(baseName(path)));
+function usesId(id: string, changed: ChangedPaths): boolean {
+  return changed.paths.some((path) => [id + MACHINE_SUFFIX, id + MATERIAL_SUFFIX].includes(baseName(path)));
 }

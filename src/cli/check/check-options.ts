@@ -1,4 +1,6 @@
 import { SEVERITIES, type Severity } from '../../findings/finding.ts';
+import type { Unchecked } from '../../job/files/left-out.ts';
+import { escapeTerminal } from '../../report/escape.ts';
 import { isDate, localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
@@ -29,6 +31,7 @@ export interface RawCheckOptions {
   workers?: string;
   cache?: string;
   watch?: boolean;
+  unchecked?: string[];
 }
 
 /** The options of `check`, checked. */
@@ -52,6 +55,7 @@ export interface CheckOptions {
   cache: string | null;
   /** Check again whenever a file is saved. */
   watch: boolean;
+  unchecked: Partial<Unchecked>;
 }
 
 /** @throws UsageError for a value that is none */
@@ -79,7 +83,23 @@ export function checkOptions(typed: RawCheckOptions): CheckOptions {
     workers: typed.workers === undefined ? 1 : workerCount(typed.workers),
     cache: typed.cache === undefined ? null : folderName('--cache', typed.cache),
     watch: watching(typed),
+    unchecked: uncheckedOf(typed.unchecked ?? []),
   };
+}
+
+/** @throws UsageError when one is not `toolpath=note`, or the like */
+export function uncheckedOf(options: readonly string[]): Partial<Unchecked> {
+  const unchecked: Partial<Unchecked> = {};
+  for (const option of options) {
+    const [, kind, weight] = /^(toolpath|artwork)=(incomplete|note)$/.exec(option) ?? [];
+    if (kind === undefined)
+      throw new UsageError(
+        `--unchecked "${escapeTerminal(option)}" says nothing of files left unjudged.`,
+        'Write toolpath or artwork, and incomplete or note, for instance --unchecked toolpath=note.',
+      );
+    unchecked[kind as keyof Unchecked] = weight as Unchecked['toolpath'];
+  }
+  return unchecked;
 }
 
 function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBaseline }: RawCheckOptions): boolean {

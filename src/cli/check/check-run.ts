@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
+import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
@@ -31,13 +32,21 @@ export async function runCheck(paths: readonly string[], typed: RawCheckOptions,
   if (!options.watch) return exitCodeOf(result, options);
   // stdout had its report; from now on only the files of --format are refreshed.
   const refreshed = { ...options, outputs: options.outputs.filter(({ file }) => file !== null) };
+  // A report that is written among the files must not set off the next one.
+  const written = new Set(refreshed.outputs.flatMap(({ file }) => (file === null ? [] : resolve(io.cwd, file))));
   const watched = paths.length === 0 ? ['.'] : paths;
   return watchPaths(
     [...watched, ...(options.shop === null ? [] : [options.shop])].map((path) => resolve(io.cwd, path)),
-    [...READERS.flatMap(({ extensions }) => extensions), '.yaml'],
+    (path) => matters(path) && !written.has(path),
     (names) => checkAgain(names, paths, refreshed, io),
     () => io.stderr.write('kerflint: watching; Ctrl-C ends.\n'),
   );
+}
+
+/** Whether a file may be one of a job, by its name. */
+function matters(path: string): boolean {
+  const byName = path.toLowerCase().endsWith('.yaml') || kindByName(READERS, path) !== null;
+  return byName || uncertainReaders(READERS, path).length > 0;
 }
 
 /** One line for each event, whatever came of it. */
@@ -72,6 +81,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     today: options.today,
     changed: changedFiles === null ? null : await readChangedFiles(changedFiles, io.cwd, io.stdin),
     shard: options.shard,
+    unchecked: options.unchecked,
     draw: draws(options),
     remember: cache !== null,
     onBytes: (file, bytes, size) => progress.read(file, bytes, size),
@@ -81,6 +91,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     io.stderr.write(`kerflint: ${line}\n`);
   };
   const run = await prepareRun(request);
+  for (const note of run.notes) tell(note);
   const judged = finishRun(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
   progress.clear();
   const { root, rootInRepository } = judged;

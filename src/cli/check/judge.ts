@@ -1,8 +1,10 @@
-import { existsSync } from 'node:fs';
+import { existsSync, lstatSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
-import { withOrphans } from '../../findings/orphans.ts';
-import type { RunResult } from '../../findings/result.ts';
-import type { Discovery, FoundJob } from '../../job/files/discovery.ts';
+import { withLeftOut } from '../../findings/left-out.ts';
+import type { LeftOutFile, RunResult } from '../../findings/result.ts';
+import type { Discovery } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
+import { NOTHING_PASSED_BY, type PassedBy, UNCHECKED, type Unchecked, weighed } from '../../job/files/left-out.ts';
 import { createLibrary, type Library } from '../../job/files/library.ts';
 import {
   inspector,
@@ -19,7 +21,9 @@ import type { ReportContext } from '../../report/report-context.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import { packageVersion } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
-import { changedPaths, touchedJobs } from './changed-jobs.ts';
+import { touchedJobs } from './changed-jobs.ts';
+import type { ChangedEntry } from './changed-list.ts';
+import { type ChangedPaths, changedPaths } from './changed-paths.ts';
 import type { CheckOptions } from './check-options.ts';
 import { type GatherRequest, gather, stopOnSettingProblems, type TrustedSources } from './gather.ts';
 import { type Shard, shareOf } from './shard.ts';
@@ -29,7 +33,9 @@ export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
   bare: CheckOptions['bare'];
   today: string;
   /** A list of changed files, whose jobs alone are judged; null for all jobs. */
-  changed: string | null;
+  changed: readonly ChangedEntry[] | null;
+  /** What is said on the command line of files left unjudged; it goes before the settings. */
+  unchecked?: Partial<Unchecked>;
   /** The part of the run that is done here; null for the whole. */
   shard: Shard | null;
   /** A format of the run draws pictures. */
@@ -44,6 +50,8 @@ export interface JudgedRun {
   rootInRepository: string;
   /** What pictures are drawn from, by the job's name; empty unless they were asked for. */
   pictures: NonNullable<ReportContext['pictures']>;
+  /** What a person should know about how the request was understood. */
+  notes: string[];
 }
 
 /** A run whose jobs are known and not yet judged. */
@@ -54,7 +62,11 @@ export interface PreparedRun {
   rootInRepository: string;
   /** Those of its share. */
   jobs: FoundJob[];
-  orphans: Discovery['orphans'];
+  /** Those of its share. */
+  leftOut: LeftOutFile[];
+  passedBy: PassedBy;
+  /** What a person should know about how the request was understood. */
+  notes: string[];
   trusted: TrustedSources;
   judging: JudgingInput;
   /** Ids of the readers that the jobs need. */
@@ -86,16 +98,21 @@ export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
   const gathered = gather({ ...request, bareInFolders: Object.keys(bare).length > 0 });
   const library = libraryOf(gathered, request.untrusted);
   stopOnSettingProblems(library.shopProblems());
-  const rootInRepository = pathInRepository(gathered.root);
-  const undivided = chosen(gathered.discovery, library, request, rootInRepository);
+  const top = topOfRepository(gathered.root);
+  const { changed, note } = changedIn(gathered.root, top, request);
+  const unchecked = { ...UNCHECKED, ...gathered.shop.settings?.unchecked, ...request.unchecked };
+  const undivided = chosen(gathered.discovery, library, changed, request.bare, unchecked);
   const jobs = shareOf(undivided.jobs, request.shard);
   const needed = readersNeeded(READERS, jobs);
   return {
     request,
     root: gathered.root,
-    rootInRepository,
+    rootInRepository: top === gathered.root ? '' : `${slashed(relative(top, gathered.root))}/`,
     jobs,
-    orphans: shareOf(undivided.orphans, request.shard),
+    leftOut: shareOf(undivided.leftOut, request.shard),
+    // What is only counted is told once, by the first part.
+    passedBy: (request.shard?.index ?? 1) === 1 ? undivided.passedBy : NOTHING_PASSED_BY,
+    notes: note === null ? [] : [note],
     trusted: gathered,
     judging: judgingInput(request, gathered.shop.settings, library, await loadReaders(READERS, needed)),
     needed,
@@ -123,41 +140,61 @@ export function finishRun(run: PreparedRun, judged: readonly JudgedJob[]): Judge
     judged.map((job) => job.result),
     packageVersion(),
   );
-  const whole = withOrphans(result, run.orphans);
+  const whole = withLeftOut(result, run.leftOut, run.passedBy);
   return {
     result: shard === null ? whole : { ...whole, shard },
     root: run.root,
     rootInRepository: run.rootInRepository,
+    notes: run.notes,
     pictures: new Map(judged.flatMap(({ result, drawing }) => (drawing ? [[result.name, drawing] as const] : []))),
   };
 }
 
-/** The jobs of the undivided run: all, or those that a change touches. */
+/** The files that the request lists as changed; null for all. */
+function changedIn(
+  root: string,
+  top: string,
+  { changed, cwd }: JudgeRequest,
+): { changed: ChangedPaths | null; note: string | null } {
+  if (changed === null) return { changed: null, note: null };
+  return changedPaths(changed, { top: slashed(top), root: slashed(root), cwd: slashed(cwd), look });
+}
+
+function look(path: string): 'file' | 'folder' | null {
+  try {
+    return lstatSync(path).isDirectory() ? 'folder' : 'file';
+  } catch {
+    return null;
+  }
+}
+
+/** The jobs of the undivided run, and what it leaves out: all, or what a change touches. */
 function chosen(
-  { jobs, orphans }: Discovery,
+  { jobs, leftOut, passedBy }: Discovery,
   library: Library,
-  { changed, bare }: JudgeRequest,
-  rootInRepository: string,
-): Pick<Discovery, 'jobs' | 'orphans'> {
-  if (changed === null) return { jobs, orphans };
-  // git names paths from the top of the repository.
-  const paths = changedPaths(changed).flatMap((path) =>
-    path.startsWith(rootInRepository) ? path.slice(rootInRepository.length) : [],
-  );
-  const names = new Set(paths);
+  changed: ChangedPaths | null,
+  bare: JudgeRequest['bare'],
+  unchecked: Unchecked,
+): Pick<PreparedRun, 'jobs' | 'leftOut' | 'passedBy'> {
+  const all = weighed(leftOut, unchecked);
+  if (changed === null) return { jobs, leftOut: all, passedBy };
   return {
-    jobs: touchedJobs(jobs, paths, library, bare),
-    orphans: orphans.filter(({ path }) => names.has(path)),
+    jobs: touchedJobs(jobs, changed, library, bare),
+    leftOut: all
+      .filter(({ path, kind }) => (kind === 'folder' ? changed.hasBelow(path) : changed.has(path)))
+      .map((one) => ({ ...one, changed: true as const })),
+    passedBy: NOTHING_PASSED_BY,
   };
 }
 
-/** A `.kerflint.yaml` can make a root further down than the repository's, where paths of annotations begin. */
-function pathInRepository(root: string): string {
+/** The repository's top folder, where git's paths and those of annotations begin: a `.kerflint.yaml` can make a root further down. */
+function topOfRepository(root: string): string {
   for (let folder = root; ; folder = dirname(folder)) {
-    if (existsSync(join(folder, '.git'))) {
-      const path = relative(folder, root).split(sep).join('/');
-      return path === '' ? '' : `${path}/`;
-    }
-    if (folder === dirname(folder)) return '';
+    if (existsSync(join(folder, '.git'))) return folder;
+    if (folder === dirname(folder)) return root;
   }
+}
+
+function slashed(path: string): string {
+  return path.split(sep).join('/');
 }

@@ -5,13 +5,13 @@ import { dirname, join, relative, resolve } from 'node:path';
 const SETTLE_MS = 250;
 
 /**
- * Calls `changed` after each save of a file with one of the extensions below the folders of the paths, with the names as the system gives
- * them. Calls never overlap: what is saved meanwhile comes with the next one. `ready` is called once no save can be missed. It
+ * Calls `changed` after each save of a file that `matters` (by its absolute path) below the folders of the paths, with the names as the
+ * system gives them. Calls never overlap: what is saved meanwhile comes with the next one. `ready` is called once no save can be missed. It
  * goes on until the process is interrupted.
  */
 export function watchPaths(
   paths: readonly string[],
-  extensions: readonly string[],
+  matters: (path: string) => boolean,
   changed: (names: string[]) => Promise<void>,
   ready: () => void,
 ): Promise<never> {
@@ -34,19 +34,18 @@ export function watchPaths(
       }, SETTLE_MS);
     };
     const heard = (name: string) => {
-      const lower = name.toLowerCase();
-      if (!extensions.some((extension) => lower.endsWith(extension))) return;
       saved.add(name);
       settle();
     };
     const watched = new Set<string>();
-    for (const path of paths) watchFolder(folderOf(path), folderOf(path), { watched, heard, failed: reject });
+    for (const path of paths) watchFolder(folderOf(path), folderOf(path), { watched, matters, heard, failed: reject });
     ready();
   });
 }
 
 interface Listener {
   watched: Set<string>;
+  matters(path: string): boolean;
   heard(name: string): void;
   failed(error: Error): void;
 }
@@ -62,7 +61,7 @@ function watchFolder(root: string, folder: string, listener: Listener): void {
     if (name === null) return;
     const path = join(folder, name);
     if (isFolder(path)) watchFolder(root, path, listener);
-    else listener.heard(relative(root, path));
+    else if (listener.matters(path)) listener.heard(relative(root, path));
   });
   watcher.on('error', (error: Error & { code?: string }) => {
     // The folder is gone, and all that was in it.

@@ -31,7 +31,12 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--baseline <file>', 'findings counted in this file do not fail the run')
     .option('--write-baseline', 'count the findings of now into the --baseline file')
     .option('--prune-baseline', 'lower the counts in the --baseline file to what is still there')
-    .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-only -z)')
+    .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-status -z)')
+    .option(
+      '--unchecked <kind=weight>',
+      'toolpath=note: a toolpath left unjudged does not make the run incomplete; artwork=incomplete: artwork does',
+      collect,
+    )
     .option('--shard <i/n>', 'judge the i-th of n parts of the jobs; kerflint join puts the JSON results together')
     .option('--workers <n>', 'judge n jobs at a time, for runs of many jobs', '1')
     .option(

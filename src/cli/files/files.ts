@@ -3,6 +3,7 @@ import {
   constants,
   type Dirent,
   fstatSync,
+  lstatSync,
   openSync,
   readdirSync,
   readSync,
@@ -11,7 +12,7 @@ import {
   statSync,
 } from 'node:fs';
 import { join, sep } from 'node:path';
-import type { FileAccess, FolderEntry, Stat } from '../../job/files/access.ts';
+import type { FileAccess, FolderEntry, FolderListing, Stat } from '../../job/files/access.ts';
 import { rememberedSource } from '../../source/remembered.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
 
@@ -42,11 +43,7 @@ export function folderAccess(
   const remembered = new Map<string, Source>();
   return {
     list(folder) {
-      try {
-        return readdirSync(join(root, folder), { withFileTypes: true }).map(entryOf);
-      } catch {
-        return [];
-      }
+      return listing(join(root, folder));
     },
     stat(path): Stat | null {
       try {
@@ -72,8 +69,23 @@ export function folderAccess(
   };
 }
 
-function entryOf(entry: Dirent): FolderEntry {
-  return { name: entry.name, kind: kindOf(entry), symlink: entry.isSymbolicLink() };
+function listing(folder: string): FolderListing {
+  try {
+    const entries = readdirSync(folder, { withFileTypes: true });
+    return { entries: entries.map((entry) => entryOf(folder, entry)), problem: null };
+  } catch (error) {
+    const { code = String(error) } = error as { code?: string };
+    const isNone = code === 'ENOENT' || code === 'ENOTDIR';
+    return { entries: [], problem: isNone ? null : reasonOf(code) };
+  }
+}
+
+function entryOf(folder: string, entry: Dirent): FolderEntry {
+  const { name } = entry;
+  const made: FolderEntry = { name, kind: kindOf(entry), symlink: entry.isSymbolicLink() };
+  // Bytes that are no UTF-8 come as U+FFFD, and by that name there is nothing; but a file may bear that very character.
+  if (name.includes('\uFFFD') && !lstatSync(join(folder, name), { throwIfNoEntry: false })) made.unnameable = true;
+  return made;
 }
 
 function kindOf(what: Dirent | Stats): FolderEntry['kind'] {
@@ -145,6 +157,10 @@ const REASONS: Record<string, string> = {
   EMFILE: 'too many files are open',
 };
 
+function reasonOf(code: string): string {
+  return REASONS[code] ?? `the system says ${code}`;
+}
+
 /** An error of the file system in words; other errors pass. */
 function attempt<T>(act: () => T): T {
   try {
@@ -152,6 +168,6 @@ function attempt<T>(act: () => T): T {
   } catch (error) {
     const { code } = error as { code?: string };
     if (code === undefined) throw error;
-    throw new SourceUnreadable(REASONS[code] ?? `the system says ${code}`);
+    throw new SourceUnreadable(reasonOf(code));
   }
 }

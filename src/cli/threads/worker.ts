@@ -1,4 +1,4 @@
-import { JobOpener } from '../../job/files/discovery.ts';
+import { JobOpener } from '../../job/files/job-opener.ts';
 import { inspector, type JudgedJob, loadReaders } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { cachedJobs } from '../cache/cached-jobs.ts';

@@ -1,4 +1,4 @@
-import type { FoundJob } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
 import type { FileNote, FileProblem } from '../../job/files/problem.ts';
 import type { Machine, Material, Sidecar } from '../../job/model.ts';

@@ -4,6 +4,15 @@ export interface FolderEntry {
   name: string;
   kind: 'file' | 'folder' | 'other';
   symlink?: boolean;
+  /** Its bytes are no UTF-8: `name` only resembles it, and nothing can be opened by it. */
+  unnameable?: boolean;
+}
+
+export interface FolderListing {
+  /** In any order; none for what is no folder. Symbolic links are marked and not followed. */
+  entries: readonly FolderEntry[];
+  /** Why a folder that is there cannot be listed; null when it could. */
+  problem: string | null;
 }
 
 export interface Stat {
@@ -16,52 +25,12 @@ export interface Stat {
 
 /** The files below a root, as the command line, a browser page or a test hands them in. Paths are relative to the root, with `/`; the root is ''. */
 export interface FileAccess {
-  /** What a folder holds, in any order; empty for what is no folder. Symbolic links are marked and not followed. */
-  list(folder: string): readonly FolderEntry[];
+  /** What a folder holds. */
+  list(folder: string): FolderListing;
   /** Null when there is nothing. */
   stat(path: string): Stat | null;
   /** Opening never fails; reading may (`SourceUnreadable`). */
   open(path: string): Source;
-}
-
-/** Folders whose content is never part of a job. */
-const PASSED_BY = new Set(['node_modules']);
-/** A checkout with more entries, or nested deeper, is walked no further, and the walk says so. */
-const MOST_ENTRIES = 100_000;
-const DEEPEST = 40;
-
-export interface FolderWalk {
-  /** Paths of files, in code-unit order. */
-  files: string[];
-  /** Paths of symbolic links, which were not followed. */
-  links: string[];
-  /** Where the walk gave up; null when it saw everything. */
-  cutShortAt: string | null;
-}
-
-/** All files below a folder. Hidden folders, `node_modules` and symbolic links are passed by. */
-export function walkFolder(access: FileAccess, start: string): FolderWalk {
-  const files: string[] = [];
-  const links: string[] = [];
-  let cutShortAt: string | null = null;
-  let seen = 0;
-  const waiting: { folder: string; depth: number }[] = [{ folder: start, depth: 0 }];
-  for (let next = waiting.pop(); next; next = waiting.pop()) {
-    if (next.depth > DEEPEST || seen > MOST_ENTRIES) {
-      cutShortAt ??= next.folder;
-      continue;
-    }
-    for (const entry of access.list(next.folder)) {
-      seen++;
-      const path = next.folder === '' ? entry.name : `${next.folder}/${entry.name}`;
-      if (entry.symlink) links.push(path);
-      else if (entry.kind === 'file') files.push(path);
-      else if (entry.kind === 'folder' && !entry.name.startsWith('.') && !PASSED_BY.has(entry.name)) {
-        waiting.push({ folder: path, depth: next.depth + 1 });
-      }
-    }
-  }
-  return { files: files.sort(byCodeUnit), links: links.sort(byCodeUnit), cutShortAt };
 }
 
 /** The same order on every machine. */

@@ -1,9 +1,10 @@
 import { START_OF_FILE } from '../../source/place.ts';
 import type { Source } from '../../source/source.ts';
 import { readSettings, type Settings } from '../settings/settings.ts';
-import { byCodeUnit, type FileAccess, walkFolder } from './access.ts';
+import { byCodeUnit, type FileAccess } from './access.ts';
 import { joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from './paths.ts';
 import { type FileProblem, fileProblem } from './problem.ts';
+import { walkFolder } from './walk.ts';
 
 /** What a shop states: its settings and the files of its machines and materials. */
 export interface Shop {
@@ -20,7 +21,7 @@ export interface Shop {
  */
 export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
   const shop: Shop = { settings: null, sources: [], problems: [] };
-  const settingsThere = access.list('').find((entry) => entry.name === SETTINGS_NAME);
+  const settingsThere = access.list('').entries.find((entry) => entry.name === SETTINGS_NAME);
   const paths = new Set<string>();
   if (settingsThere && settingsThere.symlink !== true && settingsThere.kind === 'file') {
     const loaded = readSettings(access.open(SETTINGS_NAME));
@@ -33,7 +34,7 @@ export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
   }
   const named = shop.settings !== null && shop.settings.machines.length + shop.settings.materials.length > 0;
   if (wholeFolder && !named) {
-    for (const path of walkFolder(access, '').files) if (isShopFile(path)) paths.add(path);
+    addWholeFolder(access, paths, shop.problems);
   }
   shop.sources = [...paths].sort(byCodeUnit).map((path) => access.open(path));
   return shop;
@@ -43,6 +44,15 @@ function isShopFile(name: string): boolean {
   return name.endsWith(MACHINE_SUFFIX) || name.endsWith(MATERIAL_SUFFIX);
 }
 
+function addWholeFolder(access: FileAccess, paths: Set<string>, problems: FileProblem[]): void {
+  for (const step of walkFolder(access, '', { excluded: () => false, intoHidden: false })) {
+    if (step.what === 'file' && isShopFile(step.path)) paths.add(step.path);
+    if (step.what !== 'unlisted' && step.what !== 'cut-short') continue;
+    const why = step.what === 'unlisted' ? `cannot be listed: ${step.problem}` : 'holds too much to be looked through';
+    problems.push(fileProblem('unreadable', { file: step.path || '.', ...START_OF_FILE }, `this folder ${why}`));
+  }
+}
+
 function addNamedFolders(access: FileAccess, settings: Settings, paths: Set<string>, problems: FileProblem[]): void {
   for (const [key, suffix] of [
     ['machines', MACHINE_SUFFIX],
@@ -50,22 +60,31 @@ function addNamedFolders(access: FileAccess, settings: Settings, paths: Set<stri
   ] as const) {
     for (const [index, folder] of settings[key].entries()) {
       const path = joinPath('', folder);
-      const stat = path === null ? null : access.stat(path);
-      const place = settings.placeOf([key, index]);
-      if (path === null || stat?.leavesRoot) {
-        problems.push(fileProblem('outside-root', place, `${key}: the folder "${folder}" lies outside this folder`));
-      } else if (stat?.kind !== 'folder') {
-        problems.push(fileProblem('unreadable', place, `${key}: there is no folder "${folder}"`));
-      } else {
-        for (const file of filesIn(access, path, suffix)) paths.add(file);
-      }
+      const why = whyNotListed(access, path);
+      if (why !== null) {
+        problems.push(fileProblem(why.code, settings.placeOf([key, index]), `${key}: ${why.say(`"${folder}"`)}`));
+      } else for (const file of filesIn(access, path!, suffix)) paths.add(file);
     }
   }
+}
+
+function whyNotListed(
+  access: FileAccess,
+  path: string | null,
+): { code: 'outside-root' | 'unreadable'; say: (folder: string) => string } | null {
+  const stat = path === null ? null : access.stat(path);
+  if (path === null || stat?.leavesRoot) {
+    return { code: 'outside-root', say: (folder) => `the folder ${folder} lies outside this folder` };
+  }
+  if (stat?.kind !== 'folder') return { code: 'unreadable', say: (folder) => `there is no folder ${folder}` };
+  const { problem } = access.list(path);
+  if (problem === null) return null;
+  return { code: 'unreadable', say: (folder) => `the folder ${folder} cannot be listed: ${problem}` };
 }
 
 function filesIn(access: FileAccess, folder: string, suffix: string): string[] {
   return access
     .list(folder)
-    .filter(({ kind, symlink, name }) => kind === 'file' && !symlink && name.endsWith(suffix))
+    .entries.filter(({ kind, symlink, name }) => kind === 'file' && !symlink && name.endsWith(suffix))
     .map(({ name }) => (folder === '' ? name : `${folder}/${name}`));
 }

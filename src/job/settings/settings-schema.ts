@@ -28,6 +28,8 @@ const ruleSetting = v.union(
   'write off, error, warning, note, or { severity: note, <option>: <value> }',
 );
 
+const whenUnchecked = v.picklist(['incomplete', 'note'], 'write incomplete or note');
+
 /** The settings of a shop or a checkout, `.kerflint.yaml` at the root. */
 export const settingsSchema = v.pipe(
   strict({
@@ -46,6 +48,12 @@ export const settingsSchema = v.pipe(
         v.record(v.string(), ruleSetting),
         v.description('severity and options by rule, as kerflint explain <rule> lists them'),
         v.examples([{ 'toolpath/tip-up': 'off', 'focus/lens-too-short': { severity: 'note', ratio: 6 } }]),
+      ),
+    ),
+    unchecked: v.optional(
+      v.pipe(
+        strict({ toolpath: v.optional(whenUnchecked), artwork: v.optional(whenUnchecked) }),
+        v.description('whether a run is incomplete for files found in a folder that nothing says how to judge'),
       ),
     ),
     budget: v.optional(money('the most that a failed run may be expected to cost')),

@@ -1,4 +1,5 @@
 import type { Source } from '../../source/source.ts';
+import type { Unchecked } from '../files/left-out.ts';
 import { pathProblem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import type { Money, PlaceOf } from '../model.ts';
@@ -17,6 +18,8 @@ export interface Settings {
   exclude: string[];
   /** Severity and options by rule id, as written; which rules and options there are is for the rules to judge. */
   rules: RuleSetting[];
+  /** Whether a run is incomplete for toolpaths or artwork left unjudged; what is not said is left to the defaults. */
+  unchecked: Partial<Unchecked>;
   budget: Money | null;
   placeOf: PlaceOf;
 }
@@ -34,6 +37,13 @@ function ruleSetting(id: string, said: string | Record<string, string | number |
   return { id, severity: (severity as RuleSetting['severity']) ?? null, options };
 }
 
+function uncheckedOf(said: { [Kind in keyof Unchecked]?: Unchecked[Kind] | undefined } = {}): Partial<Unchecked> {
+  return {
+    ...(said.toolpath === undefined ? {} : { toolpath: said.toolpath }),
+    ...(said.artwork === undefined ? {} : { artwork: said.artwork }),
+  };
+}
+
 /** Reads a `.kerflint.yaml`. Problems carry their place; the value is null when there are any. */
 export function readSettings(source: Source): Loaded<Settings> {
   return load(source, settingsSchema, LIMIT_BYTES, (said, placeOf, report) => {
@@ -49,6 +59,7 @@ export function readSettings(source: Source): Loaded<Settings> {
       materials: said.materials ?? [],
       exclude: said.exclude ?? [],
       rules: Object.entries(said.rules ?? {}).map(([id, rule]) => ruleSetting(id, rule)),
+      unchecked: uncheckedOf(said.unchecked),
       budget: said.budget ?? null,
       placeOf,
     };

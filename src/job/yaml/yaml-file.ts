@@ -10,7 +10,7 @@ import {
   type YAMLMap,
 } from 'yaml';
 import { type Location, START_OF_FILE } from '../../source/place.ts';
-import { type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
+import { isWholeText, type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
 import { LineTable } from '../../source/text.ts';
 import { quoted } from '../../units/quoted.ts';
 import { type FileProblem, fileProblem } from '../files/problem.ts';
@@ -20,6 +20,9 @@ import { TOO_DEEP, tooDeepAt } from './yaml-depth.ts';
 /** Deeper than any of our formats; keeps every walk shallow. */
 const DEEPEST = 16;
 const EMPTY = 'the file is empty';
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these characters are what is looked for
+const CONTROL = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/;
+const NOT_TEXT = 'the file holds control characters: it is not a text file';
 /** Names that reach an object's prototype in JavaScript; no format of ours has them. */
 const PROTOTYPE_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
@@ -49,8 +52,10 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
     placeOf: () => start,
   });
   let text: string;
+  let lost: boolean;
   try {
     text = wholeText(source, limitBytes);
+    lost = text.includes('\ufffd') && !isWholeText(source);
   } catch (error) {
     if (!(error instanceof SourceUnreadable)) throw error;
     return failed(fileProblem('unreadable', start, `${file} cannot be read: ${error.reason}`));
@@ -59,8 +64,12 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
   text = text.replace(/\r(?!\n)/g, '\n');
   const lines = new LineTable(text);
   const at = (from: number, to: number): Location => ({ file, ...lines.place(from, to) });
-  const odd = oddCharacter(text);
-  if (odd) return failed(fileProblem('syntax', at(odd.at, odd.at + 1), odd.text));
+  if (lost) {
+    const first = text.indexOf('\ufffd');
+    return failed(fileProblem('syntax', at(first, first + 1), 'the file is not UTF-8 text: save it as UTF-8'));
+  }
+  const control = text.search(CONTROL);
+  if (control >= 0) return failed(fileProblem('syntax', at(control, control + 1), NOT_TEXT));
   if (/^\s*$/.test(text)) return failed(fileProblem('syntax', start, EMPTY));
   const deep = tooDeepAt(text);
   if (deep !== null) return failed(fileProblem('syntax', at(deep, deep + 1), TOO_DEEP));
@@ -71,15 +80,6 @@ export function readYaml(source: Source, limitBytes: number): YamlFile {
     return failed(fileProblem('syntax', at(from, directive[0].length), what));
   }
   return walk(text, file, at);
-}
-
-function oddCharacter(text: string): { at: number; text: string } | null {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these characters are what is looked for
-  const found = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffd]/.exec(text);
-  if (!found) return null;
-  return found[0] === '\ufffd'
-    ? { at: found.index, text: 'the file is not UTF-8 text: save it as UTF-8' }
-    : { at: found.index, text: 'the file holds control characters: it is not a text file' };
 }
 
 function walk(text: string, file: string, at: (from: number, to: number) => Location): YamlFile {

@@ -33,7 +33,8 @@ export function annotationsOf(result: RunResult): Annotation[] {
   return SEVERITIES.flatMap((level) => {
     const findings = open.filter((finding) => finding.severity === level);
     const ofJobs = { error: incompleteOnes, warning: unfinishedOnes, note: () => [] }[level](result);
-    return withinBudget(level, [...ofJobs, ...findings.map(ofFinding)]);
+    const ofFiles = level === 'note' ? [] : leftOutOnes(result, level === 'error');
+    return withinBudget(level, [...ofJobs, ...ofFiles, ...findings.map(ofFinding)]);
   });
 }
 
@@ -71,6 +72,18 @@ function incompleteOnes(result: RunResult): Annotation[] {
         message: shortened(`${job.name} could not be judged whole: ${reasons.join('; ')}`, ''),
         at: topOf(job),
       };
+    });
+}
+
+/** What the run is incomplete for; or artwork that was changed and that nobody judged. */
+function leftOutOnes({ leftOut }: RunResult, incomplete: boolean): Annotation[] {
+  return leftOut
+    .filter((one) => one.incomplete === incomplete && (incomplete || (one.changed && one.kind === 'artwork')))
+    .map(({ path, kind, reason }): Annotation => {
+      const message = shortened(`${path} was not judged: ${reason}`, '');
+      // An annotation stands at a line of a file.
+      const at = kind === 'folder' ? null : { file: path, line: 1, column: 1, endLine: 1, endColumn: 1 };
+      return { level: incomplete ? 'error' : 'warning', title: 'kerflint: not judged', message, at };
     });
 }
 

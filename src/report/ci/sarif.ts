@@ -171,11 +171,11 @@ function notifications(result: RunResult, { rules, rootInRepository }: ReportCon
       ...(index < 0 ? {} : { associatedRule: { id: rule, index } }),
     });
   }
-  for (const { file, reason } of result.notCheckedFiles) {
+  for (const { path, reason, incomplete } of result.leftOut) {
     told.push({
-      level: 'warning',
-      message: { text: escapeSarif(`${file} was not checked: ${reason}`) },
-      locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + file) } } }],
+      level: incomplete ? 'error' : 'warning',
+      message: { text: escapeSarif(`${path} was not checked: ${reason}`) },
+      locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + path) } } }],
     });
   }
   return told;

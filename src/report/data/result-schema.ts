@@ -150,7 +150,28 @@ export const resultSchema = v.pipe(
     shard: v.optional(
       v.pipe(v.object({ index: fromOne, of: fromOne }), v.description('which part of a divided run this is')),
     ),
-    notCheckedFiles: v.array(v.object({ file: text, reason: text })),
+    notCheckedFiles: v.pipe(
+      v.array(v.object({ file: text, reason: text })),
+      v.description('the same as leftOut in fewer words, for readers that are older than it'),
+    ),
+    leftOut: v.pipe(
+      v.array(
+        v.object({
+          path: text,
+          kind: v.picklist(['toolpath', 'artwork', 'sidecar', 'folder', 'other']),
+          reason: text,
+          incomplete: v.pipe(v.boolean(), v.description('the run is incomplete for it')),
+          changed: v.optional(
+            v.pipe(v.literal(true), v.description('it is in the list of changed files that the run was given')),
+          ),
+        }),
+      ),
+      v.description('files and folders among those searched that were not judged'),
+    ),
+    passedBy: v.pipe(
+      v.object({ excluded: count, git: count, nodeModules: count, hiddenFolders: count, otherFiles: count }),
+      v.description('how much of the searched folders was passed by without being listed'),
+    ),
   }),
   v.title('kerflint result'),
   v.description('The result of kerflint check. Paths are relative to the root, with /.'),

@@ -4,6 +4,7 @@ import type { JobResult, RunResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
 import { escapeTerminal } from '../escape.ts';
+import { leftOutGroups, passedByLine } from '../left-out-texts.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
   countsText,
@@ -146,10 +147,19 @@ class TextPage {
   }
 
   #notChecked(result: RunResult): void {
-    const files = result.notCheckedFiles;
-    if (files.length > 0) this.lines.push('', `Not checked (${formatCount(files.length, 'file')}):`);
-    for (const one of files.slice(0, ENTRIES_SHOWN)) this.#say('  ', '    ', `${one.file}: ${one.reason}`);
-    this.#more(files.length);
+    for (const group of leftOutGroups(result.leftOut)) {
+      const { reason, incomplete, paths } = group;
+      this.lines.push('');
+      const head = incomplete ? 'Not judged, so the run is incomplete' : 'Left out';
+      this.#say('', '  ', `${head} (${paths.length}): ${reason}`, incomplete ? ['yellow'] : []);
+      for (const path of paths.slice(0, ENTRIES_SHOWN)) this.#say('  ', '    ', path);
+      this.#more(paths.length);
+    }
+    const passedBy = passedByLine(result.passedBy);
+    if (passedBy !== '') {
+      this.lines.push('');
+      this.#say('', '  ', passedBy, ['dim']);
+    }
   }
 
   #more(all: number): void {

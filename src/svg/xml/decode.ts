@@ -1,5 +1,5 @@
 import type { Place } from '../../source/place.ts';
-import { type Source, wholeText } from '../../source/source.ts';
+import { isWholeText, type Source, wholeText } from '../../source/source.ts';
 import { LineTable } from '../../source/text.ts';
 import { type ProblemLog, quote } from '../problem-log.ts';
 import { decodedChunks, decoderFor, xmlEncoding } from './encoding.ts';
@@ -17,10 +17,14 @@ export function xmlText(source: Source, limitBytes: number, log: ProblemLog): st
   return text;
 }
 
-/** Says where bytes stood that the encoding does not have. */
-export function reportLostBytes(text: string, log: ProblemLog): void {
+/** Says where bytes stood that the encoding does not have; the character that stands for them may also be the file's own. */
+export function reportLostBytes(source: Source, text: string, log: ProblemLog): void {
   const lost = text.indexOf('\uFFFD');
-  if (lost >= 0) log.add('not-xml', () => at(text, lost, 1), { reason: 'bytes that are not UTF-8' });
+  if (lost < 0) return;
+  const encoding = xmlEncoding(source);
+  const isKnown = encoding !== null && decoderFor(encoding) !== null;
+  if (!isWholeText(source, isKnown ? encoding : undefined))
+    log.add('not-xml', () => at(text, lost, 1), { reason: 'bytes that are not UTF-8' });
 }
 
 function at(text: string, offset: number, length: number): Place {
