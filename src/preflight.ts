@@ -19,7 +19,7 @@ import type { ReportDescriptor } from './findings/report-descriptor.ts';
 import { createReporter, DescriptorError, locationsOf } from './findings/reporter.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { sortAndDedupe } from './findings/sorting.ts';
-import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
+import { withVerdict, withVerdicts } from './findings/verdict.ts';
 import { type AppliedWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { FoundJob } from './job/files/discovery.ts';
 import type { Library } from './job/files/library.ts';
@@ -120,15 +120,12 @@ export function inspector(input: JudgingInput, drawn: number | null = null): Ins
 
 /** The result of a run, from those of its jobs; what is said once a run is thinned out. */
 export function runOf(judged: readonly JobResult[], toolVersion: string): RunResult {
-  const jobs = dedupe(judged, rulesOncePerRun);
-  return {
+  return withVerdicts({
     schemaVersion: 1,
     tool: { name: 'kerflint', version: toolVersion },
-    verdict: verdictOfRun(jobs),
-    summary: summarise(jobs, []),
-    jobs,
+    jobs: dedupe(judged, rulesOncePerRun),
     notCheckedFiles: [],
-  };
+  });
 }
 
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
@@ -198,14 +195,13 @@ class Inspector {
     const ofWaivers = this.#judge(job, { ...facts, ...waivers }, 'waiver', notChecked);
     const findings = sortAndDedupe([...marked, ...ofWaivers]);
     const incomplete = incompleteReasons(facts);
-    const result = {
+    const result = withVerdict({
       ...resultView(facts),
-      verdict: verdictOfJob({ findings, notChecked, incomplete }),
       waste: wasteView(waste),
       findings,
       notChecked,
       incomplete,
-    };
+    });
     return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
   }
 
@@ -234,9 +230,8 @@ class Inspector {
 
 /** The job as incomplete, for a fault that is not the user's. */
 function faulted(job: FoundJob, fault: string): JobResult {
-  return {
+  return withVerdict({
     name: job.name,
-    verdict: 'incomplete',
     sidecar: job.sidecarSource?.name ?? null,
     machine: null,
     lens: null,
@@ -246,13 +241,14 @@ function faulted(job: FoundJob, fault: string): JobResult {
       ...(job.toolpath ? { toolpath: job.toolpath.name } : {}),
       ...(job.artwork ? { artwork: job.artwork.name } : {}),
     },
+    tasks: [],
     cuts: [],
     time: null,
     waste: null,
     findings: [],
     notChecked: [],
     incomplete: [`kerflint failed on this job (${fault}); this is a fault of kerflint: please report it`],
-  };
+  });
 }
 
 /** Waivers of the sidecar first, then those in the comments of its files. */

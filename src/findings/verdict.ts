@@ -1,8 +1,10 @@
+import { CAUTION } from './caution.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './finding.ts';
+import { headlineOfJob, headlineOfRun } from './headline.ts';
 import type { JobResult, RunResult, Verdict } from './result.ts';
 
 /** Verdict of one job: `incomplete` when something could not be checked, else `fail` when an open error stands. */
-export function verdictOfJob(job: {
+function verdictOfJob(job: {
   findings: readonly Finding[];
   notChecked: readonly NotChecked[];
   incomplete: readonly string[];
@@ -12,13 +14,13 @@ export function verdictOfJob(job: {
 }
 
 /** Verdict of the run: the worst of its jobs. */
-export function verdictOfRun(jobs: readonly { verdict: Verdict }[]): Verdict {
+function verdictOfRun(jobs: readonly { verdict: Verdict }[]): Verdict {
   if (jobs.some((job) => job.verdict === 'incomplete')) return 'incomplete';
   return jobs.some((job) => job.verdict === 'fail') ? 'fail' : 'pass';
 }
 
 /** Counts over the run. Severities count open findings; `notChecked` counts what the jobs list and the files left out. */
-export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly unknown[]): RunResult['summary'] {
+function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly unknown[]): RunResult['summary'] {
   const findings = jobs.flatMap((job) => job.findings);
   const open = (severity: Severity) =>
     findings.filter((one) => one.status === 'open' && one.severity === severity).length;
@@ -33,10 +35,27 @@ export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly 
   };
 }
 
-/** The run with its verdicts and summary computed again, after findings changed their status or shards were joined. */
-export function withVerdicts(result: RunResult): RunResult {
-  const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
-  return { ...result, verdict: verdictOfRun(jobs), summary: summarise(jobs, result.notCheckedFiles), jobs };
+/** A job with its verdict and headline, worked out from what is in it. */
+export function withVerdict(job: Omit<JobResult, 'verdict' | 'headline'>): JobResult {
+  const verdict = verdictOfJob(job);
+  const headline = headlineOfJob({ ...job, verdict });
+  const { name, ...rest } = job;
+  // What is to be read first stands in front.
+  return Object.assign({ name, verdict, headline }, rest, { verdict, headline });
+}
+
+/**
+ * The run with its verdicts, headlines and summary, worked out from what is in it: also again, after findings changed their status or
+ * shards were joined.
+ */
+export function withVerdicts(run: Omit<RunResult, 'verdict' | 'headline' | 'summary' | 'caution'>): RunResult {
+  const jobs = run.jobs.map(withVerdict);
+  const verdict = verdictOfRun(jobs);
+  const summary = summarise(jobs, run.notCheckedFiles);
+  const headline = headlineOfRun({ verdict, jobs, notCheckedFiles: run.notCheckedFiles });
+  const said = { verdict, headline, summary, caution: CAUTION };
+  const { schemaVersion, tool, ...rest } = run;
+  return Object.assign({ schemaVersion, tool, ...said }, rest, { jobs, ...said });
 }
 
 /** From which severity on findings make the run fail, and how many warnings are allowed (null: any number). */

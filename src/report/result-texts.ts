@@ -6,7 +6,7 @@ import { formatCount, formatMm, formatMoney } from '../units/format.ts';
 export function leastThroughProbability(job: JobResult): number | null {
   const through = job.cuts.filter((cut) => cut.aim === 'through').map((cut) => cut.throughProbability);
   const known = through.filter((p) => p !== null);
-  return known.length === 0 ? null : Math.min(...known);
+  return known.length === 0 ? null : known.reduce((a, b) => Math.min(a, b));
 }
 
 /** Expected waste over all jobs, by currency in order of code: `[["EUR", 4.58]]`. */
@@ -52,27 +52,6 @@ export function countsText(counts: { errors: number; warnings: number; notes: nu
     counts.notes > 0 ? formatCount(counts.notes, 'note') : '',
   ].filter((part) => part !== '');
   return parts.length === 0 ? 'nothing' : parts.join(', ');
-}
-
-/** The verdict over a run in one sentence. It never says that anything is safe. */
-export function verdictSentence(result: RunResult): string {
-  const by = (verdict: Verdict) => result.jobs.filter((job) => job.verdict === verdict).length;
-  const jobs = formatCount(result.jobs.length, 'job');
-  if (result.jobs.length === 0) return 'No job was checked.';
-  if (result.verdict === 'incomplete') {
-    const failing = by('fail');
-    const rest =
-      failing > 0
-        ? `; ${formatCount(failing, 'other must', 'others must')} not run as ${failing === 1 ? 'it is' : 'they are'}`
-        : '';
-    return `Not checked to the end: ${by('incomplete')} of ${jobs} could not be judged whole${rest}.`;
-  }
-  if (result.verdict === 'fail') return `Do not run as it is: ${by('fail')} of ${jobs}.`;
-  const { warnings, notes } = result.summary;
-  const found = countsText({ errors: 0, warnings, notes });
-  return warnings + notes > 0
-    ? `Found no error in what was checked: ${jobs}, ${found}.`
-    : `Found nothing in what was checked: ${jobs}.`;
 }
 
 const RANK: Record<Verdict, number> = { fail: 0, incomplete: 1, pass: 2 };
