@@ -1,6 +1,6 @@
 import { formatChance, formatCount } from '../units/format.ts';
 import { inARow } from '../units/in-a-row.ts';
-import { firstSentence, inSentence, shortenedTo, withoutStop } from '../units/sentence.ts';
+import { firstSentence, inSentence, shortenedTo, stopped, withoutStop } from '../units/sentence.ts';
 import type { Finding } from './finding.ts';
 import type { JobResult, RunResult } from './result.ts';
 
@@ -19,44 +19,48 @@ type JudgedJob = Omit<JobResult, 'headline'>;
  * error in what was checked: …" with what that was. It never says that anything is safe.
  */
 export function headlineOfJob(job: JudgedJob): string {
-  if (job.verdict === 'fail') return `Do not run: ${errorText(job)}.`;
+  if (job.verdict === 'fail') return stopped(`Do not run: ${errorText(job)}`);
   if (job.verdict === 'pass') return `${FOUND_NO_ERROR}: ${checkedText([job])}.`;
-  const [first = 'a part of it could not be checked', ...more] = reasonsNotJudged(job);
-  const others = more.length === 0 ? '' : ` (and ${formatCount(more.length, 'more reason')})`;
-  const stands = openErrors(job).length === 0 ? '' : `. Do not run it as it is: ${errorText(job)}`;
-  return `Not judged: ${clause(first)}${others}${stands}.`;
+  const stands = openErrors(job).length === 0 ? '' : ` ${stopped(`Do not run it as it is: ${errorText(job)}`)}`;
+  return `${stopped(`Not judged: ${reasonText(job)}`)}${stands}`;
 }
 
 /** The same for a run: that of its job where there is only one, else over all of them. */
-export function headlineOfRun({
-  verdict,
-  jobs,
-  notCheckedFiles,
-}: Pick<RunResult, 'verdict' | 'jobs' | 'notCheckedFiles'>): string {
-  const unjudged = jobs.filter((job) => job.verdict === 'incomplete');
-  if (verdict === 'incomplete' && unjudged.length === 0) {
-    const [first] = notCheckedFiles;
-    const which = first === undefined ? '' : `, the first ${first.file}: ${clause(first.reason)}`;
-    const failing = jobs.filter((job) => openErrors(job).length > 0);
-    return `Not judged: ${formatCount(notCheckedFiles.length, 'file was', 'files were')} left out${which}${alsoFailing(failing)}.`;
-  }
+export function headlineOfRun(run: Pick<RunResult, 'verdict' | 'jobs' | 'notCheckedFiles'>): string {
+  const { verdict, jobs, notCheckedFiles } = run;
   const [only] = jobs;
+  const unjudged = jobs.filter((job) => job.verdict === 'incomplete');
+  if (verdict === 'incomplete' && unjudged.length === 0) return leftOutText(run);
   if (only === undefined) {
-    const left =
-      notCheckedFiles.length === 0 ? '' : `; ${formatCount(notCheckedFiles.length, 'file was', 'files were')} left out`;
+    const left = notCheckedFiles.length === 0 ? '' : `; ${leftOut(notCheckedFiles)}`;
     return `Nothing was judged: no job was found${left}.`;
   }
   if (jobs.length === 1) return headlineOfJob(only);
-  if (unjudged.length > 0) {
-    const [worst] = unjudged;
-    const [reason = 'a part of it could not be checked'] = reasonsNotJudged(worst!);
-    const failing = jobs.filter((job) => !unjudged.includes(job) && job.verdict === 'fail');
-    return `Not judged: ${shareOf(unjudged, jobs)}; ${worst!.name}: ${clause(reason)}${alsoFailing(failing)}.`;
-  }
   const failing = jobs.filter((job) => job.verdict === 'fail');
-  if (failing.length > 0)
-    return `Do not run: ${shareOf(failing, jobs)}; ${failing[0]!.name}: ${errorText(failing[0]!)}.`;
+  if (unjudged.length > 0) {
+    const [first] = unjudged;
+    const reason = `${shareOf(unjudged, jobs)}; ${first!.name}: ${reasonText(first!)}`;
+    return `${stopped(`Not judged: ${reason}`)}${alsoFailing(failing)}`;
+  }
+  if (failing.length > 0) return `Do not run: ${shareOf(failing, jobs)}.`;
   return `${FOUND_NO_ERROR}: ${formatCount(jobs.length, 'job')}; ${checkedText(jobs)}.`;
+}
+
+/** All jobs were judged, but files that may be jobs were left out. */
+function leftOutText({ jobs, notCheckedFiles }: Pick<RunResult, 'jobs' | 'notCheckedFiles'>): string {
+  const [first] = notCheckedFiles;
+  const which = first === undefined ? '' : `, the first ${first.file}: ${clause(first.reason)}`;
+  return `${stopped(`Not judged: ${leftOut(notCheckedFiles)}${which}`)}${alsoFailing(jobs.filter(({ verdict }) => verdict === 'fail'))}`;
+}
+
+function leftOut(files: readonly unknown[]): string {
+  return formatCount(files.length, 'file was left out', 'files were left out');
+}
+
+/** What is missing first, and how many more reasons there are. */
+function reasonText(job: Pick<JobResult, 'incomplete' | 'notChecked'>): string {
+  const [first = 'a part of it could not be checked', ...more] = reasonsNotJudged(job);
+  return `${clause(first)}${more.length === 0 ? '' : ` (and ${formatCount(more.length, 'more reason')})`}`;
 }
 
 const FOUND_NO_ERROR = 'Found no error in what was checked';
@@ -90,7 +94,9 @@ function shareOf(some: readonly { name: string }[], all: readonly unknown[]): st
 }
 
 function alsoFailing(failing: readonly unknown[]): string {
-  return failing.length === 0 ? '' : `; and do not run ${formatCount(failing.length, 'job')} in which errors stand`;
+  return failing.length === 0
+    ? ''
+    : ` Do not run ${formatCount(failing.length, 'other job', 'other jobs')}: errors stand in ${failing.length === 1 ? 'it' : 'them'}.`;
 }
 
 /** What was checked in these jobs and what was not: cuts and their least chance, engravings, what was set aside, rules. */

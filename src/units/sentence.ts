@@ -8,14 +8,15 @@ export function atStart(name: string): string {
   return name.charAt(0).toUpperCase() + name.slice(1);
 }
 
-/** The first sentence of a text, without its stop. A stop inside double quotes ends none: there a file is quoted. */
+/** The first sentence of a text, without its full stop. A stop inside double quotes ends none: there a file is quoted. */
 export function firstSentence(text: string): string {
   let quoted = false;
   for (let i = 0; i < text.length; i++) {
     const unit = text.charAt(i);
     if (unit === '"') quoted = !quoted;
     const last = i + 1 === text.length || text.charAt(i + 1) === ' ';
-    if (!quoted && last && (unit === '.' || unit === '?' || unit === '!')) return text.slice(0, i);
+    if (!quoted && last && (unit === '.' || unit === '?' || unit === '!'))
+      return text.slice(0, unit === '.' ? i : i + 1);
   }
   return withoutStop(text);
 }
@@ -25,6 +26,11 @@ export function withoutStop(text: string): string {
   let end = text.length;
   while (end > 0 && (text.charAt(end - 1) === '.' || text.charAt(end - 1) === ' ')) end--;
   return text.slice(0, end);
+}
+
+/** A text as a sentence: with a full stop, unless it ends with a mark of its own. */
+export function stopped(text: string): string {
+  return /[.?!…]$/.test(text) ? text : `${text}.`;
 }
 
 /** A text no longer than so many UTF-16 units; what was cut off is shown by an ellipsis. */

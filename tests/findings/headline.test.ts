@@ -51,6 +51,12 @@ describe('a job’s headline', () => {
     );
   });
 
+  it('ends with one mark', () => {
+    const asks = finding({ message: 'the key "lense" is not known: did you mean lens?' });
+    expect(said({ findings: [asks] })).toBe('Do not run: the key "lense" is not known: did you mean lens?');
+    expect(said({ findings: [finding({ message: 'x'.repeat(5000) })] })).toMatch(/x…$/);
+  });
+
   it('says what is missing, and that an error stands all the same', () => {
     const incomplete = ['the material is not stated: name it in the sidecar.'];
     expect(said({ incomplete })).toBe('Not judged: the material is not stated: name it in the sidecar.');
@@ -85,15 +91,15 @@ describe('a run’s headline', () => {
     expect(run([good, { ...good, name: 'label' }]).headline).toBe(
       `${FOUND} 2 jobs; both cuts are predicted to part the sheet, 95 %.`,
     );
-    expect(run([good, bad]).headline).toBe('Do not run: 1 of 2 jobs (gate); gate: the beam stays on.');
+    expect(run([good, bad]).headline).toBe('Do not run: 1 of 2 jobs (gate).');
     expect(run([good, bad, open]).headline).toBe(
-      'Not judged: 1 of 3 jobs (vane); vane: the material is not stated; and do not run 1 job in which errors stand.',
+      'Not judged: 1 of 3 jobs (vane); vane: the material is not stated. Do not run 1 other job: errors stand in it.',
     );
     expect(run([good, job({ name: 'sign', cuts: [], tasks: [groove] })]).headline).toBe(
       `${FOUND} 2 jobs; the one cut is predicted to part the sheet, 95 %; nothing is meant to go through in 1 job; 1 engraving not judged for depth.`,
     );
     const five = ['a', 'b', 'c', 'd', 'e'].map((name) => ({ ...bad, name }));
-    expect(run(five).headline).toMatch(/^Do not run: 5 of 5 jobs \(a, b, c and 2 more\); a: /);
+    expect(run(five).headline).toMatch(/^Do not run: 5 of 5 jobs \(a, b, c and 2 more\)\.$/);
   });
 
   it('never reads as found when there was no job', () => {

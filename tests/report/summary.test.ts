@@ -11,7 +11,7 @@ describe('the job summary', () => {
     ]);
     expect(
       summary(result, context({ docsUrl: 'https://example.org/v1/' })),
-    ).toBe(`## kerflint: Do not run\\: 1 of 2 jobs (gate); gate\\: predicted depth 4.1 mm (3.0–5.3) of 6.0 mm birch plywood after 1 pass at 48 W, 12 mm/s.
+    ).toBe(`## kerflint: Do not run\\: 1 of 2 jobs (gate).
 
 2 jobs · 1 error · expected waste 4.58 EUR
 
