@@ -13,7 +13,7 @@ const may = {
   findings: ['source'],
   facts: ['model', 'source', 'geometry', 'job', 'physics'],
   rules: ['facts', 'findings', 'model'],
-  bench: ['facts', 'physics', 'job', 'model', 'source', 'geometry'],
+  bench: ['facts', 'findings', 'physics', 'job', 'model', 'source', 'geometry'],
   report: ['findings', 'facts'],
   cli: ['bench', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
   page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules'],

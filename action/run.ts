@@ -110,6 +110,7 @@ function outputs(result: RunResult, sarifFile: string, env: Env): void {
   // Without its file the old form of the command would be printed, which is no longer accepted.
   if ((env['GITHUB_OUTPUT'] ?? '') === '') return;
   setOutput('verdict', result.verdict);
+  setOutput('headline', result.headline);
   setOutput('errors', result.summary.errors);
   setOutput('warnings', result.summary.warnings);
   setOutput('expected-waste', wasteText(wasteByCurrency(result)));

@@ -138,17 +138,21 @@ async function offlinePage(script) {
   const { REPORT_CSS } = await reportStyle();
   const style = `${REPORT_CSS}\n${readFileSync(at('src/page/offline.css'), 'utf8')}`;
   const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; base-uri 'none'; form-action 'none'`;
-  const parts = { policy, style, version, script: text };
+  const { CAUTION: caution } = await constantsOf('src/findings/caution.ts');
+  const parts = { policy, style, version, caution, script: text };
   return readFileSync(at('src/page/offline.html'), 'utf8').replace(
     /\/\*(\w+)\*\/|__(\w+)__/g,
     (_, a, b) => parts[a ?? b],
   );
 }
 
-async function reportStyle() {
-  const style = await bundled('src/report/html/html-style.ts', 'style');
-  return new Function(`${style}; return style`)();
+/** What a module without imports exports. */
+async function constantsOf(entry) {
+  const made = await bundled(entry, 'made');
+  return new Function(`${made}; return made`)();
 }
+
+const reportStyle = () => constantsOf('src/report/html/html-style.ts');
 
 /** The script of the HTML report, and the hashes by which the report's policy allows it and its style sheet. */
 export async function reportScript() {

@@ -20,7 +20,7 @@ import type { ReportDescriptor } from './findings/report-descriptor.ts';
 import { createReporter, DescriptorError, locationsOf } from './findings/reporter.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { sortAndDedupe } from './findings/sorting.ts';
-import { summarise, verdictOfJob, verdictOfRun } from './findings/verdict.ts';
+import { withVerdict, withVerdicts } from './findings/verdict.ts';
 import { type AppliedWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { FoundJob } from './job/files/job-opener.ts';
 import type { Library } from './job/files/library.ts';
@@ -121,17 +121,14 @@ export function inspector(input: JudgingInput, drawn: number | null = null): Ins
 
 /** The result of a run, from those of its jobs; what is said once a run is thinned out. */
 export function runOf(judged: readonly JobResult[], toolVersion: string): RunResult {
-  const jobs = dedupe(judged, rulesOncePerRun);
-  return {
+  return withVerdicts({
     schemaVersion: 1,
     tool: { name: 'kerflint', version: toolVersion },
-    verdict: verdictOfRun(jobs),
-    summary: summarise(jobs, []),
-    jobs,
+    jobs: dedupe(judged, rulesOncePerRun),
     notCheckedFiles: [],
     leftOut: [],
     passedBy: { excluded: 0, git: 0, nodeModules: 0, hiddenFolders: 0, otherFiles: 0 },
-  };
+  });
 }
 
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
@@ -202,15 +199,14 @@ class Inspector {
     const findings = sortAndDedupe([...marked, ...ofWaivers]);
     const unanswered = unansweredBy(facts);
     const incomplete = unanswered.map(({ missing }) => missing);
-    const result = {
+    const result = withVerdict({
       ...resultView(facts),
-      verdict: verdictOfJob({ findings, notChecked, incomplete }),
       waste: wasteView(waste),
       findings,
       notChecked,
       incomplete,
       unanswered,
-    };
+    });
     return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
   }
 
@@ -240,9 +236,8 @@ class Inspector {
 /** The job as incomplete, for a fault that is not the user's. */
 function faulted(job: FoundJob, fault: string): JobResult {
   const missing = `kerflint failed on this job (${fault}); this is a fault of kerflint: please report it`;
-  return {
+  return withVerdict({
     name: job.name,
-    verdict: 'incomplete',
     sidecar: job.sidecarSource?.name ?? null,
     machine: null,
     lens: null,
@@ -252,6 +247,7 @@ function faulted(job: FoundJob, fault: string): JobResult {
       ...(job.toolpath ? { toolpath: job.toolpath.name } : {}),
       ...(job.artwork ? { artwork: job.artwork.name } : {}),
     },
+    tasks: [],
     cuts: [],
     time: null,
     waste: null,
@@ -261,7 +257,7 @@ function faulted(job: FoundJob, fault: string): JobResult {
     unanswered: [
       { fact: 'kerflint', what: 'anything about the job', missing, remedy: 'Report it, with the files if you can.' },
     ],
-  };
+  });
 }
 
 /** Waivers of the sidecar first, then those in the comments of its files. */

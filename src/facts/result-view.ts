@@ -39,6 +39,7 @@ export function resultView(facts: JobFacts) {
           },
         }
       : {}),
+    tasks: facts.tasks.map(({ name, aim }) => ({ name, aim: aim as string })),
     cuts: facts.cuts.map(cutView),
     time: facts.time && {
       totalS: roundTo(facts.time.totalS, 1),

@@ -39,6 +39,8 @@ export interface UnansweredResult {
 export interface JobResult {
   name: string;
   verdict: Verdict;
+  /** The verdict in a sentence that every format shows (src/findings/headline.ts). */
+  headline: string;
   sidecar: string | null;
   machine: string | null;
   lens: string | null;
@@ -54,6 +56,8 @@ export interface JobResult {
     boundsMm: BoundsResult | null;
   };
   artwork?: { outlines: number; lengthMm: number; boundsMm: BoundsResult | null };
+  /** What was planned, and the task of what is not planned: names and aims. */
+  tasks: { name: string; aim: string }[];
   cuts: CutResult[];
   time: { totalS: number; cuttingS: number; rasterS: number; travelS: number; dwellS: number; basis: string } | null;
   waste: {
@@ -78,6 +82,10 @@ export interface RunResult {
   schemaVersion: 1;
   tool: { name: 'kerflint'; version: string };
   verdict: Verdict;
+  /** The verdict in a sentence that every format shows: that of the job where there is one, else over all jobs. */
+  headline: string;
+  /** The line that closes every format, whatever was found (src/findings/caution.ts). */
+  caution: string;
   summary: {
     jobs: number;
     errors: number;

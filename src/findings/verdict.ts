@@ -1,8 +1,10 @@
+import { CAUTION } from './caution.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './finding.ts';
+import { headlineOfJob, headlineOfRun } from './headline.ts';
 import type { JobResult, LeftOutFile, RunResult, Verdict } from './result.ts';
 
 /** Verdict of one job: `incomplete` when something could not be checked, else `fail` when an open error stands. */
-export function verdictOfJob(job: {
+function verdictOfJob(job: {
   findings: readonly Finding[];
   notChecked: readonly NotChecked[];
   incomplete: readonly string[];
@@ -12,7 +14,7 @@ export function verdictOfJob(job: {
 }
 
 /** Verdict of the run: the worst of its jobs; `incomplete` too when something was left out that should have been judged. */
-export function verdictOfRun(
+function verdictOfRun(
   jobs: readonly { verdict: Verdict }[],
   leftOut: readonly Pick<LeftOutFile, 'incomplete'>[] = [],
 ): Verdict {
@@ -22,7 +24,7 @@ export function verdictOfRun(
 }
 
 /** Counts over the run. Severities count open findings; `notChecked` counts what the jobs list and the files left out. */
-export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly unknown[]): RunResult['summary'] {
+function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly unknown[]): RunResult['summary'] {
   const findings = jobs.flatMap((job) => job.findings);
   const open = (severity: Severity) =>
     findings.filter((one) => one.status === 'open' && one.severity === severity).length;
@@ -37,15 +39,27 @@ export function summarise(jobs: readonly JobResult[], notCheckedFiles: readonly 
   };
 }
 
-/** The run with its verdicts and summary computed again, after findings changed their status or shards were joined. */
-export function withVerdicts(result: RunResult): RunResult {
-  const jobs = result.jobs.map((job) => ({ ...job, verdict: verdictOfJob(job) }));
-  return {
-    ...result,
-    verdict: verdictOfRun(jobs, result.leftOut),
-    summary: summarise(jobs, result.notCheckedFiles),
-    jobs,
-  };
+/** A job with its verdict and headline, worked out from what is in it. */
+export function withVerdict(job: Omit<JobResult, 'verdict' | 'headline'>): JobResult {
+  const verdict = verdictOfJob(job);
+  const headline = headlineOfJob({ ...job, verdict });
+  const { name, ...rest } = job;
+  // What is to be read first stands in front.
+  return Object.assign({ name, verdict, headline }, rest, { verdict, headline });
+}
+
+/**
+ * The run with its verdicts, headlines and summary, worked out from what is in it: also again, after findings changed their status or
+ * shards were joined.
+ */
+export function withVerdicts(run: Omit<RunResult, 'verdict' | 'headline' | 'summary' | 'caution'>): RunResult {
+  const jobs = run.jobs.map(withVerdict);
+  const verdict = verdictOfRun(jobs, run.leftOut);
+  const summary = summarise(jobs, run.notCheckedFiles);
+  const headline = headlineOfRun({ verdict, jobs, leftOut: run.leftOut });
+  const said = { verdict, headline, summary, caution: CAUTION };
+  const { schemaVersion, tool, ...rest } = run;
+  return Object.assign({ schemaVersion, tool, ...said }, rest, { jobs, ...said });
 }
 
 /** From which severity on findings make the run fail, and how many warnings are allowed (null: any number). */

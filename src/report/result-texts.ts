@@ -1,13 +1,12 @@
 import type { Finding } from '../findings/finding.ts';
 import type { JobResult, RunResult, Verdict } from '../findings/result.ts';
 import { formatCount, formatMm, formatMoney } from '../units/format.ts';
-import { unjudgedClause } from './left-out-texts.ts';
 
 /** The least likely of the job's cuts that are to part the sheet; null when there is none that was predicted. */
 export function leastThroughProbability(job: JobResult): number | null {
   const through = job.cuts.filter((cut) => cut.aim === 'through').map((cut) => cut.throughProbability);
   const known = through.filter((p) => p !== null);
-  return known.length === 0 ? null : Math.min(...known);
+  return known.length === 0 ? null : known.reduce((a, b) => Math.min(a, b));
 }
 
 /** Expected waste over all jobs, by currency in order of code: `[["EUR", 4.58]]`. */
@@ -53,34 +52,6 @@ export function countsText(counts: { errors: number; warnings: number; notes: nu
     counts.notes > 0 ? formatCount(counts.notes, 'note') : '',
   ].filter((part) => part !== '');
   return parts.length === 0 ? 'nothing' : parts.join(', ');
-}
-
-/** The verdict over a run in one sentence. It never says that anything is safe. */
-export function verdictSentence(result: RunResult): string {
-  const by = (verdict: Verdict) => result.jobs.filter((job) => job.verdict === verdict).length;
-  const jobs = formatCount(result.jobs.length, 'job');
-  const unjudged = unjudgedClause(result);
-  if (result.jobs.length === 0)
-    return unjudged === null ? 'Nothing was judged: there was no job to check.' : `Not judged: ${unjudged}.`;
-  if (result.verdict === 'incomplete') {
-    const failing = by('fail');
-    if (by('incomplete') === 0 && unjudged !== null) {
-      const rest = failing > 0 ? `; and do not run as it is: ${failing} of ${jobs}` : '';
-      return `Not judged: ${unjudged}${rest}.`;
-    }
-    const rest =
-      failing > 0
-        ? `; ${formatCount(failing, 'other must', 'others must')} not run as ${failing === 1 ? 'it is' : 'they are'}`
-        : '';
-    const left = unjudged === null ? '' : `; not judged: ${unjudged}`;
-    return `Not checked to the end: ${by('incomplete')} of ${jobs} could not be judged whole${rest}${left}.`;
-  }
-  if (result.verdict === 'fail') return `Do not run as it is: ${by('fail')} of ${jobs}.`;
-  const { warnings, notes } = result.summary;
-  const found = countsText({ errors: 0, warnings, notes });
-  return warnings + notes > 0
-    ? `Found no error in what was checked: ${jobs}, ${found}.`
-    : `Found nothing in what was checked: ${jobs}.`;
 }
 
 const RANK: Record<Verdict, number> = { fail: 0, incomplete: 1, pass: 2 };

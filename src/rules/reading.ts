@@ -1,4 +1,4 @@
-import { argumentNames } from '../../tests/rules/argument-names.ts';
+import { argumentNames } from '../findings/message.ts';
 import { formatCount, significant } from '../units/format.ts';
 import type { ProblemGroup } from './places.ts';
 import { quoted } from './wording.ts';

@@ -3,6 +3,7 @@ import type { JobFacts } from '../facts/facts.ts';
 import { formatCount, formatMm, formatSpeed, formatWatts } from '../units/format.ts';
 import type { Found } from '../units/found.ts';
 import { quoted } from '../units/quoted.ts';
+import { atStart, inSentence } from '../units/sentence.ts';
 
 // What the messages of rules are made of, under one roof with the rules' own wording.
 export {
@@ -18,7 +19,7 @@ export {
   roundTo,
   significant,
 } from '../units/format.ts';
-export { quoted };
+export { atStart, inSentence, quoted };
 
 /** What was counted or summed over things found: "600", but "at least 600" where their search ended early. */
 export function atLeast({ endedEarly }: Found<unknown>, value: string): string {
@@ -42,20 +43,10 @@ export function sheet(facts: JobFacts): string {
   return facts.thicknessMm === null ? name : `${formatMm(facts.thicknessMm)} ${name}`;
 }
 
-/** A name with its first letter lowered, unless it is an abbreviation ("PVC", "MDF"). */
-export function inSentence(name: string): string {
-  return /^\p{Lu}\p{Ll}/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
 /** The passes of a cut: "1 pass at 48 W, 12 mm/s", or each of the first three when they differ. */
 export function recipe(cut: CutFact): string {
   const each = cut.passes.map((pass) => `${formatWatts(pass.powerW)}, ${formatSpeed(pass.speedMmPerS)}`);
   const count = formatCount(each.length, 'pass', 'passes');
   if (new Set(each).size <= 1) return each[0] === undefined ? count : `${count} at ${each[0]}`;
   return `${count} (${each.slice(0, 3).join('; ')}${each.length > 3 ? '; …' : ''})`;
-}
-
-/** A name at the start of a sentence: its first letter raised. */
-export function atStart(name: string): string {
-  return name.charAt(0).toUpperCase() + name.slice(1);
 }

@@ -21,11 +21,12 @@ export function finding(change: Partial<Finding> = {}): Finding {
   };
 }
 
-/** A job of the tool library, changed as a test needs it; the verdict follows from its findings in `run`. */
+/** A job of the tool library, changed as a test needs it; verdict and headline follow from what is in it in `run`. */
 export function job(change: Partial<JobResult> = {}): JobResult {
   return {
     name: 'gate',
     verdict: 'pass',
+    headline: '',
     sidecar: 'signs/gate.job.yaml',
     machine: 'bench-60w',
     lens: '2in',
@@ -40,6 +41,7 @@ export function job(change: Partial<JobResult> = {}): JobResult {
       boundsMm: { minX: 0, minY: 0, maxX: 300, maxY: 120 },
     },
     artwork: { outlines: 14, lengthMm: 1812.4, boundsMm: { minX: 0, minY: 0, maxX: 300, maxY: 120 } },
+    tasks: [{ name: 'outline', aim: 'through' }],
     cuts: [
       {
         task: 'outline',
@@ -79,8 +81,6 @@ export function run(jobs: JobResult[], notCheckedFiles: RunResult['notCheckedFil
   return withVerdicts({
     schemaVersion: 1,
     tool: { name: 'kerflint', version: '0.1.0' },
-    verdict: 'pass',
-    summary: { jobs: 0, errors: 0, warnings: 0, notes: 0, waived: 0, baselined: 0, notChecked: 0 },
     jobs,
     notCheckedFiles,
     leftOut: notCheckedFiles.map(({ file, reason }) => ({ path: file, kind: 'toolpath', reason, incomplete: false })),

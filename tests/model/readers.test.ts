@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { argumentNames } from '../../src/findings/message.ts';
 import type { Reader } from '../../src/model/reader.ts';
 import { chooseReader, formatsInWords, HEAD_BYTES, kindByName } from '../../src/model/reader-choice.ts';
 import { READERS } from '../../src/readers.ts';
 import { bytesSource, type Source, SourceUnreadable, textSource } from '../../src/source/source.ts';
 import { readers } from '../memory-shop.ts';
-import { argumentNames } from '../rules/argument-names.ts';
 
 const reader = (id: string): Reader => READERS.find((one) => one.id === id)!;
 const head = (id: string, bytes: Uint8Array | string) =>

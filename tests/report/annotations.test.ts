@@ -103,7 +103,7 @@ describe('annotations', () => {
     expect(
       commands.every((one) => Object.keys(one.properties).join() === 'file,line,endLine,col,endColumn,title'),
     ).toBe(true);
-    expect(text.split('\n')).toHaveLength(4);
+    expect(text.split('\n')).toHaveLength(5);
     expect(text).not.toMatch(/[^\n\P{Cc}]|\p{Surrogate}|\u202e|\u2028/u);
   });
 });

@@ -160,7 +160,7 @@ const SOUND: Record<FormatName, (text: string) => void> = {
     for (const level of ['error', 'warning', 'notice'])
       expect(levels.filter((one) => one === level).length).toBeLessThanOrEqual(10);
     expect(levels.filter((one) => !['error', 'warning', 'notice'].includes(one))).toEqual([]);
-    expect(text.trimEnd().split('\n')).toHaveLength(levels.length + 1);
+    expect(text.trimEnd().split('\n')).toHaveLength(levels.length + 2);
   },
   sarif: (text) => expect(JSON.parse(text).version).toBe('2.1.0'),
   summary: (text) => expect(Buffer.byteLength(text)).toBeLessThan(1024 * 1024),

@@ -59,6 +59,7 @@ describe('the CSV report', () => {
   it('has rows for files that were not checked', () => {
     expect(table([], [{ file: 'a.svg', reason: 'no sidecar, no options' }])).toMatchObject([
       { job: 'a.svg', verdict: 'not checked', 'not checked': 'no sidecar, no options' },
+      { job: '', verdict: 'pass', headline: 'Nothing was judged: no job was found; 1 file was left out.' },
     ]);
   });
 

@@ -85,7 +85,13 @@ describe('the SARIF report', () => {
     const [invocation] = logOf(jobs, {}, [{ file: 'a b.svg', reason: 'no sidecar' }]).invocations;
     expect(invocation.executionSuccessful).toBe(false);
     expect(invocation.toolExecutionNotifications).toMatchObject([
-      { level: 'error', message: { text: 'tray was not judged whole: the material is unknown' } },
+      {
+        level: 'note',
+        message: {
+          text: 'gate: Found no error in what was checked: the one cut is 3 % likely to part the sheet; 1 rule with nothing to look at.',
+        },
+      },
+      { level: 'error', message: { text: 'tray: Not judged: the material is unknown (and 1 more reason).' } },
       {
         level: 'note',
         message: { text: `${CARD.id} had nothing to look at in 2 jobs: no task cuts through` },

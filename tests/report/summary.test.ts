@@ -11,14 +11,14 @@ describe('the job summary', () => {
     ]);
     expect(
       summary(result, context({ docsUrl: 'https://example.org/v1/' })),
-    ).toBe(`## kerflint: Do not run as it is\\: 1 of 2 jobs.
+    ).toBe(`## kerflint: Do not run\\: 1 of 2 jobs (gate).
 
 2 jobs · 1 error · expected waste 4.58 EUR
 
 | job | verdict | material | thickness | P(through) | time | expected waste | found |
 |---|---|---|--:|--:|--:|--:|---|
-| gate | ⛔ do not run | birch-plywood | 6.0 mm | 3 % | 3 min 2 s | 4.58 of 4.72 EUR | 1 error |
-| tray | found no error | birch-plywood | 6.0 mm | 3 % | 3 min 2 s |  | nothing |
+| gate | ⛔ Do not run\\: predicted depth 4.1 mm (3.0–5.3) of 6.0 mm birch plywood after 1 pass at 48 W, 12 mm/s. | birch-plywood | 6.0 mm | 3 % | 3 min 2 s | 4.58 of 4.72 EUR | 1 error |
+| tray | Found no error in what was checked\\: the one cut is 3 % likely to part the sheet. | birch-plywood | 6.0 mm | 3 % | 3 min 2 s |  | nothing |
 
 ### gate
 
@@ -30,6 +30,8 @@ describe('the job summary', () => {
   G1 F720 X10
   \`\`\`
 
+
+Never leave a running laser unattended; extraction on, extinguisher at hand, interlocks working. The material's safety data sheet, the machine's manual and local rules decide.
 `);
   });
 
@@ -38,7 +40,7 @@ describe('the job summary', () => {
       job({ incomplete: ['the material is unknown'], findings: [finding({ status: 'waived', reason: 'coupon 12' })] }),
     ];
     const page = summary(run(jobs, [{ file: 'a.svg', reason: 'no sidecar' }]), context());
-    expect(page).toContain('- ❔ not judged: the material is unknown\n');
+    expect(page).toMatch('## kerflint: Not judged\\: the material is unknown.\n');
     expect(page).toContain(
       '### Waived, and still so (1)\n\n- signs/gate.gcode\\:12\\:4 cut/short-of-through\\: coupon 12\n',
     );

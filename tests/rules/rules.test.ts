@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
 import { SEVERITIES } from '../../src/findings/finding.ts';
-import { renderMessage } from '../../src/findings/message.ts';
+import { argumentNames, renderMessage } from '../../src/findings/message.ts';
 import type { ReportDescriptor } from '../../src/findings/report-descriptor.ts';
 import type { Rule } from '../../src/rules/rule.ts';
-import { argumentNames } from './argument-names.ts';
 import { facts } from './build-facts.ts';
 import type { Expected, RuleCase } from './case.ts';
 import { cases } from './cases/index.ts';

@@ -1,3 +1,4 @@
+import { CAUTION } from '../../findings/caution.ts';
 import type { Cause } from '../../physics/diagnosis/causes.ts';
 import type { CauseKind } from '../../physics/diagnosis/observation.ts';
 import {
@@ -27,6 +28,7 @@ export function diagnosisReport(diagnosis: Diagnosis): string {
     ...worth.flatMap((cause, i) => causeLines(cause, worth[i + 1] ?? null, diagnosis)),
     ...rescueLines(diagnosis),
     'Let it cool and clear the smoke first. Before you touch lens or mirrors, switch off, and keep to the manual.',
+    CAUTION,
     '',
   ].join('\n');
 }

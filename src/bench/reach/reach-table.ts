@@ -1,4 +1,5 @@
 import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import { columns } from '../../units/columns.ts';
 import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
@@ -34,6 +35,7 @@ export function reachTable(model: ReachModel): string {
     '',
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
+    CAUTION,
     '',
   ].join('\n');
 }
@@ -53,6 +55,7 @@ export function overviewTable(overview: ReachOverview): string {
     '',
     `${formatCount(overview.leftOut, 'material is', 'materials are')} left out: this kind of source does not cut them, or they are never cut.`,
     'Predicted, not measured. For one material with its lenses: --material <id>.',
+    CAUTION,
     '',
   ].join('\n');
 }

@@ -1,4 +1,5 @@
 import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import type { Material } from '../../job/model.ts';
 import { formatChance, formatFocus, formatTime } from '../../units/format.ts';
 import { writtenMm, writtenThickness } from '../../units/written.ts';
@@ -91,13 +92,14 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
   return [
     ...cautionStep(request.material),
     `Lay a flat scrap of the same sheet, ${writtenMm(size.widthMm)} by ${writtenMm(size.heightMm)} or more, at ${placeWords(size)}; measure its thickness and write it into ${name}.results.yaml.`,
-    `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on, extraction on, stay with it).`,
+    `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on).`,
     movesWaist(machine)
       ? 'Set the focus with the gauge as always, so that the waist lies on the face at Z0; the program goes on from there.'
       : 'Set the focus by hand as the program says, and do not touch it between the tongues.',
     'Do not press: lift the sheet straight up. A tongue that stays on the bed or drops out by its own weight has parted; one that hangs by a fibre has not.',
     `Tongue 1 (${formatChance(first.throughProbability)} likely to part) to tongue ${last.number} (${formatChance(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
     `Then: kerflint calibrate ${name}.results.yaml`,
+    CAUTION,
   ];
 }
 

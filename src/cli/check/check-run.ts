@@ -6,7 +6,6 @@ import { inspector, type JudgedJob } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { drawsPictures } from '../../report/formats.ts';
-import { verdictSentence } from '../../report/result-texts.ts';
 import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
 import { RULES } from '../registered-rules.ts';
@@ -56,7 +55,7 @@ async function checkAgain(names: string[], paths: readonly string[], options: Ch
   const say = (text: string) => io.stderr.write(`${escapeTerminal(`${clock(new Date())}  ${saved}: ${text}`)}\n`);
   try {
     const result = await checkOnce(paths, options, io);
-    say(verdictSentence(result));
+    say(result.headline);
   } catch (error) {
     // A folder in the midst of being changed: the next save may put it right.
     if (!(error instanceof UsageError)) throw error;

@@ -1,10 +1,11 @@
 import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
+import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
 import { commandData, commandProperty, escapeTerminal } from '../escape.ts';
 import type { Format } from '../report-context.ts';
-import { countsText, verdictSentence } from '../result-texts.ts';
+import { countsText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
@@ -38,13 +39,12 @@ export function annotationsOf(result: RunResult): Annotation[] {
   });
 }
 
-/** Workflow commands, one a line, and a last line for people. */
+/** Workflow commands, one a line; then for people the headline with the counts, and last the caution. */
 export const annotations: Format = (result, { rootInRepository }) => {
   const { summary } = result;
-  const last = `kerflint: ${verdictSentence(result)} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
-  return [...annotationsOf(result).map((one) => command(one, rootInRepository)), escapeTerminal(last)]
-    .map((line) => `${line}\n`)
-    .join('');
+  const last = `kerflint: ${result.headline} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
+  const commands = annotationsOf(result).map((one) => command(one, rootInRepository));
+  return [...commands, escapeTerminal(last), result.caution].map((line) => `${line}\n`).join('');
 };
 
 function ofFinding(finding: Finding): Annotation {
@@ -62,14 +62,11 @@ function incompleteOnes(result: RunResult): Annotation[] {
   return result.jobs
     .filter((job) => job.verdict === 'incomplete')
     .map((job): Annotation => {
-      const failed = job.notChecked
-        .filter((one) => one.kind === 'failed')
-        .map((one) => `${one.rule} failed: ${one.reason}`);
-      const reasons = [...job.incomplete, ...failed, ...unfinishedRules(job).map(unfinishedText)];
+      const [, ...reasons] = [...reasonsNotJudged(job), ...unfinishedRules(job).map(unfinishedText)];
       return {
         level: 'error',
-        title: 'kerflint: not checked to the end',
-        message: shortened(`${job.name} could not be judged whole: ${reasons.join('; ')}`, ''),
+        title: 'kerflint: not judged',
+        message: shortened([`${job.name}: ${job.headline}`, ...reasons].join('\n'), ''),
         at: topOf(job),
       };
     });

@@ -1,5 +1,5 @@
 import type { Finding, NotChecked, Severity } from '../../findings/finding.ts';
-import type { RunResult } from '../../findings/result.ts';
+import type { RunResult, Verdict } from '../../findings/result.ts';
 import { compareByPlace, worstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
@@ -13,7 +13,8 @@ const DESCRIPTION_UNITS = 1024;
 
 /**
  * SARIF 2.1.0 (OASIS). All rules with what they mean; each result with one full region, links to the places it is related
- * to, and a fingerprint of our own. What was not checked stands as notifications of the tool.
+ * to, and a fingerprint of our own. Each job's headline and what was not checked stand as notifications of the tool; the run's headline and
+ * the caution stand in the run's properties.
  */
 export const sarif: Format = (result, context) => {
   const log = {
@@ -38,6 +39,7 @@ export const sarif: Format = (result, context) => {
           },
         ],
         results: keptFindings(result).map((finding) => resultOf(finding, context)),
+        properties: { headline: escapeSarif(result.headline), caution: escapeSarif(result.caution) },
       },
     ],
   };
@@ -140,6 +142,9 @@ const NOT_CHECKED: Record<NotChecked['kind'], { level: Notification['level']; wo
   'not-applicable': { level: 'note', words: 'had nothing to look at' },
 };
 
+/** What a viewer shows a headline as. */
+const HEADLINE_LEVEL: Record<Verdict, Notification['level']> = { fail: 'error', incomplete: 'error', pass: 'note' };
+
 /** The same thing not checked in many jobs is told once, with a count. */
 function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
   const told: Notification[] = [];
@@ -152,8 +157,10 @@ function notifications(result: RunResult, { rules, rootInRepository }: ReportCon
   }
   const jobsByRule = new Map<string, NotChecked & { jobs: string[] }>();
   for (const job of result.jobs) {
-    for (const reason of job.incomplete) {
-      told.push({ level: 'error', message: { text: escapeSarif(`${job.name} was not judged whole: ${reason}`) } });
+    const level = HEADLINE_LEVEL[job.verdict];
+    told.push({ level, message: { text: escapeSarif(`${job.name}: ${job.headline}`) } });
+    for (const reason of job.incomplete.slice(1)) {
+      told.push({ level: 'error', message: { text: escapeSarif(`${job.name} was not judged: ${reason}`) } });
     }
     for (const { rule, kind, reason } of job.notChecked) {
       const key = `${rule}\n${kind}\n${reason}`;

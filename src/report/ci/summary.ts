@@ -1,4 +1,5 @@
 import type { Finding } from '../../findings/finding.ts';
+import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } from '../../units/format.ts';
@@ -10,7 +11,6 @@ import {
   leastThroughProbability,
   openFindings,
   placeText,
-  verdictSentence,
   wasteByCurrency,
   wasteText,
 } from '../result-texts.ts';
@@ -19,16 +19,16 @@ import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 /** A runner refuses a step's summary above 1 MiB (docs.github.com, workflow commands); a part is left for what else a step says. */
 export const SUMMARY_BYTES = 1024 * 1024 - 64 * 1024;
 /** So many jobs stand in the table, the worst first; it takes at most about half of the room. */
-const ROWS_SHOWN = 1000;
+const ROWS_SHOWN = 500;
 const LISTED = 50;
 
-const MARK = { fail: '⛔ do not run', incomplete: '❔ not judged whole', pass: 'found no error' } as const;
+const MARK = { fail: '⛔ ', incomplete: '❔ ', pass: '' } as const;
 const LEVEL = { error: '⛔ error', warning: '⚠️ warning', note: 'note' } as const;
 
 /** GitHub-flavoured Markdown: verdict, a table of the jobs, the findings; cut between two findings if it grows too long. */
 export const summary: Format = (result, context) => {
   const page = new Bounded(SUMMARY_BYTES);
-  page.add(`## kerflint: ${escapeMarkdown(verdictSentence(result))}\n\n${escapeMarkdown(totals(result))}\n\n`);
+  page.add(`## kerflint: ${escapeMarkdown(result.headline)}\n\n${escapeMarkdown(totals(result))}\n\n`);
   const jobs = jobsWorstFirst(result.jobs);
   if (jobs.length > 0) page.add(table(jobs));
   for (const job of jobs) {
@@ -40,7 +40,7 @@ export const summary: Format = (result, context) => {
   }
   page.add(setAside(result));
   page.add(notChecked(result));
-  return page.text();
+  return `${page.text()}\n${escapeMarkdown(result.caution)}\n`;
 };
 
 /** Text that stops growing between two parts when the room is used up, and then counts the findings left out. */
@@ -52,8 +52,8 @@ class Bounded {
   #full = false;
 
   constructor(room: number) {
-    // Room for the sentence that says what was left out.
-    this.#room = room - 200;
+    // Room for the sentence that says what was left out, and for the caution.
+    this.#room = room - 600;
   }
 
   add(part: string): boolean {
@@ -97,7 +97,7 @@ function table(jobs: readonly JobResult[]): string {
     const { waste } = job;
     const cells = [
       job.name,
-      MARK[job.verdict],
+      `${MARK[job.verdict]}${job.headline}`,
       job.material ?? '',
       job.thicknessMm === null ? '' : formatMm(job.thicknessMm),
       through === null ? '' : formatChance(through),
@@ -121,11 +121,10 @@ function countsOf(job: JobResult): { errors: number; warnings: number; notes: nu
   return { errors: number('error'), warnings: number('warning'), notes: number('note') };
 }
 
+/** What else was not judged than the headline says. */
 function jobHeading(job: JobResult): string {
-  const failed = job.notChecked
-    .filter((one) => one.kind === 'failed')
-    .map((one) => `${one.rule} failed: ${one.reason}`);
-  const notJudged = [...job.incomplete, ...failed].map((reason) => `- ❔ not judged: ${escapeMarkdown(reason)}\n`);
+  const more = job.verdict === 'incomplete' ? reasonsNotJudged(job).slice(1) : [];
+  const notJudged = more.map((reason) => `- ❔ not judged: ${escapeMarkdown(reason)}\n`);
   const unfinished = unfinishedRules(job).map((one) => `- ❔ ${escapeMarkdown(unfinishedText(one))}\n`);
   return [...notJudged, ...unfinished].join('');
 }

@@ -1,3 +1,4 @@
+import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { csvCell } from '../escape.ts';
@@ -31,33 +32,38 @@ const COLUMNS = [
   'sidecar',
   'toolpath',
   'artwork',
+  'headline',
+  'caution',
 ] as const;
 
-/** One row a job by RFC 4180, in the order of the run; files that were not checked have rows of their own. */
+/**
+ * One row a job by RFC 4180, in the order of the run; files that were not checked have rows of their own, and so has a run without a job.
+ * The caution stands in each row of a job, so that rows may be taken out of the table.
+ */
 export const csv: Format = (result) => {
   const rows: Cell[][] = [
     [...COLUMNS],
-    ...result.jobs.map(jobRow),
-    ...result.notCheckedFiles.map(({ file, reason }) => {
-      const row: Cell[] = COLUMNS.map(() => null);
-      row[COLUMNS.indexOf('job')] = file;
-      row[COLUMNS.indexOf('verdict')] = 'not checked';
-      row[COLUMNS.indexOf('not checked')] = reason;
-      return row;
-    }),
+    ...result.jobs.map((job) => [...jobCells(job), job.headline, result.caution]),
+    ...result.notCheckedFiles.map(({ file, reason }) =>
+      rowOf({ job: file, verdict: 'not checked', 'not checked': reason }),
+    ),
   ];
+  const { verdict, headline, caution } = result;
+  if (result.jobs.length === 0) rows.push(rowOf({ verdict, headline, caution }));
   return rows.map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');
 };
 
-function jobRow(job: JobResult): Cell[] {
+/** A row of which only some cells are filled. */
+function rowOf(filled: Partial<Record<(typeof COLUMNS)[number], string>>): Cell[] {
+  return COLUMNS.map((column) => filled[column] ?? null);
+}
+
+/** All cells of a job but the last two. */
+function jobCells(job: JobResult): Cell[] {
   const open = worstFirst(openFindings(job));
   const worst = open[0];
   const number = (severity: string) => open.filter((finding) => finding.severity === severity).length;
-  const notChecked = [
-    ...job.incomplete,
-    ...job.notChecked.filter((one) => one.kind === 'failed').map((one) => `${one.rule} failed: ${one.reason}`),
-    ...unfinishedRules(job).map(unfinishedText),
-  ];
+  const notChecked = [...reasonsNotJudged(job), ...unfinishedRules(job).map(unfinishedText)];
   return [
     job.name,
     job.verdict,

@@ -79,6 +79,7 @@ const waste = v.object({
 export const jobResultSchema = v.object({
   name: text,
   verdict,
+  headline: v.pipe(text, v.description('the verdict in a sentence, as every format shows it')),
   sidecar: v.nullable(text),
   machine: v.nullable(text),
   lens: v.nullable(text),
@@ -98,6 +99,7 @@ export const jobResultSchema = v.object({
     }),
   ),
   artwork: v.optional(v.object({ outlines: count, lengthMm: number, boundsMm: v.nullable(bounds) })),
+  tasks: v.pipe(v.array(v.object({ name: text, aim: text })), v.description('tasks of the job and what each is to do')),
   cuts: v.array(cut),
   time: v.nullable(time),
   waste: v.nullable(waste),
@@ -137,6 +139,8 @@ export const resultSchema = v.pipe(
     schemaVersion: v.literal(1),
     tool: v.object({ name: v.literal('kerflint'), version: text }),
     verdict: v.pipe(verdict, v.description('fail when an open error stands; incomplete beats fail')),
+    headline: v.pipe(text, v.description('the verdict in a sentence, as every format shows it')),
+    caution: v.pipe(text, v.description('the usual cautions of the trade, whatever was found')),
     summary: v.object({
       jobs: count,
       errors: count,

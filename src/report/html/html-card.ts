@@ -1,4 +1,5 @@
 import type { SetupCard } from '../../facts/drawing/drawing-model.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import type { JobResult } from '../../findings/result.ts';
 import {
   formatBar,
@@ -20,9 +21,6 @@ const ZERO_WORDS = {
 
 const COLUMNS = ['Power', 'Speed', 'Passes', 'Waist', 'Air'];
 
-const CAUTIONS =
-  "Never leave the machine unattended. Extraction on, extinguisher at hand, interlocks never defeated. The material's safety data sheet, the machine's manual, local rules and licensed practice decide; kerflint tells what it found in what it checked.";
-
 /** One printed page for the person at the machine. For a material that must never be cut it gives no setting at all. */
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
   if (card.hazard?.class === 'never') {
@@ -31,10 +29,7 @@ export function cardSection(job: JobResult, id: string, card: SetupCard): string
     return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
   }
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
-  const stop =
-    job.verdict === 'pass'
-      ? ''
-      : `<p class="stop"><strong>${job.verdict === 'fail' ? 'Do not run this job as it is.' : 'This job was not judged whole.'}</strong> The findings say why.</p>`;
+  const stop = job.verdict === 'pass' ? '' : `<p class="stop"><strong>${escapeHtml(job.headline)}</strong></p>`;
   const list = `<dl>${rows.map(([name, text]) => `<div><dt>${escapeHtml(name)}</dt><dd>${escapeHtml(text)}</dd></div>`).join('\n')}</dl>`;
   return framed(job, id, [stop, list, taskTable(card)]);
 }
@@ -44,7 +39,7 @@ function framed(job: JobResult, id: string, parts: readonly string[]): string {
     `<section class="card" aria-labelledby="${id}-card">`,
     `<h3 id="${id}-card">Set-up card: ${escapeHtml(job.name)}</h3>`,
     ...parts,
-    `<p class="cautions">${CAUTIONS}</p>`,
+    `<p class="cautions">${escapeHtml(CAUTION)}</p>`,
     '</section>',
   ]
     .filter((part) => part !== '')

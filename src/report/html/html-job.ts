@@ -1,6 +1,7 @@
 import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
+import { withoutStop } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
 import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
@@ -31,7 +32,7 @@ const CUTS_SHOWN = 200;
 const FALLS_SHORT = 0.5;
 const NOT_WORTH_A_LENS = 0.05;
 
-export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged whole', pass: 'Found no error' } as const;
+export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged', pass: 'Found no error' } as const;
 
 /** Everything about one job. `id` names its parts; `numbered` are its findings, worst first. */
 export function jobSection(
@@ -44,8 +45,8 @@ export function jobSection(
   return [
     `<section class="job" id="${id}" aria-labelledby="${id}-name">`,
     `<h2 id="${id}-name">${escapeHtml(job.name)}</h2>`,
-    `<p class="verdict ${job.verdict}"><strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
-    ...job.incomplete.map((reason) => `<p>Not judged: ${escapeHtml(reason)}.</p>`),
+    `<p class="verdict ${job.verdict}"><strong>${escapeHtml(job.headline)}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
+    ...job.incomplete.slice(1).map((reason) => `<p>Not judged: ${escapeHtml(withoutStop(reason))}.</p>`),
     ...unfinishedRules(job).map((one) => `<p>${escapeHtml(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
     firstFindings(numbered),
     pictures

@@ -5,7 +5,7 @@ import { formatCount } from '../../units/format.ts';
 import { escapeHtml as safe } from '../escape.ts';
 import { MOST_PINS } from '../pictures/map-pins.ts';
 import type { Format, ReportContext } from '../report-context.ts';
-import { countsText, jobsWorstFirst, placeText, verdictSentence, wasteByCurrency, wasteText } from '../result-texts.ts';
+import { countsText, jobsWorstFirst, placeText, wasteByCurrency, wasteText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
@@ -36,7 +36,7 @@ export const html: Format = (result, context) => {
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     '<meta name="referrer" content="no-referrer">',
     '<meta name="color-scheme" content="light dark">',
-    `<title>${safe(verdictSentence(result))}</title>`,
+    `<title>${safe(result.headline)}</title>`,
     `<style>${REPORT_CSS}</style>`,
     '</head>',
     '<body>',
@@ -66,7 +66,7 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     '<a class="skip" href="#report">To the report</a>',
     '<header>',
     `<p class="mark">kerflint ${safe(result.tool.version)}</p>`,
-    `<h1>${safe(verdictSentence(result))}</h1>`,
+    `<h1>${safe(result.headline)}</h1>`,
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
@@ -76,7 +76,7 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     rulesSection(entries, context),
     notChecked(result),
     '</main>',
-    "<footer><p>kerflint reports what it found in what it checked. It cannot see the sheet, the mirrors or the extraction. The material's safety data sheet, the machine's manual, local rules and licensed practice decide. Never leave a cutting laser unattended.</p></footer>",
+    `<footer><p>kerflint tells what it found in what it checked; it cannot see the sheet, the mirrors or the extraction.</p><p class="cautions">${safe(result.caution)}</p></footer>`,
   ]
     .filter((part) => part !== '')
     .join('\n');
@@ -136,17 +136,18 @@ function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): 
   const items = jobs.map((job, i) => {
     const id = `job-${i + 1}`;
     const worst = entries.find((entry) => entry.jobId === id && entry.finding.status === 'open');
-    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${jobs.length > 1 ? worstText(job, worst) : ''}</li>`;
+    const more = jobs.length > 1 ? `<p>${safe(job.headline)}</p>${worstText(worst)}` : '';
+    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${more}</li>`;
   });
   return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
 }
 
-function worstText(job: JobResult, worst: FindingEntry | undefined): string {
-  const unjudged = job.incomplete.slice(0, 1).map((reason) => `<p>Not judged: ${safe(reason)}.</p>`);
-  if (!worst || worst.finding.severity === 'note') return unjudged.join('');
+/** Where the worst of a job stands; its own words where the headline has not said them. */
+function worstText(worst: FindingEntry | undefined): string {
+  if (!worst || worst.finding.severity === 'note') return '';
   const { number, finding } = worst;
   const link = `<a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a>`;
-  return `${unjudged.join('')}<p>${link} <span class="place">${safe(placeText(finding))}</span> ${safe(finding.message)}</p>`;
+  return `<p>${link} <span class="place">${safe(placeText(finding))}</span> ${safe(finding.message)}</p>`;
 }
 
 function notChecked(result: RunResult): string {

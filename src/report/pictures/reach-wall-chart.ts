@@ -1,4 +1,5 @@
 import type { ReachChoice, ReachModel } from '../../facts/bench/reach-model.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import { formatCount, formatFocus, formatPercent, formatSpeed } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { escapeHtml } from '../escape.ts';
@@ -9,6 +10,9 @@ import { INK, PAGE, pageText } from './wall-chart-parts.ts';
 const TABLE = { width: 74, top: 44 };
 const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7, bottom: 22 };
 const MOST_ACROSS = 3;
+/** Five lines stand below the panels; the longest still fits between the margins. */
+const FOOT = { lineMm: 4.1, sizeMm: 2.9 };
+
 /** The reach chart as an SVG file: which lens for which sheet, and a panel for each lens with its doubt. */
 export function reachPicture(model: ReachModel): string {
   const title = `${model.material} on ${model.machine}`;
@@ -113,8 +117,12 @@ function foot(model: ReachModel): string[] {
   const lines = [
     `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
     `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
-    'Predicted, not measured: prove a setting on a scrap of the same sheet. Never leave the machine unattended.',
+    'Predicted, not measured: prove a setting on a scrap of the same sheet.',
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
+    CAUTION,
   ];
-  return lines.map((each, i) => pageText(PAGE.margin, PAGE.height - 17 + i * 4.4, each, { size: 3.1, fill: INK.soft }));
+  const first = PAGE.height - 4 - (lines.length - 1) * FOOT.lineMm;
+  return lines.map((each, i) =>
+    pageText(PAGE.margin, first + i * FOOT.lineMm, each, { size: FOOT.sizeMm, fill: INK.soft }),
+  );
 }

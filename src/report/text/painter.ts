@@ -1,7 +1,7 @@
 /** Painting for terminals, by SGR codes of ECMA-48. */
 export type Painter = (style: Style, text: string) => string;
 
-export type Style = 'bold' | 'dim' | 'red' | 'yellow' | 'blue' | 'green';
+export type Style = 'bold' | 'dim' | 'red' | 'yellow' | 'blue';
 
 const CODES: Record<Style, [on: number, off: number]> = {
   bold: [1, 22],
@@ -9,7 +9,6 @@ const CODES: Record<Style, [on: number, off: number]> = {
   red: [31, 39],
   yellow: [33, 39],
   blue: [34, 39],
-  green: [32, 39],
 };
 
 export function painter(colour: boolean): Painter {

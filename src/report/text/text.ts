@@ -1,10 +1,11 @@
 import { wrapAnsi } from 'fast-wrap-ansi';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
+import { reasonsNotJudged } from '../../findings/headline.ts';
+import { leftOutGroups, passedByLine } from '../../findings/left-out-texts.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
 import { escapeTerminal } from '../escape.ts';
-import { leftOutGroups, passedByLine } from '../left-out-texts.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
   countsText,
@@ -14,7 +15,6 @@ import {
   openFindings,
   placeText,
   sheetText,
-  verdictSentence,
   wasteByCurrency,
   wasteText,
 } from '../result-texts.ts';
@@ -50,16 +50,20 @@ class TextPage {
 
   run(result: RunResult): void {
     const jobs = jobsWorstFirst(result.jobs);
-    this.#say('', '', verdictSentence(result), ['bold', verdictStyle(result.verdict)]);
-    for (const job of jobs.filter((one) => this.#hasBlock(one))) this.#job(job);
+    this.#say('', '', result.headline, ['bold', ...verdictStyle(result.verdict)]);
+    // Of a single job the first line has said it.
+    const alone = jobs.length === 1;
+    for (const job of jobs.filter((one) => this.#hasBlock(one))) this.#job(job, alone);
     const plain = jobs.filter((one) => !this.#hasBlock(one));
     if (!this.#quiet && plain.length > 0) {
       this.lines.push('');
-      for (const job of plain) this.#plainJob(job);
+      for (const job of plain) this.#heading(job, alone);
     }
     this.#setAside(result);
     this.#notChecked(result);
     this.#total(result);
+    this.lines.push('');
+    this.#say('', '', result.caution, ['dim']);
   }
 
   #shown(job: JobResult): Finding[] {
@@ -81,19 +85,13 @@ class TextPage {
     });
   }
 
-  #job(job: JobResult): void {
-    const unfinished = unfinishedRules(job);
-    const look = unfinished.length > 0 || this.#shown(job).some((finding) => finding.severity !== 'note');
-    const word = { fail: 'DO NOT RUN', incomplete: 'NOT JUDGED', pass: look ? 'LOOK AT' : 'NOTES ON' }[job.verdict];
+  #job(job: JobResult, alone: boolean): void {
     this.lines.push('');
-    const style = job.verdict === 'pass' && look ? 'yellow' : verdictStyle(job.verdict);
-    this.lines.push(
-      `${this.#paint('bold', this.#paint(style, word))}  ${this.#paint('bold', escapeTerminal(job.name))}`,
-    );
-    this.#say('  ', '  ', jobFacts(job), ['dim']);
-    for (const reason of job.incomplete) this.#say('  not judged: ', '    ', reason);
-    for (const one of job.notChecked.filter(isFailed))
-      this.#say('  not judged: ', '    ', `${one.rule} failed: ${one.reason}`);
+    this.#heading(job, alone);
+    const [, ...more] = reasonsNotJudged(job);
+    const reasons = job.verdict === 'incomplete' ? more : [];
+    for (const reason of reasons) this.#say('  not judged: ', '    ', reason);
+    const unfinished = unfinishedRules(job);
     for (const one of unfinished) this.#say('  ', '    ', unfinishedText(one));
     const findings = this.#shown(job);
     for (const finding of findings.slice(0, FINDINGS_SHOWN)) this.#finding(finding);
@@ -124,15 +122,12 @@ class TextPage {
     for (const hint of finding.hints) this.#say('    → ', '      ', hint);
   }
 
-  #plainJob(job: JobResult): void {
-    const { warnings, notes } = countOpen(job);
-    const found =
-      warnings + notes > 0
-        ? `no error, ${countsText({ errors: 0, warnings, notes })}`
-        : 'found nothing in what it checked';
-    const at = this.lines.length;
-    this.#say('ok  ', '    ', [job.name, jobFacts(job), found].filter(Boolean).join(' · '));
-    this.lines[at] = this.lines[at]?.replace(/^ok/, (ok) => this.#paint('green', ok)) ?? '';
+  /** Name, headline, and what is known of sheet, machine and time. */
+  #heading(job: JobResult, alone: boolean): void {
+    this.#say('', '  ', job.name, ['bold']);
+    if (!alone) this.#say('  ', '  ', job.headline, verdictStyle(job.verdict));
+    const facts = jobFacts(job);
+    if (facts !== '') this.#say('  ', '  ', facts, ['dim']);
   }
 
   #setAside(result: RunResult): void {
@@ -189,20 +184,9 @@ class TextPage {
   }
 }
 
-function isFailed(one: NotChecked): boolean {
-  return one.kind === 'failed';
-}
-
-function verdictStyle(verdict: RunResult['verdict']): Style {
-  return verdict === 'pass' ? 'green' : verdict === 'fail' ? 'red' : 'yellow';
-}
-
-function countOpen(job: JobResult): { warnings: number; notes: number } {
-  const open = openFindings(job);
-  return {
-    warnings: open.filter((finding) => finding.severity === 'warning').length,
-    notes: open.filter((finding) => finding.severity === 'note').length,
-  };
+/** A job in which nothing was found is not painted green: nobody has judged the sheet, the mirrors or the extraction. */
+function verdictStyle(verdict: RunResult['verdict']): Style[] {
+  return { pass: [], fail: ['red' as const], incomplete: ['yellow' as const] }[verdict];
 }
 
 /** Sheet, machine, chance, time and money of a job in one line. */

@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork'],
   messages: {
     active:
-      'The artwork carries {pieces} of active content ({what}). It is not run here and has no place in a drawing that is to be cut. Take it out, and ask where the file comes from.',
+      'The artwork carries {pieces} of active content ({what}). Take it out, and ask where the file comes from. It is not run here, and has no place in a drawing that is to be cut.',
     place: 'active content here as well',
   },
   example:
-    'The artwork carries 2 pieces of active content ("script", "onload"). It is not run here and has no place in a drawing that is to be cut. Take it out, and ask where the file comes from.',
+    'The artwork carries 2 pieces of active content ("script", "onload"). Take it out, and ask where the file comes from. It is not run here, and has no place in a drawing that is to be cut.',
   options: {},
   why: 'A script in an SVG runs when the file is opened in a browser, with whatever that browser may do; animation makes the drawing differ from moment to moment. Neither belongs into a cutting job.',
   remedy:

@@ -11,12 +11,12 @@ export default defineRule({
   searches: ['drawn-lines', 'duplicates'],
   messages: {
     twice:
-      '{length} mm of the lines that are to part the sheet are drawn over others, up to {times} times in all ({places}): each is burnt again. Delete the copies, and state `passes` where more than one pass is meant.',
+      '{length} mm of the lines that are to part the sheet are drawn over others, up to {times} times in all ({places}). Delete the copies; where more than one pass is meant, plan that many passes. Each copy is burnt again.',
     first: 'the line underneath',
     place: 'drawn again as well',
   },
   example:
-    '60.0 mm of the lines that are to part the sheet are drawn over others, up to 2 times in all (2 pairs of lines): each is burnt again. Delete the copies, and state `passes` where more than one pass is meant.',
+    '60.0 mm of the lines that are to part the sheet are drawn over others, up to 2 times in all (2 pairs of lines). Delete the copies; where more than one pass is meant, plan that many passes. Each copy is burnt again.',
   options: {
     shortest: {
       type: 'number',

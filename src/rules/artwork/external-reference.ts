@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork'],
   messages: {
     outside:
-      '{references} to something outside the file, the first to {href} ({what}): it is not followed here and may be missing or different at the machine. Embed it, or take it out.',
+      '{references} to something outside the file, the first to {href} ({what}). Embed it, or take it out. It is not followed here, and may be missing or different at the machine.',
     place: 'refers outside the file as well',
   },
   example:
-    'The artwork refers 2 times to something outside the file, the first to "http://example.org/labels.css" ("style"): it is not followed here and may be missing or different at the machine. Embed it, or take it out.',
+    'The artwork refers 2 times to something outside the file, the first to "http://example.org/labels.css" ("style"). Embed it, or take it out. It is not followed here, and may be missing or different at the machine.',
   options: {},
   why: 'What lies elsewhere can be missing, change, or tell whoever runs that server that the file was opened. Nothing is fetched here, so nothing of it was checked.',
   remedy: 'Embed images, expand linked symbols and copy style sheets into the file.',

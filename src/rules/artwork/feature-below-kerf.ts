@@ -11,11 +11,11 @@ export default defineRule({
   searches: ['drawn-lines'],
   messages: {
     narrow:
-      '{features} {are} drawn narrower than the kerf of {kerf} mm ({origin}), the narrowest a {kind} of {width} mm: the two sides burn into one and it comes out about a kerf wider than drawn. Draw {them} wider, or as a single line.',
+      '{features} {are} drawn narrower than the kerf of {kerf} mm ({origin}), the narrowest a {kind} of {width} mm. Draw {them} wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
     place: 'as narrow here',
   },
   example:
-    '2 holes or slots are drawn narrower than the kerf of 0.23 mm (predicted), the narrowest a slot of 0.1 mm: the two sides burn into one and it comes out about a kerf wider than drawn. Draw them wider, or as a single line.',
+    '2 holes or slots are drawn narrower than the kerf of 0.23 mm (predicted), the narrowest a slot of 0.1 mm. Draw them wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
   options: {
     kerfs: { type: 'number', default: 1, minimum: 0, description: 'Least width of a hole or slot, in kerfs.' },
     kerf: {
@@ -46,7 +46,7 @@ export default defineRule({
           are: narrow.length === 1 ? 'is' : 'are',
           them: narrow.length === 1 ? 'it' : 'them',
           kerf: mm(kerf),
-          origin: geometry.kerfMm === null ? 'rule option `kerf`' : 'predicted',
+          origin: geometry.kerfMm === null ? 'set for this rule' : 'predicted',
           kind: first.kind,
           width: mm(first.widthMm),
         },

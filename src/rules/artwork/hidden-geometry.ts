@@ -20,11 +20,11 @@ export default defineRule({
   reads: ['artwork'],
   messages: {
     hidden:
-      '{elements} of the artwork {are} hidden ({why}) and {were} left out here; the program that writes the toolpath may cut {them} all the same. Delete what is not meant to be cut.',
+      '{elements} of the artwork {are} hidden ({why}) and {were} left out here. Delete what is not meant to be cut. The program that writes the toolpath may cut {them} all the same.',
     place: 'hidden as well',
   },
   example:
-    '3 elements of the artwork are hidden (display none, visibility hidden) and were left out here; the program that writes the toolpath may cut them all the same. Delete what is not meant to be cut.',
+    '3 elements of the artwork are hidden (display none, visibility hidden) and were left out here. Delete what is not meant to be cut. The program that writes the toolpath may cut them all the same.',
   options: {},
   why: 'Some programs export hidden layers, ignore clip paths and masks, or cut shapes without a stroke: then the machine cuts what nobody saw on the screen.',
   remedy: 'Keep drafts in a file of their own, and apply clips to the geometry before export.',

@@ -9,11 +9,11 @@ export default defineRule({
   since: '0.1.0',
   reads: ['artwork'],
   messages: {
-    text: '{pieces} of live text, the first reads {text}: what will be cut depends on the fonts of the computer that opens it, and may be nothing. Convert text to paths in the drawing program.',
+    text: '{pieces} of live text, the first reads {text}. Convert text to paths in the drawing program. What will be cut depends on the fonts of the computer that opens it, and may be nothing.',
     place: 'live text here as well',
   },
   example:
-    '2 pieces of live text, the first reads "Beans": what will be cut depends on the fonts of the computer that opens it, and may be nothing. Convert text to paths in the drawing program.',
+    '2 pieces of live text, the first reads "Beans". Convert text to paths in the drawing program. What will be cut depends on the fonts of the computer that opens it, and may be nothing.',
   options: {},
   why: 'Live text holds letters and the name of a font. On a computer without that font the letters come out in another one, wider or narrower, or not at all; many programs that write toolpaths leave text out in silence. It is not part of what is predicted here either.',
   remedy:

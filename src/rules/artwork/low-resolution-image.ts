@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork'],
   messages: {
     coarse:
-      '{images} {have} fewer than {limit} pixels per inch at {their} size (rule option `ppi`), the first {ppi}: {widthPx} × {heightPx} px on {width} × {height} mm, so single pixels will show. Use a larger original, or lay it out smaller.',
+      '{images} {have} fewer than {limit} pixels per inch at {their} size, the first {ppi}: {widthPx} × {heightPx} px on {width} × {height} mm. Use a larger original, or lay it out smaller. Single pixels will show.',
     place: 'too coarse as well',
   },
   example:
-    '2 images have fewer than 100 pixels per inch at their size (rule option `ppi`), the first 42: 100 × 80 px on 60.0 × 48.0 mm, so single pixels will show. Use a larger original, or lay it out smaller.',
+    '2 images have fewer than 100 pixels per inch at their size, the first 42: 100 × 80 px on 60.0 × 48.0 mm. Use a larger original, or lay it out smaller. Single pixels will show.',
   options: {
     ppi: {
       type: 'number',

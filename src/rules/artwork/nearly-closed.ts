@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork', 'prediction', 'sidecar'],
   searches: ['drawn-lines'],
   messages: {
-    gap: '{outlines} {miss} closing, the widest gap is {gap} mm (kerf {kerf} mm): {effect}. Close the path in the drawing program.',
+    gap: '{outlines} {miss} closing, the widest gap is {gap} mm. Close the path in the drawing program. With a kerf of {kerf} mm {effect}.',
     place: 'not quite closed either',
   },
   example:
-    '2 outlines miss closing, the widest gap is 0.6 mm (kerf 0.23 mm): the part will hang on there. Close the path in the drawing program.',
+    '2 outlines miss closing, the widest gap is 0.6 mm. Close the path in the drawing program. With a kerf of 0.23 mm the part will hang on there.',
   options: {
     kerf: {
       type: 'number',

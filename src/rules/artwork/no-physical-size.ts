@@ -10,10 +10,10 @@ export default defineRule({
   reads: ['artwork', 'machine'],
   messages: {
     assumed:
-      'The artwork states no physical size; at {ppi} px per inch ({origin}) it becomes {width} × {height} mm. Give the svg element a width and height with units, such as width="{width}mm".',
+      'The artwork states no physical size and was read as {width} × {height} mm. Give the svg element a width and height with units, such as width="{width}mm". This size is that at {ppi} px per inch ({origin}).',
   },
   example:
-    'The artwork states no physical size; at 96 px per inch (`artwork.px-per-inch` in the machine’s profile) it becomes 100.0 × 50.0 mm. Give the svg element a width and height with units, such as width="100.0mm".',
+    'The artwork states no physical size and was read as 100.0 × 50.0 mm. Give the svg element a width and height with units, such as width="100.0mm". This size is that at 96 px per inch (the machine’s profile).',
   options: {},
   why: 'Without units each program reads pixels by its own rule: at 72, 90 or 96 px per inch the same file differs by a third in size, and nothing fits.',
   remedy:
@@ -33,7 +33,7 @@ export default defineRule({
         messageId: 'assumed',
         args: {
           ppi: Number(args['pxPerInch'] ?? facts.machine?.artwork.pxPerInch ?? 96),
-          origin: stated ? '`artwork.px-per-inch` in the machine’s profile' : 'the default of CSS',
+          origin: stated ? 'the machine’s profile' : 'the default of CSS',
           width: mm(facts.artwork.widthMm),
           height: mm(facts.artwork.heightMm),
         },

@@ -14,7 +14,7 @@ export default defineRule({
   messages: {
     left: '{elements} of the artwork {have} no outline that a beam could follow ({what}) and {were} left out. Convert {them} to paths, or take {them} out.',
     dashed:
-      '{elements} {are} drawn with a dashed stroke; dashes are paint, and the whole line is judged as one cut. If only the dashes shall be cut, draw them as lines of their own.',
+      '{elements} {are} drawn with a dashed stroke and judged as whole lines. If only the dashes shall be cut, draw them as lines of their own. Dashes are paint, and the outline has none.',
     place: 'left out as well',
     dashedPlace: 'dashed as well',
   },

@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork', 'sidecar'],
   searches: ['drawn-lines', 'placement'],
   messages: {
-    off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm (`sheet` in the sidecar). Move or scale the artwork, or lay a larger sheet.',
+    off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm. Move or scale the artwork, or lay a larger sheet. The size is that of the sheet in the sidecar.',
     place: 'beyond the sheet as well',
   },
   example:
-    '2 outlines of the artwork reach up to 7.5 mm beyond the sheet of 300.0 × 200.0 mm (`sheet` in the sidecar). Move or scale the artwork, or lay a larger sheet.',
+    '2 outlines of the artwork reach up to 7.5 mm beyond the sheet of 300.0 × 200.0 mm. Move or scale the artwork, or lay a larger sheet. The size is that of the sheet in the sidecar.',
   options: {
     slack: {
       type: 'number',

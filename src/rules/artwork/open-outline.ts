@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['artwork', 'sidecar'],
   searches: ['drawn-lines'],
   messages: {
-    open: '{outlines} of tasks that part the sheet {end} short of closing, the first by {gap} mm of its {length} mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
+    open: '{outlines} of tasks that part the sheet {end} short of closing, the first by {gap} mm of its {length} mm. Close the path, or leave it if a bridge is meant. The part will hang on there.',
     place: 'open as well',
   },
   example:
-    '2 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 212.0 mm: the part will hang on there. Close the path, or leave it if a bridge is meant.',
+    '2 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 212.0 mm. Close the path, or leave it if a bridge is meant. The part will hang on there.',
   options: {
     'turns-back': {
       type: 'number',

@@ -11,12 +11,12 @@ export default defineRule({
   searches: ['drawn-lines', 'crossings'],
   messages: {
     overlap:
-      '{pairs} of closed outlines cross each other, the first at {x}, {y} mm on the page: each cuts into the other’s part. Move the parts apart, or unite the shapes.',
+      '{pairs} of closed outlines cross each other, the first at {x}, {y} mm on the page. Move the parts apart, or unite the shapes. Each cuts into the other’s part.',
     other: 'the outline that it crosses',
     place: 'crosses another as well',
   },
   example:
-    '2 pairs of closed outlines cross each other, the first at 70, 30 mm on the page: each cuts into the other’s part. Move the parts apart, or unite the shapes.',
+    '2 pairs of closed outlines cross each other, the first at 70, 30 mm on the page. Move the parts apart, or unite the shapes. Each cuts into the other’s part.',
   options: {},
   why: 'Two parts that share a patch of the sheet are both spoiled. It is what happens when a part is duplicated and not moved far enough, or when two shapes were meant to be united.',
   remedy: 'Nest the parts with a margin of a few millimetres. Unite shapes that form one part.',

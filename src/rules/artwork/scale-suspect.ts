@@ -11,10 +11,10 @@ export default defineRule({
   searches: ['drawn-lines', 'placement'],
   messages: {
     suspect:
-      'The artwork looks {cause}: {evidence}. As it stands it is {width} × {height} mm; times {factor} would put it right. Check one known length, and export with physical units.',
+      'The artwork looks {cause}; as it stands it is {width} × {height} mm. Check one known length, and export with physical units; times {factor} would put it right. What speaks for that: {evidence}.',
   },
   example:
-    'The artwork looks drawn at 72 px per inch and read at 96: the page would then be the sheet’s 300 × 200 mm. As it stands it is 136 × 60 mm; times 1.33 would put it right. Check one known length, and export with physical units.',
+    'The artwork looks drawn at 72 px per inch and read at 96; as it stands it is 136 × 60 mm. Check one known length, and export with physical units; times 1.33 would put it right. What speaks for that: the page would then be the sheet’s 300 × 200 mm.',
   options: {},
   why: 'At 72, 90 or 96 px per inch the same drawing differs in size by up to a third: parts come out complete, clean and useless, since nothing fits.',
   remedy:

@@ -11,11 +11,11 @@ export default defineRule({
   searches: ['drawn-lines', 'crossings'],
   messages: {
     crossing:
-      '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
+      '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there). Move the nodes, or unite the shape. What lies between falls out, and the part has another shape than meant.',
     place: 'crosses itself as well',
   },
   example:
-    '2 outlines of tasks that part the sheet cross themselves, the first at 50, 25 mm on the page (1 crossing there): what lies between falls out, and the part has another shape than meant. Move the nodes, or unite the shape.',
+    '2 outlines of tasks that part the sheet cross themselves, the first at 50, 25 mm on the page (1 crossing there). Move the nodes, or unite the shape. What lies between falls out, and the part has another shape than meant.',
   options: {},
   why: 'A crossing cuts the part in two or leaves a sliver. It comes from a node dragged too far, from an offset that folded over, or from a stroke converted to a path.',
   remedy:

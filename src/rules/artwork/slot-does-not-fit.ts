@@ -12,13 +12,13 @@ export default defineRule({
   searches: ['drawn-lines'],
   messages: {
     loose:
-      '{slots} {are} drawn {width} mm wide; with the kerf of {kerf} mm that is {gap} mm wider than the {thickness} mm sheet, more than {limit} mm (rule option `loose`): the joint will wobble. Draw {them} {fit} mm wide.',
+      '{slots} {are} drawn {width} mm wide, which comes out {gap} mm wider than the {thickness} mm sheet: the joint will wobble. Draw {them} {fit} mm wide. The kerf takes {kerf} mm; play of up to {limit} mm is let pass.',
     tight:
-      '{slots} {are} drawn {width} mm wide; with the kerf of {kerf} mm that is {gap} mm narrower than the {thickness} mm sheet: it will not go in. Draw {them} {fit} mm wide.',
-    tabs: '{tabs} {stick} out {width} mm; the sheet they go through is {thickness} mm thick, {gap} mm {direction}, more than {limit} mm (rule option `proud`). Draw {them} {thickness} mm long, or leave it if that is meant.',
+      '{slots} {are} drawn {width} mm wide, which comes out {gap} mm narrower than the {thickness} mm sheet: it will not go in. Draw {them} {fit} mm wide. The kerf takes {kerf} mm.',
+    tabs: '{tabs} {stick} out {width} mm for a sheet of {thickness} mm, {gap} mm {direction}. Draw {them} {thickness} mm long, or leave it if that is meant. Up to {limit} mm is let pass.',
   },
   example:
-    '4 slots are drawn 3.0 mm wide; with the kerf of 0.23 mm that is 0.53 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.48 mm wide.',
+    '4 slots are drawn 3.0 mm wide, which comes out 0.53 mm wider than the 2.7 mm sheet: the joint will wobble. Draw them 2.48 mm wide. The kerf takes 0.23 mm; play of up to 0.4 mm is let pass.',
   options: {
     near: {
       type: 'number',

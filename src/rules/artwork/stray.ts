@@ -11,11 +11,11 @@ export default defineRule({
   searches: ['drawn-lines'],
   messages: {
     stray:
-      '{specks} of tasks that part the sheet {are} left in the artwork, the first {length} mm long: the head goes there and burns a dot. Delete what is not meant.',
+      '{specks} of tasks that part the sheet {are} left in the artwork, the first {length} mm long. Delete what is not meant. The head goes there and burns a dot.',
     place: 'a speck here as well',
   },
   example:
-    '2 specks of tasks that part the sheet are left in the artwork, the first 0.1 mm long: the head goes there and burns a dot. Delete what is not meant.',
+    '2 specks of tasks that part the sheet are left in the artwork, the first 0.1 mm long. Delete what is not meant. The head goes there and burns a dot.',
   options: {},
   why: 'Single nodes and ends of trimmed lines are invisible on the screen. On the machine each costs a travel move and leaves a burnt dot, often on a finished face.',
   remedy: 'Select short paths in the drawing program and delete them.',

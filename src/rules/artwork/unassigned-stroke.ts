@@ -12,11 +12,11 @@ export default defineRule({
   searches: ['drawn-lines', 'tasks'],
   messages: {
     unassigned:
-      '{outlines} of the artwork belong{s} to no task of the sidecar (strokes {strokes}): nothing is planned or predicted for them. Add a task that selects them by `strokes`, or take them out of the artwork.',
+      '{outlines} of the artwork belong{s} to no task of the sidecar (strokes {strokes}). Add a task that selects them, or take them out of the artwork. Nothing is planned or predicted for them.',
     place: 'belongs to no task either',
   },
   example:
-    '3 outlines of the artwork belong to no task of the sidecar (strokes "#e8a33d", "#2f6f73"): nothing is planned or predicted for them. Add a task that selects them by `strokes`, or take them out of the artwork.',
+    '3 outlines of the artwork belong to no task of the sidecar (strokes "#e8a33d", "#2f6f73"). Add a task that selects them, or take them out of the artwork. Nothing is planned or predicted for them.',
   options: {},
   why: 'What no task selects is either cut with settings that nobody checked or is left out of the job; both are found out too late. Colours have no meaning of their own here: only the sidecar says what a stroke is for.',
   remedy:

@@ -13,13 +13,13 @@ export default defineRule({
   reads: ['artwork', 'prediction', 'sidecar'],
   searches: ['drawn-lines', 'webs'],
   messages: {
-    thin: '{webs} between neighbouring cuts {are} thinner than {limit} mm, {factor} times the kerf of {kerf} mm ({origin}); the thinnest is drawn {width} mm wide and burns away or breaks. Move the lines apart.',
-    weak: '{webs} {are} thinner than the sheet is thick ({thickness} mm), the thinnest {width} mm; parts that bear load break there. Widen them to the thickness or more.',
+    thin: '{webs} between neighbouring cuts {are} thinner than {limit} mm, the thinnest drawn {width} mm wide. Move the lines apart. Such webs burn away or break; the limit is {factor} times the kerf of {kerf} mm ({origin}).',
+    weak: '{webs} {are} thinner than the sheet is thick ({thickness} mm), the thinnest {width} mm. Widen them to the thickness or more. Parts that bear load break there.',
     other: 'the neighbouring cut',
     place: 'as thin here',
   },
   example:
-    '2 webs between neighbouring cuts are thinner than 0.45 mm, 2 times the kerf of 0.23 mm (predicted); the thinnest is drawn 0.2 mm wide and burns away or breaks. Move the lines apart.',
+    '2 webs between neighbouring cuts are thinner than 0.45 mm, the thinnest drawn 0.2 mm wide. Move the lines apart. Such webs burn away or break; the limit is 2 times the kerf of 0.23 mm (predicted).',
   options: {
     kerfs: {
       type: 'number',
@@ -64,7 +64,7 @@ export default defineRule({
           limit: mm(limit),
           factor: options.kerfs,
           kerf: mm(kerf),
-          origin: geometry.kerfMm === null ? 'rule option `kerf`' : 'predicted',
+          origin: geometry.kerfMm === null ? 'set for this rule' : 'predicted',
           width: mm(thinnest.widthMm),
         },
         location: thinnest.location,

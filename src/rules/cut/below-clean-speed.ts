@@ -13,10 +13,10 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   decides: 'hazard',
   messages: {
-    slow: 'Task {task} runs at {speed} mm/s; below {floor} mm/s {material} chars, melts or flares up under a {kind} source (the clean-speed floor in the material’s entry). Go at {floor} mm/s or faster: with more passes, more power, or thinner stock.',
+    slow: 'Task {task} runs at {speed} mm/s, too slow for {material} under a {kind} source. Go at {floor} mm/s or faster: with more passes, more power, or thinner stock. Below that it chars, melts or flares up (the clean-speed floor in the material’s entry).',
   },
   example:
-    'Task "outline" runs at 2.5 mm/s; below 4 mm/s birch plywood chars, melts or flares up under a CO₂ source (the clean-speed floor in the material’s entry). Go at 4 mm/s or faster: with more passes, more power, or thinner stock.',
+    'Task "outline" runs at 2.5 mm/s, too slow for birch plywood under a CO₂ source. Go at 4 mm/s or faster: with more passes, more power, or thinner stock. Below that it chars, melts or flares up (the clean-speed floor in the material’s entry).',
   options: {
     factor: {
       type: 'number',

@@ -13,12 +13,12 @@ export default defineRule({
   decides: 'through',
   messages: {
     marginal:
-      'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, short of the {limit} that a recipe {basis} is held to. {remedy}',
+      'The {sheet} is {chance} likely to part in {tasks}, short of {limit}. {remedy} Predicted depth {depth} after {recipe}; {limit} is asked of a recipe {basis}.',
     alike: 'marginal as well',
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 4.0 mm (2.5–6.4) of 3.0 mm birch plywood after 1 pass at 42.8 W, 11 mm/s in task "outline": 86 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 58 % is held to. Slow to 10 mm/s.',
+    'The 3.0 mm birch plywood is 86 % likely to part in task "outline", short of 90 %. Slow to 10 mm/s. Predicted depth 4.0 mm (2.5–6.4) after 1 pass at 42.8 W, 11 mm/s; 90 % is asked of a recipe from the catalogue, ± 58 %.',
   options: {
     from: {
       type: 'number',

@@ -14,12 +14,12 @@ export default defineRule({
   decides: 'hazard',
   messages: {
     surplus:
-      'Task {task} gives {sheet} {ratio} times the energy it needs to part ({recipe}); above {limit} times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
+      'Task {task} gives {sheet} {ratio} times the energy it needs to part. Go faster, or lower the power. Above {limit} times the edge chars wide, melts or flares up; the recipe is {recipe}.',
     corners:
-      'At its corners, or where it starts and stops, task {task} slows to {slowest} mm/s over the width of the spot and gives {ratio} times the energy that the sheet needs to part, at constant power; above {limit} times (rule option `corner-surplus`) such places burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
+      'Task {task} slows to {slowest} mm/s at its corners, or where it starts and stops, and gives {ratio} times the energy that parts the sheet. Use power that follows the speed (M4 where the controller scales it), or go slower overall. At constant power such places burn above {limit} times.',
   },
   example:
-    'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part (1 pass at 42.8 W, 20 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
+    'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part. Go faster, or lower the power. Above 4 times the edge chars wide, melts or flares up; the recipe is 1 pass at 42.8 W, 20 mm/s.',
   options: {
     surplus: {
       type: 'number',

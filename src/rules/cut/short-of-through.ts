@@ -14,12 +14,12 @@ export default defineRule({
   decides: 'through',
   messages: {
     short:
-      'Predicted depth {depth} of {sheet} after {recipe} in {tasks}: {chance} likely to part it, and below {limit} (rule option `below`) it counts as falling short (basis: {basis}). {remedy}',
+      'The {sheet} is {chance} likely to part in {tasks}. {remedy} Predicted depth {depth} after {recipe}; below {limit} it counts as falling short (basis: {basis}).',
     alike: 'falls short as well',
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 4.7 mm (2.9–7.4) of 6.0 mm birch plywood after 1 pass at 42.8 W, 9 mm/s in task "outline": 18 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 58 %). Make 3 passes at 9 mm/s.',
+    'The 6.0 mm birch plywood is 18 % likely to part in task "outline". Make 3 passes at 9 mm/s. Predicted depth 4.7 mm (2.9–7.4) after 1 pass at 42.8 W, 9 mm/s; below 50 % it counts as falling short (basis: catalogue, ± 58 %).',
   options: {
     below: {
       type: 'number',

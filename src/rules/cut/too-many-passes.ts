@@ -13,10 +13,10 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   decides: 'hazard',
   messages: {
-    many: 'Task {task} goes over the same line {passes}; more than {limit} with a {kind} source (rule option `{option}`) say that the {sheet} is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
+    many: 'Task {task} goes over the same line {passes}. Use a stronger source or thinner stock, stacked if need be. More than {limit} with a {kind} source say that the {sheet} is too thick for it.',
   },
   example:
-    'Task "outline" goes over the same line 4 times; more than 3 with a CO₂ source (rule option `co2`) say that the 3.0 mm birch plywood is too thick for it. Use a stronger source or thinner stock, stacked if need be.',
+    'Task "outline" goes over the same line 4 times. Use a stronger source or thinner stock, stacked if need be. More than 3 with a CO₂ source say that the 3.0 mm birch plywood is too thick for it.',
   options: {
     co2: { type: 'number', default: 3, minimum: 1, description: 'Most passes that are ordinary with a CO₂ source.' },
     diode: {
@@ -51,7 +51,6 @@ export default defineRule({
           passes: formatCount(passes, 'time'),
           limit: options[kind],
           kind: SOURCE_NAMES[kind],
-          option: kind,
           sheet: sheet(facts),
         },
         location: cut.settingLocation,

@@ -12,10 +12,10 @@ export default defineRule({
   decides: 'through',
   messages: {
     fewer:
-      'In task {task}, {length} mm of a closed outline get {fewest} pass{es} and the rest {most}: what gets fewer will hold the part. Run the whole outline equally often.',
+      'In task {task}, {length} mm of a closed outline get {fewest} pass{es} and the rest {most}. Run the whole outline equally often. What gets fewer will hold the part.',
   },
   example:
-    'In task "outline", 50.0 mm of a closed outline get 1 pass and the rest 2: what gets fewer will hold the part. Run the whole outline equally often.',
+    'In task "outline", 50.0 mm of a closed outline get 1 pass and the rest 2. Run the whole outline equally often. What gets fewer will hold the part.',
   options: {},
   why: 'A part comes free only when its whole outline is cut. Where a pass was shortened, started in another place or lost in an export, a stretch stays attached, and it is found only when the part is lifted.',
   remedy:

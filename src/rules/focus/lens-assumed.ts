@@ -9,10 +9,10 @@ export default defineRule({
   reads: ['sidecar', 'machine'],
   messages: {
     assumed:
-      'No lens is named, so the machine’s first, {lens}, was taken. Name the lens that is fitted: `lens:` in the sidecar, or --lens.',
+      'No lens is named, so the machine’s first, {lens}, was taken. Name the lens that is fitted, in the sidecar or with --lens.',
   },
   example:
-    'No lens is named, so the machine’s first, 2in, was taken. Name the lens that is fitted: `lens:` in the sidecar, or --lens.',
+    'No lens is named, so the machine’s first, 2in, was taken. Name the lens that is fitted, in the sidecar or with --lens.',
   options: {},
   why: 'Spot and depth of focus, and with them every predicted depth, belong to one lens. A prediction for another one than is fitted is worth nothing. Reported once a run.',
   remedy:

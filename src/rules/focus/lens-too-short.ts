@@ -10,10 +10,10 @@ export default defineRule({
   reads: ['machine', 'material', 'sidecar'],
   messages: {
     tooShort:
-      'The {lens} lens keeps its focus over {depth} mm with this beam, and the {sheet} is {ratio} times that; above {limit} times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens{longer}, or use thinner stock.',
+      'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus with this beam. Fit a longer lens{longer}, or use thinner stock. Above {limit} times the edge tapers and the energy spreads before it reaches the bottom.',
   },
   example:
-    'The 1.5in lens keeps its focus over 1.31 mm with this beam, and the 8.0 mm cast acrylic is 6.13 times that; above 5 times (rule option `ratio`) the edge tapers and the energy spreads before it reaches the bottom. Fit a longer lens (this machine has 4in), or use thinner stock.',
+    'The 8.0 mm cast acrylic is 6.13 times as thick as the 1.31 mm over which the 1.5in lens keeps its focus with this beam. Fit a longer lens (this machine has 4in), or use thinner stock. Above 5 times the edge tapers and the energy spreads before it reaches the bottom.',
   options: {
     ratio: {
       type: 'number',

@@ -10,10 +10,10 @@ export default defineRule({
   reads: ['sidecar', 'machine'],
   messages: {
     unknown:
-      'The lens {lens} is not one of the lenses of machine {machine}, which has {lenses} by its profile. Name the lens that is fitted, or add it to the profile.',
+      'The lens {lens} is not one of the lenses of machine {machine}. Name the lens that is fitted, or add it to the profile. By its profile the machine has {lenses}.',
   },
   example:
-    'The lens "3in" is not one of the lenses of machine "shed-60w", which has "2in", "1.5in", "4in" by its profile. Name the lens that is fitted, or add it to the profile.',
+    'The lens "3in" is not one of the lenses of machine "shed-60w". Name the lens that is fitted, or add it to the profile. By its profile the machine has "2in", "1.5in", "4in".',
   options: {},
   why: 'Spot, depth of focus and every predicted depth depend on the lens. For a lens that is not known nothing is predicted.',
   remedy: 'Read the focal length off the lens or its holder and name it as the profile does.',

@@ -11,12 +11,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     above:
-      'Task {task} runs with the waist {focus}; more than {allowed} mm above it (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',
+      'Task {task} runs with the waist {focus}, so that the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet. Up to {allowed} mm above the face is let pass; the lens’s Rayleigh range is {rayleigh} mm.',
     below:
-      'Pass {pass} of task {task} runs with the waist {focus}, more than {allowed} mm (rule option `rayleigh-ranges` × the lens’s {rayleigh} mm) below the bottom of the {thickness} mm sheet. Raise the focus into the sheet.',
+      'Pass {pass} of task {task} runs with the waist {focus}, below the {thickness} mm sheet. Raise the focus into the sheet. Up to {allowed} mm below its bottom is let pass; the lens’s Rayleigh range is {rayleigh} mm.',
   },
   example:
-    'Task "outline" runs with the waist 3.0 mm above the face; more than 1.16 mm above it (rule option `rayleigh-ranges` × the lens’s 1.16 mm) the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet.',
+    'Task "outline" runs with the waist 3.0 mm above the face, so that the whole sheet lies in the spreading beam. Put the focus on the face or into the sheet. Up to 1.16 mm above the face is let pass; the lens’s Rayleigh range is 1.16 mm.',
   options: {
     'rayleigh-ranges': {
       type: 'number',

@@ -9,10 +9,10 @@ export default defineRule({
   since: '0.1.0',
   reads: ['sidecar', 'machine'],
   messages: {
-    bow: 'The sheet bows by {bow} mm; with this lens the beam keeps its focus within {allowed} mm of the waist (rule option `rayleigh-ranges` × its Rayleigh range). Hold the sheet down with pins, weights or magnets, or turn it over, and measure again.',
+    bow: 'The sheet bows by {bow} mm. Hold it down with pins, weights or magnets, or turn it over, and measure again. With this lens the beam keeps its focus within {allowed} mm of the waist.',
   },
   example:
-    'The sheet bows by 2.0 mm; with this lens the beam keeps its focus within 1.16 mm of the waist (rule option `rayleigh-ranges` × its Rayleigh range). Hold the sheet down with pins, weights or magnets, or turn it over, and measure again.',
+    'The sheet bows by 2.0 mm. Hold it down with pins, weights or magnets, or turn it over, and measure again. With this lens the beam keeps its focus within 1.16 mm of the waist.',
   options: {
     'rayleigh-ranges': {
       type: 'number',

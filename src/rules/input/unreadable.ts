@@ -8,10 +8,10 @@ export default defineRule({
   reads: ['sidecar', 'toolpath', 'artwork', 'machine', 'material'],
   messages: {
     unreadable:
-      '{text} Nothing that rests on this file was checked. Put the file in place, or correct its name where it is named.',
+      '{text} Put the file in place, or correct its name where it is named. Nothing that rests on this file was checked.',
   },
   example:
-    'toolpath: there is no file "dividers.gcode": did you mean divider.gcode? Nothing that rests on this file was checked. Put the file in place, or correct its name where it is named.',
+    'toolpath: there is no file "dividers.gcode": did you mean divider.gcode? Put the file in place, or correct its name where it is named. Nothing that rests on this file was checked.',
   options: {},
   why: 'What cannot be read cannot be checked, so the job is incomplete and cannot pass.',
   remedy:

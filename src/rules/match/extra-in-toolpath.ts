@@ -14,7 +14,7 @@ export default defineRule({
     drawn:
       'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
     planned:
-      'The toolpath burns {length} mm ({strokes}) that no task of the sidecar claims: nothing is planned for them. Add a task with a `program` that selects them, or take them out.',
+      'The toolpath burns {length} mm ({strokes}) that no task of the sidecar claims. Add a task with a `program` that selects them, or take them out. Nothing is planned for them.',
     place: 'not in the artwork either',
   },
   example:

@@ -10,10 +10,10 @@ export default defineRule({
   searches: ['drawn-lines', 'placement'],
   messages: {
     mirrored:
-      'The toolpath is the mirror image of the artwork (the usual turn of the Y axis taken into account). Mirror it back, unless the sheet is worked from behind.',
+      'The toolpath is the mirror image of the artwork. Mirror it back, unless the sheet is worked from behind. The usual turn of the Y axis is taken into account.',
   },
   example:
-    'The toolpath is the mirror image of the artwork (the usual turn of the Y axis taken into account). Mirror it back, unless the sheet is worked from behind.',
+    'The toolpath is the mirror image of the artwork. Mirror it back, unless the sheet is worked from behind. The usual turn of the Y axis is taken into account.',
   options: {},
   why: 'SVG counts Y downwards and machines count it upwards; a program that forgets the turn, or makes it twice, cuts everything the wrong way round. Lettering and handed parts are then waste.',
   remedy:

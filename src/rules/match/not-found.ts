@@ -13,11 +13,11 @@ export default defineRule({
   decides: 'through',
   messages: {
     artwork:
-      'The artwork was not found in the toolpath in any place, turn, mirror image or size: these two files do not seem to belong together. Name the toolpath that was written from this artwork.',
-    task: 'Task {task} was not found in the toolpath: {reason}. Its strokes were not guessed. Say which they are with `program` in the task, or write the toolpath again.',
+      'The artwork was not found in the toolpath in any place, turn, mirror image or size. Name the toolpath that was written from this artwork. These two files do not seem to belong together.',
+    task: 'Task {task} was not found in the toolpath: {reason}. Say which strokes are its own with `program` in the task, or write the toolpath again. They were not guessed.',
   },
   example:
-    'The artwork was not found in the toolpath in any place, turn, mirror image or size: these two files do not seem to belong together. Name the toolpath that was written from this artwork.',
+    'The artwork was not found in the toolpath in any place, turn, mirror image or size. Name the toolpath that was written from this artwork. These two files do not seem to belong together.',
   options: {},
   why: 'A toolpath of another job under the right name is cut without a murmur. And where it is not known which strokes belong to a task, its settings and passes cannot be checked (a warning).',
   remedy:

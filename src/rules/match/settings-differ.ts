@@ -11,11 +11,11 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     differs:
-      'Task {task} plans {planned} and the toolpath has {found}, on {length} mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
+      'Task {task} plans {planned} and the toolpath has {found}, on {length} mm. Write it again with the planned settings, or plan what it has. The prediction goes by the toolpath.',
     planned: 'planned here',
   },
   example:
-    'Task "outline" plans power 80 % and the toolpath has 60 %, on 291.2 mm. The prediction goes by the toolpath. Write it again with the planned settings, or plan what it has.',
+    'Task "outline" plans power 80 % and the toolpath has 60 %, on 291.2 mm. Write it again with the planned settings, or plan what it has. The prediction goes by the toolpath.',
   options: {
     shortest: {
       type: 'number',

@@ -20,14 +20,14 @@ export default defineRule({
   reads: ['sidecar', 'material'],
   messages: {
     never:
-      '{name} must not be laser-cut: {reason} (source: {source}). Take another material; its safety data sheet says what the fumes would hold.',
+      '{name} must not be laser-cut. Take another material; its safety data sheet says what the fumes would hold. The reason: {reason} (source: {source}).',
     reconsider:
-      '{name}: {reason} (source: {source}). Reconsider the material; if it has to be cut, first clear it with the safety data sheet, the machine’s manual and whoever answers for the workshop.',
+      '{name} is a material to reconsider. If it has to be cut, first clear it with the safety data sheet, the machine’s manual and whoever answers for the workshop. The reason: {reason} (source: {source}).',
     extract:
-      '{name}: {reason} (source: {source}). Run the extraction, and keep to what the safety data sheet and local codes ask for.',
+      '{name} asks for extraction. Run it, and keep to what the safety data sheet and local codes ask for. The reason: {reason} (source: {source}).',
   },
   example:
-    'PVC must not be laser-cut: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: UIC fabrication lab; Univ. of Texas; NIOSH 1976). Take another material; its safety data sheet says what the fumes would hold.',
+    'PVC must not be laser-cut. Take another material; its safety data sheet says what the fumes would hold. The reason: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: UIC fabrication lab; Univ. of Texas; NIOSH 1976).',
   options: {},
   why: 'Chlorinated sheets give off hydrogen chloride, fluorinated ones hydrogen fluoride and carbonyl fluoride: both injure lungs and eat optics and guides. Others give off hydrogen cyanide or formaldehyde, or melt, drip and catch fire. The class comes from the material’s entry: `never` is an error, `reconsider` a warning, `extract` a note. What every plywood gives off is no alarm. A file beside the job can raise a class and never lower it.',
   remedy:

@@ -11,10 +11,10 @@ export default defineRule({
   since: '0.1.0',
   reads: ['material', 'sidecar'],
   messages: {
-    glue: '{material} hides glue and filler between its layers, and in such patches the beam stops: the predicted depth holds for the mean and not for the worst spot. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first.',
+    glue: '{material} hides glue and filler between its layers, and in such patches the beam stops. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first. The predicted depth holds for the mean and not for the worst spot.',
   },
   example:
-    'Construction plywood hides glue and filler between its layers, and in such patches the beam stops: the predicted depth holds for the mean and not for the worst spot. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first.',
+    'Construction plywood hides glue and filler between its layers, and in such patches the beam stops. Take a grade that is glued for laser cutting, or cut a coupon on this very sheet first. The predicted depth holds for the mean and not for the worst spot.',
   options: {},
   why: 'Construction and exterior grades are glued with resins that char, and their inner layers are patched with filler that nobody sees. A recipe that passes on nine sheets hangs on the tenth. Better grades have less of it.',
   remedy:

@@ -10,12 +10,12 @@ export default defineRule({
   since: '0.1.0',
   reads: ['sidecar', 'material'],
   messages: {
-    bare: 'The face of the {material} is bare, and its mirror can throw the beam back into the machine. Mask the sheet before cutting, as is usual for mirrored stock{side}.',
+    bare: 'The face of the {material} is bare. Mask the sheet before cutting, as is usual for mirrored stock{side}. Its mirror can throw the beam back into the machine.',
     notStated:
-      'The job does not say whether the {material} is masked. A bare mirror can throw the beam back into the machine: mask the sheet, then state `face: masked`{side}.',
+      'The job does not say whether the {material} is masked. Mask the sheet, then state `face: masked`{side}. A bare mirror can throw the beam back into the machine.',
   },
   example:
-    'The face of the mirrored acrylic is bare, and its mirror can throw the beam back into the machine. Mask the sheet before cutting, as is usual for mirrored stock.',
+    'The face of the mirrored acrylic is bare. Mask the sheet before cutting, as is usual for mirrored stock. Its mirror can throw the beam back into the machine.',
   options: {},
   why: 'A mirror sends back what it does not absorb: to the lens, the head, or out of the machine. Masking film takes up the first of the beam and keeps soot off the coating. Acrylic mirror is usually cut with the coated side away from the beam. For a bare file, which cannot state its face, it is a note.',
   remedy:

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['material', 'machine', 'sidecar'],
   messages: {
     through:
-      'A {kind} source marks {material} and does not cut it ({reason}), but {tasks} must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`.',
+      'A {kind} source marks {material} and does not cut it, but {tasks} must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`. The reason: {reason}.',
     groove:
-      'A {kind} source marks {material} and leaves no depth in it ({reason}), but {tasks} must leave a groove. Plan the task as `surface`, or take another process.',
+      'A {kind} source marks {material} and leaves no depth in it, but {tasks} must leave a groove. Plan the task as `surface`, or take another process. The reason: {reason}.',
   },
   example:
-    'A CO₂ source marks anodised aluminium and does not cut it (the dyed oxide layer is bleached; the metal below reflects 0.99 of 10.6 µm light), but "labels" must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`.',
+    'A CO₂ source marks anodised aluminium and does not cut it, but "labels" must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`. The reason: the dyed oxide layer is bleached; the metal below reflects 0.99 of 10.6 µm light.',
   options: {},
   why: 'Bare metal reflects most of a CO₂ or diode beam, glass cracks before it parts, glass fibre does not burn away: the beam heats and marks them at any speed, and what is reflected goes back into the machine. The verdict for each kind of source stands in the material’s entry. For a groove it is a warning: the line will be there, without depth.',
   remedy:

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['sidecar', 'material'],
   messages: {
     unusual:
-      'A thickness of {thickness} mm is unusual for {material}, which is sold from {min} to {max} mm by its entry in the catalogue. Measure the sheet and correct `thickness`{hint}.',
+      'A thickness of {thickness} mm is unusual for {material}. Measure the sheet and correct it{hint}. Its entry in the catalogue has it sold from {min} to {max} mm.',
     absurd:
-      'A thickness of {thickness} mm is beyond any sheet that a laser cutter is fed ({smallest} to {largest} mm by this rule’s options). Measure the sheet and correct `thickness`{hint}.',
+      'A thickness of {thickness} mm is beyond any sheet that a laser cutter is fed. Measure the sheet and correct it{hint}. From {smallest} to {largest} mm is let pass.',
   },
   example:
-    'A thickness of 30.0 mm is unusual for birch plywood, which is sold from 0.8 to 24.0 mm by its entry in the catalogue. Measure the sheet and correct `thickness` (a point may be missing: 3.0 mm).',
+    'A thickness of 30.0 mm is unusual for birch plywood. Measure the sheet and correct it (a point may be missing: 3.0 mm). Its entry in the catalogue has it sold from 0.8 to 24.0 mm.',
   options: {
     slack: {
       type: 'number',

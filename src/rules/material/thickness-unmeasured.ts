@@ -11,10 +11,10 @@ export default defineRule({
   reads: ['sidecar'],
   messages: {
     nominal:
-      'The thickness of {thickness} mm is nominal, so predictions carry a doubt of ± {spread} mm (one standard deviation) for it. Measure the sheet with a calliper and state it, such as `thickness: {thickness} mm ± 0.1 mm`.',
+      'The thickness of {thickness} mm is nominal. Measure the sheet with a calliper and state it, such as `thickness: {thickness} mm ± 0.1 mm`. Until then predictions carry a doubt of ± {spread} mm for it (one standard deviation).',
   },
   example:
-    'The thickness of 3.0 mm is nominal, so predictions carry a doubt of ± 0.15 mm (one standard deviation) for it. Measure the sheet with a calliper and state it, such as `thickness: 3.0 mm ± 0.1 mm`.',
+    'The thickness of 3.0 mm is nominal. Measure the sheet with a calliper and state it, such as `thickness: 3.0 mm ± 0.1 mm`. Until then predictions carry a doubt of ± 0.15 mm for it (one standard deviation).',
   options: {},
   why: 'Sheets come out thinner or thicker than their name by a tenth and more, and plywood changes within one sheet. Depth and joints both follow the real thickness.',
   remedy: 'Measure at three places and take the thickest for cutting through. Reported once a run.',

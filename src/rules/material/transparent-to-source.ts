@@ -11,10 +11,10 @@ export default defineRule({
   reads: ['material', 'machine', 'sidecar'],
   messages: {
     transparent:
-      'A {kind} beam of {wavelength} µm passes {material} almost unspent ({reason}): {tasks} will leave nothing in the sheet, and the light goes on to the bed. Use a source that this material absorbs, or an opaque sheet.',
+      'A {kind} beam of {wavelength} µm passes {material} almost unspent: {tasks} will leave nothing in the sheet. Use a source that this material absorbs, or an opaque sheet. The light goes on to the bed. The reason: {reason}.',
   },
   example:
-    'A diode beam of 0.45 µm passes clear acrylic almost unspent (clear PMMA passes 450 nm light (1/e depth 160-206 mm): the beam goes on to what lies beneath): "labels" will leave nothing in the sheet, and the light goes on to the bed. Use a source that this material absorbs, or an opaque sheet.',
+    'A diode beam of 0.45 µm passes clear acrylic almost unspent: "labels" will leave nothing in the sheet. Use a source that this material absorbs, or an opaque sheet. The light goes on to the bed. The reason: clear PMMA passes 450 nm light (1/e depth 160-206 mm): the beam goes on to what lies beneath.',
   options: {},
   why: 'Clear acrylic lets about nine tenths of blue diode light pass through 3 mm, and glass more. The sheet stays as it is, and the beam heats what lies below it. No speed and no number of passes change that. Where the sheet is only to be marked it is a warning.',
   remedy:

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['sidecar', 'material'],
   messages: {
     declared:
-      'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
+      'The material is declared unknown. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam. What it gives off and whether it cuts cannot be told.',
     notFound:
       'The material {name} is neither in the catalogue nor in a `*.material.yaml` of the shop. Correct the name{meant}, or describe the material in a `*.material.yaml` from its safety data sheet.',
   },
   example:
-    'The material is declared unknown. What it gives off and whether it cuts cannot be told. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam.',
+    'The material is declared unknown. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam. What it gives off and whether it cuts cannot be told.',
   options: {},
   why: 'The same look can be acrylic or PVC, leather or vinyl, birch or a board with a glue that stops the beam. An unknown sheet may give off hydrogen chloride or hydrogen cyanide, corrode the machine or burn. No prediction can rest on a guess, so the job is incomplete until the sheet is known.',
   remedy:

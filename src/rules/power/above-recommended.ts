@@ -13,10 +13,10 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     above:
-      'The job sets {setting} of full power; {ceiling} is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster{cost}. Set {ceiling} and slow down to about {slower} of the speed.',
+      'The job sets {setting} of full power, above the recommended maximum of {ceiling}. Set {ceiling} and slow down to about {slower} of the speed. Above the maximum in the machine’s profile the tube ages faster{cost}.',
   },
   example:
-    'The job sets 95 % of full power; 85 % is the recommended maximum in the machine’s profile (`source.ceiling`). Above it the tube ages faster than the 2000 h it is priced for (at that life this job’s 3 min 6 s of beam cost 0.01 EUR). Set 85 % and slow down to about 89.5 % of the speed.',
+    'The job sets 95 % of full power, above the recommended maximum of 85 %. Set 85 % and slow down to about 89.5 % of the speed. Above the maximum in the machine’s profile the tube ages faster than the 2000 h it is priced for (at that life this job’s 3 min 6 s of beam cost 0.01 EUR).',
   options: {
     slack: {
       type: 'number',

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['toolpath', 'sidecar', 'machine'],
   messages: {
     programmed:
-      'The program sets {raw}, {share} of full power; full is {full} by the profile’s `controller.power`. Write a setting up to {full}, or correct the profile if the controller counts otherwise.',
+      'The program sets {raw}, {share} of full power. Write a setting up to {full}, or correct the profile if the controller counts otherwise. Full is {full} by the machine’s profile.',
     planned:
-      'The task plans {planned} W at the work, and the source gives {full} W at full setting ({basis} in the machine’s profile). Plan up to {full} W and slow down instead.',
+      'The task plans {planned} W at the work, and the source gives {full} W at full setting. Plan up to {full} W and slow down instead. The source’s power is {basis} in the machine’s profile.',
   },
   example:
-    'The program sets S1200, 120 % of full power; full is 1000 by the profile’s `controller.power`. Write a setting up to 1000, or correct the profile if the controller counts otherwise.',
+    'The program sets S1200, 120 % of full power. Write a setting up to 1000, or correct the profile if the controller counts otherwise. Full is 1000 by the machine’s profile.',
   options: {
     slack: {
       type: 'number',

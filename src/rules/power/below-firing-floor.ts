@@ -10,12 +10,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     below:
-      'The setting of {setting} on {tasks} ({cuts}, {length} mm) is below {floor}, the firing floor in the machine’s profile (`source.floor`): the source will not fire, or only in bursts. Raise the setting to {floor} or more and the speed in proportion.',
+      'The setting of {setting} on {tasks} ({cuts}, {length} mm) is below the firing floor of {floor}. Raise it to {floor} or more and the speed in proportion. Below the floor in the machine’s profile the source will not fire, or only in bursts.',
     image:
-      'The strongest tone of the raster area is {setting}, below {floor}, the firing floor in the machine’s profile (`source.floor`): nothing of it will show. Raise the power of the area above {floor}.',
+      'The strongest tone of the raster area is {setting}, below the firing floor of {floor}. Raise the power of the area above {floor}. Below the floor in the machine’s profile nothing of it will show.',
   },
   example:
-    'The setting of 6 % on "outline" (1 cut, 300.0 mm) is below 10 %, the firing floor in the machine’s profile (`source.floor`): the source will not fire, or only in bursts. Raise the setting to 10 % or more and the speed in proportion.',
+    'The setting of 6 % on "outline" (1 cut, 300.0 mm) is below the firing floor of 10 %. Raise it to 10 % or more and the speed in proportion. Below the floor in the machine’s profile the source will not fire, or only in bursts.',
   options: {},
   why: 'A glass tube does not fire below a certain current, and near it fires irregularly: the line is missing or dotted, and the sheet has to be cut again out of register. Faint tones of a picture below the floor are ordinary and are not reported; a whole area below it is. For an area it is a warning.',
   remedy:

@@ -11,12 +11,12 @@ export default defineRule({
   oncePerRun: true,
   reads: ['machine'],
   messages: {
-    old: 'The power of machine {machine} was measured on {date}, {days} days ago; after {limit} days (rule option `days`) a reading says little about an ageing source and drifting mirrors. Measure again and state `source.measured-on`.',
+    old: 'The power of machine {machine} was measured on {date}, {days} days ago. Measure it again and put the new date into the profile. After {limit} days a reading says little about an ageing source and drifting mirrors.',
     undated:
-      'The profile of machine {machine} states a measured power and not when it was measured. State `source.measured-on`.',
+      'The profile of machine {machine} states a measured power and not when it was measured. Add the date of the measurement.',
   },
   example:
-    'The power of machine "shed-60w" was measured on 2025-09-01, 450 days ago; after 365 days (rule option `days`) a reading says little about an ageing source and drifting mirrors. Measure again and state `source.measured-on`.',
+    'The power of machine "shed-60w" was measured on 2025-09-01, 450 days ago. Measure it again and put the new date into the profile. After 365 days a reading says little about an ageing source and drifting mirrors.',
   options: {
     days: {
       type: 'number',

@@ -11,10 +11,10 @@ export default defineRule({
   reads: ['machine'],
   messages: {
     rated:
-      'The profile of machine {machine} states the rated {rated} W and no measured power, so predictions carry a doubt of ± {spread} (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
+      'The profile of machine {machine} states the rated {rated} W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± {spread} for it (one standard deviation).',
   },
   example:
-    'The profile of machine "shed-60w" states the rated 60 W and no measured power, so predictions carry a doubt of ± 16.6 % (one standard deviation) for it. Measure the power at the work and state `source.measured` with `measured-on`.',
+    'The profile of machine "shed-60w" states the rated 60 W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± 16.6 % for it (one standard deviation).',
   options: {},
   why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them.',
   remedy:

@@ -14,12 +14,12 @@ export default defineRule({
   reads: ['toolpath', 'machine', 'sidecar'],
   messages: {
     planned:
-      'The highest setting is {raw}, {share} of the full {full} in the machine’s profile (`controller.power`), where {planned} is planned: on a scale of {scale} it would be {fits}. Export with full power at {full}, or correct the profile.',
+      'The highest setting is {raw}, {share} of the full {full} in the machine’s profile, where {planned} is planned. Export with full power at {full}, or correct the profile. On a scale of {scale} it would be {fits}.',
     topped:
-      'The highest setting is {raw}: exactly full on a scale of {scale}, and {share} of the full {full} in the machine’s profile (`controller.power`). Export with full power at {full}, or correct the profile.',
+      'The highest setting is {raw}, {share} of the full {full} in the machine’s profile. Export with full power at {full}, or correct the profile. {raw} is exactly full on a scale of {scale}.',
   },
   example:
-    'The highest setting is 204, 20.4 % of the full 1000 in the machine’s profile (`controller.power`), where 80 % is planned: on a scale of 255 it would be 80 %. Export with full power at 1000, or correct the profile.',
+    'The highest setting is 204, 20.4 % of the full 1000 in the machine’s profile, where 80 % is planned. Export with full power at 1000, or correct the profile. On a scale of 255 it would be 80 %.',
   options: {
     slack: {
       type: 'number',

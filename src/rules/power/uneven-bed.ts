@@ -12,10 +12,10 @@ export default defineRule({
   reads: ['machine'],
   messages: {
     uneven:
-      'At the far corner of machine {machine} only {share} of the near corner’s power arrives (`source.at-corners`); below {limit} (rule option `share`) cuts fail there that pass near the start. Have the mirrors cleaned and aligned, or place the job at the near corner.',
+      'At the far corner of machine {machine} only {share} of the near corner’s power arrives. Have the mirrors cleaned and aligned, or place the job at the near corner. Below {limit} cuts fail there that pass near the start.',
   },
   example:
-    'At the far corner of machine "shed-60w" only 80 % of the near corner’s power arrives (`source.at-corners`); below 90 % (rule option `share`) cuts fail there that pass near the start. Have the mirrors cleaned and aligned, or place the job at the near corner.',
+    'At the far corner of machine "shed-60w" only 80 % of the near corner’s power arrives. Have the mirrors cleaned and aligned, or place the job at the near corner. Below 90 % cuts fail there that pass near the start.',
   options: {
     share: {
       type: 'number',

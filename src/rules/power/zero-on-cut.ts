@@ -13,11 +13,11 @@ export default defineRule({
   decides: 'through',
   messages: {
     unpowered:
-      '{outlines} of task {task} get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
+      '{outlines} of task {task} get no power anywhere in the toolpath. Give them a power setting above 0, or take them out of the task. The head passes and nothing is cut.',
     place: 'this outline gets no power',
   },
   example:
-    '2 outlines of task "outline" get no power anywhere in the toolpath: the head passes and nothing is cut. Give them a power setting above 0, or take them out of the task.',
+    '2 outlines of task "outline" get no power anywhere in the toolpath. Give them a power setting above 0, or take them out of the task. The head passes and nothing is cut.',
   options: {},
   why: 'A layer whose power was left at zero runs like any other and leaves the part in the sheet. Found afterwards, the sheet has moved and cannot be put back in register. An unpowered run-out at the end of a line is ordinary; only outlines that get no power on their whole length are reported.',
   remedy: 'Set the power of the layer or tool and write the toolpath again.',

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['toolpath', 'sidecar', 'machine'],
   messages: {
     programmed:
-      'The program asks for {speed} mm/s (F{feed} mm/min); the machine goes up to {limit} mm/s by its profile (`motion.speed`). It will run slower and put more energy into the sheet: write {limit} mm/s or less and set the power for that.',
+      'The program asks for {speed} mm/s (F{feed} mm/min), and the machine goes up to {limit} mm/s by its profile. Write {limit} mm/s or less and set the power for that. It will run slower than asked and put more energy into the sheet.',
     planned:
-      'Task {task} plans {speed} mm/s; the machine goes up to {limit} mm/s by its profile (`motion.speed`). Plan {limit} mm/s or less and set the power for that.',
+      'Task {task} plans {speed} mm/s, and the machine goes up to {limit} mm/s by its profile. Plan {limit} mm/s or less and set the power for that.',
   },
   example:
-    'The program asks for 550 mm/s (F33000 mm/min); the machine goes up to 500 mm/s by its profile (`motion.speed`). It will run slower and put more energy into the sheet: write 500 mm/s or less and set the power for that.',
+    'The program asks for 550 mm/s (F33000 mm/min), and the machine goes up to 500 mm/s by its profile. Write 500 mm/s or less and set the power for that. It will run slower than asked and put more energy into the sheet.',
   options: {
     slack: {
       type: 'number',

@@ -11,14 +11,14 @@ export default defineRule({
   since: '0.1.0',
   reads: ['toolpath', 'sidecar'],
   messages: {
-    none: '{moves} with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
-    zero: 'The feed rate is set to {feed}{more}: the head would stand still under the beam, or the controller stops. Write the F that the cut needs.',
+    none: '{moves} with the feed rate not set. Write an F word (mm/min, or the unit in force) at or ahead of this move. Without one the speed is whatever the controller last had.',
+    zero: 'The feed rate is set to {feed}{more}. Write the F that the cut needs. The head would stand still under the beam, or the controller stops.',
     planned:
-      'Task {task} states no speed and the job has no toolpath to take it from, so nothing can be predicted for it. State `speed`, such as `12 mm/s`.',
+      'Task {task} states no speed and the job has no toolpath to take it from. State it, such as `speed: 12 mm/s`. Without it nothing can be predicted for the task.',
     place: 'here as well',
   },
   example:
-    '4 moves run with the feed rate not set: no F word is in force, so the speed is whatever the controller last had. Write an F word (mm/min, or the unit in force) at or ahead of this move.',
+    '4 moves run with the feed rate not set. Write an F word (mm/min, or the unit in force) at or ahead of this move. Without one the speed is whatever the controller last had.',
   options: {},
   why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For artwork alone, where only the prediction is lacking, it is a warning.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',

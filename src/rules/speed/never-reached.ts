@@ -11,12 +11,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     constant:
-      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets {surplus} times the energy per millimetre. Program about {reached} mm/s and set the power for that.',
+      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average. Program about {reached} mm/s and set the power for that. As set, it gets {surplus} times the energy per millimetre: on {share} of its length the stretches are too short for this machine’s acceleration.',
     scaled:
-      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average: on {share} of its length the stretches are too short for this machine’s acceleration. Its power follows the speed down, so it takes longer than planned.',
+      'Task {task} is programmed at {programmed} mm/s and reaches {reached} mm/s on average. Program about that, or plan for the longer time; its power follows the speed down. On {share} of its length the stretches are too short for this machine’s acceleration.',
   },
   example:
-    'Task "drain holes" is programmed at 200 mm/s and reaches 46.2 mm/s on average: on 100 % of its length the stretches are too short for this machine’s acceleration. The power stays as set, so it gets 4.33 times the energy per millimetre. Program about 46.2 mm/s and set the power for that.',
+    'Task "drain holes" is programmed at 200 mm/s and reaches 46.2 mm/s on average. Program about 46.2 mm/s and set the power for that. As set, it gets 4.33 times the energy per millimetre: on 100 % of its length the stretches are too short for this machine’s acceleration.',
   options: {
     share: {
       type: 'number',

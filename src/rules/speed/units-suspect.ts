@@ -13,12 +13,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     planned:
-      'Task {task} runs at {found} mm/s and {planned} mm/s is planned, {times} times {direction}: the feed was probably written in {written} where {read} is read. Write F{feed} for {planned} mm/s (mm/min with G21).',
+      'Task {task} runs at {found} mm/s and {planned} mm/s is planned, {times} times {direction}. Write F{feed} for {planned} mm/s (mm/min with G21). The feed was probably written in {written} where {read} is read.',
     crawling:
-      'Task {task} runs at {found} mm/s (F{feed} mm/min), below {limit} mm/s (rule option `slowest`): was F{feed} meant in mm/s? Then write F{meant}.',
+      'Task {task} runs at {found} mm/s (F{feed} mm/min), below {limit} mm/s. Write F{meant} if F{feed} was meant in mm/s. Hardly any cut is meant to go so slowly.',
   },
   example:
-    'Task "outline" runs at 0.15 mm/s and 9 mm/s is planned, 60 times slower: the feed was probably written in mm/s where mm/min is read. Write F540 for 9 mm/s (mm/min with G21).',
+    'Task "outline" runs at 0.15 mm/s and 9 mm/s is planned, 60 times slower. Write F540 for 9 mm/s (mm/min with G21). The feed was probably written in mm/s where mm/min is read.',
   options: {
     slowest: {
       type: 'number',

@@ -12,14 +12,14 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   decides: 'hazard',
   messages: {
-    off: 'The program switches air assist (M7, M8), but {length} mm of through cuts in {tasks} run without it: smoke and flame stay in the kerf. Switch the air on ahead of these cuts.',
+    off: '{length} mm of through cuts in {tasks} run with the air off, which the program switches elsewhere (M7, M8). Switch it on ahead of these cuts. Without air, smoke and flame stay in the kerf.',
     unswitched:
-      'The program never switches air assist (no M7 or M8) and {tasks} must go through: the air has to be on by hand or by the machine. See to it at the machine, or write M8 ahead of the first cut.',
+      'The program never switches air assist (no M7 or M8), and {tasks} must go through. See to it at the machine, or write M8 ahead of the first cut. The air has to be on by hand or by the machine.',
     unplanned:
       'No air assist is planned for {tasks}, which must go through. State `air` in the task (such as `air: 1 bar`), and switch it on.',
   },
   example:
-    'The program switches air assist (M7, M8), but 300.0 mm of through cuts in "outline" run without it: smoke and flame stay in the kerf. Switch the air on ahead of these cuts.',
+    '300.0 mm of through cuts in "outline" run with the air off, which the program switches elsewhere (M7, M8). Switch it on ahead of these cuts. Without air, smoke and flame stay in the kerf.',
   options: {},
   why: 'Air blows molten and burnt material out of the kerf, keeps flames down and smoke off the lens. Without it the same recipe cuts less deep, chars more and can catch fire. Where the program does not handle air at all, this is a note: many machines have it on whenever they cut.',
   remedy:

@@ -10,10 +10,10 @@ export default defineRule({
   reads: ['toolpath', 'machine'],
   messages: {
     mismatch:
-      '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart; the controller accepts {tolerance} mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
+      '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart. Write the arcs with more decimals, or as straight moves. The controller accepts {tolerance} mm by the machine’s profile.',
   },
   example:
-    '2 arcs do not close up: the first starts 3 mm and ends 3.08 mm from its centre, 0.08 mm apart; the controller accepts 0.05 mm by the machine’s profile (`controller.arc-tolerance`). Write the arcs with more decimals, or as straight moves.',
+    '2 arcs do not close up: the first starts 3 mm and ends 3.08 mm from its centre, 0.08 mm apart. Write the arcs with more decimals, or as straight moves. The controller accepts 0.05 mm by the machine’s profile.',
   options: {},
   why: 'A controller that finds two radii stops with an alarm in the middle of the sheet, or bends the arc to fit. Too few decimals, a wrong centre mode (G90.1/G91.1) or an edited file are the usual causes.',
   remedy:

@@ -11,12 +11,12 @@ export default defineRule({
   safety: true,
   reads: ['toolpath', 'machine'],
   messages: {
-    left: 'The program ends with {mode} and the power at {setting} in force, and {why}: the beam may burn on in one place. End the program with M5 (and M2 or M30).',
+    left: 'The program ends with {mode} and the power at {setting} in force. End it with M5 (and M2 or M30). The beam may burn on in one place: {why}.',
     unknown:
-      'The program ends with {mode} and the power at {setting} in force. Whether the beam goes off then is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. End the program with M5 (and M2 or M30), or state what the controller does.',
+      'The program ends with {mode} and the power at {setting} in force. End it with M5 (and M2 or M30), or state in the machine’s profile whether the beam goes off when the head stops. Whether it burns on in one place is not known without that.',
   },
   example:
-    'The program ends with M3 and the power at 70 % in force, and neither M5 nor M2 nor M30 ends it: the beam may burn on in one place. End the program with M5 (and M2 or M30).',
+    'The program ends with M3 and the power at 70 % in force. End it with M5 (and M2 or M30). The beam may burn on in one place: neither M5 nor M2 nor M30 ends it.',
   options: {},
   why: 'A beam that stays on over one spot goes through the sheet, heats the bed and sets fire to what lies there, often when the person has already turned away. Many controllers switch it off at the program’s end or when the head stands still under M4; nothing switches it off when a file simply stops under M3. Where it is not known what the controller does, it is a note.',
   remedy:
@@ -38,7 +38,7 @@ export default defineRule({
     if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, location }];
     const why = gated
       ? 'neither M5 nor M2 nor M30 ends it'
-      : 'this controller does not switch it off when the head stops (`controller.beam-off-when-stopped: false` in the machine’s profile)';
+      : 'by the machine’s profile this controller does not switch it off when the head stops';
     return [{ messageId: 'left', args: { ...args, why }, location }];
   },
 });

@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['toolpath', 'machine'],
   messages: {
     burns:
-      '{rapids} ({length} mm) with the power at {setting}, and this controller does not switch the beam off on G0 (`controller.beam-off-on-rapid: false` in the machine’s profile): each leaves a line across the sheet. Set S0 or M5 ahead of every G0.',
+      '{rapids} ({length} mm) with the power at {setting}. Set S0 or M5 ahead of every G0. By the machine’s profile this controller does not switch the beam off on G0: each leaves a line across the sheet.',
     unknown:
-      '{rapids} ({length} mm) with the power at {setting}. Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-on-rapid`. Look it up in the controller’s manual and state it, or set S0 or M5 ahead of every G0.',
+      '{rapids} ({length} mm) with the power at {setting}. Set S0 or M5 ahead of every G0, or look up in the controller’s manual whether G0 switches the beam off and state it in the machine’s profile. Whether it burns there is not known without that.',
   },
   example:
-    '3 rapids run (120.0 mm) with the power at 80 %, and this controller does not switch the beam off on G0 (`controller.beam-off-on-rapid: false` in the machine’s profile): each leaves a line across the sheet. Set S0 or M5 ahead of every G0.',
+    '3 rapids run (120.0 mm) with the power at 80 %. Set S0 or M5 ahead of every G0. By the machine’s profile this controller does not switch the beam off on G0: each leaves a line across the sheet.',
   options: {},
   why: 'Many controllers gate the beam on G0 and many programs rely on it; others do not, and then every travel move is a cut across the part. Which it is belongs into the machine’s profile; while it is not known this is a single note and not an alarm at every rapid.',
   remedy:

@@ -16,13 +16,13 @@ export default defineRule({
   decides: 'hazard',
   messages: {
     burns:
-      'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`), and {why}: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
+      'The head stands still {span} under {mode} with the power at {setting}{more}. Switch the beam off (M5 or S0) ahead of the dwell. The beam burns a hole there and can set the sheet alight: {why}, and a pierce takes no longer than {pierce} s.',
     unknown:
-      'The head stands still {span} under {mode} with the power at {setting}{more}, longer than the {pierce} s of a pierce (rule option `pierce`). Whether the beam burns there is not known: the machine’s profile does not state `controller.beam-off-when-stopped`. Switch the beam off ahead of the dwell, or state what the controller does.',
+      'The head stands still {span} under {mode} with the power at {setting}{more}. Switch the beam off (M5 or S0) ahead of the dwell, or state in the machine’s profile whether it goes off when the head stops. A pierce takes no longer than {pierce} s; whether the beam burns there is not known.',
     place: 'here as well',
   },
   example:
-    'The head stands still for 2.5 s under M3 with the power at 70 % (the longest of 2), longer than the 0.3 s of a pierce (rule option `pierce`), and a dwell under M3 is not gated: the beam burns a hole there and can set the sheet alight. Switch the beam off (M5 or S0) ahead of the dwell.',
+    'The head stands still for 2.5 s under M3 with the power at 70 % (the longest of 2). Switch the beam off (M5 or S0) ahead of the dwell. The beam burns a hole there and can set the sheet alight: a dwell under M3 is not gated, and a pierce takes no longer than 0.3 s.',
   options: {
     pierce: {
       type: 'number',
@@ -73,7 +73,7 @@ export default defineRule({
     if (gated === null) return [{ messageId: 'unknown', severity: 'note', args, ...common }];
     const why = gated
       ? 'a dwell under M3 is not gated'
-      : 'this controller does not switch the beam off when the head stops (`controller.beam-off-when-stopped: false`)';
+      : 'by the machine’s profile this controller does not switch the beam off when the head stops';
     return [{ messageId: 'burns', args: { ...args, why }, ...common }];
   },
 });

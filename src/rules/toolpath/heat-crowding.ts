@@ -13,11 +13,11 @@ export default defineRule({
   decides: 'hazard',
   messages: {
     crowded:
-      '{places} of the sheet {take} cut after cut without a rest; the worst, at X{x} Y{y}, gets {energy} J/mm² in {seconds} s from {cuts} cuts, more than the {limit} J/mm² of rule option `energy`. Heat gathers there: spread the order over the sheet, or go in two rounds.',
+      '{places} of the sheet {take} cut after cut without a rest; the worst, at X{x} Y{y}, gets {energy} J/mm² in {seconds} s from {cuts} cuts. Spread the order over the sheet, or go in two rounds. Above {limit} J/mm² heat gathers there.',
     place: 'crowded as well',
   },
   example:
-    '2 patches of the sheet take cut after cut without a rest; the worst, at X25 Y25, gets 4.32 J/mm² in 20 s from 9 cuts, more than the 2 J/mm² of rule option `energy`. Heat gathers there: spread the order over the sheet, or go in two rounds.',
+    '2 patches of the sheet take cut after cut without a rest; the worst, at X25 Y25, gets 4.32 J/mm² in 20 s from 9 cuts. Spread the order over the sheet, or go in two rounds. Above 2 J/mm² heat gathers there.',
   options: {
     energy: {
       type: 'number',

@@ -10,12 +10,12 @@ export default defineRule({
   reads: ['toolpath', 'sidecar'],
   searches: ['tasks'],
   messages: {
-    late: '{inner} of task {task} {run} after the outline around {them} (line {line}): the part is free by then and may have moved, dropped or tipped. Cut inner contours first.',
+    late: '{inner} of task {task} {run} after the outline around {them} (line {line}). Cut inner contours first. The part is free by then and may have moved, dropped or tipped.',
     outer: 'this outline sets the part free first',
     place: 'cut too late as well',
   },
   example:
-    '3 contours of task "divider" run after the outline around them (line 5): the part is free by then and may have moved, dropped or tipped. Cut inner contours first.',
+    '3 contours of task "divider" run after the outline around them (line 5). Cut inner contours first. The part is free by then and may have moved, dropped or tipped.',
   options: {},
   why: 'Once its outline is cut a part lies loose: it settles, tips or is blown aside by the air assist, and what is cut after that lands in the wrong place.',
   remedy:

@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['toolpath'],
   messages: {
     conflict:
-      '{first} and {second} stand on one line and belong to one modal group ({group}){more}: controllers refuse the line or take one of the two. Keep the one that is meant, or write two lines.',
+      '{first} and {second} stand on one line and belong to one modal group ({group}){more}. Keep the one that is meant, or write two lines. Controllers refuse the line or take one of the two.',
     place: 'two codes of one group here as well',
   },
   example:
-    'G0 and G1 stand on one line and belong to one modal group (motion) (2 such lines in all): controllers refuse the line or take one of the two. Keep the one that is meant, or write two lines.',
+    'G0 and G1 stand on one line and belong to one modal group (motion) (2 such lines in all). Keep the one that is meant, or write two lines. Controllers refuse the line or take one of the two.',
   options: {},
   why: 'Which of two rivals wins is up to the controller: one may switch the beam on while the other would switch it off.',
   remedy: 'Split the line, or take out the code that is not meant.',

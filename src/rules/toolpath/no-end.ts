@@ -9,10 +9,10 @@ export default defineRule({
   reads: ['toolpath'],
   messages: {
     noEnd:
-      'The program stops after {lines} lines without M2 or M30, so a file that was cut off on its way would look the same. End it with M5 and M2.',
+      'The program stops after {lines} lines without M2 or M30. End it with M5 and M2. A file that was cut off on its way would look the same.',
   },
   example:
-    'The program stops after 10 lines without M2 or M30, so a file that was cut off on its way would look the same. End it with M5 and M2.',
+    'The program stops after 10 lines without M2 or M30. End it with M5 and M2. A file that was cut off on its way would look the same.',
   options: {},
   why: 'An upload that broke off, a full disk or a lost connection leave a program that looks complete up to its last line. An explicit end shows that all of it is there, and most controllers switch beam and air off at it.',
   remedy: 'Have the program end with M5, M9 and M2 (or M30).',

@@ -29,15 +29,15 @@ export default defineRule({
   reads: ['toolpath'],
   messages: {
     incomplete:
-      '{what} {text} is not analysed ({lines}): where the head goes or whether the beam is on is not known from here, so the job counts as incomplete. Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded.',
+      '{what} {text} is not analysed ({lines}). Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded. Where the head goes or whether the beam is on is not known from here, so the job counts as incomplete.',
     applied:
-      '{what} {text} is not analysed ({lines}); motion and beam are judged as if it were not there. Check what it does on this machine, or take it out.',
+      '{what} {text} is not analysed ({lines}). Check what it does on this machine, or take it out. Motion and beam are judged as if it were not there.',
     unfollowed:
-      'Motion or beam could not be followed to the end of the program, so the job counts as incomplete. Put right what the other findings on this file name.',
+      'Motion or beam could not be followed to the end of the program. Put right what the other findings on this file name. Until then the job counts as incomplete.',
     place: 'here as well',
   },
   example:
-    'A parameter (#) "#1=10" is not analysed (3 lines): where the head goes or whether the beam is on is not known from here, so the job counts as incomplete. Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded.',
+    'A parameter (#) "#1=10" is not analysed (3 lines). Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded. Where the head goes or whether the beam is on is not known from here, so the job counts as incomplete.',
   options: {},
   why: 'What is not understood cannot be predicted, and a check that skips it in silence would read like a pass. So it is named with its place, and where it moves the head or switches the beam the verdict is `incomplete`. Where motion and beam could be followed all the same it is a warning, and for settings and unknown codes a note.',
   remedy:

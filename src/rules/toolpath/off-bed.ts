@@ -13,12 +13,12 @@ export default defineRule({
   searches: ['drawn-lines'],
   messages: {
     outside:
-      'The job reaches {axis} {value} mm on the bed; the travel is 0 to {limit} mm by the machine’s profile (`travel`). Move the job by {by} mm, or correct `zero` and `sheet.at` in the sidecar.',
+      'The job reaches {axis} {value} mm on the bed, beyond the travel of 0 to {limit} mm. Move the job by {by} mm, or correct in the sidecar what X0 Y0 means and where the sheet lies. The travel is that of the machine’s profile.',
     tooLarge:
-      'The job is {size} mm long in {axis}; the travel is {limit} mm by the machine’s profile (`travel`). Turn it, split it or cut it on a larger machine.',
+      'The job is {size} mm long in {axis}, and the travel is {limit} mm by the machine’s profile. Turn it, split it or cut it on a larger machine.',
   },
   example:
-    'The job reaches X 640.0 mm on the bed; the travel is 0 to 600.0 mm by the machine’s profile (`travel`). Move the job by 40.0 mm, or correct `zero` and `sheet.at` in the sidecar.',
+    'The job reaches X 640.0 mm on the bed, beyond the travel of 0 to 600.0 mm. Move the job by 40.0 mm, or correct in the sidecar what X0 Y0 means and where the sheet lies. The travel is that of the machine’s profile.',
   options: {
     slack: {
       type: 'number',

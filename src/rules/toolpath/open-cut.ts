@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['toolpath', 'artwork', 'sidecar'],
   searches: ['drawn-lines', 'tasks'],
   messages: {
-    open: '{contours} of through cuts {stop} short of closing, the first by {gap} mm of its {length} mm: the part will hang on there. Close the contour, or leave it if a bridge is meant.',
+    open: '{contours} of through cuts {stop} short of closing, the first by {gap} mm of its {length} mm. Close the contour, or leave it if a bridge is meant. The part will hang on there.',
     place: 'open as well',
   },
   example:
-    '2 contours of through cuts stop short of closing, the first by 3.0 mm of its 177.0 mm: the part will hang on there. Close the contour, or leave it if a bridge is meant.',
+    '2 contours of through cuts stop short of closing, the first by 3.0 mm of its 177.0 mm. Close the contour, or leave it if a bridge is meant. The part will hang on there.',
   options: {
     'turns-back': {
       type: 'number',

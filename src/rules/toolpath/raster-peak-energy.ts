@@ -10,11 +10,11 @@ export default defineRule({
   since: '0.1.0',
   reads: ['toolpath', 'machine', 'material', 'sidecar'],
   messages: {
-    deep: 'At its peak {area} delivers {peak} J/mm² (mean {mean}), enough to remove {depth} mm of the {thickness} mm sheet by the material’s removal energy of {removal} J/mm³; more than {limit} of the thickness (rule option `depth`) is no surface mark. Lower the power or raise the speed of the area.',
+    deep: 'At its peak {area} delivers {peak} J/mm² (mean {mean}), enough for {depth} mm of the {thickness} mm sheet. Lower the power or raise the speed of the area. More than {limit} of the thickness is no surface mark; the material’s removal energy is {removal} J/mm³.',
     place: 'this area as well',
   },
   example:
-    'At its peak the worst of 2 raster areas delivers 13.5 J/mm² (mean 13.5), enough to remove 2.62 mm of the 3.0 mm sheet by the material’s removal energy of 5.16 J/mm³; more than 50 % of the thickness (rule option `depth`) is no surface mark. Lower the power or raise the speed of the area.',
+    'At its peak the worst of 2 raster areas delivers 13.5 J/mm² (mean 13.5), enough for 2.62 mm of the 3.0 mm sheet. Lower the power or raise the speed of the area. More than 50 % of the thickness is no surface mark; the material’s removal energy is 5.16 J/mm³.',
   options: {
     depth: {
       type: 'number',

@@ -10,13 +10,13 @@ export default defineRule({
   since: '0.1.0',
   reads: ['toolpath', 'machine'],
   messages: {
-    gaps: 'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: above {limit} spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
+    gaps: 'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide. Bring the lines closer, or defocus. Above {limit} spots stripes stay between them.',
     overlap:
-      'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide: below {limit} of a spot (rule option `closest`) each place is burnt {times} times over, and the time goes with it. Space the lines wider.',
+      'The lines of {areas} lie {pitch} mm apart and the spot is {spot} mm wide. Space the lines wider. Below {limit} of a spot each place is burnt {times} times over, and the time goes with it.',
     place: 'spaced the same way',
   },
   example:
-    'The lines of 2 raster areas lie 0.25 mm apart and the spot is 0.139 mm wide: above 1.5 spots (rule option `widest`) stripes stay between them. Bring the lines closer, or defocus.',
+    'The lines of 2 raster areas lie 0.25 mm apart and the spot is 0.139 mm wide. Bring the lines closer, or defocus. Above 1.5 spots stripes stay between them.',
   options: {
     widest: {
       type: 'number',

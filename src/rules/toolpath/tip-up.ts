@@ -10,11 +10,11 @@ export default defineRule({
   reads: ['toolpath', 'sidecar'],
   searches: ['tasks'],
   messages: {
-    tip: '{parts} between {smallest} and {largest} mm wide (rule options) {are} set free, the first {width} mm wide: a loose part of that size can tip on the bed’s bars and stand in the nozzle’s way. Leave a bridge, cut {them} last, or keep travel moves clear of {them}.',
+    tip: '{parts} between {smallest} and {largest} mm wide {are} set free, the first {width} mm wide. Leave a bridge, cut {them} last, or keep travel moves clear of {them}. A loose part of that size can tip on the bed’s bars and stand in the nozzle’s way.',
     place: 'set free as well',
   },
   example:
-    '2 pieces between 8 and 25 mm wide (rule options) are set free, the first 15.0 mm wide: a loose part of that size can tip on the bed’s bars and stand in the nozzle’s way. Leave a bridge, cut them last, or keep travel moves clear of them.',
+    '2 pieces between 8 and 25 mm wide are set free, the first 15.0 mm wide. Leave a bridge, cut them last, or keep travel moves clear of them. A loose part of that size can tip on the bed’s bars and stand in the nozzle’s way.',
   options: {
     smallest: {
       type: 'number',

@@ -15,17 +15,17 @@ export default defineRule({
   searches: ['drawn-lines'],
   messages: {
     changed:
-      'The program changes from {from} to {to} after it has moved: what stands in force by then is read in the other unit. State G20 or G21 once, ahead of the first move.',
+      'The program changes from {from} to {to} after it has moved. State G20 or G21 once, ahead of the first move. What stands in force by then is read in the other unit.',
     large:
-      'Read in {unit}, the job is {width} × {height} mm and larger than the machine’s travel of {travelX} × {travelY} mm; read as millimetres it would fit ({fitWidth} × {fitHeight} mm). Check G20 and G21.',
+      'Read in {unit}, the job is {width} × {height} mm and larger than the machine’s travel of {travelX} × {travelY} mm. Check G20 and G21. Read as millimetres it would fit ({fitWidth} × {fitHeight} mm).',
     small:
-      'Read in {unit}, the job is {width} × {height} mm, 25.4 times smaller than the artwork ({artworkWidth} × {artworkHeight} mm): it was probably written in inches. Put G20 ahead of the first move, or export in millimetres.',
+      'Read in {unit}, the job is {width} × {height} mm, 25.4 times smaller than the artwork ({artworkWidth} × {artworkHeight} mm). Put G20 ahead of the first move, or export in millimetres. It was probably written in inches.',
     notStated:
-      'The program states neither G20 nor G21 and was read as millimetres; the controller takes whatever it was last set to. Put G21 ahead of the first move.',
+      'The program states neither G20 nor G21 and was read as millimetres. Put G21 ahead of the first move. The controller takes whatever it was last set to.',
     place: 'changes again here',
   },
   example:
-    'The program changes from mm to inch after it has moved: what stands in force by then is read in the other unit. State G20 or G21 once, ahead of the first move.',
+    'The program changes from mm to inch after it has moved. State G20 or G21 once, ahead of the first move. What stands in force by then is read in the other unit.',
   options: {
     slack: {
       type: 'number',

@@ -18,10 +18,10 @@ export default defineRule({
   since: '0.1.0',
   reads: ['toolpath'],
   messages: {
-    kind: 'The program looks as if it was written for {machine}: it holds {evidence}. Give the program that was made for the laser cutter, or export it for that.',
+    kind: 'The program looks as if it was written for {machine}. Give the program that was made for the laser cutter, or export it for that. It holds {evidence}.',
   },
   example:
-    'The program looks as if it was written for a machine that melts filament: it holds M104 (heaters or filament). Give the program that was made for the laser cutter, or export it for that.',
+    'The program looks as if it was written for a machine that melts filament. Give the program that was made for the laser cutter, or export it for that. It holds M104 (heaters or filament).',
   options: {},
   why: 'The words of one machine mean something else on another: a spindle speed becomes a power, a plunge becomes a collision, a heater command a switch for the air.',
   remedy: 'Check which file was sent, and export with the laser cutter’s own output.',

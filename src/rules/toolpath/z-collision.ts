@@ -12,12 +12,12 @@ export default defineRule({
   reads: ['toolpath', 'machine'],
   messages: {
     lowered:
-      'The program goes down to Z{z} mm. At Z0 the nozzle stands {standoff} mm above the sheet (the lens’s `standoff` in the machine’s profile), so it comes within {left} mm of it; {clearance} mm are asked for (rule option `clearance`). Lower the focus less, or fit another lens.',
+      'The program goes down to Z{z} mm, where the nozzle comes within {left} mm of the sheet. Lower the focus less, or fit another lens. {clearance} mm are asked for; at Z0 the nozzle stands {standoff} mm above the sheet by the machine’s profile.',
     beyond:
-      'The program asks for a Z range of {range} mm; the travel is {limit} mm by the machine’s profile (`travel.z`). Keep within it.',
+      'The program asks for a Z range of {range} mm, and the travel is {limit} mm by the machine’s profile. Keep within it.',
   },
   example:
-    'The program goes down to Z-5.8 mm. At Z0 the nozzle stands 6.0 mm above the sheet (the lens’s `standoff` in the machine’s profile), so it comes within 0.2 mm of it; 0.5 mm are asked for (rule option `clearance`). Lower the focus less, or fit another lens.',
+    'The program goes down to Z-5.8 mm, where the nozzle comes within 0.2 mm of the sheet. Lower the focus less, or fit another lens. 0.5 mm are asked for; at Z0 the nozzle stands 6.0 mm above the sheet by the machine’s profile.',
   options: {
     clearance: {
       type: 'number',

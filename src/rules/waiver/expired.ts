@@ -10,10 +10,10 @@ export default defineRule({
   reads: ['sidecar'],
   messages: {
     expired:
-      'The waiver of {rule} ran out on {until} and no longer counts; today is {today}. Put the cause right, or give a new reason and a new date.',
+      'The waiver of {rule} ran out on {until} and no longer counts. Put the cause right, or give a new reason and a new date. Today is {today}.',
   },
   example:
-    'The waiver of "cut/marginal" ran out on 2026-11-24 and no longer counts; today is 2026-11-25. Put the cause right, or give a new reason and a new date.',
+    'The waiver of "cut/marginal" ran out on 2026-11-24 and no longer counts. Put the cause right, or give a new reason and a new date. Today is 2026-11-25.',
   options: {},
   why: 'A date on a waiver is a promise to look again. After it the finding stands open, so that the looking happens.',
   remedy: 'Check whether the reason still holds. If it does, set a new `until`.',

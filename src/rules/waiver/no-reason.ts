@@ -13,9 +13,9 @@ export default defineRule({
     noReason:
       'The waiver of {rule} gives no reason and does not count. Say why the finding may stand: `reason: "proved on coupon 12"`.',
     noDate:
-      'The rule {rule} is about what can hurt someone; its waiver needs a date as well and does not count without one. Add `until:` with a day on which to look again.',
+      'The waiver of {rule} has no date and does not count without one. Add `until:` with a day on which to look again. The rule is about what can hurt someone.',
     inline:
-      'The rule {rule} is about what can hurt someone and cannot be waived by a comment in a file. Waive it in the sidecar, with a reason and a date.',
+      'The waiver of {rule} in a comment of a file does not count. Waive it in the sidecar, with a reason and a date. The rule is about what can hurt someone.',
   },
   example:
     'The waiver of "cut/marginal" gives no reason and does not count. Say why the finding may stand: `reason: "proved on coupon 12"`.',

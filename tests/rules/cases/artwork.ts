@@ -201,7 +201,7 @@ export const artworkCases = [
     [
       'goes by its option when no kerf is predicted',
       facts({ geometry: geometry({ webs: everything([web(0.5)]), kerfMm: null }) }),
-      [{ messageId: 'thin', says: ['0.6 mm', 'rule option `kerf`'] }],
+      [{ messageId: 'thin', says: ['0.6 mm', '(set for this rule)'] }],
       { kerf: 0.3 },
     ],
     [

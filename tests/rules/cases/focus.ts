@@ -26,7 +26,7 @@ export const focusCases = [
       [
         {
           messageId: 'tooShort',
-          says: ['12.7 mm birch plywood', '13.2 times', 'above 5 times', 'this machine has 4in'],
+          says: ['12.7 mm birch plywood', '13.2 times', 'Above 5 times', 'this machine has 4in'],
         },
       ],
     ],
@@ -45,7 +45,7 @@ export const focusCases = [
       facts({ tasks: [task({ aim: 'surface' }, plannedTask({ aim: 'surface' }))] }),
       'go through',
     ],
-    ['obeys its ratio', facts(), [{ messageId: 'tooShort', says: ['above 2 times'] }], { ratio: 2 }],
+    ['obeys its ratio', facts(), [{ messageId: 'tooShort', says: ['Above 2 times'] }], { ratio: 2 }],
   ]),
   ...casesOf('focus/outside-sheet', [
     ['accepts the focus on the face', focused(0), []],
@@ -71,7 +71,7 @@ export const focusCases = [
       [
         {
           messageId: 'unchanged',
-          says: ['2 passes', 'on the face each time', '60 % likely', '94 % if', '90 % is asked'],
+          says: ['2 passes', 'on the face each time', '60 % likely', 'then it is 94 %', '90 % is asked'],
         },
       ],
     ],

@@ -25,7 +25,7 @@ export const inputCases = [
     [
       'names what cannot be read',
       facts({ inputProblems: [written('The toolpath "coaster.gcode" is not there', 9, 'unreadable', true)] }),
-      [{ messageId: 'unreadable', says: ['"coaster.gcode" is not there. Nothing'], at: 'coaster.job.yaml:9' }],
+      [{ messageId: 'unreadable', says: ['"coaster.gcode" is not there. Put'], at: 'coaster.job.yaml:9' }],
     ],
   ]),
   ...casesOf('input/assumed', [

@@ -108,7 +108,7 @@ export const powerCases = [
         toolpath: toolpath({ highestSetting: { value: 0.95, raw: 950 } }),
         time: { cuttingS: 60, rasterS: 0 },
       }),
-      [{ messageId: 'above', says: ['faster than the 2000 h it is priced for. Set'] }],
+      [{ messageId: 'above', says: ['faster than the 2000 h it is priced for.'] }],
     ],
     [
       'reads planned settings where there is no toolpath, and leaves the cost out where it is not known',
@@ -116,7 +116,7 @@ export const powerCases = [
         cuts: [cut({ passes: [pass({ setting: 1 })] })],
         machine: machine({ rates: { tube: null } }),
       }),
-      [{ messageId: 'above', says: ['100 %', 'ages faster. Set'] }],
+      [{ messageId: 'above', says: ['100 %', 'ages faster.'] }],
     ],
     [
       'leaves more than full power to its own rule',
@@ -144,7 +144,7 @@ export const powerCases = [
     [
       'notes one of last year, by the run’s own date',
       facts({ machine: machine({ source: { measuredOn: '2025-09-01' } }) }),
-      [{ messageId: 'old', says: ['2025-09-01, 450 days ago', 'after 365 days'] }],
+      [{ messageId: 'old', says: ['2025-09-01, 450 days ago', 'After 365 days'] }],
     ],
     [
       'counts leap days',
@@ -166,7 +166,7 @@ export const powerCases = [
     [
       'warns of 80 %',
       facts({ machine: machine({ source: { atCorners: 0.8 } }) }),
-      [{ messageId: 'uneven', says: ['80 %', 'below 90 %'] }],
+      [{ messageId: 'uneven', says: ['80 %', 'Below 90 %'] }],
     ],
     [
       'has nothing to judge when it is not stated',

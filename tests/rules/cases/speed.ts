@@ -36,7 +36,7 @@ export const speedCases = [
       facts({
         toolpath: toolpath({ problems: [problem('zero-feed', { feed: 0 }), problem('zero-feed', { feed: 0 }, 12)] }),
       }),
-      [{ messageId: 'zero', says: ['set to 0 (2 times in this file): the head'], related: 1 }],
+      [{ messageId: 'zero', says: ['set to 0 (2 times in this file). Write'], related: 1 }],
     ],
     [
       'warns when artwork alone has a task without speed',
@@ -62,7 +62,7 @@ export const speedCases = [
     [
       'only notes it where power follows the speed',
       reaching(0.9, 4),
-      [{ messageId: 'scaled', severity: 'note', says: ['follows the speed down', 'takes longer'] }],
+      [{ messageId: 'scaled', severity: 'note', says: ['follows the speed down', 'plan for the longer time'] }],
     ],
     ['obeys its share', reaching(0.3, 4), [{ messageId: 'scaled', severity: 'note' }], { share: 0.2 }],
     [

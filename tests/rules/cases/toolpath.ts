@@ -80,7 +80,7 @@ export const toolpathCases = [
     [
       'notes them once where nobody knows',
       facts({ toolpath: poweredTravel, machine: gating({ beamOffOnRapid: null }) }),
-      [{ messageId: 'unknown', severity: 'note', says: ['beam-off-on-rapid'] }],
+      [{ messageId: 'unknown', severity: 'note', says: ['whether G0 switches the beam off'] }],
     ],
     ['has nothing to judge in artwork', artworkOnly(), 'no toolpath'],
   ]),

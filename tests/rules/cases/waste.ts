@@ -8,7 +8,7 @@ export const wasteCases = casesOf('waste/over-budget', [
   [
     'warns above it',
     facts({ budget: budget(1), waste: { atStake: 24.1, expected: 9.6 } }),
-    [{ messageId: 'over', says: ['9.60 EUR of 24.10 EUR', 'budget is 1.00 EUR'] }],
+    [{ messageId: 'over', says: ['9.60 EUR of 24.10 EUR', 'budget of 1.00 EUR'] }],
   ],
   ['is not applicable without a budget', facts(), 'no budget'],
   ['compares no currencies', facts({ budget: budget(1, 'CHF') }), 'CHF'],

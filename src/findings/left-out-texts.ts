@@ -1,6 +1,6 @@
-import type { LeftOutFile, RunResult } from '../findings/result.ts';
 import { formatCount } from '../units/format.ts';
 import { inARow } from '../units/in-a-row.ts';
+import type { LeftOutFile, RunResult } from './result.ts';
 
 /** What was left out for one reason. */
 export interface LeftOutGroup {
@@ -26,7 +26,7 @@ export function leftOutGroups(leftOut: readonly LeftOutFile[]): LeftOutGroup[] {
 const PATHS_NAMED = 3;
 
 /** What a run is incomplete for without any job being so, as words behind "not judged:"; null when there is nothing. */
-export function unjudgedClause({ leftOut }: RunResult): string | null {
+export function unjudgedClause({ leftOut }: Pick<RunResult, 'leftOut'>): string | null {
   const missing = leftOut.filter(({ incomplete }) => incomplete);
   const [group, ...others] = leftOutGroups(missing);
   if (group === undefined) return null;
