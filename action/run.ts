@@ -11,7 +11,7 @@ import { RULES } from '../src/cli/registered-rules.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { RunResult } from '../src/findings/result.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
-import { commandData } from '../src/report/escape.ts';
+import { commandData, escapeTerminal } from '../src/report/escape.ts';
 import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import type { ReportContext } from '../src/report/report-context.ts';
 import { wasteByCurrency, wasteText } from '../src/report/result-texts.ts';
@@ -110,7 +110,7 @@ function outputs(result: RunResult, sarifFile: string, env: Env): void {
   // Without its file the old form of the command would be printed, which is no longer accepted.
   if ((env['GITHUB_OUTPUT'] ?? '') === '') return;
   setOutput('verdict', result.verdict);
-  setOutput('headline', result.headline);
+  setOutput('headline', escapeTerminal(result.headline));
   setOutput('errors', result.summary.errors);
   setOutput('warnings', result.summary.warnings);
   setOutput('expected-waste', wasteText(wasteByCurrency(result)));

@@ -103,7 +103,7 @@ function alsoFailing(failing: readonly unknown[]): string {
 function checkedText(jobs: readonly JudgedJob[]): string {
   const all = jobs.flatMap(({ findings }) => findings);
   const open = all.filter(({ status }) => status === 'open');
-  const aside = all.filter(({ status, severity }) => status !== 'open' && severity === 'error').length;
+  const aside = all.filter(({ status, severity }) => status !== 'open' && severity !== 'note').length;
   const warnings = open.filter(({ severity }) => severity === 'warning').length;
   const skipped = jobs.flatMap(({ notChecked }) => notChecked);
   const early = new Set(skipped.filter(({ kind }) => kind === 'ended-early').map(({ rule }) => rule)).size;
@@ -112,7 +112,7 @@ function checkedText(jobs: readonly JudgedJob[]): string {
   return [
     cutsText(jobs),
     engraved === 0 ? '' : `${formatCount(engraved, 'engraving')} not judged for depth`,
-    aside === 0 ? '' : `${formatCount(aside, 'error')} waived or in the baseline`,
+    aside === 0 ? '' : `${formatCount(aside, 'finding')} waived or in the baseline`,
     warnings === 0 ? '' : `${formatCount(warnings, 'warning')} to look at`,
     early === 0 ? '' : `${formatCount(early, 'rule')} not checked to the end`,
     idle === 0 ? '' : `${formatCount(idle, 'rule')} with nothing to look at`,

@@ -60,7 +60,10 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
   phase?: Phase;
   /** An error of this rule is counted in the waste by the cuts' probability; any other error that stands loses all that is at stake. */
   lossByProbability?: boolean;
-  /** Templates by id, with `{name}` for arguments: what is wrong with value and unit; the limit and where it comes from; what to do. */
+  /**
+   * Templates by id, with `{name}` for arguments: a sentence on what is wrong, with value and unit; what to do; then the limit, where it
+   * comes from, and the cause. Names of the rule's options and keys of profiles are left to its page.
+   */
   messages: Record<string, string>;
   /** One message as a person reads it; tests hold it against what the rule says. */
   example: string;

@@ -1,6 +1,6 @@
-/** A name or sentence as it stands inside another: its first letter lowered, unless it is an abbreviation ("PVC", "MDF"). */
+/** A name or sentence as it stands inside another: its first letter lowered, unless it is an abbreviation ("PVC", "G0", "X 640"). */
 export function inSentence(text: string): string {
-  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+  return /^(?:\p{Lu}\p{Ll}|A )/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
 
 /** A name at the start of a sentence: its first letter raised. */

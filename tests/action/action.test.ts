@@ -2,7 +2,9 @@ import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync 
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { CAUTION } from '../../src/findings/caution.ts';
 import { demo, folder, REPOSITORY } from '../cli/harness.ts';
+import { wordsOfMarkdown } from '../markdown-reader.ts';
 import { readCommands } from '../report/runner-grammar.ts';
 import { bundle, heeded, step } from './runner.ts';
 
@@ -33,13 +35,19 @@ describe('the action', () => {
       'plant-labels.job.yaml',
       'weather-vane-hub.gcode',
     ]);
-    expect(done.summary).toMatch(/^## kerflint: Do not run as it is/);
-    expect(done.log).toContain('DO NOT RUN  weather-vane-hub');
+    const { headline } = done.outputs;
+    expect(headline).toBe('Do not run: 3 of 4 jobs (gate-sign, plant-labels and weather-vane-hub).');
+    expect(wordsOfMarkdown(done.summary)).toContain(headline);
+    expect(done.log.replace(/\n/g, ' ')).toContain(headline);
+    expect(done.log.replace(/\n/g, ' ')).toContain(CAUTION);
   });
 
   it('passes where nothing is found', async () => {
     const done = await step(file, checkout(), { paths: 'seed-tray-divider.job.yaml' });
     expect(done).toMatchObject({ code: 0, outputs: { verdict: 'pass', errors: '0' } });
+    expect(done.outputs['headline']).toMatch(
+      /^Found no error in what was checked: both cuts are predicted to part the sheet/,
+    );
   });
 
   it('writes the SARIF file where asked, and names it', async () => {

@@ -3,6 +3,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
+import { CAUTION } from '../../src/findings/caution.ts';
 import type { RunResult } from '../../src/findings/result.ts';
 import { demo } from '../cli/harness.ts';
 import { actingFiles } from '../hostile/acting.ts';
@@ -49,7 +50,7 @@ describe('hostile text, by way of the action,', () => {
     const commands = readCommands(heeded(done.log));
     expect([...new Set(commands.map((one) => one.command))].sort()).toEqual(['error', 'notice', 'warning']);
     for (const line of lines.filter((one) => !/^::(error|warning|notice) /.test(one)))
-      expect(line).toMatch(/^(kerflint: .*)?$/);
+      expect(line === CAUTION || /^(kerflint: .*)?$/.test(line), line).toBe(true);
     expect(done.log).not.toMatch(/##\[|[^\n\P{Cc}]|[\u202a-\u202e\u2066-\u2069]/u);
   });
 
@@ -73,7 +74,7 @@ describe('hostile text, by way of the action,', () => {
       const { title = '', file, line } = properties;
       expect(Object.keys(properties).every((key) => /^(title|file|line|col|endLine|endColumn)$/.test(key))).toBe(true);
       expect(data.length).toBeLessThanOrEqual(4096);
-      if (title === 'kerflint: not checked to the end') expect(incomplete).toContain(bare(file!));
+      if (title === 'kerflint: not judged') expect(incomplete).toContain(bare(file!));
       else if (file === undefined) expect(title).toMatch(/^kerflint: /);
       else {
         const rule = title.replace(/^kerflint /, '');
@@ -87,7 +88,14 @@ describe('hostile text, by way of the action,', () => {
   });
 
   it('forges no output', () => {
-    expect(Object.keys(done.outputs).sort()).toEqual(['errors', 'expected-waste', 'sarif-file', 'verdict', 'warnings']);
+    expect(Object.keys(done.outputs).sort()).toEqual([
+      'errors',
+      'expected-waste',
+      'headline',
+      'sarif-file',
+      'verdict',
+      'warnings',
+    ]);
     expect(done.outputs).toMatchObject({
       verdict: 'incomplete',
       errors: String(result.summary.errors),
@@ -95,6 +103,7 @@ describe('hostile text, by way of the action,', () => {
       'sarif-file': 'result.sarif',
     });
     expect(done.outputs['expected-waste']).toMatch(/^(\d+\.\d\d EUR)?$/);
+    expect(done.outputs['headline']).toMatch(/^Not judged: [^\n\p{Cc}]*$/u);
   });
 
   it('forges no heading, markup or link in the summary', () => {
@@ -105,7 +114,7 @@ describe('hostile text, by way of the action,', () => {
     expect(links.filter((link) => !link.startsWith(DOCS))).toEqual([]);
     expect(links.length).toBeGreaterThan(10);
     expect(headings.filter((one) => one.level < 3)).toEqual([
-      { level: 2, text: expect.stringMatching(/^kerflint: Not checked to the end/) },
+      { level: 2, text: expect.stringMatching(/^kerflint: Not judged: /) },
     ]);
     const told = result.jobs.filter((job) => job.findings.length > 0 || job.incomplete.length > 0);
     const named = headings.slice(1).filter((one) => !/^(Waived|Not checked|In the baseline)/.test(one.text));

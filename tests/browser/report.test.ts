@@ -60,7 +60,9 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
 
   it('tells verdict, a pinned finding and its source line by role and name', async () => {
     const { page } = await open(browser, await reportOf('gate-sign'));
-    await expect(page.getByRole('heading', { level: 1 }).textContent()).resolves.toMatch(/^Do not run as it is/);
+    await expect(page.getByRole('heading', { level: 1 }).textContent()).resolves.toMatch(
+      /^Do not run: the head stands still/,
+    );
     const pin = page.getByRole('link', { name: /^Finding 1, error: The head stands still/ });
     await pin.focus();
     await page.keyboard.press('Enter');

@@ -31,9 +31,11 @@ it('checks again on each save with one line, refreshes the report, and ends when
     expect(JSON.parse(readFileSync(join(at, 'out.json'), 'utf8')).verdict).toBe('pass');
     const sidecar = join(at, 'seed-tray-divider.job.yaml');
     writeFileSync(sidecar, readFileSync(sidecar, 'utf8').replace('material: birch-plywood', 'material: vinyl'));
-    expect(await line(/\d\d:\d\d:\d\d {2}seed-tray-divider\.job\.yaml saved: .*\n/)).toMatch(/Do not run as it is/);
+    expect(await line(/\d\d:\d\d:\d\d {2}seed-tray-divider\.job\.yaml saved: .*\n/)).toMatch(
+      /Do not run: vinyl must not be laser-cut\./,
+    );
     expect(JSON.parse(readFileSync(join(at, 'out.json'), 'utf8')).verdict).toBe('fail');
-    expect(readFileSync(join(at, 'out.html'), 'utf8')).toContain('Do not run as it is');
+    expect(readFileSync(join(at, 'out.html'), 'utf8')).toContain('Do not run: vinyl must not be laser-cut.');
     const ended = new Promise((resolve) => child.once('exit', (code, signal) => resolve(signal ?? code)));
     child.kill('SIGINT');
     // A shell reports an end by this signal as 130.

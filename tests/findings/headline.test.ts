@@ -28,7 +28,11 @@ describe('a job’s headline', () => {
   });
 
   it('counts what was not judged, what was set aside and what to look at', () => {
-    const findings = [finding({ severity: 'warning' }), finding({ status: 'waived' })];
+    const findings = [
+      finding({ severity: 'warning' }),
+      finding({ status: 'waived' }),
+      finding({ status: 'baselined', severity: 'note' }),
+    ];
     const notChecked = [
       { rule: 'a/b', kind: 'ended-early' as const, reason: 'too many lines' },
       { rule: 'a/b', kind: 'ended-early' as const, reason: 'too many passes' },
@@ -36,7 +40,7 @@ describe('a job’s headline', () => {
     ];
     const tasks = [{ name: 'outline', aim: 'through' }, groove, { name: 'picture', aim: 'surface' }];
     expect(said({ cuts: cuts(0.97), tasks, findings, notChecked })).toBe(
-      `${FOUND} the one cut is predicted to part the sheet, 97 %; 2 engravings not judged for depth; 1 error waived or in the baseline; 1 warning to look at; 1 rule not checked to the end; 1 rule with nothing to look at.`,
+      `${FOUND} the one cut is predicted to part the sheet, 97 %; 2 engravings not judged for depth; 1 finding waived or in the baseline; 1 warning to look at; 1 rule not checked to the end; 1 rule with nothing to look at.`,
     );
   });
 
@@ -46,6 +50,7 @@ describe('a job’s headline', () => {
     expect(said({ findings: [finding({ severity: 'note' }), first, finding(), finding()] })).toBe(
       'Do not run: task "A. B" runs at 0.15 mm/s (and 2 more errors).',
     );
+    expect(said({ findings: [finding({ message: 'A contour is open.' })] })).toBe('Do not run: a contour is open.');
     expect(said({ findings: [finding({ message: 'PVC must not be laser-cut: it gives off chlorine.' })] })).toBe(
       'Do not run: PVC must not be laser-cut: it gives off chlorine.',
     );
