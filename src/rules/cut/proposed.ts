@@ -11,6 +11,7 @@ export default defineRule({
   since: '0.2.0',
   reads: ['prediction', 'artwork', 'sidecar', 'machine', 'material'],
   searches: ['drawn-lines', 'tasks', 'passes'],
+  decides: 'through',
   messages: {
     proposed:
       'Plan {recipe} for {tasks}: {chance} likely to part {sheet} on machine {machine} ({limit} is asked of a recipe). Power and speed are not both planned, so nothing is said of other settings.',
