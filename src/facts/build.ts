@@ -1,12 +1,15 @@
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
+import { isCutHere } from './cuts/coupon-span.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
+import { lensOutlook } from './cuts/lens-outlook.ts';
 import { beamFact, opticsOf } from './cuts/optics.ts';
 import { powerFact } from './cuts/power.ts';
 import { thicknessSpreadMm } from './cuts/prediction.ts';
 import { predictorOf } from './cuts/predictor-of-job.ts';
+import { unclaimedOf } from './cuts/unclaimed.ts';
 import type { JobFacts } from './facts.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { LoadedReaders } from './input/loaded-readers.ts';
@@ -17,11 +20,12 @@ import { matchFact } from './match/match.ts';
 import { placeOnBed } from './match/on-bed.ts';
 import { areaFacts } from './order/areas.ts';
 import { orderFact } from './order/order.ts';
+import { proposalsOf } from './recipes/proposals.ts';
 import { taskFacts } from './tasks/task-fact.ts';
 import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
 import { jobTime } from './time/job-time.ts';
-import { type Questioned, unansweredOf } from './unanswered/of-job.ts';
-import type { Unanswered } from './unanswered/unanswered.ts';
+import { unansweredOf } from './unanswered/of-job.ts';
+import type { Questioned, Unanswered } from './unanswered/unanswered.ts';
 import { budgetInForce, wasteOf } from './waste/waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */
@@ -80,6 +84,10 @@ export function buildFacts(input: FactsInput): JobFacts {
   const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
   const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks });
   const { cuts, speeds } = found;
+  const lensAssumed = input.lens === null && lens !== null;
+  const proposals = toolpath
+    ? []
+    : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork });
   const kerfMm = widestKerfMm(cuts) ?? spotMm;
   const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
   const time = machine && jobTime(machine, toolpath, artwork, tasks);
@@ -88,7 +96,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     input: job,
     machine,
     lens,
-    lensAssumed: input.lens === null && lens !== null,
+    lensAssumed,
     material,
     materialUnknown: input.materialUnknown,
     materialName: input.materialName,
@@ -102,8 +110,12 @@ export function buildFacts(input: FactsInput): JobFacts {
     unassignedOutlines: unassignedOutlines(assignment),
     cuts,
     cutsEndedEarly: found.endedEarly,
+    unclaimed: unclaimedOf(cuts, assignment.orphans),
+    proposals,
     power,
     beam: beam && lens ? beamFact(beam, lens) : null,
+    otherLenses: lensOutlook(cuts, predicting.predictor),
+    calibratedHere: machine !== null && material !== null && isCutHere(machine, material),
     time,
     waste: wasteOf({
       sidecar,

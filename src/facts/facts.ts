@@ -4,13 +4,16 @@ import type { Artwork } from '../model/artwork.ts';
 import type { Toolpath } from '../model/toolpath.ts';
 import type { ArtworkGeometry } from './artwork/geometry-fact.ts';
 import type { CutFact, SpeedFact } from './cuts/cut-fact.ts';
+import type { LensOutlook } from './cuts/lens-outlook.ts';
 import type { BeamFact } from './cuts/optics.ts';
 import type { PowerFact } from './cuts/power.ts';
+import type { UnclaimedFact } from './cuts/unclaimed.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { WaiverFact } from './input/waiver-fact.ts';
 import type { MatchFact } from './match/match-fact.ts';
 import type { AreaFact } from './order/areas.ts';
 import type { OrderFact } from './order/order-fact.ts';
+import type { ProposalFact } from './recipes/recipe-fact.ts';
 import type { TaskFact } from './tasks/task-fact.ts';
 import type { TimeFact } from './time/job-time.ts';
 import type { Unanswered } from './unanswered/unanswered.ts';
@@ -43,8 +46,16 @@ export interface JobFacts {
   readonly cuts: readonly CutFact[];
   /** Why passes may be missing, or cuts be split that are one; null when all passes were followed. */
   readonly cutsEndedEarly: string | null;
+  /** Powered strokes that no planned task claims. */
+  readonly unclaimed: UnclaimedFact;
+  /** What the machine can do about through cuts of artwork for which no settings are planned. */
+  readonly proposals: readonly ProposalFact[];
   readonly power: PowerFact | null;
   readonly beam: BeamFact | null;
+  /** The machine's other lenses for the least sure through cut, the likeliest first; empty where the lens is long enough. */
+  readonly otherLenses: readonly LensOutlook[];
+  /** The material's energy was fitted to coupons of this very machine, so that its true power is in it. */
+  readonly calibratedHere: boolean;
   readonly time: TimeFact | null;
   readonly waste: WasteFact | null;
   /** Surface areas of the toolpath. */

@@ -3,6 +3,7 @@ import type { Bounds } from '../model/toolpath.ts';
 import { roundTo } from '../units/format.ts';
 import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
 import type { JobFacts } from './facts.ts';
+import type { ProposalFact, Recipe } from './recipes/recipe-fact.ts';
 import type { WasteFact } from './waste/waste.ts';
 
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
@@ -40,7 +41,10 @@ export function resultView(facts: JobFacts) {
         }
       : {}),
     tasks: facts.tasks.map(({ name, aim }) => ({ name, aim: aim as string })),
-    cuts: facts.cuts.map(cutView),
+    cuts: facts.cuts.map((cut) => {
+      const proposal = facts.proposals.find(({ cuts }) => cuts.includes(cut));
+      return { ...cutView(cut), ...(proposal ? { reach: reachView(proposal) } : {}) };
+    }),
     time: facts.time && {
       totalS: roundTo(facts.time.totalS, 1),
       cuttingS: roundTo(facts.time.cuttingS, 1),
@@ -72,6 +76,23 @@ function cutView(cut: CutFact) {
     line: cut.location.line,
     remedies: cut.remedies.map(remedyView),
   };
+}
+
+/** What the machine can do about a cut that has no settings. */
+function reachView({ surest, proposed, limitedBy, limit }: ProposalFact) {
+  return {
+    surest: recipeView(surest),
+    proposed: proposed && recipeView(proposed),
+    limitedBy: limitedBy.map(({ kind, value }) => ({
+      kind: kind as string,
+      value: value === null ? null : roundTo(value, 3),
+    })),
+    limit,
+  };
+}
+
+function recipeView({ powerW, setting, ...rest }: Recipe) {
+  return { ...rest, powerW: roundTo(powerW, 2), setting: roundTo(setting, 4) };
 }
 
 /** A remedy without the members that do not apply to it. */

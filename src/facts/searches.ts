@@ -26,6 +26,7 @@ export const SEARCHES = {
       'match.extra',
       'tasks.unpoweredOutlines',
       'unassignedOutlines',
+      'proposals',
     ],
     endedEarly: ({ artwork }) => artwork?.endedEarly ?? null,
   },
@@ -41,6 +42,9 @@ export const SEARCHES = {
       'order',
       'cuts',
       'speeds',
+      'unclaimed',
+      'proposals',
+      'otherLenses',
       'match.settings',
       'match.unmatchedTasks',
       'unassignedOutlines',
@@ -49,7 +53,7 @@ export const SEARCHES = {
   },
   /** Passes: strokes that run along the same line again. */
   passes: {
-    feeds: ['cuts', 'speeds', 'match.settings', 'waste.expected'],
+    feeds: ['cuts', 'speeds', 'unclaimed', 'otherLenses', 'match.settings', 'waste.expected'],
     endedEarly: ({ cutsEndedEarly }) => cutsEndedEarly,
   },
   /** Where the artwork lies on the toolpath. */

@@ -3,6 +3,18 @@ import type { Finding, NotChecked } from './finding.ts';
 /** `fail` when an open error stands; `incomplete` beats `fail`. It ignores --fail-on. */
 export type Verdict = 'pass' | 'fail' | 'incomplete';
 
+/** A recipe that a machine could run, with the chance that it parts the sheet. */
+export interface RecipeResult {
+  lens: string;
+  setting: number;
+  powerW: number;
+  speedMmPerS: number;
+  passes: number;
+  focusMm: number;
+  focusStepMm: number;
+  throughProbability: number;
+}
+
 export interface CutResult {
   task: string;
   aim: string;
@@ -19,6 +31,14 @@ export interface CutResult {
   line: number;
   /** Numbers of the remedies, cheapest first. */
   remedies: Record<string, unknown>[];
+  /** Only for cuts without settings: what the machine can do about them. */
+  reach?: {
+    surest: RecipeResult;
+    /** Null where no recipe reaches the limit. */
+    proposed: RecipeResult | null;
+    limitedBy: { kind: string; value: number | null }[];
+    limit: number;
+  };
 }
 
 export interface BoundsResult {

@@ -36,7 +36,8 @@ export interface Task {
   program: { comment?: string; tool?: number; feedMmPerS?: number; power?: PowerSetting } | null;
   power: PowerSetting | null;
   speedMmPerS: number | null;
-  passes: number;
+  /** Null when not stated (then 1). */
+  passes: number | null;
   /** Waist above (+) or below (−) the sheet's top face; null when not stated (then 0). */
   focusMm: number | null;
   /** Change of focus from one pass to the next, mm, usually negative; 0 when the focus stays. */
@@ -56,10 +57,11 @@ export interface Sidecar {
   file: string;
   /** File name without `.job.yaml`. */
   name: string;
-  machine: string;
+  /** Machine, material and thickness are null where the line is missing or was left empty: then the job cannot be judged whole. */
+  machine: string | null;
   lens: string | null;
-  material: string;
-  thickness: Thickness;
+  material: string | null;
+  thickness: Thickness | null;
   face: 'masked' | 'bare' | null;
   mirror: 'up' | 'down' | null;
   bowMm: number | null;
@@ -70,6 +72,8 @@ export interface Sidecar {
   tasks: Task[];
   waivers: Waiver[];
   budget: Money | null;
+  /** Lines of a form that wait for a value: the key as people say it ("task 1, power") and its place. */
+  unfilled: { key: string; location: Location }[];
   placeOf: PlaceOf;
 }
 

@@ -21,7 +21,9 @@ import artworkUnassignedStroke from './artwork/unassigned-stroke.ts';
 import artworkWebTooThin from './artwork/web-too-thin.ts';
 import cutBelowCleanSpeed from './cut/below-clean-speed.ts';
 import cutMarginal from './cut/marginal.ts';
+import cutOutOfReach from './cut/out-of-reach.ts';
 import cutOverburn from './cut/overburn.ts';
+import cutProposed from './cut/proposed.ts';
 import cutShortOfThrough from './cut/short-of-through.ts';
 import cutTooManyPasses from './cut/too-many-passes.ts';
 import cutUneven from './cut/uneven.ts';
@@ -32,6 +34,7 @@ import focusOutsideSheet from './focus/outside-sheet.ts';
 import focusSheetNotFlat from './focus/sheet-not-flat.ts';
 import focusUnchangedOverPasses from './focus/unchanged-over-passes.ts';
 import inputAssumed from './input/assumed.ts';
+import inputNotFilledIn from './input/not-filled-in.ts';
 import inputSyntax from './input/syntax.ts';
 import inputUnreadable from './input/unreadable.ts';
 import matchExtraInToolpath from './match/extra-in-toolpath.ts';
@@ -40,6 +43,7 @@ import matchMissingInToolpath from './match/missing-in-toolpath.ts';
 import matchNotFound from './match/not-found.ts';
 import matchScaleDiffers from './match/scale-differs.ts';
 import matchSettingsDiffer from './match/settings-differ.ts';
+import matchUnclaimedStrokes from './match/unclaimed-strokes.ts';
 import materialHazardous from './material/hazardous.ts';
 import materialHiddenGlue from './material/hidden-glue.ts';
 import materialMirrorUnmasked from './material/mirror-unmasked.ts';
@@ -109,7 +113,9 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   artworkWebTooThin,
   cutBelowCleanSpeed,
   cutMarginal,
+  cutOutOfReach,
   cutOverburn,
+  cutProposed,
   cutShortOfThrough,
   cutTooManyPasses,
   cutUneven,
@@ -120,6 +126,7 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   focusSheetNotFlat,
   focusUnchangedOverPasses,
   inputAssumed,
+  inputNotFilledIn,
   inputSyntax,
   inputUnreadable,
   matchExtraInToolpath,
@@ -128,6 +135,7 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   matchNotFound,
   matchScaleDiffers,
   matchSettingsDiffer,
+  matchUnclaimedStrokes,
   materialHazardous,
   materialHiddenGlue,
   materialMirrorUnmasked,

@@ -26,6 +26,14 @@ function predicted(cuts: readonly CutFact[], none: string): PredictedCut[] | Not
   return { notApplicable: cuts.find((cut) => cut.notPredicted !== null)?.notPredicted ?? none };
 }
 
+/** The chance of the through cut that is least likely to part the sheet; null when none was predicted. */
+export function leastSureChance(facts: JobFacts): number | null {
+  const chances = facts.cuts.flatMap(({ aim, prediction }) =>
+    aim === 'through' && prediction !== null ? [prediction.throughProbability] : [],
+  );
+  return chances.length === 0 ? null : Math.min(...chances);
+}
+
 /** Cuts that fail for one cause: those of one task, and other tasks that the same remedy puts right. */
 interface LikeCuts {
   worst: PredictedCut;

@@ -28,10 +28,10 @@ describe('the demo', () => {
   it.each(sidecars.map((source) => [source.name, source] as const))('%s names what there is', (_, source) => {
     const { value, problems } = readSidecar(source);
     expect(problems).toEqual([]);
-    const machine = library.machine(value!.machine);
+    const machine = library.machine(value!.machine!);
     expect(machine).toMatchObject({ trusted: true, problems: [] });
     expect(machine.value!.lenses.map((lens) => lens.id)).toContain(value!.lens);
-    expect(library.material(value!.material)).toMatchObject({ trusted: true, problems: [], notes: [] });
+    expect(library.material(value!.material!)).toMatchObject({ trusted: true, problems: [], notes: [] });
     const [first] = new TextDecoder().decode([...source.chunks()][0]).split('\n');
     expect(first).toBe('# yaml-language-server: $schema=../schemas/job.schema.json');
   });

@@ -79,7 +79,7 @@ describe('the sidecar', () => {
     ['half a pass', 'passes: 1', 'passes: 1.5', 'must be a whole number', [18, 13]],
     ['a focus beyond reach', '-1 mm', '-1 m', 'more than 200 mm', [19, 12]],
     ['no value', 'aim: through', 'aim:', 'there is no value', [13, 9]],
-    ['no material', /^material.*\n/m, '', 'material is missing', [1, 1]],
+    ['no version', /^kerflint.*\n/m, '', 'kerflint is missing', [1, 1]],
     ['a task without a name', 'name: outline', 'aim: groove', 'a second time', [13, 5]],
     ['a day that is none', '2027-03-01', '2027-02-30', '"2027-02-30" is not a date', [22, 65]],
     ['another version', 'kerflint: 1', 'kerflint: 2', 'this kerflint reads "kerflint: 1", not "2"', [1, 11]],
@@ -126,11 +126,31 @@ describe('the sidecar', () => {
     expect(problems[0]).toMatchObject({ code: 'missing-key', place: { line: 1 } });
   });
 
-  it('asks for the planned settings where there is no toolpath to take them from', () => {
-    const { problems } = readSidecar(changed(SIDECAR, /^(toolpath| {4}program| {4}speed| {4}power).*\n/gm, ''));
-    expect(problems.map((problem) => problem.args.text)).toEqual([
-      'task "outline" states no power and no speed: without a toolpath it is predicted from them',
+  it('takes what is missing or left empty as not stated, and lists the lines of a form that wait for a value', () => {
+    const missing = readSidecar(changed(SIDECAR, /^(machine|material|thickness).*\n/gm, ''));
+    expect(missing.problems).toEqual([]);
+    expect(missing.value).toMatchObject({ machine: null, material: null, thickness: null, unfilled: [] });
+    const empty = readSidecar(changed(SIDECAR, /^( *(?:machine|material|thickness|power|speed):).*$/gm, '$1'));
+    expect(empty.problems).toEqual([]);
+    expect(empty.value).toMatchObject({
+      machine: null,
+      material: null,
+      thickness: null,
+      tasks: [{ power: null, speedMmPerS: null }],
+    });
+    expect(empty.value!.unfilled.map(({ key, location }) => [key, location.line])).toEqual([
+      ['machine', 2],
+      ['material', 4],
+      ['thickness', 5],
+      ['task 1, power', 16],
+      ['task 1, speed', 17],
     ]);
+  });
+
+  it('needs no planned settings where there is no toolpath to take them from', () => {
+    const { value, problems } = readSidecar(changed(SIDECAR, /^(toolpath| {4}program| {4}speed| {4}power).*\n/gm, ''));
+    expect(problems).toEqual([]);
+    expect(value).toMatchObject({ tasks: [{ power: null, speedMmPerS: null }], unfilled: [] });
   });
 
   it('tells all problems at once, in the order of the schema, and bounds them', () => {

@@ -27,6 +27,8 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   MOST_PASSES: 'remedies with more passes are not proposed',
   MOST_POINTS: 'the picture counts the lines that it leaves out',
   MOST_POINTS_OF_RUN: 'the picture counts the lines that it leaves out',
+  MOST_FOCUS_STEPS: 'nothing is lost: the positions of the focus that are tried lie farther apart in thick sheets',
+  MOST_NAMED: 'tasks that a reason names: the others are counted',
   MOST_MARKS: 'a waiver in a comment beyond it does not count: its finding stays open',
   // Toolpaths.
   MOST_DWELLS: ['dwells'],

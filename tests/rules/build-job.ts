@@ -161,6 +161,7 @@ export const sidecar = (change: Change<Sidecar> = {}): Sidecar =>
       tasks: [],
       waivers: [],
       budget: null,
+      unfilled: [],
       placeOf,
     },
     change,

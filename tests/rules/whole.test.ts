@@ -25,7 +25,9 @@ const AREAS = [
 /** Rules about what can hurt someone. Written out here, so that leaving a caution out does not go unseen. */
 const HAZARDS = [
   'cut/below-clean-speed',
+  'cut/out-of-reach',
   'cut/overburn',
+  'cut/proposed',
   'cut/short-of-through',
   'cut/too-many-passes',
   'material/hazardous',

@@ -1,5 +1,6 @@
 import { done, fullPower, materialProblem, type Outcome, refused } from '../../facts/bench/set-up.ts';
-import { limitOf, stockOf } from '../../facts/cuts/prediction.ts';
+import { limitOf } from '../../facts/cuts/limits.ts';
+import { stockOf } from '../../facts/cuts/prediction.ts';
 import type { CouponResults } from '../../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
 import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibration/calibration.ts';

@@ -1,9 +1,10 @@
 import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
 import { buildFacts } from '../../facts/build.ts';
 import type { CutFact } from '../../facts/cuts/cut-fact.ts';
+import { limitOf } from '../../facts/cuts/limits.ts';
 import { beamOf, widestAcross } from '../../facts/cuts/optics.ts';
 import { wattsAt } from '../../facts/cuts/power.ts';
-import { CutPredictor, limitOf, stockOf } from '../../facts/cuts/prediction.ts';
+import { CutPredictor, stockOf } from '../../facts/cuts/prediction.ts';
 import type { JobFacts } from '../../facts/facts.ts';
 import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';

@@ -37,9 +37,10 @@ function uses(
   library: Library,
   bare: { machine?: string; material?: string },
 ): boolean {
-  const machineName = job.sidecar === null ? bare.machine : job.sidecar.value?.machine;
-  const materialName = job.sidecar === null ? bare.material : job.sidecar.value?.material;
-  if (machineName === undefined || materialName === undefined) return true;
+  const asked = job.sidecar === null ? bare : job.sidecar.value;
+  const machineName = asked?.machine ?? null;
+  const materialName = asked?.material ?? null;
+  if (machineName === null || materialName === null) return true;
   const machine = library.machine(machineName, job.beside, job.machinePath).value;
   const material = library.material(materialName, job.beside).value;
   return [machine, material].some((one) => one === null || changed.has(one.file) || usesId(one.id, changed));

@@ -3,7 +3,8 @@ import { depthOfFocusMm } from '../../physics/beam/focused-beam.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { reachCurve, speedForProbability } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
-import { basisOf, limitOf, type Setup } from '../cuts/prediction.ts';
+import { limitOf } from '../cuts/limits.ts';
+import { basisOf, type Setup } from '../cuts/prediction.ts';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';
 import { cutOf, done, fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from './set-up.ts';
 

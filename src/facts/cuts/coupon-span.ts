@@ -19,6 +19,11 @@ export function removalSpread(
   );
 }
 
+/** Coupons cut with this machine have its true power in the fitted energy. */
+export function isCutHere(machine: { id: string }, material: Material): boolean {
+  return (material.removal?.coupons ?? 0) > 0 && material.coupons.some((coupon) => coupon.machine === machine.id);
+}
+
 function spanOf(coupons: readonly Coupon[]): CouponSpan {
   const thicknesses = coupons.map((coupon) => coupon.depthMm ?? coupon.thicknessMm);
   const powers = coupons.map((coupon) => coupon.powerW);

@@ -28,6 +28,8 @@ export interface Prediction {
   readonly throughProbability: number;
   /** The limit it is judged by: 0.9, or 0.95 when the recipe rests on coupons. */
   readonly limit: number;
+  /** The probability below which it is an error. */
+  readonly errorLimit: number;
   readonly kerfTopMm: number | null;
   readonly kerfBottomMm: number | null;
   readonly taperDeg: number | null;

@@ -16,7 +16,12 @@ export interface PlannedOutlines {
 }
 
 /** Times the outlines of one task at its planned speed: each from rest to rest, all passes. */
-export function planOutlines(artwork: Artwork, machine: Machine, task: Task, outlines: Uint32Array): PlannedOutlines {
+export function planOutlines(
+  artwork: Artwork,
+  machine: Machine,
+  task: Pick<Task, 'speedMmPerS' | 'passes'>,
+  outlines: Uint32Array,
+): PlannedOutlines {
   const speed = Math.min(task.speedMmPerS ?? 0, machine.motion.speedMmPerS);
   const plan = {
     lengthMm: 0,
@@ -35,7 +40,7 @@ export function planOutlines(artwork: Artwork, machine: Machine, task: Task, out
     box.maxY = Math.max(box.maxY, outline.box.maxY);
     if (speed <= 0) continue;
     const path = planPath(outline.xy, outline.closed, speed, machine.motion);
-    plan.timeS += path.timeS * task.passes;
+    plan.timeS += path.timeS * (task.passes ?? 1);
     plan.reachedMmPerS = Math.max(plan.reachedMmPerS, path.reachedMmPerS);
     plan.peakMmPerS = Math.max(plan.peakMmPerS, path.peakMmPerS);
     if (path.reachedMmPerS > 0) {

@@ -6,8 +6,9 @@ import type { Stock } from '../../physics/march/stock.ts';
 import { findRemedies } from '../../physics/search/find-remedies.ts';
 import type { Remedy } from '../../physics/search/remedy.ts';
 import { formatCount, formatPercent } from '../../units/format.ts';
-import { removalSpread } from './coupon-span.ts';
+import { isCutHere, removalSpread } from './coupon-span.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
+import { errorLimitOf, limitOf } from './limits.ts';
 import { beamOf, widestAcross } from './optics.ts';
 import { wattsAt } from './power.ts';
 import { remedyFact } from './remedy-text.ts';
@@ -21,9 +22,6 @@ const NOMINAL_SPREAD = 0.05;
 const TOLERANCE_SIGMAS = 2;
 /** 1σ of a source's power from one day to the next, against the day of the coupons (common practice, no source). */
 const COUPON_POWER_SPREAD = 0.05;
-/** A shop's own coupons hold a recipe to more. */
-const LIMIT_CATALOGUE = 0.9;
-const LIMIT_COUPONS = 0.95;
 /** More passes than this say that the sheet is too thick for the machine (common practice, no source). */
 export const MOST_PASSES: Record<SourceKind, number> = { co2: 3, diode: 10, fibre: 10 };
 /** Settings that are proposed, in steps that a person would type. */
@@ -35,11 +33,6 @@ export function thicknessSpreadMm(thickness: Thickness): number {
     return thickness.nominal ? Math.max(stated, thickness.mm * NOMINAL_SPREAD) : stated;
   }
   return thickness.nominal ? Math.max(MEASURED_SPREAD_MM, thickness.mm * NOMINAL_SPREAD) : MEASURED_SPREAD_MM;
-}
-
-/** The limit a through cut is judged by. */
-export function limitOf(material: Material): number {
-  return (material.removal?.coupons ?? 0) > 0 ? LIMIT_COUPONS : LIMIT_CATALOGUE;
 }
 
 /** "catalogue, ± 40 %" (5–95 % band of the removal energy) or "calibrated, 9 coupons". */
@@ -87,6 +80,10 @@ export class CutPredictor {
     this.#setup = setup;
   }
 
+  get setup(): Setup {
+    return this.#setup;
+  }
+
   /** Width of the spot, mm. */
   get spotMm(): number {
     return this.#setup.beam.spotMm;
@@ -125,6 +122,7 @@ export class CutPredictor {
       depthHighMm: round(prediction.depthHighMm, 2),
       throughProbability: round(prediction.throughProbability, 3),
       limit,
+      errorLimit: errorLimitOf(material),
       kerfTopMm: prediction.kerfTopMm > 0 ? round(prediction.kerfTopMm, 3) : null,
       kerfBottomMm: prediction.kerfBottomMm > 0 ? round(prediction.kerfBottomMm, 3) : null,
       taperDeg: Number.isFinite(prediction.taperDeg) ? round(prediction.taperDeg, 2) : null,
@@ -148,7 +146,8 @@ export class CutPredictor {
       doubt: {
         removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
         divergence: { low: material.divergence.low, high: material.divergence.high },
-        power: this.#cutHere() ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
+        // What is left of the power's doubt is its wander.
+        power: isCutHere(this.#setup.machine, material) ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
         focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,
         thicknessMm: thicknessSigma,
       },
@@ -163,12 +162,6 @@ export class CutPredictor {
       bowMm,
       kerfThresholdJPerMm2: material.kerfThresholdJPerMm2,
     };
-  }
-
-  /** Coupons cut with this machine have its true power in the fitted energy: only its wander is left. */
-  #cutHere(): boolean {
-    const { material, machine } = this.#setup;
-    return (material.removal?.coupons ?? 0) > 0 && material.coupons.some((coupon) => coupon.machine === machine.id);
   }
 
   /**

@@ -18,6 +18,12 @@ export type PredictorOrReason =
   | { readonly predictor: CutPredictor; readonly notPredicted: null }
   | { readonly predictor: null; readonly notPredicted: string };
 
+/** Why no recipe of this machine may or can part the material; null when one might. */
+export function whyNeverCut(machine: Machine, material: Material): string | null {
+  if (material.hazard.class === 'never') return `${material.name} must not be cut`;
+  return material.sources[machine.source.kind] === 'cuts' ? null : `this source does not cut ${material.name}`;
+}
+
 /** The predictor of a job's cuts; where something is missing, the first thing that is. */
 export function predictorOf({ machine, optics, power, material, thickness, bowMm }: PredictorInput): PredictorOrReason {
   const refused = (notPredicted: string) => ({ predictor: null, notPredicted });
@@ -28,8 +34,8 @@ export function predictorOf({ machine, optics, power, material, thickness, bowMm
   if (!power) return refused("the profile's power figures cannot be used");
   if (!material) return refused('the material is not known');
   if (!thickness) return refused('the thickness is not known');
-  if (material.hazard.class === 'never') return refused(`${material.name} must not be cut`);
-  if (material.sources[machine.source.kind] !== 'cuts') return refused(`this source does not cut ${material.name}`);
+  const never = whyNeverCut(machine, material);
+  if (never !== null) return refused(never);
   const stock = stockOf(material);
   if (!stock) return refused(`no removal energy is known for ${material.name}`);
   const setup = {

@@ -22,7 +22,7 @@ export function setupCard(facts: JobFacts): SetupCard {
           setting: first?.setting ?? null,
           powerW: first?.powerW ?? null,
           speedMmPerS: first?.programmedMmPerS ?? task.planned?.speedMmPerS ?? null,
-          passes: cut?.passes.length ?? task.planned?.passes ?? 1,
+          passes: cut?.passes.length || (task.planned?.passes ?? 1),
           focusMm: first?.focusMm ?? task.planned?.focusMm ?? null,
           focusStepMm: cut && cut.passes.length > 1 ? cut.passes[1]!.focusMm - cut.passes[0]!.focusMm : 0,
           airBar: task.planned?.airBar ?? null,

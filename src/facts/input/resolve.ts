@@ -5,6 +5,7 @@ import type { Machine, Material, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import type { FactsInput } from '../build.ts';
+import { missingFacts } from '../unanswered/missing-facts.ts';
 import { PARTS, type Unanswered } from '../unanswered/unanswered.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './job-origin.ts';
 
@@ -33,15 +34,15 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
   const where = (key: string): Location => sidecar?.placeOf([key]) ?? job.home;
   const said: Said = { inputProblems: found.problems.map((problem) => asInput(problem)), remarks: [], unanswered: [] };
 
-  const broken = found.sidecar !== null && sidecar === null;
-  if (machineName === null && !broken && found.toolpath) said.unanswered.push(noMachine(bare));
+  const stated = bare && options.thickness !== undefined ? parseThickness(options.thickness) : null;
+  const thickness = sidecar?.thickness ?? (stated?.ok ? stated.value : null);
   const machine = machineName === null ? null : resolveMachine(found, library, machineName, where('machine'), said);
   const materialUnknown = materialName !== null && materialName.trim().toLowerCase() === UNKNOWN;
   const material =
     materialName === null || materialUnknown
       ? { value: null, near: null }
       : resolveMaterial(found, library, materialName, where('material'), said);
-  const stated = bare && options.thickness !== undefined ? parseThickness(options.thickness) : null;
+  said.unanswered.push(...missingFacts(found, { machine: machineName, material: materialName, thickness }));
   return {
     job,
     machine,
@@ -50,7 +51,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     materialName,
     materialNear: material.near,
     lens: asked?.lens ?? null,
-    thickness: sidecar?.thickness ?? (stated?.ok ? stated.value : null),
+    thickness,
     toolpath: found.toolpath,
     artwork: found.artwork,
     ...said,
@@ -66,7 +67,7 @@ interface Said {
 }
 
 function resolveMachine(
-  { beside, machinePath }: FoundJob,
+  { beside, machinePath, toolpath }: FoundJob,
   library: Library,
   name: string,
   place: Location,
@@ -77,7 +78,14 @@ function resolveMachine(
   if (!answer.value && answer.problems.length === 0 && !(machinePath === null && name.includes('/'))) {
     said.inputProblems.push(unknownId('machine', name, answer.near, place));
   }
-  if (answer.value && !answer.trusted) {
+  if (!answer.value) {
+    said.unanswered.push({
+      fact: 'machine',
+      what: `what the machine does, and ${PARTS}`,
+      missing: toolpath ? 'the toolpath was not analysed: the machine is not known' : 'the machine is not known here',
+      remedy: 'Name a machine that has a profile, or write one: `kerflint init --machine <id>`.',
+    });
+  } else if (!answer.trusted) {
     said.unanswered.push({
       fact: 'machine',
       what: PARTS,
@@ -109,22 +117,6 @@ function resolveMaterial(
     });
   }
   return answer;
-}
-
-function noMachine(bare: boolean): Unanswered {
-  return {
-    fact: 'machine',
-    what: `what the toolpath does, and ${PARTS}`,
-    missing: 'no machine was named',
-    remedy: howToName('machine', '<id>', bare),
-  };
-}
-
-/** How to state a fact: as a key of the sidecar, or as an option for a bare file. */
-function howToName(key: string, value: string, bare: boolean): string {
-  return bare
-    ? `Give \`--${key} ${value}\`, or write a sidecar (\`kerflint init\`).`
-    : `Write \`${key}: ${value}\` in the sidecar.`;
 }
 
 function jobInput(found: FoundJob, sidecar: Sidecar | null): JobOrigin {

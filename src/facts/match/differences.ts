@@ -3,7 +3,6 @@ import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { everything, type Found, mapped, where } from '../../units/found.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
-import { flatLengthMm } from '../strokes/stroke-geometry.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import { type LaidOver, SAME_LINE_MM } from './laid-over.ts';
 import type { ExtraStrokes, MissingOutline } from './match-fact.ts';
@@ -38,13 +37,8 @@ export function missingOutlines(
   return { items: missing, endedEarly };
 }
 
-/** Powered strokes that the artwork does not have; without artwork, strokes that belong to no planned task. */
-export function extraStrokes(
-  job: JobOrigin,
-  { strokes }: Toolpath,
-  laid: LaidOver | null,
-  assignment: Assignment,
-): Found<ExtraStrokes> {
+/** Powered strokes that the artwork does not have. */
+export function extraStrokes(job: JobOrigin, { strokes }: Toolpath, laid: LaidOver | null): Found<ExtraStrokes> {
   const file = job.files.toolpath ?? job.home.file;
   const at = (stroke: number) => lineLocation(file, strokes.line[stroke]!);
   if (laid?.toolpath) {
@@ -52,17 +46,7 @@ export function extraStrokes(
     const runs = where({ items: joinRuns(items), endedEarly }, (run) => run.lengthMm >= SHORT_MM);
     return mapped(runs, (run) => ({ location: at(run.first), lengthMm: run.lengthMm, strokes: run.strokes }));
   }
-  if (laid || assignment.orphans < 0) return everything([]);
-  let lengthMm = 0;
-  let count = 0;
-  let first = -1;
-  for (let i = 0; i < strokes.count; i++) {
-    if (assignment.ofStroke[i] !== assignment.orphans) continue;
-    if (first < 0) first = i;
-    lengthMm += flatLengthMm(strokes, i);
-    count++;
-  }
-  return everything(first < 0 ? [] : [{ location: at(first), lengthMm, strokes: count }]);
+  return everything([]);
 }
 
 /** Runs that follow each other end to end. */

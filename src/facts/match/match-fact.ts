@@ -1,3 +1,4 @@
+import type { Aim } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import type { Found } from '../../units/found.ts';
 
@@ -21,7 +22,7 @@ export interface MissingOutline {
   readonly outlineLengthMm: number;
 }
 
-/** Powered strokes in a row that neither artwork nor plan has. */
+/** Powered strokes in a row that the artwork does not have. */
 export interface ExtraStrokes {
   readonly location: Location;
   readonly lengthMm: number;
@@ -39,9 +40,10 @@ export interface SettingDifference {
   readonly lengthMm: number;
 }
 
-/** A task whose strokes could not be told apart in the toolpath. */
+/** A task whose strokes could not be told apart in the toolpath, or that selects nothing in the artwork. */
 export interface UnmatchedTask {
   readonly task: string;
+  readonly aim: Aim;
   readonly reason: string;
   readonly location: Location;
 }

@@ -36,7 +36,7 @@ export function matchFact(input: {
     coveredArtworkMm: laid?.artwork?.coveredMm ?? 0,
     coveredToolpathMm: laid?.toolpath?.coveredMm ?? 0,
     missing: input.missing,
-    extra: extraStrokes(job, toolpath, laid, assignment),
+    extra: extraStrokes(job, toolpath, laid),
     settings: sidecar ? settingsThatDiffer(sidecar, assignment, cuts) : [],
     unmatchedTasks: unmatchedTasks(assignment, toolpath),
   };
@@ -48,9 +48,9 @@ function placementFact({ scale, quarterTurns, mirrored, dx, dy, offsetMm, ambigu
 
 function unmatchedTasks(assignment: Assignment, toolpath: Toolpath): UnmatchedTask[] {
   const found = new Set<number>([...assignment.ofStroke, ...assignment.ofArea]);
-  return assignment.tasks.flatMap(({ name, planned, location }, index) => {
+  return assignment.tasks.flatMap(({ name, aim, planned, location }, index) => {
     if (!planned || found.has(index)) return [];
-    return [{ task: name, reason: whyUnmatched(planned, toolpath), location }];
+    return [{ task: name, aim, reason: whyUnmatched(planned, toolpath), location }];
   });
 }
 

@@ -61,7 +61,7 @@ function* differences(
     const other = cut.passes.find((pass) => Math.abs(pass.programmedMmPerS - speed) > speed * SAME_SPEED);
     if (other) yield { what: 'speed', planned: formatSpeed(speed), found: formatSpeed(other.programmedMmPerS) };
   }
-  if (!isOverlap && cut.passes.length !== task.passes) {
+  if (!isOverlap && task.passes !== null && cut.passes.length !== task.passes) {
     yield {
       what: 'passes',
       planned: formatCount(task.passes, 'pass', 'passes'),

@@ -4,6 +4,7 @@ import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OutlineOfStrokes } from '../match/laid-over.ts';
+import { settleLeads } from './leads.ts';
 import { type HexOf, taskOfAreasByProgram, taskOfOutlines, taskOfStrokesByProgram } from './selecting.ts';
 
 /** Name of the implied task of strokes that belong to no planned one, and of what a bare file asks for. */
@@ -74,6 +75,7 @@ export function assignTasks(input: {
   const byGeometry = ofStroke.includes(-1) ? input.byGeometry : null;
   if (byGeometry) settleByGeometry(planned, ofStroke, ofOutline, byGeometry.of);
   if (toolpath) settleRest(planned, ofStroke, ofArea, ofOutline);
+  if (toolpath) settleLeads(toolpath.strokes, ofStroke);
   const bySelector = planned.some(({ program }) => program?.comment !== undefined || program?.tool !== undefined);
   const endedEarly =
     artwork?.endedEarly ?? (bySelector ? toolpath?.labelsEndedEarly : null) ?? byGeometry?.endedEarly ?? null;

@@ -37,7 +37,7 @@ function plannedTime(machine: Machine, artwork: Artwork, tasks: readonly TaskFac
   for (const { planned, outlines } of tasks) {
     if (!planned) continue;
     cuttingS += planOutlines(artwork, machine, planned, outlines).timeS;
-    for (let pass = 0; pass < planned.passes; pass++) for (const outline of outlines) order.push(outline);
+    for (let pass = 0; pass < (planned.passes ?? 1); pass++) for (const outline of outlines) order.push(outline);
   }
   const { rapidMmPerS, accelerationMmPerS2, airDelayS } = machine.motion;
   let travelS = 0;

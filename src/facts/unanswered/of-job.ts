@@ -1,12 +1,9 @@
-import type { JobFacts } from '../facts.ts';
-import { eachOnce, PARTS, type Unanswered } from './unanswered.ts';
-
-/** The facts that the questions are put to. */
-export type Questioned = Omit<JobFacts, 'unanswered' | 'waivers'>;
+import { ofCuts } from './of-cuts.ts';
+import { eachOnce, PARTS, type Questioned, type Unanswered } from './unanswered.ts';
 
 /** What must be known before the job can read as checked and is not, each with how to give it. */
 export function unansweredOf(facts: Questioned, found: readonly Unanswered[]): Unanswered[] {
-  return eachOnce([...found, ...ofFiles(facts), ...ofMaterial(facts), ...ofReading(facts)]);
+  return eachOnce([...found, ...ofFiles(facts), ...ofMaterial(facts), ...ofReading(facts), ...ofCuts(facts)]);
 }
 
 function ofFiles({ inputProblems }: Questioned): Unanswered[] {
@@ -43,7 +40,7 @@ function ofMaterial({ material, materialName, materialUnknown }: Questioned): Un
   ];
 }
 
-function ofReading({ toolpath, artwork, input, machine }: Questioned): Unanswered[] {
+function ofReading({ toolpath, artwork }: Questioned): Unanswered[] {
   const found: Unanswered[] = [];
   if (toolpath && !toolpath.analysed) {
     found.push({
@@ -59,14 +56,6 @@ function ofReading({ toolpath, artwork, input, machine }: Questioned): Unanswere
       what: 'what is drawn behind the place where reading ended',
       missing: 'the artwork could not be read to its end',
       remedy: 'Put right what the findings on the artwork name, or export it again.',
-    });
-  }
-  if (input.files.toolpath && !toolpath && machine === null) {
-    found.push({
-      fact: 'machine',
-      what: 'what the toolpath does',
-      missing: 'the toolpath was not analysed: the machine is not known',
-      remedy: 'Name a machine that has a profile, or write one: `kerflint init --machine <id>`.',
     });
   }
   return found;

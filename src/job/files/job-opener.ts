@@ -80,7 +80,7 @@ export class JobOpener {
       const at = named === null ? null : this.#namedFile(said, key, named, job.problems);
       if (at !== null) job[key] = this.#access.open(at);
     }
-    if (isMachinePath(said.machine)) {
+    if (said.machine !== null && isMachinePath(said.machine)) {
       job.machinePath = this.#namedFile(said, 'machine', said.machine, job.problems);
     }
     job.beside = this.#profilesBeside(folderOf(path), job.machinePath);

@@ -49,8 +49,8 @@ const task = strict({
       v.description('which moves of the toolpath; left out: matched by geometry'),
     ),
   ),
-  power: v.optional(powerSetting('power as planned, of full power or at the work')),
-  speed: v.optional(quantity('speed', 'speed as planned')),
+  power: v.nullish(powerSetting('power as planned, of full power or at the work; left empty: still to be filled in')),
+  speed: v.nullish(quantity('speed', 'speed as planned; left empty: still to be filled in')),
   passes: v.optional(count('number of passes as planned', 1, 100)),
   focus: v.optional(focus("the waist above (+) or below (-) the sheet's top face")),
   'focus-step': v.optional(focus('change of focus from one pass to the next, usually negative')),
@@ -66,10 +66,16 @@ const waiver = strict({
 export const sidecarSchema = v.pipe(
   strict({
     kerflint: version,
-    machine: path('id of a *.machine.yaml, or a relative path to one'),
+    machine: v.nullish(path('id of a *.machine.yaml, or a relative path to one; without it the job is incomplete')),
     lens: v.optional(words("one of that machine's lenses", 64)),
-    material: words('id or alias of a material; `unknown` is an honest answer', 80),
-    thickness: thickness('measured, with its tolerance; `nominal 6 mm` when it was not measured'),
+    material: v.nullish(
+      words('id or alias of a material; `unknown` is an honest answer; without it the job is incomplete', 80),
+    ),
+    thickness: v.nullish(
+      thickness(
+        'measured, with its tolerance; `nominal 6 mm` when it was not measured; without it the job is incomplete',
+      ),
+    ),
     face: v.optional(v.pipe(v.picklist(['masked', 'bare']), v.description('is the face covered with masking tape?'))),
     mirror: v.optional(v.pipe(v.picklist(['up', 'down']), v.description('where the mirror coating lies, if any'))),
     bow: v.optional(length('how far the sheet stands off the bed at its worst', 'not-negative')),

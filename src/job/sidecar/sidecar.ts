@@ -27,14 +27,14 @@ function checkPaths(said: SidecarText, report: Report): void {
     report([], 'neither a toolpath nor an artwork is named: name at least one', 'missing-key');
   }
   for (const key of ['toolpath', 'artwork', 'machine'] as const) {
-    const path = said[key];
-    const problem = path === undefined ? null : pathProblem(path);
+    const path = said[key] ?? null;
+    const problem = path === null ? null : pathProblem(path);
     if (problem) report([key], `${key}: ${problem}`, 'outside-root');
   }
   if (said.toolpath !== undefined && said.toolpath === said.artwork) {
     report(['artwork'], 'toolpath and artwork name the same file');
   }
-  if (isMachinePath(said.machine) && !said.machine.endsWith(MACHINE_SUFFIX)) {
+  if (said.machine && isMachinePath(said.machine) && !said.machine.endsWith(MACHINE_SUFFIX)) {
     report(['machine'], `machine: a path to a machine profile ends in ${MACHINE_SUFFIX}`);
   }
 }
@@ -45,13 +45,6 @@ function checkTasks(said: SidecarText, report: Report): void {
     if (names.has(task.name))
       report(['tasks', index, 'name'], `a task "${task.name}" stands above: give each its own name`);
     names.add(task.name);
-    if (said.toolpath === undefined && task.aim !== 'surface') {
-      const missing = (['power', 'speed'] as const).filter((key) => task[key] === undefined);
-      if (missing.length > 0) {
-        const what = `task "${task.name}" states no ${missing.join(' and no ')}: without a toolpath it is predicted from them`;
-        report(['tasks', index, 'name'], what, 'missing-key');
-      }
-    }
     if (said.toolpath === undefined && task.program !== undefined) {
       report(['tasks', index, 'program'], 'program selects moves of a toolpath, and no toolpath is named');
     }
@@ -66,10 +59,10 @@ function toSidecar(file: string, said: SidecarText, placeOf: PlaceOf): Sidecar {
   return {
     file,
     name: stem(file, JOB_SUFFIX),
-    machine: said.machine,
+    machine: said.machine ?? null,
     lens: said.lens ?? null,
-    material: said.material,
-    thickness: said.thickness,
+    material: said.material ?? null,
+    thickness: said.thickness ?? null,
     face: said.face ?? null,
     mirror: said.mirror ?? null,
     bowMm: said.bow ?? null,
@@ -93,8 +86,22 @@ function toSidecar(file: string, said: SidecarText, placeOf: PlaceOf): Sidecar {
       location: placeOf(['waive', index]),
     })),
     budget: said.budget ?? null,
+    unfilled: unfilledLines(said, placeOf),
     placeOf,
   };
+}
+
+/** Keys of a form that stand there without a value. */
+function unfilledLines(said: SidecarText, placeOf: PlaceOf): Sidecar['unfilled'] {
+  const top = (['machine', 'material', 'thickness'] as const)
+    .filter((key) => said[key] === null)
+    .map((key) => ({ key, location: placeOf([key]) }));
+  const ofTasks = (said.tasks ?? []).flatMap((task, index) =>
+    (['power', 'speed'] as const)
+      .filter((key) => task[key] === null)
+      .map((key) => ({ key: `task ${index + 1}, ${key}`, location: placeOf(['tasks', index, key]) })),
+  );
+  return [...top, ...ofTasks];
 }
 
 function toTask(said: NonNullable<SidecarText['tasks']>[number]): Task {
@@ -120,7 +127,7 @@ function toTask(said: NonNullable<SidecarText['tasks']>[number]): Task {
       : null,
     power: said.power ?? null,
     speedMmPerS: said.speed ?? null,
-    passes: said.passes ?? 1,
+    passes: said.passes ?? null,
     focusMm: said.focus ?? null,
     focusStepMm: said['focus-step'] ?? 0,
     airBar: said.air ?? null,

@@ -34,6 +34,27 @@ const finding = v.object({
 
 const bounds = v.object({ minX: number, minY: number, maxX: number, maxY: number });
 
+const recipe = v.object({
+  lens: text,
+  setting: v.pipe(number, v.description('share of full power')),
+  powerW: number,
+  speedMmPerS: number,
+  passes: count,
+  focusMm: number,
+  focusStepMm: number,
+  throughProbability: v.pipe(number, v.minValue(0), v.maxValue(1)),
+});
+
+const reach = v.object({
+  surest: v.pipe(recipe, v.description('the recipe that is likeliest to part the sheet')),
+  proposed: v.pipe(v.nullable(recipe), v.description('the one to run; null where none reaches the limit')),
+  limitedBy: v.pipe(
+    v.array(v.object({ kind: text, value: v.nullable(number) })),
+    v.description('what keeps the surest from being surer'),
+  ),
+  limit: number,
+});
+
 const cut = v.object({
   task: text,
   aim: text,
@@ -53,6 +74,9 @@ const cut = v.object({
   basis: v.nullable(text),
   line: count,
   remedies: v.array(anything),
+  reach: v.optional(
+    v.pipe(reach, v.description('for a through cut of artwork without settings: what the machine can do about it')),
+  ),
 });
 
 const time = v.object({

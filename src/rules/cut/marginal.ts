@@ -22,10 +22,11 @@ export default defineRule({
   options: {
     from: {
       type: 'number',
-      default: 0.5,
+      default: 0,
       minimum: 0,
       maximum: 1,
-      description: 'Probability from which a cut is marginal; below it cut/short-of-through speaks.',
+      description:
+        'Probability from which a cut is marginal; below it cut/short-of-through speaks; 0 takes the one it was predicted for: 0.5.',
     },
     limit: {
       type: 'number',
@@ -49,7 +50,8 @@ export default defineRule({
     const limitOf = (prediction: Prediction) => (options.limit > 0 ? options.limit : prediction.limit);
     const marginal = through.filter(({ prediction }) => {
       const probability = roundTo(prediction.throughProbability, 3);
-      return probability >= options.from && probability < limitOf(prediction);
+      const from = options.from > 0 ? options.from : prediction.errorLimit;
+      return probability >= from && probability < limitOf(prediction);
     });
     return unlikelyCuts(facts, marginal, 'marginal', limitOf, (prediction) => ({
       basis: prediction.basis.startsWith('calibrated')

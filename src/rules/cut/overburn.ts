@@ -16,7 +16,7 @@ export default defineRule({
     surplus:
       'Task {task} gives {sheet} {ratio} times the energy it needs to part. Go faster, or lower the power. Above {limit} times the edge chars wide, melts or flares up; the recipe is {recipe}.',
     corners:
-      'Task {task} slows to {slowest} mm/s at its corners, or where it starts and stops, and gives {ratio} times the energy that parts the sheet. Use power that follows the speed (M4 where the controller scales it), or go slower overall. At constant power such places burn above {limit} times.',
+      'Task {task} slows to {slowest} mm/s at its corners, or where it starts and stops, and gives {ratio} times the energy that parts the sheet. Use power that follows the speed (M4 where the controller scales it), or lower power and speed together. At constant power such places burn above {limit} times.',
   },
   example:
     'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part. Go faster, or lower the power. Above 4 times the edge chars wide, melts or flares up; the recipe is 1 pass at 42.8 W, 20 mm/s.',
@@ -38,7 +38,7 @@ export default defineRule({
   },
   why: 'Energy that the cut does not need goes into the edge: char in wood, a melted and rounded edge in acrylic, fire in card and foam. A good recipe has some surplus, which is why only multiples of it are reported.',
   remedy:
-    'Raise the speed until the predicted depth is a little more than the sheet, or lower the power. For corners, let the power follow the speed or lower the speed of the whole cut.',
+    'Raise the speed until the predicted depth is a little more than the sheet, or lower the power. For corners, let the power follow the speed, or lower power and speed of the whole cut together.',
   sources: [
     'Surplus: the cut model of docs/model.md; corners by the planner’s junction deviation, starts and stops by the machine’s acceleration',
     'The limits: common practice, no source',

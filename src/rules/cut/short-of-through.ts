@@ -1,3 +1,4 @@
+import type { Prediction } from '../../facts/cuts/cut-fact.ts';
 import { FIRE } from '../cautions.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
@@ -23,10 +24,11 @@ export default defineRule({
   options: {
     below: {
       type: 'number',
-      default: 0.5,
+      default: 0,
       minimum: 0,
       maximum: 1,
-      description: 'Probability of parting the sheet below which a cut is said to fall short.',
+      description:
+        'Probability of parting the sheet below which a cut is said to fall short; 0 takes the one it was predicted for: 0.5.',
     },
   },
   why: 'A cut that stops inside the sheet cannot be made good once the sheet has moved: the part is lost, and so is what was paid for sheet, machine and time. A second run by guess chars the edge. The depth is predicted by marching an energy balance down the kerf, with the doubt in material, power, focus and thickness carried along; the range is the 5th to 95th percentile.',
@@ -40,8 +42,8 @@ export default defineRule({
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;
-    const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < options.below);
-    const limitOf = () => options.below;
+    const limitOf = (prediction: Prediction) => (options.below > 0 ? options.below : prediction.errorLimit);
+    const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < limitOf(prediction));
     return unlikelyCuts(facts, short, 'short', limitOf, ({ basis }) => ({ basis }));
   },
 });

@@ -1,20 +1,18 @@
 import { where } from '../../units/found.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { atLeast, countFound, formatCount, mm } from '../wording.ts';
+import { atLeast, countFound, mm } from '../wording.ts';
 
 export default defineRule({
   id: 'match/extra-in-toolpath',
   summary: 'The toolpath burns lines that the artwork does not have.',
   severity: 'warning',
   since: '0.1.0',
-  reads: ['toolpath', 'artwork', 'sidecar'],
+  reads: ['toolpath', 'artwork'],
   searches: ['drawn-lines', 'placement', 'extra-lines'],
   messages: {
     drawn:
       'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
-    planned:
-      'The toolpath burns {length} mm ({strokes}) that no task of the sidecar claims. Add a task with a `program` that selects them, or take them out. Nothing is planned for them.',
     place: 'not in the artwork either',
   },
   example:
@@ -34,20 +32,17 @@ export default defineRule({
   sources: ['Common practice, no source'],
   check(facts, options) {
     const match = facts.match;
-    if (match === null || facts.toolpath === null)
-      return { notApplicable: 'there is no plan or artwork to hold the toolpath against' };
-    if (facts.artwork !== null && match.placement === null)
-      return { notApplicable: 'the artwork was not found in the toolpath' };
+    if (match === null || facts.toolpath === null || facts.artwork === null)
+      return { notApplicable: 'there is no artwork to hold the toolpath against' };
+    if (match.placement === null) return { notApplicable: 'the artwork was not found in the toolpath' };
     const extra = where(match.extra, (one) => one.lengthMm >= options.shortest);
     const [first, ...others] = extra.items;
     if (first === undefined) return [];
     const length = atLeast(extra, mm(extra.items.reduce((sum, one) => sum + one.lengthMm, 0)));
-    const strokes = extra.items.reduce((sum, one) => sum + one.strokes, 0);
     return [
       {
-        ...(facts.artwork === null
-          ? { messageId: 'planned', args: { length, strokes: atLeast(extra, formatCount(strokes, 'stroke')) } }
-          : { messageId: 'drawn', args: { length, stretches: countFound(extra, 'stretch', 'stretches') } }),
+        messageId: 'drawn',
+        args: { length, stretches: countFound(extra, 'stretch', 'stretches') },
         location: first.location,
         related: relatedPlaces(
           others.map((one) => one.location),

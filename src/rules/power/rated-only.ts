@@ -16,14 +16,14 @@ export default defineRule({
   example:
     'The profile of machine "shed-60w" states the rated 60 W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± 16.6 % for it (one standard deviation).',
   options: {},
-  why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them.',
+  why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them. Where the material was calibrated with coupons of this very machine, its true power is in the fitted energy, and nothing is said.',
   remedy:
     'Measure at the work, at full setting or better at several settings (`source.curve`). Without a meter, coupons (`kerflint coupon`, `kerflint calibrate`) do much the same for one material. Follow the meter’s and the machine’s manual: the enclosure is open to the beam while measuring.',
   sources: ['Rated and delivered power differ by 15 % and more: common practice, no source'],
   check(facts) {
     const { machine, power } = facts;
     if (machine === null || power === null) return { notApplicable: 'the machine is not known' };
-    if (power.basis !== 'rated') return [];
+    if (power.basis !== 'rated' || facts.calibratedHere) return [];
     const args = {
       machine: quoted(machine.id),
       rated: significant(machine.source.ratedW),

@@ -20,7 +20,7 @@ export default defineRule({
   example:
     '4 moves run with the feed rate not set. Write an F word (mm/min, or the unit in force) at or ahead of this move. Without one the speed is whatever the controller last had.',
   options: {},
-  why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For artwork alone, where only the prediction is lacking, it is a warning.',
+  why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For grooves and surfaces of artwork alone, where only the prediction is lacking, it is a warning; cuts that must part the sheet are judged by what the machine can do.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',
   sources: [
     'G1 without a feed rate is an error in RS274/NGC (Kramer, Proctor & Messina, NISTIR 6556, 2000)',
@@ -54,7 +54,8 @@ export default defineRule({
       const named = facts.input.sidecar?.toolpath ?? null;
       if (named !== null) return { notApplicable: 'the toolpath that would state it could not be read' };
       for (const task of facts.tasks) {
-        if (task.planned === null || task.planned.speedMmPerS !== null) continue;
+        // What must part the sheet is judged by what the machine can do (cut/proposed, cut/out-of-reach).
+        if (task.planned === null || task.aim === 'through' || task.planned.speedMmPerS !== null) continue;
         const location = planPlace(facts, task, 'speed');
         found.push({
           messageId: 'planned',

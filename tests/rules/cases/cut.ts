@@ -1,4 +1,5 @@
 import type { Prediction, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
+import type { ProposalFact, Recipe } from '../../../src/facts/recipes/recipe-fact.ts';
 import type { Change } from '../build-facts.ts';
 import { artworkOnly, at, cut, facts, machine, pass, prediction } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
@@ -28,7 +29,111 @@ const passes = (n: number) => [cut({ passes: Array.from({ length: n }, () => pas
 const uneven = (fewest: number, most: number) =>
   cut({ uneven: { fewest, most, shortMm: 12.5, location: at('coaster.gcode', 22) } });
 
+const recipe = (change: Partial<Recipe> = {}): Recipe => ({
+  lens: '2in',
+  setting: 0.85,
+  powerW: 45.9,
+  speedMmPerS: 4,
+  passes: 3,
+  focusMm: -1,
+  focusStepMm: -2,
+  throughProbability: 0.3,
+  ...change,
+});
+const uncut = (task: string) =>
+  cut({ task, passes: [], prediction: null, notPredicted: 'power or speed is not planned' });
+const judgedByReach = (change: Partial<ProposalFact>) =>
+  artworkOnly({
+    cuts: [uncut('rim'), uncut('hole')],
+    proposals: [
+      {
+        cuts: [uncut('rim'), uncut('hole')],
+        surest: recipe(),
+        proposed: null,
+        limitedBy: [
+          { kind: 'ceiling', value: 0.85 },
+          { kind: 'clean-speed', value: 4 },
+          { kind: 'most-passes', value: 3 },
+        ],
+        limit: 0.9,
+        errorLimit: 0.5,
+        freed: null,
+        ...change,
+      },
+    ],
+  });
+
 export const cutCases = [
+  ...casesOf('cut/out-of-reach', [
+    ['accepts what the machine can do', judgedByReach({ proposed: recipe({ throughProbability: 0.93 }) }), []],
+    [
+      'refuses what no recipe is likely to part, with the best that is possible and what holds it back',
+      judgedByReach({}),
+      [
+        {
+          messageId: 'outOfReach',
+          severity: 'error',
+          says: [
+            'Take a thinner sheet or a stronger source.',
+            'tasks "rim", "hole"',
+            '3 passes at 45.9 W (85 %), 4 mm/s, the focus 1.0 mm below the face and lowered 2.0 mm after each: 30 % likely',
+            'below 50 %',
+            'the recommended maximum of 85 %, the clean speed of 4 mm/s and 3 passes at most',
+          ],
+          related: 1,
+        },
+      ],
+    ],
+    [
+      'warns of what is likely but not sure, and names another lens',
+      judgedByReach({ surest: recipe({ throughProbability: 0.8, lens: '4in' }) }),
+      [{ messageId: 'unsure', severity: 'warning', says: ['80 % likely', 'short of the 90 %', 'with the 4in lens'] }],
+    ],
+    [
+      'says that the plan holds it back',
+      judgedByReach({
+        freed: recipe({ throughProbability: 0.93 }),
+        limitedBy: [
+          { kind: 'planned-power', value: 0.2 },
+          { kind: 'planned-speed', value: 90 },
+          { kind: 'planned-passes', value: 1 },
+          { kind: 'planned-focus', value: 2 },
+          { kind: 'named-lens', value: null },
+        ],
+      }),
+      [
+        {
+          messageId: 'outOfReach',
+          says: [
+            'Leave open what the plan fixes (3 passes',
+            'is 93 % likely',
+            'power of 20 %',
+            'speed of 90 mm/s',
+            '2.0 mm above the face and the lens',
+          ],
+        },
+      ],
+    ],
+    ['judges by the option', judgedByReach({}), [{ messageId: 'unsure', severity: 'warning' }], { below: 0.2 }],
+    ['has nothing to judge where a toolpath has the settings', facts(), 'the toolpath has'],
+    ['says why nothing was sought', artworkOnly({ cuts: [uncut('rim')] }), 'power or speed'],
+  ]),
+  ...casesOf('cut/proposed', [
+    ['leaves what is out of reach to the other rule', judgedByReach({}), []],
+    [
+      'notes a recipe',
+      judgedByReach({ proposed: recipe({ passes: 1, focusMm: 0, focusStepMm: 0, throughProbability: 0.93 }) }),
+      [
+        {
+          messageId: 'proposed',
+          severity: 'note',
+          says: ['Plan 1 pass at 45.9 W (85 %), 4 mm/s, the focus on the face for tasks "rim", "hole": 93 % likely'],
+          related: 1,
+        },
+      ],
+    ],
+    ['has nothing to judge where settings are planned', artworkOnly(), 'without settings'],
+  ]),
   ...casesOf('cut/short-of-through', [
     ['accepts a likely cut', facts(), []],
     ['leaves the marginal to its own rule', predicted({ throughProbability: 0.5 }), []],

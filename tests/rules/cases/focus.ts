@@ -21,19 +21,49 @@ export const focusCases = [
     ['accepts 6 mm under a 2 in lens', facts({ beam: { depthOfFocusMm: 1.71 } }), []],
     ['accepts 12.7 mm under a 4 in lens', facts({ thicknessMm: 12.7, beam: { depthOfFocusMm: 6.82 } }), []],
     [
-      'warns of 12.7 mm under a 1.5 in lens and names the longest lens',
-      facts({ thicknessMm: 12.7, beam: { depthOfFocusMm: 0.96 } }),
+      'warns of 12.7 mm under a 1.5 in lens and names a longer lens that is predicted to be better',
+      facts({
+        thicknessMm: 12.7,
+        beam: { depthOfFocusMm: 0.96 },
+        cuts: [cut({ prediction: prediction({ throughProbability: 0.4 }) })],
+        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.7 }],
+      }),
       [
         {
           messageId: 'tooShort',
-          says: ['12.7 mm birch plywood', '13.2 times', 'Above 5 times', 'this machine has 4in'],
+          says: [
+            '12.7 mm birch plywood',
+            '13.2 times',
+            'Above 5 times',
+            'Fit the 4in lens',
+            '70 % likely, against 40 %',
+          ],
         },
       ],
     ],
     [
       'names no lens when this is the longest',
       facts({ thicknessMm: 60, beam: { depthOfFocusMm: 6.82 }, lens: machine().lenses[1]! }),
-      [{ messageId: 'tooShort', says: ['Fit a longer lens, or'] }],
+      [{ messageId: 'noLonger', says: ['expect the taper.'] }],
+    ],
+    [
+      'advises no longer lens that is predicted to be worse, and says so',
+      facts({
+        thicknessMm: 12.7,
+        beam: { depthOfFocusMm: 0.96 },
+        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.93 }],
+      }),
+      [{ messageId: 'noLonger', says: ['no longer lens of this machine is predicted to part it better'] }],
+    ],
+    [
+      'advises none where nothing was predicted',
+      facts({
+        thicknessMm: 12.7,
+        beam: { depthOfFocusMm: 0.96 },
+        cuts: [],
+        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.99 }],
+      }),
+      [{ messageId: 'noLonger' }],
     ],
     [
       'exempts soft foam',
@@ -45,7 +75,7 @@ export const focusCases = [
       facts({ tasks: [task({ aim: 'surface' }, plannedTask({ aim: 'surface' }))] }),
       'go through',
     ],
-    ['obeys its ratio', facts(), [{ messageId: 'tooShort', says: ['Above 2 times'] }], { ratio: 2 }],
+    ['obeys its ratio', facts(), [{ messageId: 'noLonger', says: ['Above 2 times'] }], { ratio: 2 }],
   ]),
   ...casesOf('focus/outside-sheet', [
     ['accepts the focus on the face', focused(0), []],

@@ -1,5 +1,5 @@
 import type { JobFacts } from '../../../src/facts/facts.ts';
-import { at, facts } from '../build-facts.ts';
+import { at, facts, sidecar } from '../build-facts.ts';
 import { artwork, problem, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
@@ -20,6 +20,30 @@ const inDrawing = (...problems: Parameters<typeof problem>[]) =>
   facts({ artwork: artwork({ problems: problems.map((one) => problem(...one)) as never }) });
 
 export const inputCases = [
+  ...casesOf('input/not-filled-in', [
+    ['accepts a form that is filled in', facts(), []],
+    [
+      'names the lines that wait for a value, all in one finding',
+      facts({
+        input: {
+          sidecar: sidecar({
+            unfilled: [
+              { key: 'machine', location: at('coaster.job.yaml', 3) },
+              { key: 'task 1, power', location: at('coaster.job.yaml', 14) },
+            ],
+          }),
+        },
+      }),
+      [
+        {
+          messageId: 'fill',
+          says: ['Fill in 2 lines', 'machine (line 3), task 1, power (line 14)'],
+          at: 'coaster.job.yaml:3',
+        },
+      ],
+    ],
+    ['has nothing to judge in a bare file', facts({ input: { sidecar: null } }), 'no sidecar'],
+  ]),
   ...casesOf('input/unreadable', [
     ['accepts files that can be read', facts({ inputProblems: [written('Unknown key.', 3)] }), []],
     [

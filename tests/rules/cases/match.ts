@@ -1,6 +1,7 @@
+import type { JobFacts } from '../../../src/facts/facts.ts';
 import type { MatchFact } from '../../../src/facts/match/match-fact.ts';
 import { everything } from '../../../src/units/found.ts';
-import { artworkOnly, at, facts, task } from '../build-facts.ts';
+import { artworkOnly, at, facts, plannedTask, task } from '../build-facts.ts';
 import { geometry, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
@@ -27,7 +28,17 @@ const match = (change: Partial<MatchFact> = {}): MatchFact => ({
   unmatchedTasks: [],
   ...change,
 });
-const matched = (change: Partial<MatchFact> = {}) => facts({ match: match(change) });
+const matched = (change: Partial<MatchFact> = {}, tasks = [task()]) => facts({ match: match(change), tasks });
+const undrawn = (aim: 'through' | 'groove' | 'surface') =>
+  task({ outlines: new Uint32Array(0) }, plannedTask({ name: 'rim', aim, strokes: { stroke: '#ff0000' } }));
+const strokes = (count: number, throughProbability: number | null = null) => ({
+  strokes: count,
+  lengthMm: 96,
+  location: at('coaster.gcode', 40),
+  throughProbability,
+});
+const unclaimed = (change: Partial<JobFacts['unclaimed']>) =>
+  facts({ unclaimed: { parting: null, open: null, ...change } });
 const placed = (change: Partial<typeof placement>, scaleCause: string | null = null) =>
   matched({ placement: { ...placement, ...change }, scaleCause });
 const unplaced = matched({ placement: null });
@@ -101,13 +112,8 @@ export const matchCases = [
       matched({ extra: everything([extra(30), extra(12, 60), extra(2, 61)]) }),
       [{ messageId: 'drawn', says: ['42.0 mm (2 stretches)', 'artwork'], at: 'coaster.gcode:40', related: 1 }],
     ],
-    [
-      'warns of lines that no task claims when there is no artwork',
-      facts({ artwork: null, geometry: null, match: match({ placement: null, extra: everything([extra(30)]) }) }),
-      [{ messageId: 'planned', says: ['30.0 mm (2 strokes)', 'no task'] }],
-    ],
     ['has nothing to judge when it was not found', unplaced, 'not found'],
-    ['has nothing to judge in artwork alone', artworkOnly(), 'no plan or artwork to hold'],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'no artwork to hold'],
   ]),
   ...casesOf('match/settings-differ', [
     ['accepts the planned settings', matched(), []],
@@ -140,11 +146,78 @@ export const matchCases = [
       'warns of a task that was not found',
       matched({
         unmatchedTasks: [
-          { task: 'fold', reason: 'no powered stroke bears tool 3', location: at('coaster.job.yaml', 20) },
+          {
+            task: 'fold',
+            aim: 'groove' as const,
+            reason: 'no powered stroke bears tool 3',
+            location: at('coaster.job.yaml', 20),
+          },
         ],
       }),
       [{ messageId: 'task', severity: 'warning', says: ['"fold"', 'tool 3'], at: 'coaster.job.yaml:20' }],
     ],
-    ['has nothing to judge without a match', facts({ geometry: geometry() }), 'no plan'],
+    [
+      'refuses a through task that was not found',
+      matched({
+        unmatchedTasks: [
+          {
+            task: 'rim',
+            aim: 'through' as const,
+            reason: 'no powered stroke bears tool 3',
+            location: at('a.job.yaml', 20),
+          },
+        ],
+      }),
+      [{ messageId: 'task', severity: 'error', says: ['"rim"'] }],
+    ],
+    [
+      'refuses a through task that selects nothing in the artwork, and says what there is',
+      artworkOnly({ tasks: [undrawn('through')] }),
+      [
+        {
+          messageId: 'drawn',
+          severity: 'error',
+          says: ['"rim" selects nothing', 'stroke "#ff0000"', 'the artwork has'],
+        },
+      ],
+    ],
+    [
+      'warns of a groove that selects nothing in the artwork',
+      matched({}, [task(), undrawn('groove')]),
+      [{ messageId: 'drawn', severity: 'warning', says: ['grooved'] }],
+    ],
+    ['leaves a surface alone, which may be an image', artworkOnly({ tasks: [undrawn('surface')] }), []],
+    [
+      'leaves artwork alone that was not read to its end',
+      artworkOnly({ tasks: [undrawn('through')], artwork: { analysed: false } }),
+      [],
+    ],
+    [
+      'has nothing to judge in a bare toolpath',
+      facts({ input: { sidecar: null }, artwork: null, geometry: geometry() }),
+      'no plan',
+    ],
+  ]),
+  ...casesOf('match/unclaimed-strokes', [
+    ['accepts a toolpath whose strokes all have a task', facts(), []],
+    [
+      'warns of strokes of which nobody knows what they are for',
+      unclaimed({ open: strokes(12) }),
+      [
+        {
+          messageId: 'open',
+          says: ['12 strokes (96.0 mm), line 40 and on, belong to no task'],
+          at: 'coaster.gcode:40',
+        },
+      ],
+    ],
+    [
+      'notes those that part the sheet anyway',
+      unclaimed({ parting: strokes(1, 0.96) }),
+      [{ messageId: 'parting', severity: 'note', says: ['1 stroke', 'it will part the sheet', '96 % likely'] }],
+    ],
+    ['leaves a few millimetres that part alone', unclaimed({ parting: { ...strokes(1, 0.96), lengthMm: 4 } }), []],
+    ['has nothing to judge in artwork alone', artworkOnly(), 'no toolpath'],
+    ['has nothing to judge in a bare toolpath', facts({ input: { sidecar: null } }), 'no sidecar'],
   ]),
 ];

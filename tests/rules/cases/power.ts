@@ -136,6 +136,11 @@ export const powerCases = [
       facts({ power: { basis: 'rated', spread: 0.15 } }),
       [{ messageId: 'rated', says: ['60 W', '± 15 %'] }],
     ],
+    [
+      'accepts one whose power is in the coupons that were cut with it',
+      facts({ power: { basis: 'rated', spread: 0.15 }, calibratedHere: true }),
+      [],
+    ],
     ['has nothing to judge without a machine', facts({ machine: null, power: null }), 'machine is not known'],
   ]),
   ...casesOf('power/measurement-stale', [

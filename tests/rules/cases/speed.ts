@@ -2,7 +2,9 @@ import { artworkOnly, at, cut, facts, machine, pass, plannedTask, sidecar, task 
 import { problem, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
-const planning = (speedMmPerS: number | null) => [task({}, plannedTask({ speedMmPerS }))];
+const planning = (speedMmPerS: number | null, aim: 'through' | 'groove' = 'through') => [
+  task({ aim }, plannedTask({ speedMmPerS, aim })),
+];
 
 const reaching = (belowShare: number, reachedMmPerS: number) =>
   facts({ speeds: [{ belowShare, reachedMmPerS, programmedMmPerS: 12, location: at('coaster.gcode', 7) }] });
@@ -39,10 +41,11 @@ export const speedCases = [
       [{ messageId: 'zero', says: ['set to 0 (2 times in this file). Write'], related: 1 }],
     ],
     [
-      'warns when artwork alone has a task without speed',
-      artworkOnly({ tasks: planning(null) }),
+      'warns when artwork alone has a groove without speed',
+      artworkOnly({ tasks: planning(null, 'groove') }),
       [{ messageId: 'planned', severity: 'warning', says: ['"outline"'] }],
     ],
+    ['leaves what must go through to what the machine can do', artworkOnly({ tasks: planning(null) }), []],
     [
       'leaves a toolpath that is named and cannot be read to input/unreadable',
       artworkOnly({ input: { sidecar: sidecar({ toolpath: 'coaster.gcode' }) }, tasks: planning(null) }),

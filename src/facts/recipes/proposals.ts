@@ -1,0 +1,87 @@
+import type { Machine } from '../../job/model.ts';
+import type { Artwork } from '../../model/artwork.ts';
+import type { CutFact } from '../cuts/cut-fact.ts';
+import { planOutlines } from '../cuts/planned-outlines.ts';
+import type { PredictorOrReason } from '../cuts/predictor-of-job.ts';
+import { farCorner, type OnBed } from '../match/on-bed.ts';
+import { settingOf } from '../tasks/selecting.ts';
+import type { TaskFact } from '../tasks/task-fact.ts';
+import { bestRecipe, type RecipeQuestion } from './best-recipe.ts';
+import type { BestRecipe, ProposalFact, Recipe, StatedSettings } from './recipe-fact.ts';
+
+/** What proposals are made from. */
+interface ProposalInput {
+  readonly cuts: readonly CutFact[];
+  readonly tasks: readonly TaskFact[];
+  readonly machine: Machine | null;
+  readonly predicting: PredictorOrReason;
+  /** No lens was named: another of the machine's may be fitted. */
+  readonly lensAssumed: boolean;
+  readonly onBed: OnBed;
+  readonly fullW: number;
+  readonly artwork: Artwork | null;
+}
+
+/**
+ * What the machine can do about through cuts for which no whole settings are planned: those of artwork that has no toolpath. Tasks
+ * that plan the same are answered together.
+ */
+export function proposalsOf(input: ProposalInput): ProposalFact[] {
+  const { machine, predicting, artwork } = input;
+  const { predictor } = predicting;
+  if (!machine || !predictor || !artwork) return [];
+  const open = input.cuts.filter(({ aim, passes }) => aim === 'through' && passes.length === 0);
+  return sameStated(open, input).flatMap(({ stated, cuts }): ProposalFact[] => {
+    const outlines = Uint32Array.from(cuts.flatMap((cut) => [...cut.strokes]));
+    const free = { speedMmPerS: machine.motion.speedMmPerS, passes: 1 };
+    const run = planOutlines(artwork, machine, free, outlines);
+    const others = machine.lenses.filter(({ id }) => id !== predictor.setup.lens.id);
+    const question: RecipeQuestion = {
+      setup: predictor.setup,
+      otherLenses: input.lensAssumed ? others : [],
+      at: input.onBed.shift && run.box ? farCorner(run.box, input.onBed.shift) : null,
+      fastestMmPerS: run.reachedMmPerS || machine.motion.speedMmPerS,
+      stated,
+    };
+    const best = bestRecipe(question);
+    return best ? [{ ...best, cuts, freed: freedFrom(best, { ...question, otherLenses: others, stated: FREE }) }] : [];
+  });
+}
+
+const FREE: StatedSettings = { setting: null, speedMmPerS: null, passes: null, focusMm: null, focusStepMm: 0 };
+/** A gain in probability that is worth a word. */
+const WORTH_SAYING = 0.02;
+
+function freedFrom({ surest, proposed }: BestRecipe, free: RecipeQuestion): Recipe | null {
+  const best = proposed === null ? bestRecipe(free) : null;
+  const recipe = best && (best.proposed ?? best.surest);
+  return recipe && recipe.throughProbability >= surest.throughProbability + WORTH_SAYING ? recipe : null;
+}
+
+interface SameStated {
+  stated: StatedSettings;
+  cuts: [CutFact, ...CutFact[]];
+}
+
+function sameStated(cuts: readonly CutFact[], { tasks, fullW }: ProposalInput): SameStated[] {
+  const groups = new Map<string, SameStated>();
+  for (const cut of cuts) {
+    const stated = statedBy(tasks[cut.taskIndex], fullW);
+    const key = JSON.stringify(stated);
+    const group = groups.get(key);
+    if (group) group.cuts.push(cut);
+    else groups.set(key, { stated, cuts: [cut] });
+  }
+  return [...groups.values()];
+}
+
+function statedBy(task: TaskFact | undefined, fullW: number): StatedSettings {
+  const planned = task?.planned ?? null;
+  return {
+    setting: planned?.power ? settingOf(planned.power, fullW) : null,
+    speedMmPerS: planned?.speedMmPerS ?? null,
+    passes: planned?.passes ?? null,
+    focusMm: planned?.focusMm ?? null,
+    focusStepMm: planned?.focusStepMm ?? 0,
+  };
+}

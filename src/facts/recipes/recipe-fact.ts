@@ -1,0 +1,59 @@
+import type { CutFact } from '../cuts/cut-fact.ts';
+
+/** What a plan has fixed already; null is free. */
+export interface StatedSettings {
+  /** Set power as a fraction of full. */
+  readonly setting: number | null;
+  readonly speedMmPerS: number | null;
+  readonly passes: number | null;
+  /** Waist above (+) or below (−) the top face in the first pass; where it is stated, the step is too. */
+  readonly focusMm: number | null;
+  readonly focusStepMm: number;
+}
+
+/** Equal passes, in numbers that a person would type, with the chance that they part the sheet. */
+export interface Recipe {
+  readonly lens: string;
+  readonly setting: number;
+  /** At the work. */
+  readonly powerW: number;
+  readonly speedMmPerS: number;
+  readonly passes: number;
+  readonly focusMm: number;
+  readonly focusStepMm: number;
+  readonly throughProbability: number;
+}
+
+/** What keeps the surest recipe from being surer, with its value: a share, mm/s, a count or mm; null for the lens. */
+export interface Bound {
+  readonly kind:
+    | 'ceiling'
+    | 'planned-power'
+    | 'clean-speed'
+    | 'slowest-speed'
+    | 'planned-speed'
+    | 'most-passes'
+    | 'planned-passes'
+    | 'planned-focus'
+    | 'named-lens';
+  readonly value: number | null;
+}
+
+/** What a machine can do about one sheet, within its ceiling, the material's clean speed and what was fixed already. */
+export interface BestRecipe {
+  /** The recipe that is likeliest to part the sheet, slow and strong as it may be. */
+  readonly surest: Recipe;
+  /** The one to run: fewest passes, then fastest, that reaches the limit; null when none does. */
+  readonly proposed: Recipe | null;
+  readonly limitedBy: readonly Bound[];
+  /** The probability that a recipe is held to, and the one below which it is an error. */
+  readonly limit: number;
+  readonly errorLimit: number;
+}
+
+/** Through cuts of artwork alone for which no settings are planned, judged by what the machine can do. */
+export interface ProposalFact extends BestRecipe {
+  readonly cuts: readonly [CutFact, ...CutFact[]];
+  /** What would be surer if plan and named lens were left open; null where it is likely enough already, or nothing would be won. */
+  readonly freed: Recipe | null;
+}

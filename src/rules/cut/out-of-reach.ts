@@ -1,0 +1,81 @@
+import type { JobFacts } from '../../facts/facts.ts';
+import type { ProposalFact } from '../../facts/recipes/recipe-fact.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
+import { boundsText, ofCuts, proposals, recipeText } from '../recipes.ts';
+import { defineRule } from '../rule.ts';
+import { formatChance, formatChanceShortOf, formatPercent, quoted, sheet } from '../wording.ts';
+
+export default defineRule({
+  id: 'cut/out-of-reach',
+  summary: 'No recipe that this machine can run is likely enough to part the sheet.',
+  severity: 'error',
+  since: '0.2.0',
+  reads: ['prediction', 'artwork', 'sidecar', 'machine', 'material'],
+  searches: ['drawn-lines', 'tasks', 'passes'],
+  decides: 'through',
+  messages: {
+    outOfReach:
+      '{remedy} The likeliest recipe of machine {machine} for {tasks} is {recipe}: {chance} likely to part {sheet}, and below {limit} it counts as out of reach. It is held back by {bounds}.',
+    unsure:
+      '{remedy} The likeliest recipe of machine {machine} for {tasks} is {recipe}: {chance} likely to part {sheet}, short of the {limit} that a recipe is held to. It is held back by {bounds}.',
+    alike: 'out of reach as well',
+  },
+  example:
+    'Take a thinner sheet or a stronger source. The likeliest recipe of machine "shed-60w" for tasks "border", "hole" is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 6.0 mm below the face: under 1 % likely to part 40.0 mm birch plywood, and below 50 % it counts as out of reach. It is held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named.',
+  options: {
+    below: {
+      type: 'number',
+      default: 0,
+      minimum: 0,
+      maximum: 1,
+      description:
+        'Probability of parting the sheet below which a recipe is out of reach; 0 takes the one that any through cut is judged by: 0.5.',
+    },
+  },
+  why: 'Artwork says where the sheet is to part and nothing of power and speed. Whether any setting does it is known beforehand all the same: the machine has a highest power, the material a speed below which it chars or melts, and passes give less and less. Where even the best of these falls short, no settings that are chosen later will do. What is likely but less than a recipe is held to is a warning.',
+  remedy:
+    'Take a thinner sheet, stacked if need be, or a stronger source. Where the finding proposes to leave open what is planned, do so and check again.',
+  sources: [
+    'The cut model and what it was held against: docs/model.md',
+    'The most passes that are ordinary for a kind of source: common practice, no source',
+    'That one half divides out of reach from unsure: a definition of this project',
+  ],
+  caution: FIRE,
+  check(facts, options) {
+    const found = proposals(facts);
+    if ('notApplicable' in found) return found;
+    return found.flatMap((proposal): ReportDescriptor[] => {
+      const { surest, proposed, limit, limitedBy } = proposal;
+      if (proposed !== null) return [];
+      const below = options.below > 0 ? options.below : proposal.errorLimit;
+      const short = surest.throughProbability < below;
+      const { tasks, ...where } = ofCuts(proposal.cuts, 'alike');
+      return [
+        {
+          messageId: short ? 'outOfReach' : 'unsure',
+          severity: short ? 'error' : 'warning',
+          args: {
+            remedy: remedyOf(proposal, facts),
+            machine: quoted(facts.machine?.id ?? ''),
+            tasks,
+            recipe: recipeText(surest, facts),
+            chance: formatChanceShortOf(surest.throughProbability, short ? below : limit),
+            sheet: sheet(facts),
+            limit: formatPercent(short ? below : limit),
+            bounds: boundsText(limitedBy),
+          },
+          ...where,
+          data: { surest, limitedBy },
+        },
+      ];
+    });
+  },
+});
+
+/** Nothing is advised that is not predicted to be surer. */
+function remedyOf({ freed }: ProposalFact, facts: JobFacts): string {
+  if (freed === null) return 'Take a thinner sheet or a stronger source.';
+  const chance = formatChance(freed.throughProbability);
+  return `Leave open what the plan fixes (${recipeText(freed, facts)} is ${chance} likely to part it), or take a thinner sheet or a stronger source.`;
+}
