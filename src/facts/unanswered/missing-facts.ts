@@ -1,4 +1,4 @@
-import type { FoundJob } from '../../job/files/discovery.ts';
+import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Sidecar, Thickness } from '../../job/model.ts';
 import { PARTS, type Unanswered } from './unanswered.ts';
 

@@ -16,13 +16,13 @@ export default defineRule({
   decides: 'through',
   messages: {
     outOfReach:
-      '{remedy} The likeliest recipe of machine {machine} for {tasks} is {recipe}: {chance} likely to part {sheet}, and below {limit} it counts as out of reach. It is held back by {bounds}.',
+      '{sheet} is out of reach of machine {machine} for {tasks}: at best {chance} likely to part. {remedy} The best recipe is {recipe}, held back by {bounds}; below {limit} a sheet counts as out of reach.',
     unsure:
-      '{remedy} The likeliest recipe of machine {machine} for {tasks} is {recipe}: {chance} likely to part {sheet}, short of the {limit} that a recipe is held to. It is held back by {bounds}.',
+      '{sheet} is at best {chance} likely to part on machine {machine} for {tasks}, short of the {limit} that a recipe is held to. {remedy} The best recipe is {recipe}, held back by {bounds}.',
     alike: 'out of reach as well',
   },
   example:
-    'Take a thinner sheet or a stronger source. The likeliest recipe of machine "shed-60w" for tasks "border", "hole" is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 6.0 mm below the face: under 1 % likely to part 40.0 mm birch plywood, and below 50 % it counts as out of reach. It is held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named.',
+    '40.0 mm birch plywood is out of reach of machine "shed-60w" for tasks "border", "hole": at best under 1 % likely to part. Take a thinner sheet or a stronger source. The best recipe is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 6.0 mm below the face, held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named; below 50 % a sheet counts as out of reach.',
   options: {
     below: {
       type: 'number',

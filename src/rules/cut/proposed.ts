@@ -14,11 +14,11 @@ export default defineRule({
   decides: 'through',
   messages: {
     proposed:
-      'Plan {recipe} for {tasks}: {chance} likely to part {sheet} on machine {machine} ({limit} is asked of a recipe). Power and speed are not both planned, so nothing is said of other settings.',
+      'Power and speed are not both planned for {tasks}. Plan {recipe}: {chance} likely to part {sheet} on machine {machine} ({limit} is asked of a recipe). Nothing is said of other settings.',
     alike: 'the same settings are proposed here',
   },
   example:
-    'Plan 1 pass at 44.8 W (85 %), 11.5 mm/s, the focus 0.5 mm below the face for tasks "border", "hole": 90 % likely to part 3.0 mm birch plywood on machine "shed-60w" (90 % is asked of a recipe). Power and speed are not both planned, so nothing is said of other settings.',
+    'Power and speed are not both planned for tasks "border", "hole". Plan 1 pass at 44.8 W (85 %), 11.5 mm/s, the focus 0.5 mm below the face: 90 % likely to part 3.0 mm birch plywood on machine "shed-60w" (90 % is asked of a recipe). Nothing is said of other settings.',
   options: {},
   why: 'Artwork alone says nothing of power and speed, so what was judged is only whether this machine can part the sheet at all. The recipe is the one with the fewest passes, and of those the fastest, within the machine’s recommended maximum and the material’s clean speed.',
   remedy:

@@ -15,12 +15,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   messages: {
     tooShort:
-      'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus with this beam. Fit the {longer} lens, which is predicted to part it better with the same recipe ({better} likely, against {chance}), or use thinner stock. Above {limit} times the edge tapers and the energy spreads before it reaches the bottom.',
+      'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus. Fit the {longer} lens, predicted to part it better ({better} likely, against {chance}), or use thinner stock. Above {limit} times the edge tapers and the energy spreads on its way down.',
     noLonger:
-      'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus with this beam. Use thinner stock, or expect the taper{others}. Above {limit} times the edge tapers and the energy spreads before it reaches the bottom.',
+      'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus. Use thinner stock, or expect the taper{others}. Above {limit} times the edge tapers and the energy spreads on its way down.',
   },
   example:
-    'The 8.0 mm cast acrylic is 6.13 times as thick as the 1.31 mm over which the 1.5in lens keeps its focus with this beam. Fit the 2in lens, which is predicted to part it better with the same recipe (over 99 % likely, against 96 %), or use thinner stock. Above 5 times the edge tapers and the energy spreads before it reaches the bottom.',
+    'The 8.0 mm cast acrylic is 6.13 times as thick as the 1.31 mm over which the 1.5in lens keeps its focus. Fit the 2in lens, predicted to part it better (over 99 % likely, against 96 %), or use thinner stock. Above 5 times the edge tapers and the energy spreads on its way down.',
   options: {
     ratio: {
       type: 'number',

@@ -11,10 +11,10 @@ export default defineRule({
   since: '0.2.0',
   reads: ['sidecar'],
   messages: {
-    fill: 'Fill in {lines} of the sidecar: {keys}. They stand there without a value, as `kerflint init` leaves what nobody but you knows.',
+    fill: 'The sidecar has {lines} without a value: {keys}. Fill in what stands there empty: `kerflint init` leaves what nobody but you knows.',
   },
   example:
-    'Fill in 2 lines of the sidecar: machine (line 2), thickness (line 5). They stand there without a value, as `kerflint init` leaves what nobody but you knows.',
+    'The sidecar has 2 lines without a value: machine (line 2), thickness (line 5). Fill in what stands there empty: `kerflint init` leaves what nobody but you knows.',
   options: {},
   why: 'A form that is not filled in is no error of anybody’s, and a check of it is no answer either: where machine, material or thickness is missing the job is incomplete, and where power or speed is missing it is judged only whether the machine could part the sheet at all.',
   remedy: 'Write a value behind each key named, with its unit, or take the line out.',

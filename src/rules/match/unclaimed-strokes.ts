@@ -12,12 +12,12 @@ export default defineRule({
   searches: ['tasks', 'passes'],
   decides: 'through',
   messages: {
-    open: '{strokes} ({length} mm), line {line} and on, {belong} to no task of the sidecar: only a line, or through? Nothing says whether {they} must part the sheet, so the job is not judged. Add a task with a `program` that selects {them}, or take {them} out.',
+    open: '{strokes} ({length} mm), line {line} and on, {belong} to no task of the sidecar: only a line, or through? Add a task with a `program` that selects {them}, or take {them} out. Nothing says whether {they} must part the sheet, so the job is not judged.',
     parting:
       '{strokes} ({length} mm), line {line} and on, {belong} to no task of the sidecar; {they} will part the sheet all the same, {chance} likely. Add a task with a `program` that selects {them}, or take {them} out.',
   },
   example:
-    '2 strokes (42.0 mm), line 14 and on, belong to no task of the sidecar: only a line, or through? Nothing says whether they must part the sheet, so the job is not judged. Add a task with a `program` that selects them, or take them out.',
+    '2 strokes (42.0 mm), line 14 and on, belong to no task of the sidecar: only a line, or through? Add a task with a `program` that selects them, or take them out. Nothing says whether they must part the sheet, so the job is not judged.',
   options: {
     shortest: {
       type: 'number',

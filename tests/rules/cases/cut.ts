@@ -76,7 +76,8 @@ export const cutCases = [
           says: [
             'Take a thinner sheet or a stronger source.',
             'tasks "rim", "hole"',
-            '3 passes at 45.9 W (85 %), 4 mm/s, the focus 1.0 mm below the face and lowered 2.0 mm after each: 30 % likely',
+            '3 passes at 45.9 W (85 %), 4 mm/s, the focus 1.0 mm below the face and lowered 2.0 mm after each',
+            'at best 30 % likely',
             'below 50 %',
             'the recommended maximum of 85 %, the clean speed of 4 mm/s and 3 passes at most',
           ],
@@ -127,7 +128,7 @@ export const cutCases = [
         {
           messageId: 'proposed',
           severity: 'note',
-          says: ['Plan 1 pass at 45.9 W (85 %), 4 mm/s, the focus on the face for tasks "rim", "hole": 93 % likely'],
+          says: ['for tasks "rim", "hole"', 'Plan 1 pass at 45.9 W (85 %), 4 mm/s, the focus on the face: 93 % likely'],
           related: 1,
         },
       ],

@@ -37,7 +37,7 @@ export const inputCases = [
       [
         {
           messageId: 'fill',
-          says: ['Fill in 2 lines', 'machine (line 3), task 1, power (line 14)'],
+          says: ['has 2 lines without a value', 'machine (line 3), task 1, power (line 14)'],
           at: 'coaster.job.yaml:3',
         },
       ],
