@@ -1,3 +1,4 @@
+import type { JointSize } from '../../facts/artwork/geometry-fact.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -56,41 +57,59 @@ export default defineRule({
     const { geometry, thicknessMm } = facts;
     if (geometry === null) return { notApplicable: 'the job has no artwork' };
     if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
-    const kerf = geometry.kerfMm ?? 0;
-    const found: ReportDescriptor[] = [];
-    for (const joint of geometry.joints) {
-      const difference = joint.sizeMm - thicknessMm;
-      if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) continue;
-      const gap = roundTo(joint.kind === 'slot' ? difference + kerf : difference, 3);
-      const many = joint.count > 1;
-      const args = {
-        width: mm(joint.sizeMm),
-        thickness: mm(thicknessMm),
-        gap: mm(Math.abs(gap)),
-        them: many ? 'them' : 'it',
-      };
-      const place = { location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` };
-      if (joint.kind === 'tab') {
-        if (Math.abs(gap) <= options.proud) continue;
-        const tabs = formatCount(joint.count, 'tab');
-        const direction = gap > 0 ? 'less' : 'more';
-        found.push({
-          messageId: 'tabs',
-          args: { ...args, tabs, stick: many ? 'stick' : 'sticks', direction, limit: options.proud },
-          ...place,
-        });
-        continue;
-      }
-      const slot = {
-        ...args,
-        slots: formatCount(joint.count, 'slot'),
-        are: many ? 'are' : 'is',
-        kerf: mm(kerf),
-        fit: mm(Math.max(0, thicknessMm - kerf)),
-      };
-      if (gap > options.loose) found.push({ messageId: 'loose', args: { ...slot, limit: options.loose }, ...place });
-      else if (gap < -options.tight) found.push({ messageId: 'tight', args: slot, ...place });
-    }
-    return found;
+    const kerfMm = geometry.kerfMm ?? 0;
+    return geometry.joints.flatMap((joint): ReportDescriptor[] => {
+      const differenceMm = joint.sizeMm - thicknessMm;
+      if (joint.count < options.fewest || Math.abs(differenceMm) > thicknessMm * options.near) return [];
+      const misfit =
+        joint.kind === 'tab'
+          ? tabs(joint, thicknessMm, options.proud)
+          : slots(joint, thicknessMm, { ...options, kerfMm });
+      if (misfit === null) return [];
+      return [{ ...misfit, location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` }];
+    });
   },
 });
+
+type Misfit = Pick<ReportDescriptor, 'messageId' | 'args'>;
+
+/** Tabs that stand proud of the sheet or stay below its face by more than is let pass. */
+function tabs(joint: JointSize, thicknessMm: number, proudMm: number): Misfit | null {
+  const gapMm = roundTo(joint.sizeMm - thicknessMm, 3);
+  if (Math.abs(gapMm) <= proudMm) return null;
+  const args = {
+    ...sizes(joint, thicknessMm, gapMm),
+    tabs: formatCount(joint.count, 'tab'),
+    stick: joint.count > 1 ? 'stick' : 'sticks',
+    direction: gapMm > 0 ? 'too long' : 'too short',
+    limit: proudMm,
+  };
+  return { messageId: 'tabs', args };
+}
+
+/** Slots that come out wider or narrower than the sheet by more than is let pass; the kerf widens them. */
+function slots(
+  joint: JointSize,
+  thicknessMm: number,
+  { kerfMm, loose, tight }: { kerfMm: number; loose: number; tight: number },
+): Misfit | null {
+  const gapMm = roundTo(joint.sizeMm - thicknessMm + kerfMm, 3);
+  const args = {
+    ...sizes(joint, thicknessMm, gapMm),
+    slots: formatCount(joint.count, 'slot'),
+    are: joint.count > 1 ? 'are' : 'is',
+    kerf: mm(kerfMm),
+    fit: mm(Math.max(0, thicknessMm - kerfMm)),
+  };
+  if (gapMm > loose) return { messageId: 'loose', args: { ...args, limit: loose } };
+  return gapMm < -tight ? { messageId: 'tight', args } : null;
+}
+
+function sizes(joint: JointSize, thicknessMm: number, gapMm: number): Record<string, string> {
+  return {
+    width: mm(joint.sizeMm),
+    thickness: mm(thicknessMm),
+    gap: mm(Math.abs(gapMm)),
+    them: joint.count > 1 ? 'them' : 'it',
+  };
+}
