@@ -3,6 +3,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CAUTION } from '../../src/findings/caution.ts';
 import { demo, folder, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { violations } from './accessibility.ts';
 import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
@@ -52,10 +53,12 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     const at = demo();
     const { page, complaints, requests } = await openPage();
     await page.screenshot({ path: shot('page-form'), fullPage: true });
+    await expect(page.getByText(CAUTION).isVisible()).resolves.toBe(true);
     await page.getByLabel('A whole folder').setInputFiles(at);
     await page.getByText('Nothing leaves this page').waitFor();
     await check(page);
     await page.screenshot({ path: shot('page-report'), fullPage: true });
+    await expect(page.getByRole('contentinfo').getByText(CAUTION).isVisible()).resolves.toBe(true);
     expect(await saved(page, 'Save the result as JSON')).toBe(await fromCli(at));
     const report = await saved(page, 'Save the report');
     // Not to the byte: sine and cosine differ in their last bits between engines, and so may the points that a picture keeps.

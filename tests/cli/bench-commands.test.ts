@@ -2,6 +2,8 @@ import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFi
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
+import { CAUTION } from '../../src/findings/caution.ts';
+import { wordsOfHtml } from '../markdown-reader.ts';
 import { demo, folder, kerflint, REPOSITORY, type Told } from './harness.ts';
 
 const SHEET = ['--material', 'birch-plywood', '--thickness', '4.0 mm ± 0.1 mm'];
@@ -155,6 +157,39 @@ describe('kerflint diagnose', () => {
     const { causes, seen } = JSON.parse(told.stdout);
     expect(seen.depthMm).toBe(3);
     expect(causes[0].weight).toBeGreaterThan(0);
+  });
+});
+
+describe('the caution', () => {
+  it.each<[string, string[]]>([
+    ['the table of reach', ['reach', '--material', 'birch-plywood']],
+    ['the list of all materials', ['reach']],
+    ['what to do with a test piece', ['coupon', ...SHEET]],
+    ['what to do with a focus ramp', ['ramp', ...SHEET]],
+    ['a diagnosis', ['diagnose', 'gate-sign.job.yaml', '--depth', '3 mm']],
+  ])('closes %s', async (_, argv) => {
+    const told = await kerflint(demo(), argv);
+    expect(told.code).toBe(0);
+    expect(told.stdout.trimEnd().split('\n').at(-1)).toBe(CAUTION);
+  });
+
+  it('stands last on the wall chart, on its page, with and without a word on the material', async () => {
+    const shop = demo();
+    for (const material of ['birch-plywood', 'foam-core-board']) {
+      await kerflint(shop, ['reach', '--material', material, '--format', 'svg=chart.svg']);
+      const texts = [...read(shop, 'chart.svg').matchAll(/<text x="[\d.]+" y="([\d.]+)"[^>]*>([^<]*)</g)];
+      const [, y, words] = texts.at(-1)!;
+      expect(words!.replaceAll('&#39;', "'")).toBe(CAUTION);
+      expect(Number(y)).toBeLessThan(210 - 5);
+      expect(texts.some(([, , text]) => text!.startsWith('Reconsider'))).toBe(material === 'foam-core-board');
+    }
+  });
+
+  it('stands on each set-up card', async () => {
+    const { stdout } = await kerflint(demo(), ['check', '.', '--format', 'html']);
+    const cards = stdout.split('<section class="card"').slice(1);
+    expect(cards).toHaveLength(4);
+    for (const card of cards) expect(wordsOfHtml(card.slice(0, card.indexOf('</section>')))).toContain(CAUTION);
   });
 });
 

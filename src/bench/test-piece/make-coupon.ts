@@ -1,5 +1,4 @@
 import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
-import { CAUTION } from '../../findings/caution.ts';
 import type { Material } from '../../job/model.ts';
 import { formatChance, formatFocus, formatTime } from '../../units/format.ts';
 import { writtenMm, writtenThickness } from '../../units/written.ts';
@@ -99,7 +98,6 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
     'Do not press: lift the sheet straight up. A tongue that stays on the bed or drops out by its own weight has parted; one that hangs by a fibre has not.',
     `Tongue 1 (${formatChance(first.throughProbability)} likely to part) to tongue ${last.number} (${formatChance(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
     `Then: kerflint calibrate ${name}.results.yaml`,
-    CAUTION,
   ];
 }
 

@@ -1,6 +1,5 @@
 import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
 import type { Setup } from '../../facts/cuts/prediction.ts';
-import { CAUTION } from '../../findings/caution.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
@@ -177,7 +176,6 @@ function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
     'Reading rule: find the stretch in which the lines are at their narrowest and all alike; read where it begins and where it ends against the ticks (mm from the end marked 0), over all three lines.',
     `Write both into ${name}.results.yaml, then: kerflint calibrate ${name}.results.yaml`,
     `If the focus is where it should be, the middle of that stretch is at ${formatMm(slope.lengthMm / 2, 0)}.`,
-    CAUTION,
   ];
 }
 

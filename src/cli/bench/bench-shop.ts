@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
+import { CAUTION } from '../../findings/caution.ts';
 import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
@@ -183,6 +184,7 @@ export function writeBenchFiles(
   for (const { name, text } of made.files) writeFile(join(target, name), text);
   io.stdout.write(`wrote ${made.files.map(({ name }) => escapeTerminal(name)).join(', ')}\n\n`);
   io.stdout.write(made.steps.map((step, i) => `${i + 1}. ${escapeTerminal(step)}\n`).join(''));
+  io.stdout.write(`\n${CAUTION}\n`);
 }
 
 /** A name for files, from a material and a thickness where none is given. */

@@ -11,7 +11,7 @@ const TABLE = { width: 74, top: 44 };
 const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7, bottom: 22 };
 const MOST_ACROSS = 3;
 /** Five lines stand below the panels; the longest still fits between the margins. */
-const FOOT = { lineMm: 4.1, sizeMm: 2.9 };
+const FOOT = { lineMm: 4.1, sizeMm: 2.9, bottomMm: 7 };
 
 /** The reach chart as an SVG file: which lens for which sheet, and a panel for each lens with its doubt. */
 export function reachPicture(model: ReachModel): string {
@@ -121,7 +121,7 @@ function foot(model: ReachModel): string[] {
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
     CAUTION,
   ];
-  const first = PAGE.height - 4 - (lines.length - 1) * FOOT.lineMm;
+  const first = PAGE.height - FOOT.bottomMm - (lines.length - 1) * FOOT.lineMm;
   return lines.map((each, i) =>
     pageText(PAGE.margin, first + i * FOOT.lineMm, each, { size: FOOT.sizeMm, fill: INK.soft }),
   );

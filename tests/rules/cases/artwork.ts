@@ -240,9 +240,13 @@ export const artworkCases = [
     [
       'warns of tabs that stand proud',
       jointed(2.4, joint(3, 'tab')),
-      [{ messageId: 'tabs', says: ['4 tabs stick out 3.0 mm', '0.6 mm less'] }],
+      [{ messageId: 'tabs', says: ['4 tabs stick out 3.0 mm', '0.6 mm too long'] }],
     ],
-    ['warns of tabs that fall short', jointed(3.6, joint(3, 'tab')), [{ messageId: 'tabs', says: ['0.6 mm more'] }]],
+    [
+      'warns of tabs that fall short',
+      jointed(3.6, joint(3, 'tab')),
+      [{ messageId: 'tabs', says: ['0.6 mm too short'] }],
+    ],
     ['accepts tabs a little proud', jointed(2.7, joint(3, 'tab')), []],
     ['leaves slots for other things alone', jointed(3, joint(8), { ...joint(3.9), count: 1 }), []],
     ['has nothing to judge without a thickness', facts({ thicknessMm: null }), 'no thickness'],
