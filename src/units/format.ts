@@ -80,10 +80,13 @@ export function formatChance(probability: number): string {
   return `${whole} %`;
 }
 
-/** A probability that falls short of a limit: to a tenth of a per cent where whole ones would read as if it did not. */
+/** A probability that falls short of a limit, as exactly as it takes to read so: 89.6 % and not 90 % of the 90 % that are asked. */
 export function formatChanceShortOf(probability: number, limit: number): string {
   const whole = formatChance(probability);
-  return whole === formatChance(limit) ? `${fixed(probability * 100, 1)} %` : whole;
+  const least = limit * 100;
+  // A text never contradicts what it is held against: so many decimals that it stays below.
+  const decimals = [0, 1, 2, 3].find((each) => roundTo(probability * 100, each) < roundTo(least, 6));
+  return decimals === undefined || decimals === 0 ? whole : `${fixed(probability * 100, decimals)} %`;
 }
 
 /** `1.4 bar`. */

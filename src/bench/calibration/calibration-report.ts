@@ -14,6 +14,8 @@ import type { Calibrated } from './calibrate-material.ts';
 const NOTABLE = 0.15;
 /** Pairs that are named one by one. */
 const MOST_LISTED = 10;
+/** Other coupons that one of these names. */
+const MOST_NAMED = 5;
 
 /** What a fit found, for the person who cut the coupons. */
 export function calibrationReport(calibrated: Calibrated): string {
@@ -97,14 +99,9 @@ function residualTable({ calibration, rows }: NonNullable<Calibrated['fit']>): s
 function warnings({ calibration, rows }: NonNullable<Calibrated['fit']>): string[] {
   const lines: string[] = [];
   const name = (index: number) => rows[index]!.name;
-  const pairs = calibration.contradictions;
-  for (const { parted, stayed } of pairs.slice(0, MOST_LISTED)) {
-    lines.push(
-      `Contradiction: ${name(parted)} parted with less energy than ${name(stayed)}, which did not. One of the two is misread, or the sheet varies: look again.`,
-    );
-  }
-  if (pairs.length > MOST_LISTED)
-    lines.push(`… and ${pairs.length - MOST_LISTED} more pairs that contradict each other.`);
+  const odd = oddOnesOut(calibration.contradictions);
+  for (const one of odd.slice(0, MOST_LISTED)) lines.push(contradictionText(one, name));
+  if (odd.length > MOST_LISTED) lines.push(`… and ${odd.length - MOST_LISTED} more coupons that contradict others.`);
   for (const { index, problem } of calibration.problems) lines.push(`Not used: ${name(index)}: ${problem}`);
   if (calibration.oneSided === 'all-parted') {
     lines.push('Every coupon parted: the boundary was not met, and the energy may be lower still. Cut faster ones.');
@@ -115,4 +112,37 @@ function warnings({ calibration, rows }: NonNullable<Calibrated['fit']>): string
   }
   if (lines.length > 0) lines.push('');
   return lines;
+}
+
+/** A coupon that contradicts others. */
+interface OddOneOut {
+  row: number;
+  parted: boolean;
+  against: number[];
+}
+
+/** Contradicting pairs by the coupon that most of them share: one that was misread contradicts many, and is told once. */
+function oddOnesOut(pairs: readonly { parted: number; stayed: number }[]): OddOneOut[] {
+  const counts = new Map<number, number>();
+  for (const row of pairs.flatMap(({ parted, stayed }) => [parted, stayed]))
+    counts.set(row, (counts.get(row) ?? 0) + 1);
+  const found = new Map<number, OddOneOut>();
+  for (const { parted, stayed } of pairs) {
+    const isParted = counts.get(parted)! >= counts.get(stayed)!;
+    const [row, other] = isParted ? [parted, stayed] : [stayed, parted];
+    const known = found.get(row);
+    if (known) known.against.push(other);
+    else found.set(row, { row, parted: isParted, against: [other] });
+  }
+  return [...found.values()].sort((a, b) => b.against.length - a.against.length);
+}
+
+function contradictionText({ row, parted, against }: OddOneOut, name: (index: number) => string): string {
+  const others = against.slice(0, MOST_NAMED).map(name).join(', ');
+  const more = against.length > MOST_NAMED ? ` and ${against.length - MOST_NAMED} more` : '';
+  const seen = parted
+    ? `parted with less energy than ${others}${more}, which did not`
+    : `did not part with more energy than ${others}${more}, which did`;
+  const misread = against.length === 1 ? 'One of the two is misread' : `${name(row)} is probably misread`;
+  return `Contradiction: ${name(row)} ${seen}. ${misread}, or the sheet varies: look again.`;
 }

@@ -89,7 +89,7 @@ export function remedyFact(
         powerW: remedy.powerW,
         setting: settingFor(remedy.powerW),
         focusMm: toSet(remedy.focusMm),
-        passes: 1,
+        passes: remedy.passes.length,
       };
     case 'thinner-stacked':
       return {

@@ -60,7 +60,8 @@ export default defineRule({
     const now = leastSureChance(facts);
     const longer = facts.otherLenses.find(({ focalMm }) => focalMm > lens.focalMm);
     if (now === null || longer === undefined || roundTo(longer.throughProbability - now, 3) < WORTH_FITTING) {
-      const others = longer === undefined ? '' : ': no longer lens of this machine is predicted to part it better';
+      const others =
+        longer === undefined ? '' : ': no longer lens of this machine is clearly surer to part it with the same recipe';
       return [{ messageId: 'noLonger', args: { ...args, others }, ...place }];
     }
     const better = { longer: longer.lens, better: formatChance(longer.throughProbability), chance: formatChance(now) };

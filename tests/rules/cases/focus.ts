@@ -53,7 +53,7 @@ export const focusCases = [
         beam: { depthOfFocusMm: 0.96 },
         otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.93 }],
       }),
-      [{ messageId: 'noLonger', says: ['no longer lens of this machine is predicted to part it better'] }],
+      [{ messageId: 'noLonger', says: ['no longer lens of this machine is clearly surer to part it'] }],
     ],
     [
       'advises none where nothing was predicted',
