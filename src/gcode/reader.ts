@@ -7,7 +7,7 @@ const FIRST_WORDS = /^[ \t/]*(?:N[ \t]*\d+[ \t]*)?[GM][ \t]*\d/im;
 /** Nothing but words, a letter and a number each, and a checksum; without blanks. */
 const WORDS_ALONE = /^\/?(?:[A-Z][-+]?(?:\d+(?:\.\d*)?|\.\d+))+(?:\*\d+)?$/;
 /** G0 to G3 and an axis to move. */
-const MOTION = /G0*[0-3](?![\d.])/;
+const MOTION = /G0*[0-3](?:[^\d.]|$)/;
 const AXIS = /[XYZ][-+.\d]/;
 
 /** Whether a line of the text moves an axis and is nothing but a line of a program: a list of plots "G1", "G2" is none. */

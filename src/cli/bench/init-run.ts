@@ -2,11 +2,13 @@ import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve } from 'node:path';
 import { sidecarDraft } from '../../bench/sidecar/sidecar-draft.ts';
 import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
+import type { FileAccess } from '../../job/files/access.ts';
+import { kindWhenNamed } from '../../job/files/file-kind.ts';
 import { createLibrary } from '../../job/files/library.ts';
 import { JOB_SUFFIX } from '../../job/files/paths.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Reader } from '../../model/reader.ts';
-import { formatsInWords, kindByName } from '../../model/reader-choice.ts';
+import { formatsInWords } from '../../model/reader-choice.ts';
 import { loadReaders, readersNeeded } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
@@ -34,9 +36,8 @@ const extensionsFor = (kind: Reader['makes']) =>
 export async function runInit(file: string, options: InitOptions, io: Io): Promise<void> {
   const path = resolve(io.cwd, file);
   const stem = basename(path).replace(/\.[^.]*$/, '');
-  const toolpathFile = besides(path, stem, extensionsFor('toolpath'));
-  const artworkFile = besides(path, stem, extensionsFor('artwork'));
-  checkFile(path, file, toolpathFile ?? artworkFile);
+  if (!statSync(path, { throwIfNoEntry: false })?.isFile())
+    throw new UsageError(`${escapeTerminal(file)} is no file.`, 'Name a toolpath or artwork.');
   if (options.thickness !== undefined) {
     const parsed = parseThickness(options.thickness);
     if (!parsed.ok)
@@ -51,6 +52,9 @@ export async function runInit(file: string, options: InitOptions, io: Io): Promi
     shop: options.shop ?? null,
     untrusted: false,
   });
+  const makes = kindOf(access, paths[0] ?? '', file);
+  const toolpathFile = makes === 'toolpath' ? basename(path) : besides(path, stem, extensionsFor('toolpath'));
+  const artworkFile = makes === 'artwork' ? basename(path) : besides(path, stem, extensionsFor('artwork'));
   const library = createLibrary({ catalogue: trusted.catalogue.sources, shop: trusted.shop.sources, untrusted: false });
   const machine = machineFor(
     options.machine,
@@ -89,21 +93,19 @@ export async function runInit(file: string, options: InitOptions, io: Io): Promi
   );
 }
 
-/** The file itself or its partner of the same name: `gate.gcode` beside `gate.svg`. */
+/** The file's partner of the same name: `gate.gcode` beside `gate.svg`. */
 function besides(path: string, stem: string, endings: readonly string[]): string | null {
-  const own = endings.some((ending) => path.toLowerCase().endsWith(ending)) ? basename(path) : null;
-  return own ?? endings.map((ending) => stem + ending).find((name) => existsSync(join(dirname(path), name))) ?? null;
+  return endings.map((ending) => stem + ending).find((name) => existsSync(join(dirname(path), name))) ?? null;
 }
 
-function checkFile(path: string, typed: string, known: string | null): void {
-  if (!statSync(path, { throwIfNoEntry: false })?.isFile())
-    throw new UsageError(`${escapeTerminal(typed)} is no file.`, 'Name a toolpath or artwork.');
-  if (known === null || kindByName(READERS, path) === null) {
-    throw new UsageError(
-      `${escapeTerminal(typed)} is neither ${inARow(formatsInWords(READERS), 'nor')}.`,
-      'Name a toolpath or artwork.',
-    );
-  }
+/** @throws UsageError when it is neither toolpath nor artwork */
+function kindOf(access: FileAccess, path: string, typed: string): Reader['makes'] {
+  const kind = kindWhenNamed(READERS, path, () => access.open(path)).is;
+  if (kind === 'toolpath' || kind === 'artwork') return kind;
+  throw new UsageError(
+    `${escapeTerminal(typed)} is neither ${inARow(formatsInWords(READERS), 'nor')}.`,
+    'Name a toolpath or artwork.',
+  );
 }
 
 /** A shop with one machine needs no choice. */
