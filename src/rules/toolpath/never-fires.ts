@@ -14,13 +14,13 @@ export default defineRule({
   messages: {
     otherWord:
       'The program moves the head for {time} and never fires the beam as read: the machine’s profile says that {word} sets the power, full at {full} (`controller.power`), and the program has {words}. Correct the profile, or export for a controller that takes {word}.',
-    zero: 'The program moves the head for {time} and never fires the beam: it has {words}, and no power above 0 while the beam is on. Give the strokes a power of up to {full}, which is full by the machine’s profile (`controller.power`).',
+    zero: 'The program moves the head for {time} and never fires the beam: it has {words}, and no move at the feed with the beam on and a power above 0. Give the strokes a power of up to {full}, which is full by the machine’s profile (`controller.power`).',
     notOn:
       'The program moves the head for {time} and never fires the beam: it has {words}, and neither M3 nor M4 switches the beam on. Switch it on ahead of the strokes, or correct `controller.power` in the machine’s profile.',
     none: 'The program moves the head for {time} and has no word for a beam at all, where the machine’s profile says that {word} sets the power, full at {full} (`controller.power`). Export it for the laser cutter, with a power for each stroke.',
   },
   example:
-    'The program moves the head for 27 s and never fires the beam: it has M3 and S (0 at most), and no power above 0 while the beam is on. Give the strokes a power of up to 1000, which is full by the machine’s profile (`controller.power`).',
+    'The program moves the head for 27 s and never fires the beam: it has M3 and S (0 at most), and no move at the feed with the beam on and a power above 0. Give the strokes a power of up to 1000, which is full by the machine’s profile (`controller.power`).',
   options: {},
   why: 'A program without power runs to its end and leaves the sheet as it was; nothing of what it is meant to cut can be judged. It comes from a layer whose power was left at 0, from a dry run that was kept, or from a controller that takes its power by another word than the profile says.',
   remedy:
