@@ -23,6 +23,8 @@ const OPTIONS: ToolpathOptions = {
   accelerationMmPerS2: 3000,
   cornerDeviationMm: 0.02,
   airDelayS: 0.5,
+  harmless: new Set(),
+  blockDelete: null,
   spotMm: 0.15,
 };
 

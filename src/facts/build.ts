@@ -17,7 +17,9 @@ import { readFiles } from './input/read-files.ts';
 import { missingOutlines } from './match/differences.ts';
 import { laidOver, outlineOfStrokes } from './match/laid-over.ts';
 import { matchFact } from './match/match.ts';
-import { placeOnBed } from './match/on-bed.ts';
+import { placeNotFollowed, placeOnBed } from './match/on-bed.ts';
+import { toolpathOnSheet } from './match/on-sheet.ts';
+import { runUnpowered } from './match/run-unpowered.ts';
 import { areaFacts } from './order/areas.ts';
 import { orderFact } from './order/order.ts';
 import { proposalsOf } from './recipes/proposals.ts';
@@ -79,7 +81,8 @@ export function buildFacts(input: FactsInput): JobFacts {
     byGeometry: laid && toolpath ? outlineOfStrokes(laid, toolpath.strokes.count) : null,
   });
   const missing = missingOutlines(job, artwork, laid, assignment);
-  const tasks = taskFacts({ assignment, toolpath, artwork, machine, missing });
+  const unpowered = runUnpowered(toolpath, artwork, laid, missing);
+  const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
   const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
   const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks });
@@ -131,11 +134,12 @@ export function buildFacts(input: FactsInput): JobFacts {
     speeds,
     onBed: onBed.box,
     onBedUnknown: onBed.unknown,
+    onSheet: toolpathOnSheet(sidecar, toolpath, onBed.unfollowed),
     inputProblems: [...input.inputProblems, ...unreadable],
     remarks: input.remarks,
     fromOptions: input.fromOptions,
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
-  return { ...facts, unanswered: unansweredOf(facts, input.unanswered) };
+  return { ...facts, unanswered: unansweredOf(facts, [...input.unanswered, ...placeNotFollowed(onBed)]) };
 }

@@ -11,6 +11,7 @@ import type { UnclaimedFact } from './cuts/unclaimed.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { WaiverFact } from './input/waiver-fact.ts';
 import type { MatchFact } from './match/match-fact.ts';
+import type { SheetFitFact } from './match/on-sheet.ts';
 import type { AreaFact } from './order/areas.ts';
 import type { OrderFact } from './order/order-fact.ts';
 import type { ProposalFact } from './recipes/recipe-fact.ts';
@@ -71,6 +72,8 @@ export interface JobFacts {
   /** Where the job's motion lies on the bed, mm in the machine's frame, when `zero` tells; else null and why. */
   readonly onBed: Box | null;
   readonly onBedUnknown: string | null;
+  /** How the toolpath fits the sheet; null where there is no toolpath that fires, no sheet, or its place is not known. */
+  readonly onSheet: SheetFitFact | null;
   readonly inputProblems: readonly InputProblem[];
   readonly remarks: readonly InputRemark[];
   /** What had to be known before the job could read as checked and is not: the verdict is then incomplete, whatever was found. */

@@ -64,7 +64,6 @@ export const SEARCHES = {
       'match.missing',
       'match.extra',
       'tasks.unpoweredOutlines',
-      'geometry.offSheet',
       'geometry.scaleSuspect',
     ],
     endedEarly: ({ match }) => match?.placementEndedEarly ?? null,

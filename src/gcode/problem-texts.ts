@@ -56,12 +56,6 @@ export const GCODE_PROBLEMS = {
     message: 'The checksum of {text} is wrong{more}: the file was damaged or changed by hand. Export it again.',
     severity: 'warning',
   },
-  /** Motion after M2 or M30. */
-  'after-end': {
-    messageId: 'afterEnd',
-    message: 'Motion stands behind M2 or M30 and will not run (lines: {lines}). Take out the early end, or the rest.',
-    severity: 'warning',
-  },
 } as const satisfies Record<string, ReaderProblem>;
 
 /** What the reader of G-code may report: problems of any toolpath, and its own. */

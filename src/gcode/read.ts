@@ -8,7 +8,7 @@ import { Interpreter } from './modal/interpret.ts';
 import { GCODE } from './problem-texts.ts';
 import { ProblemList } from './problems.ts';
 import { Block, onLine } from './text/block.ts';
-import { readOddLine } from './text/odd-line.ts';
+import { type OddLine, readOddLine } from './text/odd-line.ts';
 import { quote } from './text/quote.ts';
 import { LINE_LIMIT, type LineSink, Scanner } from './text/scan.ts';
 
@@ -23,7 +23,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
   const evidence = new Evidence();
   const moves = new Moves(options);
   const interpreter = new Interpreter(options, moves, problems, evidence);
-  const reader = new ProgramReader(interpreter, evidence, problems);
+  const reader = new ProgramReader(interpreter, evidence, problems, options.blockDelete);
   const scanner = new Scanner(reader);
   scanner.scan(source, options.onProgress);
   const end = interpreter.finish(Math.max(1, scanner.lines));
@@ -54,7 +54,13 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     highestSetting: beam.highest,
     lowestPoweredSetting: beam.lowest,
     highestSpeed: drive.fastest,
-    offsets: { used: [...frames.used], place: frames.place },
+    offsets: {
+      used: [...frames.used],
+      place: frames.place,
+      unfollowed: frames.unfollowed,
+      fromMachine: frames.fromMachine,
+    },
+    beamWords: beam.words.list(),
     units: interpreter.units,
     switchesAir: seen['M7'] !== undefined || seen['M8'] !== undefined,
   };
@@ -70,41 +76,60 @@ class ProgramReader implements LineSink {
   readonly #decoder = new TextDecoder();
   readonly #block = new Block();
   #begun = false;
-  /** The program began with `%`, so that the next one ends it. */
-  #demarcated = false;
+  #opened = false;
+  /** A closing `%` was read: what stands behind it may be prose. */
   #over = false;
+  readonly #blockDelete: ToolpathOptions['blockDelete'];
 
-  constructor(interpreter: Interpreter, evidence: Evidence, problems: ProblemList) {
+  constructor(
+    interpreter: Interpreter,
+    evidence: Evidence,
+    problems: ProblemList,
+    blockDelete: ToolpathOptions['blockDelete'],
+  ) {
     this.#interpreter = interpreter;
     this.#evidence = evidence;
     this.#problems = problems;
+    this.#blockDelete = blockDelete;
   }
 
   words(block: Block): void {
-    if (this.#over) return;
     this.#begun = true;
     this.#interpreter.block(block);
   }
 
   odd(bytes: Uint8Array, line: number): void {
-    if (this.#over) return;
-    const odd = readOddLine(this.#decoder.decode(bytes), line, this.#block);
+    const text = this.#decoder.decode(bytes);
+    const odd = readOddLine(text, line, this.#block);
+    if (odd.blockDelete) this.#evidence.noteSign('/', line);
+    if (odd.blockDelete && this.#blockDelete === 'skipped') return;
+    if (!this.#over) this.#tell(odd, line);
+    if (odd.percent) this.#percent(line);
+    if (odd.host) this.#interpreter.hostLine(odd.host, onLine(line, 0, text.length), quote(text.trim()));
+    if (odd.comment !== null && !odd.hasWords && !odd.comment.startsWith(TO_KERFLINT))
+      this.#interpreter.standingComment(odd.comment);
+    if (odd.hasWords) {
+      this.#begun = true;
+      if (odd.blockDelete && this.#blockDelete === null) this.#interpreter.optionalBlock(this.#block);
+      else this.#interpreter.block(this.#block);
+    }
+  }
+
+  #tell(odd: OddLine, line: number): void {
     for (const issue of odd.issues) {
       const kind = String(issue.args['what'] ?? issue.args['reason'] ?? '');
       this.#problems.add(issue.code, onLine(line, issue.start, issue.end), issue.args, kind);
       if (issue.loses) this.followed = false;
     }
-    if (odd.percent) {
-      this.#evidence.noteSign('%', line);
-      if (this.#demarcated) this.#over = true;
-      else if (!this.#begun) this.#demarcated = true;
-    }
-    if (odd.blockDelete) this.#evidence.noteSign('/', line);
-    if (odd.comment !== null && !odd.hasWords && !odd.comment.startsWith(TO_KERFLINT))
-      this.#interpreter.standingComment(odd.comment);
-    if (odd.hasWords) {
-      this.#begun = true;
-      this.#interpreter.block(this.#block);
+  }
+
+  /** The first `%`, ahead of all words, opens the program; any behind a word closes it. */
+  #percent(line: number): void {
+    this.#evidence.noteSign('%', line);
+    if (!this.#begun && !this.#opened) this.#opened = true;
+    else {
+      this.#over = true;
+      this.#interpreter.close();
     }
   }
 

@@ -129,6 +129,10 @@ export interface Machine {
     beamOffWhenStopped: boolean | null;
     zZero: 'waist-on-face' | 'fixed';
     arcToleranceMm: number;
+    /** Codes ("M42") that leave beam, speed and motion alone on this machine, with what each does. */
+    harmless: ReadonlyMap<string, string>;
+    /** Whether the controller carries out lines that begin with the block-delete slash; null where the profile does not say. */
+    blockDelete: 'runs' | 'skipped' | null;
     /** True when the profile has a controller section. */
     stated: boolean;
   };

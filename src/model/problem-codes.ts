@@ -4,13 +4,18 @@
  */
 export const TOOLPATH_PROBLEMS = [
   // {what, text, lines}: a part that could not be followed. what: 'o-word' | 'expression' | 'parameter' | 'subprogram' | 'canned-cycle' |
-  // 'spline' | 'extra-axis' | 'output' | 'cutter-compensation' | 'tool-length-offset' | 'unknown-code' | 'setting' | 'too-many-strokes'
+  // 'spline' | 'extra-axis' | 'output' | 'cutter-compensation' | 'tool-length-offset' | 'unknown-code' | 'setting' | 'too-many-strokes' |
+  // 'block-delete'. Motion and beam can be followed all the same past 'passed-over' (a line for the host) and 'motion-limits' (time only).
   'not-analysed',
+  // {by, powered, lines}: motion behind the end of the program. by: what ends it ("M2"); powered: 1 where the beam is commanded on, else 0
+  'after-end',
+  // {text, what, set}: the program sets what the profile states otherwise. what: 'full' (set: the new number for full power) | 'm4' (set: 'constant' | 'scaled-with-speed')
+  'other-scale',
   'arc-mismatch', // {startRadiusMm, endRadiusMm, differenceMm, toleranceMm}
   'modal-conflict', // {first, second, group}: two commands of which only one can be in force
   'missing-feed', // {}: a move at the feed with no feed in force
   'zero-feed', // {feed}
-  'units-changed', // {from, to}: after motion
+  'units-changed', // {from, to, how, first, second}: how: 'after-motion' | 'ahead' (of all motion) | 'mixed' (words of two standards: first, second)
   'wrong-kind', // {kind, evidence}: written for another machine. kind: 'extruder' | 'drill' | 'mill' | 'plasma' | 'plotter'
 ] as const;
 export type ToolpathProblemCode = (typeof TOOLPATH_PROBLEMS)[number];

@@ -16,6 +16,10 @@ export interface ToolpathOptions extends HeadLimits {
   arcToleranceMm: number;
   /** Wait for air assist to come on, s. */
   airDelayS: number;
+  /** Codes, as the format writes them ("M42"), that leave beam, speed and motion alone on this machine, though the reader does not know them. */
+  harmless: ReadonlySet<string>;
+  /** Whether lines marked as optional are carried out; null where that is not known. */
+  blockDelete: 'runs' | 'skipped' | null;
   /** Called now and then with the number of bytes read. */
   onProgress?: (bytes: number) => void;
 }

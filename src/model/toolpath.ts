@@ -65,6 +65,16 @@ export interface Dwell {
   y: number;
 }
 
+/** A word that has to do with the beam in any dialect, whether or not the profile goes by it. */
+export interface BeamWord {
+  /** As the program has it ("M3", "S", "M106"). */
+  word: string;
+  /** The highest number that it gives; null for a word without one. */
+  highest: number | null;
+  /** Where it stands first. */
+  place: Place;
+}
+
 /** Rapids commanded while the setting was above zero. Whether the beam burns there depends on the controller. */
 export interface PoweredRapids {
   count: number;
@@ -89,6 +99,17 @@ export interface Bounds {
   maxY: number;
   minZ: number;
   maxZ: number;
+}
+
+/** What moved or left the program's frame. */
+export interface ToolpathOffsets {
+  /** As the program has it ("G92"), and where first. */
+  used: string[];
+  place: Place | null;
+  /** The first that moves the work by an amount that the program does not tell; null where all can be followed. */
+  unfollowed: { word: string; place: Place } | null;
+  /** The first that counts from the machine's own zero, so that it can be followed only where the program's X0 Y0 is that zero. */
+  fromMachine: { word: string; place: Place } | null;
 }
 
 /** The understood program: partial when there are problems. */
@@ -131,8 +152,10 @@ export interface Toolpath {
   highestSetting: { value: number; raw: number; place: Place } | null;
   lowestPoweredSetting: { value: number; raw: number; place: Place } | null;
   highestSpeed: { mmPerS: number; place: Place } | null;
-  /** What moved or left the program's frame, as the program has it ("G92"), and where first: positions on the bed rest on it. */
-  offsets: { used: string[]; place: Place | null };
+  /** What moved or left the program's frame: positions on the bed and on the sheet rest on it. */
+  offsets: ToolpathOffsets;
+  /** Words for the beam, in the order in which they first stand in the program. */
+  beamWords: BeamWord[];
   /** Unit of lengths in the file, as far as it states one. */
   units: 'mm' | 'inch' | 'none-stated';
   /** The program switches air assist, at least once. */

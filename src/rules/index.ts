@@ -66,6 +66,7 @@ import speedAboveMachine from './speed/above-machine.ts';
 import speedMissingFeed from './speed/missing-feed.ts';
 import speedNeverReached from './speed/never-reached.ts';
 import speedUnitsSuspect from './speed/units-suspect.ts';
+import toolpathAfterEnd from './toolpath/after-end.ts';
 import toolpathAirOff from './toolpath/air-off.ts';
 import toolpathArcMismatch from './toolpath/arc-mismatch.ts';
 import toolpathBeamLeftOn from './toolpath/beam-left-on.ts';
@@ -74,9 +75,11 @@ import toolpathDwellBurn from './toolpath/dwell-burn.ts';
 import toolpathHeatCrowding from './toolpath/heat-crowding.ts';
 import toolpathInnerAfterOuter from './toolpath/inner-after-outer.ts';
 import toolpathModalConflict from './toolpath/modal-conflict.ts';
+import toolpathNeverFires from './toolpath/never-fires.ts';
 import toolpathNoEnd from './toolpath/no-end.ts';
 import toolpathNotAnalysed from './toolpath/not-analysed.ts';
 import toolpathOffBed from './toolpath/off-bed.ts';
+import toolpathOffSheet from './toolpath/off-sheet.ts';
 import toolpathOpenCut from './toolpath/open-cut.ts';
 import toolpathRasterPeakEnergy from './toolpath/raster-peak-energy.ts';
 import toolpathRasterPitch from './toolpath/raster-pitch.ts';
@@ -156,6 +159,7 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   speedMissingFeed,
   speedNeverReached,
   speedUnitsSuspect,
+  toolpathAfterEnd,
   toolpathAirOff,
   toolpathArcMismatch,
   toolpathBeamLeftOn,
@@ -164,9 +168,11 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   toolpathHeatCrowding,
   toolpathInnerAfterOuter,
   toolpathModalConflict,
+  toolpathNeverFires,
   toolpathNoEnd,
   toolpathNotAnalysed,
   toolpathOffBed,
+  toolpathOffSheet,
   toolpathOpenCut,
   toolpathRasterPeakEnergy,
   toolpathRasterPitch,

@@ -34,7 +34,7 @@ describe('units and distance mode', () => {
       {
         code: 'units-changed',
         place: { line: 3, column: 5, endLine: 3, endColumn: 8 },
-        args: { from: 'mm', to: 'inch' },
+        args: { from: 'mm', to: 'inch', how: 'after-motion', first: 'G21', second: 'G20' },
       },
     ]);
     expect(toolpath.boundsMm!.maxX).toBeCloseTo(25.4);
@@ -47,6 +47,23 @@ describe('units and distance mode', () => {
       { place: { line: 5 }, args: { from: 'inch', to: 'mm' } },
     ]);
   });
+
+  it.each([
+    ['G20\nG71\nG1 X3.5 F10', 'mixed', 'G20', 'G71'],
+    ['G71\nG20\nG1 X3.5 F10', 'mixed', 'G71', 'G20'],
+    ['G20\nG1 X1 F10\nG71\nX3.5', 'mixed', 'G20', 'G71'],
+    ['G21\nG20\nG1 X3.5 F10', 'ahead', 'G21', 'G20'],
+    ['G70\nG71\nG1 X3.5 F10', 'ahead', 'G70', 'G71'],
+  ])('two statements that contradict each other are a problem: %j', (program, how, first, second) => {
+    expect(read(program).problems).toMatchObject([{ code: 'units-changed', args: { how, first, second } }]);
+  });
+
+  it.each(['G20\nG1 X1 F1', 'G21\nG71\nG1 X1 F1', 'G20\nG70\nG1 X1 F1', 'G21\nG21\nG1 X1 F1'])(
+    'one unit, however often it is stated, is none: %j',
+    (program) => {
+      expect(codes(read(program))).toEqual([]);
+    },
+  );
 
   it('says when none was stated', () => {
     expect(read('G1 X1 F1').units).toBe('none-stated');
@@ -210,9 +227,9 @@ describe('what is not analysed', () => {
     ]);
   });
 
-  it('cutter compensation and tool length: reported, not applied, and the path is followed', () => {
+  it('cutter compensation and tool length: reported, not applied, and the path is taken as written', () => {
     const toolpath = read('M3 S1 F100\nG41 G43 H1\nG1 X1');
-    expect(toolpath.analysed).toBe(true);
+    expect(toolpath.analysed).toBe(false);
     expect(toolpath.problems.map((p) => p.args['what'])).toEqual(['cutter-compensation', 'tool-length-offset']);
     expect(ends(toolpath)).toEqual([[1, 0]]);
   });
@@ -242,7 +259,9 @@ describe('the end of the program', () => {
     const toolpath = read('M3 S1 F1\nG1 X1\nM2\nX5\nX6');
     expect(toolpath.end).toMatchObject({ stated: true, beam: { word: 'M3' }, setting: 0.001, place: { line: 3 } });
     expect(toolpath.boundsMm!.maxX).toBe(1);
-    expect(toolpath.problems).toMatchObject([{ code: 'after-end', more: 1, args: { lines: 2 }, place: { line: 4 } }]);
+    expect(toolpath.problems).toMatchObject([
+      { code: 'after-end', more: 1, args: { by: 'M2', powered: 0, lines: 2 }, place: { line: 4 } },
+    ]);
   });
 
   it('without either, tells what is left on', () => {
@@ -292,7 +311,7 @@ describe('the kind of program', () => {
   it.each([
     ['extruder', 'M104 S200\nG1 X1 E1 F100'],
     ['drill', 'G83 Z-1 Q1 R1 F10'],
-    ['mill', 'T1 M6\nS12000 M3\nG1 X1 F100'],
+    ['mill', 'T1 M6\nS12000 M3\nG1 Z-2 F100\nG1 X1'],
     ['plasma', 'M52 P1\nM3 S1\nG1 X1 F100'],
     ['plotter', 'M300 S30\nG1 X1 F100\nM300 S50'],
     ['plotter', 'F100\nG1 Z-1\nX1\nZ1\nX2\nZ-1\nX3'],

@@ -14,6 +14,8 @@ export const OPTIONS: ToolpathOptions = {
   cornerDeviationMm: 0.02,
   airDelayS: 0.5,
   spotMm: 0.15,
+  harmless: new Set(),
+  blockDelete: null,
 };
 
 /** Reads lines of a program. */

@@ -47,6 +47,8 @@ describe('the machine profile', () => {
         beamOffWhenStopped: true,
         zZero: 'waist-on-face',
         arcToleranceMm: 0.05,
+        harmless: new Map(),
+        blockDelete: null,
         stated: true,
       },
       air: { maximumBar: 2 },
@@ -95,6 +97,17 @@ describe('the machine profile', () => {
     });
   });
 
+  it('knows the codes that bear on nothing, however they are written, and whether marked lines run', () => {
+    const says = 'harmless: { m042: air valve, G12.1: polar light }\n  block-delete: skipped\n  z-zero:';
+    const { value, problems } = readMachine(changed(MACHINE, 'z-zero:', says), 'shop');
+    expect(problems).toEqual([]);
+    expect(value?.controller).toMatchObject({ blockDelete: 'skipped' });
+    expect([...value!.controller.harmless]).toEqual([
+      ['M42', 'air valve'],
+      ['G12.1', 'polar light'],
+    ]);
+  });
+
   it('leaves unknown what the profile calls unknown', () => {
     const unknown = changed(MACHINE, 'beam-off-on-rapid: true', 'beam-off-on-rapid: unknown');
     expect(readMachine(unknown, 'shop').value?.controller.beamOffOnRapid).toBeNull();
@@ -128,6 +141,14 @@ describe('the machine profile', () => {
       'the curve says 50 W at 100 %, measured says 54 W',
     ],
     ['a beam better than light', 'm2: 1.2', 'm2: 0.9', '0.9 must be at least 1'],
+    [
+      'a harmless word that is no code',
+      'z-zero:',
+      'harmless: { air: valve }\n  z-zero:',
+      'a code belongs here, such as M42',
+    ],
+    ['a harmless code without a reason', 'z-zero:', 'harmless: [M42]\n  z-zero:', 'harmless'],
+    ['a block delete that is neither', 'z-zero:', 'block-delete: maybe\n  z-zero:', 'runs'],
     ['a bare power', 'rated: 60 W', 'rated: 60', 'did you mean 60 W?'],
     [
       'a misspelt key deep down',

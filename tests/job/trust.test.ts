@@ -67,6 +67,8 @@ describe('a machine', () => {
     ['a higher ceiling', 'ceiling: 85 %', 'ceiling: 100 %'],
     ['a lower floor', 'floor: 12 %', 'floor: 1 %'],
     ['a gated beam', 'beam-off-on-rapid: true', 'beam-off-on-rapid: unknown'],
+    ['a code that it calls harmless', 'z-zero:', 'harmless: { M42: air valve }\n  z-zero:'],
+    ['lines that are skipped', 'z-zero:', 'block-delete: skipped\n  z-zero:'],
     ['faster rapids', 'rapid: 600 mm/s', 'rapid: 6000 mm/s'],
     ['another lens', 'focal: 1.5 in', 'focal: 9 in'],
     [

@@ -42,6 +42,8 @@ describe('the list of readers', () => {
             accelerationMmPerS2: 3000,
             cornerDeviationMm: 0.02,
             airDelayS: 0,
+            harmless: new Set(),
+            blockDelete: null,
             spotMm: 0.15,
           })
         : readers.artworkReading(source).read(source, { pxPerInch: 96 });

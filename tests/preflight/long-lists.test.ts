@@ -114,7 +114,10 @@ describe('long lists', () => {
     ],
     [
       'power/zero-on-cut',
-      both(framePath, `<path d="${frame}"/>\n${many((x, y) => `<path d="M${x} ${y} h0.5 v0.5 h-0.5 Z"/>`)}`),
+      both(
+        `${framePath}\nS0\n${many((x, y) => `G0 X${x} Y${300 - y}\nG1 X${x + 5}\nG1 Y${295 - y}\nG1 X${x}\nG1 Y${300 - y}`)}`,
+        `<path d="${frame}"/>\n${many((x, y) => `<path d="M${x} ${y} h5 v5 h-5 Z"/>`)}`,
+      ),
       /600 outlines/,
     ],
     [

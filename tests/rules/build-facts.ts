@@ -134,6 +134,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       speeds: [{ belowShare: 0, reachedMmPerS: 12, programmedMmPerS: 12, location: at('coaster.gcode', 7) }],
       onBed: { minX: 0, minY: 0, maxX: 90, maxY: 80 },
       onBedUnknown: null,
+      onSheet: null,
       inputProblems: [],
       remarks: [],
       unanswered: [],

@@ -1,5 +1,6 @@
 import type { ArtworkGeometry } from '../../src/facts/artwork/geometry-fact.ts';
 import type { Artwork, Problem, Toolpath } from '../../src/facts/types.ts';
+import type { RasterArea } from '../../src/model/toolpath.ts';
 import { everything } from '../../src/units/found.ts';
 import { at, type Change, changed } from './build-job.ts';
 
@@ -62,12 +63,39 @@ export const toolpath = (change: Change<Toolpath> = {}): Toolpath =>
       highestSetting: { value: 0.8, raw: 800, place: at('', 6) },
       lowestPoweredSetting: { value: 0.8, raw: 800, place: at('', 6) },
       highestSpeed: { mmPerS: 12, place: at('', 6) },
-      offsets: { used: [], place: null },
+      offsets: { used: [], place: null, unfollowed: null, fromMachine: null },
+      beamWords: [],
       units: 'mm',
       switchesAir: true,
     },
     change,
   );
+
+/** A raster area whose highest setting is the given one. */
+export const rasterArea = (maxSetting: number): RasterArea => ({
+  place: at('', 40),
+  endLine: 900,
+  label: 0,
+  minX: 0,
+  minY: 0,
+  maxX: 40,
+  maxY: 30,
+  strokes: 300,
+  lengthMm: 12000,
+  poweredMm: 9000,
+  pitchMm: 0.1,
+  directionDeg: 0,
+  meanSettingSPerMm2: 0.02,
+  peakSettingSPerMm2: 0.05,
+  peakPlace: at('', 77),
+  speedMmPerS: 300,
+  reachedMmPerS: 290,
+  runOutMm: 4,
+  timeS: 40,
+  maxSetting,
+  minSetting: 0.02,
+  air: false,
+});
 
 export const artwork = (change: Change<Artwork> = {}): Artwork =>
   changed<Artwork>(

@@ -70,6 +70,8 @@ export const machine = (change: Change<Machine> = {}): Machine =>
         beamOffWhenStopped: true,
         zZero: 'waist-on-face',
         arcToleranceMm: 0.05,
+        harmless: new Map(),
+        blockDelete: null,
         stated: true,
       },
       air: { maximumBar: 2 },

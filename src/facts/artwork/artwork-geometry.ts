@@ -34,7 +34,7 @@ export function artworkGeometry(input: {
     narrow: narrowOf(through, kerfMm),
     joints: jointsOf(through),
     strays: straysOf(through),
-    offSheet: offSheet(through, { sidecar, toolpath, match }),
+    offSheet: offSheet(through, { sidecar, toolpath }),
     scaleSuspect: scaleSuspect(artwork, sidecar, match),
     kerfMm,
   };

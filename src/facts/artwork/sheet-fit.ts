@@ -1,8 +1,5 @@
-import type { Box } from '../../geometry/outlines/outline.ts';
-import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Sidecar } from '../../job/model.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
-import type { MatchFact } from '../match/match-fact.ts';
 import type { OffSheetOutline } from './geometry-fact.ts';
 import type { ThroughLines } from './through-lines.ts';
 
@@ -10,32 +7,22 @@ import type { ThroughLines } from './through-lines.ts';
 const ON_EDGE_MM = 0.05;
 
 /**
- * Outlines that reach outside the sheet. Artwork alone lies with its page's corner on the sheet's; artwork under a
- * toolpath lies where the toolpath puts it. Where the place is left to the person, only the extent counts.
+ * Outlines that reach outside the sheet, in a job without a toolpath: the page's corner lies on the sheet's. Where the place is left to
+ * the person, only the extent counts. What runs is a toolpath's matter, where there is one.
  */
 export function offSheet(
   { artwork, numbers, locationOf }: ThroughLines,
-  { sidecar, toolpath, match }: { sidecar: Sidecar | null; toolpath: Toolpath | null; match: MatchFact | null },
+  { sidecar, toolpath }: { sidecar: Sidecar | null; toolpath: Toolpath | null },
 ): OffSheetOutline[] {
   const sheet = sidecar?.sheet;
-  if (!sheet || !artwork.boundsMm) return [];
-  const placement = match?.placement ?? null;
-  if (toolpath && !placement) return [];
-  const moved = (box: Box): Box => {
-    if (!toolpath || !placement) return box;
-    const place = { ...placement, flippedY: true, dx: placement.dxMm, dy: placement.dyMm };
-    const [ax, ay] = placePoint(place, box.minX, box.minY);
-    const [bx, by] = placePoint(place, box.maxX, box.maxY);
-    return { minX: Math.min(ax, bx), minY: Math.min(ay, by), maxX: Math.max(ax, bx), maxY: Math.max(ay, by) };
-  };
-  const whole = moved(artwork.boundsMm);
-  const byHand = sidecar.zero === 'set-by-hand' || (toolpath !== null && sidecar.zero === null);
-  const atMachine = toolpath !== null && sidecar.zero === 'machine';
-  const originX = byHand ? Math.min(whole.minX, whole.maxX - sheet.widthMm) : atMachine ? sheet.atXMm : 0;
-  const originY = byHand ? Math.min(whole.minY, whole.maxY - sheet.heightMm) : atMachine ? sheet.atYMm : 0;
+  const whole = artwork.boundsMm;
+  if (!sheet || !whole || toolpath) return [];
+  const byHand = sidecar.zero === 'set-by-hand';
+  const originX = byHand ? Math.min(whole.minX, whole.maxX - sheet.widthMm) : 0;
+  const originY = byHand ? Math.min(whole.minY, whole.maxY - sheet.heightMm) : 0;
   const found: OffSheetOutline[] = [];
   for (const i of numbers) {
-    const box = moved(artwork.outlines[i]!.box);
+    const { box } = artwork.outlines[i]!;
     const byMm = Math.max(
       originX - box.minX,
       originY - box.minY,

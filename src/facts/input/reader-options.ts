@@ -20,6 +20,8 @@ export function toolpathOptionsOf(
     accelerationMmPerS2: motion.accelerationMmPerS2,
     cornerDeviationMm: motion.cornerDeviationMm,
     airDelayS: motion.airDelayS,
+    harmless: new Set(controller.harmless.keys()),
+    blockDelete: controller.blockDelete,
     spotMm: spotMm ?? ORDINARY_SPOT_MM,
     ...(onProgress ? { onProgress } : {}),
   };

@@ -1,5 +1,5 @@
-import { type Coverage, coverageOf } from '../../geometry/overlap/coverage.ts';
-import { findPlacement, type PlacementSearch } from '../../geometry/placement/placement.ts';
+import { type Coverage, type CoverageOptions, coverageOf } from '../../geometry/overlap/coverage.ts';
+import { findPlacement, type Placement, type PlacementSearch } from '../../geometry/placement/placement.ts';
 import { placeSegments } from '../../geometry/placement/transform.ts';
 import { type Segments, segmentsOf } from '../../geometry/segments/segments.ts';
 import type { Artwork } from '../../model/artwork.ts';
@@ -32,16 +32,18 @@ export function laidOver(toolpath: Toolpath, artwork: Artwork): LaidOver {
   const { placement } = search;
   if (!placement) return { ...search, artwork: null, toolpath: null, strokeSegments };
   const outlines = placeSegments(placement, segmentsOf(artwork.outlines));
-  const options = {
-    toleranceMm: SAME_LINE_MM,
-    offsetMm: Math.abs(placement.offsetMm) > NO_OFFSET_MM ? placement.offsetMm : 0,
-  };
+  const options = lineOptions(placement);
   return {
     ...search,
     artwork: coverageOf(outlines, strokeSegments, options),
     toolpath: coverageOf(strokeSegments, outlines, options),
     strokeSegments,
   };
+}
+
+/** When a line of the toolpath is a line of the artwork that lies so. */
+export function lineOptions({ offsetMm }: Placement): CoverageOptions {
+  return { toleranceMm: SAME_LINE_MM, offsetMm: Math.abs(offsetMm) > NO_OFFSET_MM ? offsetMm : 0 };
 }
 
 /** Which outline each stroke runs along. */

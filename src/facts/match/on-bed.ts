@@ -2,12 +2,16 @@ import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Sidecar } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
+import type { Place } from '../../source/place.ts';
+import type { Unanswered } from '../unanswered/unanswered.ts';
 
 /** Where the job lies on the bed. */
 export interface OnBed {
   readonly box: Box | null;
   /** Why it is not known; null when it is. */
   readonly unknown: string | null;
+  /** The code that moves the work so that it is not known, though `zero` is stated; null where there is none. */
+  readonly unfollowed: { readonly word: string; readonly place: Place } | null;
   /** What to add to the toolpath's X and Y to get places on the bed; null when not known. */
   readonly shift: { readonly xMm: number; readonly yMm: number } | null;
 }
@@ -18,10 +22,15 @@ export interface OnBed {
  */
 export function placeOnBed(sidecar: Sidecar | null, toolpath: Toolpath | null, artwork: Artwork | null): OnBed {
   const bounds: Box | null = toolpath ? toolpath.boundsMm : (artwork?.boundsMm ?? null);
-  if (!bounds) return { box: null, unknown: 'nothing moves', shift: null };
+  if (!bounds) return notKnown('nothing moves');
   const zero = sidecar?.zero ?? null;
-  if (zero === null) return { box: null, unknown: 'what X0 Y0 means is not stated (`zero`)', shift: null };
-  if (zero === 'set-by-hand') return { box: null, unknown: 'X0 Y0 is set by hand', shift: null };
+  if (zero === null) return notKnown('what X0 Y0 means is not stated (`zero`)');
+  if (zero === 'set-by-hand') return notKnown('X0 Y0 is set by hand');
+  const unfollowed = unfollowedOffset(zero, toolpath);
+  if (unfollowed !== null) {
+    const where = `${unfollowed.word} on line ${unfollowed.place.line}`;
+    return { ...notKnown(`${where} moves the work by an amount that the program does not tell`), unfollowed };
+  }
   const sheet = sidecar?.sheet;
   const shift =
     zero === 'machine' && toolpath ? { xMm: 0, yMm: 0 } : { xMm: sheet?.atXMm ?? 0, yMm: sheet?.atYMm ?? 0 };
@@ -33,8 +42,35 @@ export function placeOnBed(sidecar: Sidecar | null, toolpath: Toolpath | null, a
       maxY: bounds.maxY + shift.yMm,
     },
     unknown: null,
+    unfollowed: null,
     shift,
   };
+}
+
+/** What is left open where the work is moved by an amount that is not known. */
+export function placeNotFollowed({ unknown, unfollowed }: OnBed): Unanswered[] {
+  if (unfollowed === null) return [];
+  return [
+    {
+      fact: 'toolpath',
+      what: 'whether the job stays on the sheet and on the bed',
+      missing: `where the job lies is not known: ${unknown}`,
+      remedy: 'Take it out, or state `zero: set-by-hand` in the sidecar: then only sizes are compared.',
+    },
+  ];
+}
+
+function notKnown(unknown: string): OnBed {
+  return { box: null, unknown, unfollowed: null, shift: null };
+}
+
+/** The first code of the toolpath that moves the work by an amount that is not known where X0 Y0 means `zero`. */
+function unfollowedOffset(zero: 'machine' | 'sheet-corner', toolpath: Toolpath | null): OnBed['unfollowed'] {
+  if (toolpath === null) return null;
+  const { unfollowed, fromMachine } = toolpath.offsets;
+  if (zero === 'machine' || fromMachine === null) return unfollowed;
+  // How far the sheet's corner is from the machine's zero the controller knows, and nobody here.
+  return unfollowed !== null && unfollowed.place.line < fromMachine.place.line ? unfollowed : fromMachine;
 }
 
 /** The corner of a box that is farthest from the machine's origin: where mirrors that drift cost most. */

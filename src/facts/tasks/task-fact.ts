@@ -8,9 +8,6 @@ import type { MissingOutline } from '../match/match-fact.ts';
 import { strokeLengthMm } from '../strokes/stroke-geometry.ts';
 import type { Assignment } from './tasks.ts';
 
-/** An outline missing by more than this share of its length is missing whole: the rest is rounding at its ends. */
-const WHOLE = 0.999;
-
 /** A task as planned (or the implied one of a bare file). */
 export interface TaskFact {
   readonly name: string;
@@ -27,21 +24,20 @@ export interface TaskFact {
   /** From the toolpath where it has the task's strokes, else from the artwork as planned. */
   readonly lengthMm: number;
   readonly timeS: number;
-  /** Whole planned outlines of the artwork that got no power in the toolpath: outline index and place. */
+  /** Whole planned outlines of the artwork along which the head runs without power: outline index and place. */
   readonly unpoweredOutlines: Found<{ readonly outline: number; readonly location: Location }>;
 }
 
-/** The tasks with what belongs to them; `missing`: outlines of which the toolpath lacks something. */
+/** The tasks with what belongs to them; `unpowered`: outlines along which the head runs without power. */
 export function taskFacts(input: {
   assignment: Assignment;
   toolpath: Toolpath | null;
   artwork: Artwork | null;
   machine: Machine | null;
-  missing: Found<MissingOutline>;
+  unpowered: Found<MissingOutline>;
 }): TaskFact[] {
   const { assignment, toolpath } = input;
   const { ofOutline, ofStroke, ofArea } = assignment;
-  const whole = where(input.missing, (one) => one.lengthMm >= one.outlineLengthMm * WHOLE);
   return assignment.tasks.map((task, index) => {
     const own = {
       planned: task.planned,
@@ -59,7 +55,7 @@ export function taskFacts(input: {
       lengthMm,
       timeS: areas.reduce((sum, area) => sum + (toolpath?.areas[area]?.timeS ?? 0), timeS),
       unpoweredOutlines: mapped(
-        where(whole, ({ outline }) => ofOutline[outline] === index),
+        where(input.unpowered, ({ outline }) => ofOutline[outline] === index),
         ({ outline, location }) => ({ outline, location }),
       ),
     };

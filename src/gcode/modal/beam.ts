@@ -4,7 +4,9 @@ import { STROKE_AIR, STROKE_SCALED } from '../../model/strokes.ts';
 import type { BeamCommand, Toolpath } from '../../model/toolpath.ts';
 import type { Place } from '../../source/place.ts';
 import type { ProblemList } from '../problems.ts';
-import { type Block, bit, onLine, slot } from '../text/block.ts';
+import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
+import type { BeamAtEnd } from './after-end.ts';
+import { BeamWords } from './beam-words.ts';
 import type { Evidence } from './evidence.ts';
 import type { ModalState } from './state.ts';
 
@@ -12,6 +14,24 @@ import type { ModalState } from './state.ts';
 const S_IS_POWER: ReadonlySet<number> = new Set([0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 300, 480, 490]);
 
 const S = slot('S');
+
+/** M codes for a beam in any dialect (tenfold), with the letter of the number that they give; '' for those without. */
+const VALUE_LETTERS: ReadonlyMap<number, string> = new Map([
+  [30, ''],
+  [40, ''],
+  [620, ''],
+  [640, ''],
+  [670, 'Q'],
+  [680, 'Q'],
+  [1060, 'S'],
+]);
+
+/** Is the S of this line a power (or a spindle's speed), and not an argument of another code? */
+function isPower(block: Block): boolean {
+  for (let i = 0; i < block.mCount; i++) if (!S_IS_POWER.has(block.m[i]!)) return false;
+  for (let i = 0; i < block.gCount; i++) if (block.g[i] === 40 && !(block.mask & bit('P'))) return false;
+  return true;
+}
 
 /** Power and air as the program commands them, by the words that the profile declares. */
 export class BeamState {
@@ -21,13 +41,17 @@ export class BeamState {
   lowest: Toolpath['lowestPoweredSetting'] = null;
   /** The S word carries the power. */
   readonly byS: boolean;
+  readonly words = new BeamWords();
   readonly #state: ModalState;
   readonly #options: ToolpathOptions;
   readonly #moves: Moves;
   readonly #problems: ProblemList;
   readonly #evidence: Evidence;
-  readonly #full: number;
-  #highest = 0;
+  /** The number that means full power, and whether M4 scales it: the profile's, until the program sets its own. */
+  #full: number;
+  #m4: ToolpathOptions['m4'];
+  /** Below 0: no S was seen yet. */
+  #highest = -1;
   #lowest = Number.POSITIVE_INFINITY;
   #raw = 0;
   /** Where the setting in force was given. */
@@ -44,15 +68,13 @@ export class BeamState {
     this.#problems = problems;
     this.#evidence = evidence;
     this.#full = options.power.full;
+    this.#m4 = options.m4;
     this.byS = options.power.word === 'S';
   }
 
-  /** Is the S of this line power, and not an argument of another code? */
+  /** Is the S of this line the power that the profile goes by? */
   ownsS(block: Block): boolean {
-    if (!this.byS) return false;
-    for (let i = 0; i < block.mCount; i++) if (!S_IS_POWER.has(block.m[i]!)) return false;
-    for (let i = 0; i < block.gCount; i++) if (block.g[i] === 40 && !(block.mask & bit('P'))) return false;
-    return true;
+    return this.byS && isPower(block);
   }
 
   sWord(block: Block): void {
@@ -70,8 +92,46 @@ export class BeamState {
     this.#start = place.column - 1;
     this.#end = place.endColumn - 1;
     if (raw > this.#evidence.highestS) this.#evidence.highestS = raw;
+    this.words.saw('S', raw, place);
     this.#set(raw);
     if (raw > 0 && this.#state.mode === 'off') this.#idleS = true;
+  }
+
+  /** An S that is no power by the profile. */
+  foreignS(block: Block): void {
+    if (isPower(block)) this.words.saw('S', block.values[S]!, block.placeOf('S'));
+  }
+
+  /** The program sets the number that means full power, at `place`. */
+  setFull(full: number, place: Place, text: string): void {
+    if (full !== this.#options.power.full) this.#problems.add('other-scale', place, { text, what: 'full', set: full });
+    this.#full = full;
+    this.#moves.fastPath = false;
+    if (this.value > 0) this.value = this.#raw / full;
+  }
+
+  /** The program sets whether M4 scales the power with the speed, at `place`. */
+  setScaling(m4: ToolpathOptions['m4'], place: Place, text: string): void {
+    if (m4 !== this.#options.m4) this.#problems.add('other-scale', place, { text, what: 'm4', set: m4 });
+    this.#m4 = m4;
+    this.#setFlags();
+  }
+
+  /** Does this line set an output (tenfold code) to nothing? */
+  setsToZero(block: Block, code: number): boolean {
+    const letter = VALUE_LETTERS.get(code) ?? '';
+    return letter !== '' && (block.mask & bit(letter)) !== 0 && block.values[slot(letter)] === 0;
+  }
+
+  /** Notes the words for a beam on a line that has M codes. */
+  note(block: Block): void {
+    for (let i = 0; i < block.mCount; i++) {
+      const code = block.m[i]!;
+      const letter = VALUE_LETTERS.get(code);
+      if (letter === undefined) continue;
+      const given = letter !== '' && (block.mask & bit(letter)) !== 0;
+      this.words.saw(codeName('M', code), given ? block.values[slot(letter)]! : null, block.placeOfM(i));
+    }
   }
 
   /** M3 … M9, fan and analog words; false when the code is none of them. */
@@ -132,6 +192,11 @@ export class BeamState {
     }
   }
 
+  /** What is in force for lines that stand behind the program's end. A fan or an analog output stays as it was set. */
+  atEnd(): BeamAtEnd {
+    return { on: !this.byS || this.#state.mode !== 'off', raw: this.#raw };
+  }
+
   /** The program is over. */
   endProgram(): void {
     this.value = 0;
@@ -162,7 +227,7 @@ export class BeamState {
     this.#raw = given;
     if (value > this.#highest) {
       this.#highest = value;
-      this.highest = { value, raw: given, place: this.#place() };
+      if (value > 0) this.highest = { value, raw: given, place: this.#place() };
     }
     this.value = this.byS && this.#state.mode === 'off' ? 0 : value;
   }
@@ -192,7 +257,7 @@ export class BeamState {
 
   #setFlags(): void {
     this.#moves.fastPath = false;
-    const scaled = this.byS && this.#state.mode === 'M4' && this.#options.m4 === 'scaled-with-speed';
+    const scaled = this.byS && this.#state.mode === 'M4' && this.#m4 === 'scaled-with-speed';
     this.#moves.flags = (scaled ? STROKE_SCALED : 0) | (this.#state.air || this.#state.mist ? STROKE_AIR : 0);
   }
 }

@@ -128,6 +128,20 @@ export class Drive {
     this.rapid(block.line);
     moves.stop();
     Object.assign(moves.bounds, extent);
+    const axes = given.length === 0 ? AXES : block.mask & AXES;
+    // G30 goes to a second place of the machine's, which is not known.
+    this.#frames.homed(axes, name === 'G28');
+  }
+
+  /** A line for the host has sent all axes home. */
+  homed(): void {
+    const moves = this.#moves;
+    moves.stop();
+    moves.startsPath = true;
+    moves.x = 0;
+    moves.y = 0;
+    moves.z = 0;
+    this.#frames.homed(AXES, true);
   }
 
   rapid(line: number): void {
@@ -161,9 +175,12 @@ export class Drive {
       if (!Number.isNaN(v)) {
         const to = absolute ? v + (machineFrame ? 0 : this.#frames.z) : z + v;
         this.#noteRise(to - z);
+        this.#evidence.lifted(to);
         z = to;
       }
     }
+    if (absolute) this.#state.named |= machineFrame ? 0 : mask & AXES;
+    else if (mask & AXES & ~this.#state.named) this.#frames.restsOnPlace('G91', block);
     const far = (x < 0 ? -x : x) + (y < 0 ? -y : y) + (z < 0 ? -z : z);
     if (!(far <= COORDINATE_LIMIT)) {
       const text = `X${x} Y${y} Z${z}`;
@@ -193,10 +210,11 @@ export class Drive {
     moves.setting = power;
     this.#beam.beforeFeedMove(block);
     if (!inverse) {
-      moves.speedMmPerS = state.feed > 0 ? state.feed / 60 : Number.NaN;
+      moves.speedMmPerS = state.feed > 0 ? (state.feed * state.feedShare) / 60 : Number.NaN;
       if (Number.isNaN(state.feed)) this.#problems.add('missing-feed', block.place(), {});
       else if (this.fastest === null || moves.speedMmPerS > this.fastest.mmPerS) this.#noteFastest(block);
     }
+    if (power > 0 && moves.toZ < moves.z) this.#evidence.plunge(moves.toZ);
     if (power > 0 && (this.#labelStale || block.comment !== null)) this.#relabel(block);
     if (motion === 10) {
       if (inverse) this.#inverseTime(block, Math.hypot(moves.toX - moves.x, moves.toY - moves.y, moves.toZ - moves.z));
@@ -213,7 +231,7 @@ export class Drive {
   #inverseTime(block: Block, lengthMm: number): void {
     const moves = this.#moves;
     const f = block.mask & FEED ? block.values[F]! : Number.NaN;
-    moves.speedMmPerS = f > 0 ? (lengthMm * f) / 60 : Number.NaN;
+    moves.speedMmPerS = f > 0 ? (lengthMm * f * this.#state.feedShare) / 60 : Number.NaN;
     if (Number.isNaN(f)) this.#problems.add('missing-feed', block.place(), {}, 'G93');
     else if (!(f > 0)) this.#problems.add('zero-feed', block.placeOf('F'), { feed: f });
     else if (this.fastest === null || moves.speedMmPerS > this.fastest.mmPerS) this.#noteFastest(block);

@@ -7,6 +7,9 @@ const ORDINARY = [...'FGIJKMNRSXYZ'].reduce((mask, letter) => mask | (1 << (lett
 
 const LETTER_E = 1 << ('E'.charCodeAt(0) - 65);
 
+/** A tool is lifted clear of the work by at least so much: less is how a focus is set. */
+const LIFTED_MM = 0.5;
+
 /** Distinct codes and unusual letters of a program by name ("M104", "G81", "E"): how often, and where first. */
 export type CodesSeen = Record<string, { count: number; place: Place }>;
 
@@ -20,6 +23,25 @@ export class Evidence {
   penMoves = 0;
   /** Highest S word. */
   highestS = 0;
+
+  /** Times a tool at its setting went into the work under feed, after it had been lifted out of it. */
+  plunges = 0;
+  deepestMm = 0;
+  #highestZ = Number.NEGATIVE_INFINITY;
+
+  /** Z goes to a height, mm. */
+  lifted(toMm: number): void {
+    if (toMm > this.#highestZ) this.#highestZ = toMm;
+  }
+
+  /** A feed move goes down to a height with the setting above 0, mm. */
+  plunge(toMm: number): void {
+    if (toMm >= 0) return;
+    if (toMm < this.deepestMm) this.deepestMm = toMm;
+    if (this.#highestZ < LIFTED_MM) return;
+    this.plunges++;
+    this.#highestZ = toMm;
+  }
 
   note(block: Block): void {
     for (let i = 0; i < block.gCount; i++) {
@@ -113,11 +135,21 @@ function drillSign(seen: CodesSeen): Sign | null {
   return name === undefined ? null : { name, evidence: `${name} (a canned cycle)` };
 }
 
-function millSign(seen: CodesSeen, { highestS, penMoves }: Evidence, full: number): Sign | null {
-  const tooLarge = highestS > 2 * full;
-  const by = tooLarge ? ` and S${highestS}` : ' and coolant or tool lengths';
-  if (seen['M6'] && (seen['M8'] || seen['G43'] || tooLarge)) return { name: 'M6', evidence: `tool changes${by}` };
-  return tooLarge && penMoves > 1 && seen['M3'] ? { name: 'M3', evidence: `a spindle${by}` } : null;
+/**
+ * A spindle goes into the work under feed with its speed on, and is lifted out of it again and again. Tool changes, M8 and an S above the
+ * scale alone show nothing: laser programs have them too.
+ */
+function millSign(seen: CodesSeen, evidence: Evidence, full: number): Sign | null {
+  const { highestS, penMoves, plunges, deepestMm } = evidence;
+  const name = firstOf(seen, ['M3', 'M4']);
+  if (name === undefined) return null;
+  if (highestS > 2 * full && (deepestMm < 0 || penMoves > 1)) {
+    const depth = deepestMm < 0 ? `a depth of ${-deepestMm} mm` : 'a Z that goes up and down';
+    return { name, evidence: `a spindle at S${highestS} and ${depth}` };
+  }
+  const lengths = seen['M6'] && seen['G43'] ? ', with tool changes and tool lengths' : '';
+  if (plunges < (lengths === '' ? 2 : 1)) return null;
+  return { name, evidence: `S above 0 in ${plunges} plunges down to Z${deepestMm}${lengths}` };
 }
 
 function plotterSign(seen: CodesSeen, { penMoves }: Evidence): Sign | null {

@@ -5,7 +5,21 @@ import type { Place } from '../../source/place.ts';
 import type { Found } from '../../units/found.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
-import { CYCLES, G_GROUPS, GROUP, type Group, M_GROUPS, OUTPUTS, QUIET_G, QUIET_M, SPLINES } from '../text/codes.ts';
+import {
+  CYCLES,
+  G_GROUPS,
+  GROUP,
+  type Group,
+  M_GROUPS,
+  MOTION_LIMITS,
+  OUTPUTS,
+  QUIET_G,
+  QUIET_M,
+  SPLINES,
+  SWITCHES,
+} from '../text/codes.ts';
+import { FULL_SETTING, type HostLine } from '../text/host-lines.ts';
+import { AfterEnd } from './after-end.ts';
 import { BeamState } from './beam.ts';
 import { Drive } from './drive.ts';
 import type { Evidence } from './evidence.ts';
@@ -33,6 +47,14 @@ const MOST_DWELLS = 10_000;
 /** Nobody waits longer than a day, s. */
 const DWELL_LIMIT = 86_400;
 
+/** Whether it matters to the job that a line is carried out: it moves the head, or sets feed, power, beam, air or what is not known. */
+function bearsOnJob(block: Block): boolean {
+  if (block.mask & (AXES | CENTRES | FEED | POWER | EXTRA)) return true;
+  for (let i = 0; i < block.gCount; i++) if (!QUIET_G.has(block.g[i]!)) return true;
+  for (let i = 0; i < block.mCount; i++) if (SWITCHES.has(block.m[i]!) || !QUIET_M.has(block.m[i]!)) return true;
+  return false;
+}
+
 /** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
 export class Interpreter {
   readonly beam: BeamState;
@@ -41,6 +63,8 @@ export class Interpreter {
   readonly #dwells: Dwell[] = [];
   #dwellsDropped = 0;
   units: Toolpath['units'] = 'none-stated';
+  /** The code that stated the units in force, tenfold; −1 before any has. */
+  #unitsCode = -1;
   /** False when something that bears on motion or beam could not be followed. */
   followed = true;
   /** The program runs, S is the power and F a feed per minute. */
@@ -49,10 +73,14 @@ export class Interpreter {
   readonly #moves: Moves;
   readonly #problems: ProblemList;
   readonly #evidence: Evidence;
+  readonly #options: ToolpathOptions;
   /** What M2 or M30 found. */
   #end: Toolpath['end'] | null = null;
+  /** Takes what stands behind M2, M30 or a closing %. */
+  #afterEnd: AfterEnd | null = null;
 
   constructor(options: ToolpathOptions, moves: Moves, problems: ProblemList, evidence: Evidence) {
+    this.#options = options;
     this.#moves = moves;
     this.#problems = problems;
     this.#evidence = evidence;
@@ -77,9 +105,9 @@ export class Interpreter {
       this.drive.alongX(block);
       return;
     }
-    if (this.#end !== null) {
+    if (this.#afterEnd !== null) {
       this.#evidence.note(block);
-      if (mask & AXES) this.#problems.add('after-end', block.place(), { lines: 1 });
+      this.#afterEnd.block(block, this.beam.ownsS(block));
       return;
     }
     // The next: one move, nothing else.
@@ -97,12 +125,37 @@ export class Interpreter {
       this.#state.motion = code;
     }
     if (mask & FEED) this.drive.feed(block);
-    if (mask & POWER && this.beam.byS) this.beam.sWord(block);
+    if (mask & POWER) {
+      if (this.beam.byS) this.beam.sWord(block);
+      else this.beam.foreignS(block);
+    }
     if (mask & (AXES | CENTRES)) this.drive.move(block, this.#state.motion, false);
   }
 
   standingComment(comment: string): void {
-    if (this.#end === null) this.drive.standingComment(comment);
+    if (this.#afterEnd === null) this.drive.standingComment(comment);
+  }
+
+  /** A line for the controller or the sender that bears on the program; `text` is what it says. */
+  hostLine(line: HostLine, place: Place, text: string): void {
+    if (this.#afterEnd !== null) return;
+    if (line.kind === 'homes') this.drive.homed();
+    if (line.kind !== 'setting') return;
+    if (line.number === FULL_SETTING) this.beam.setFull(line.value, place, text);
+    else this.beam.setScaling(line.value === 1 ? 'scaled-with-speed' : 'constant', place, text);
+  }
+
+  /** A line that a switch at the controller leaves out or not: it is carried out, and told where that bears on the job. */
+  optionalBlock(block: Block): void {
+    if (this.#afterEnd === null && bearsOnJob(block))
+      this.#lose('block-delete', block.place(), 'the block-delete slash');
+    this.block(block);
+  }
+
+  /** A closing %: what stands behind it is not the program's. */
+  close(): void {
+    this.#afterEnd ??= new AfterEnd('%', this.#options.power.word, this.beam.atEnd(), this.#problems);
+    this.#simple = false;
   }
 
   /** The state that the program leaves behind. */
@@ -115,6 +168,7 @@ export class Interpreter {
     const { mask } = block;
     const state = this.#state;
     this.#evidence.note(block);
+    this.beam.note(block);
     this.#conflicts(block);
     // Units bear on the feed of their own line too, as controllers have it that convert a whole line at once.
     for (let i = 0; i < block.gCount; i++) {
@@ -122,7 +176,10 @@ export class Interpreter {
       this.#unitsOf(block.g[i]!, block, i);
     }
     if (mask & FEED && state.feedMode !== 'inverse-time') this.drive.feed(block);
-    if (mask & POWER && this.beam.ownsS(block)) this.beam.sWord(block);
+    if (mask & POWER) {
+      if (this.beam.ownsS(block)) this.beam.sWord(block);
+      else if (!this.beam.byS) this.beam.foreignS(block);
+    }
     if (mask & bit('T')) this.drive.tool(block.values[slot('T')]!);
     for (let i = 0; i < block.mCount; i++) this.#mCode(block, i);
     this.#gCodes(block);
@@ -152,7 +209,7 @@ export class Interpreter {
         this.frames.note('G53', block.placeOfG(i));
       } else if (AXIS_TAKERS.has(code)) taker = code;
       else if (code === 800) cancels = true;
-      else if (!this.#mode(code, block.placeOfG(i))) {
+      else if (!this.#mode(code, block, block.placeOfG(i))) {
         known = false;
         if (CYCLES.has(code) || SPLINES.has(code)) {
           motion = -1;
@@ -174,8 +231,9 @@ export class Interpreter {
     else if (!this.frames.origin(block)) this.#lose('unknown-code', block.place(), 'G10');
   }
 
-  #lose(what: string, place: Place, text: string): void {
-    this.#problems.add('not-analysed', place, { what, text, lines: 1 }, what);
+  /** Motion or beam can no longer be followed. What has the same `kind` is one problem. */
+  #lose(what: string, place: Place, text: string, kind = what): void {
+    this.#problems.add('not-analysed', place, { what, text, lines: 1 }, kind);
     this.followed = false;
   }
 
@@ -217,7 +275,7 @@ export class Interpreter {
   }
 
   /** Codes that change what is in force; false when the code is not followed. */
-  #mode(code: number, place: Place): boolean {
+  #mode(code: number, block: Block, place: Place): boolean {
     const state = this.#state;
     switch (code) {
       case 170:
@@ -260,34 +318,55 @@ export class Interpreter {
         return this.#notApplied('tool-length-offset', code, place);
       default:
         if (QUIET_G.has(code) || this.frames.code(code, place)) return true;
-        this.#lose(
-          CYCLES.has(code) ? 'canned-cycle' : SPLINES.has(code) ? 'spline' : 'unknown-code',
-          place,
-          codeName('G', code),
-        );
-        return false;
+        return this.#unknownG(code, block, place);
     }
   }
 
-  /** Reported, and the path followed as written. */
+  /** A G code that is not followed; true where the profile says that it leaves beam and motion alone, and it stands by itself. */
+  #unknownG(code: number, block: Block, place: Place): boolean {
+    const name = codeName('G', code);
+    if (CYCLES.has(code)) this.#lose('canned-cycle', place, name);
+    else if (SPLINES.has(code)) this.#lose('spline', place, name);
+    // Whether axis words are the code's own or those of a move is not known.
+    else if (block.mask & AXES) this.#lose('unknown-code', place, name, `unknown-code ${name}`);
+    else return this.#unknown('unknown-code', name, place);
+    return false;
+  }
+
+  /** Not followed, and the path taken as written all the same. */
   #notApplied(what: string, code: number, place: Place): true {
-    this.#problems.add('not-analysed', place, { what, text: codeName('G', code), lines: 1 }, what);
+    this.#unknown(what, codeName('G', code), place);
     return true;
+  }
+
+  /** A code that is not followed; true where the profile says that it leaves beam and motion alone. */
+  #unknown(what: string, name: string, place: Place): boolean {
+    if (this.#options.harmless.has(name)) return true;
+    this.#lose(what, place, name, `${what} ${name}`);
+    return false;
   }
 
   /** G20 and G21; G70 and G71 are the units of ISO 6983-1. */
   #unitsOf(code: number, block: Block, i: number): void {
-    if (code === 200 || code === 700) this.#setUnits('inch', block.placeOfG(i));
-    else if (code === 210 || code === 710) this.#setUnits('mm', block.placeOfG(i));
+    if (code === 200 || code === 700) this.#setUnits('inch', code, block.placeOfG(i));
+    else if (code === 210 || code === 710) this.#setUnits('mm', code, block.placeOfG(i));
   }
 
-  #setUnits(to: 'mm' | 'inch', place: Place): void {
+  #setUnits(to: 'mm' | 'inch', code: number, place: Place): void {
     const state = this.#state;
     const from = state.scale === 1 ? 'mm' : 'inch';
     if (to !== from) {
-      if (this.#moves.moves > 0) this.#problems.add('units-changed', place, { from, to }, from);
+      const stated = this.#unitsCode;
+      // Controllers that know G20 and G21 mostly give G70 and G71 another meaning or none.
+      const isMixed = stated >= 0 && stated < 700 !== code < 700;
+      const how = isMixed ? 'mixed' : this.#moves.moves > 0 ? 'after-motion' : 'ahead';
+      if (how !== 'ahead' || stated >= 0) {
+        const [first, second] = [stated < 0 ? '' : codeName('G', stated), codeName('G', code)];
+        this.#problems.add('units-changed', place, { from, to, how, first, second }, `${how} ${from}`);
+      }
       state.scale = to === 'mm' ? 1 : 25.4;
     }
+    this.#unitsCode = code;
     if (this.units === 'none-stated') this.units = to;
   }
 
@@ -296,11 +375,35 @@ export class Interpreter {
     const code = block.m[i]!;
     const place = block.placeOfM(i);
     const text = codeName('M', code);
-    // An output that the profile does not name may gate or weaken the beam.
-    if (OUTPUTS.has(code)) this.#lose('output', place, text);
-    else if (code === 980 || code === 990) this.#lose('subprogram', place, text);
-    else if (!QUIET_M.has(code)) {
-      this.#problems.add('not-analysed', place, { what: 'unknown-code', text, lines: 1 }, `M ${code}`);
+    if (OUTPUTS.has(code)) {
+      // An output that the profile does not name may gate or weaken the beam; one that is set to 0 fires nothing.
+      if (!this.beam.setsToZero(block, code)) this.#unknown('output', text, place);
+    } else if (code === 980 || code === 990) this.#lose('subprogram', place, text);
+    else if (code === 2040) this.#acceleration(block);
+    else if (code === 2200 || code === 2210) this.#shares(block, code, place);
+    else if (MOTION_LIMITS.has(code)) {
+      this.#problems.add('not-analysed', place, { what: 'motion-limits', text, lines: 1 }, `motion-limits ${text}`);
+    } else if (!QUIET_M.has(code)) this.#unknown('unknown-code', text, place);
+  }
+
+  /** M204: the acceleration at the feed (P, or S for all moves), in units per second squared. */
+  #acceleration(block: Block): void {
+    const letter = ['P', 'S'].find((l) => block.mask & bit(l));
+    const mmPerS2 = letter ? block.values[slot(letter)]! * this.#state.scale : 0;
+    if (mmPerS2 > 0) this.#moves.setAcceleration(mmPerS2);
+  }
+
+  /**
+   * M220 and M221: the share of the feed that the head goes at, and of the flow, in percent. Without S they ask; what B and R bring back,
+   * and what less flow does to a beam, is not known.
+   */
+  #shares(block: Block, code: number, place: Place): void {
+    const percent = block.mask & POWER ? block.values[slot('S')]! : Number.NaN;
+    if (percent > 0 && code === 2200) {
+      this.#state.feedShare = percent / 100;
+      this.#moves.fastPath = false;
+    } else if (block.mask & (POWER | bit('B') | bit('R')) && percent !== 100) {
+      this.#unknown('unknown-code', codeName('M', code), place);
     }
   }
 
@@ -315,6 +418,7 @@ export class Interpreter {
       this.#moves.stop();
       this.#state.endProgram();
       this.frames.refresh();
+      this.#afterEnd = new AfterEnd(codeName('M', code), this.#options.power.word, this.beam.atEnd(), this.#problems);
       this.beam.endProgram();
     }
   }

@@ -15,6 +15,10 @@ export class ModalState {
   scale = 1;
   /** Feed in force, mm/min; NaN before the first. */
   feed = Number.NaN;
+  /** M220: the share of the feed that the head goes at. */
+  feedShare = 1;
+  /** Bits of the axes whose place in the work is known: an absolute move has named them. */
+  named = 0;
   mode: 'M3' | 'M4' | 'off' = 'off';
   air = false;
   mist = false;
@@ -25,6 +29,9 @@ export class ModalState {
   /** G92: added to program coordinates besides the origin; `saved` is what G92.3 brings back. */
   readonly shift = new Float64Array(3);
   readonly saved = new Float64Array(3);
+
+  /** Bits of the axes that stand at the machine's own zero. */
+  homed = 0;
 
   /** Machine coordinate minus program coordinate of one axis (0 x, 1 y, 2 z). */
   offset(axis: number): number {

@@ -65,16 +65,21 @@ export const CYCLES: ReadonlySet<number> = new Set([
 export const SPLINES: ReadonlySet<number> = new Set([50, 51, 52, 53]);
 
 /**
- * M codes that leave beam and motion alone: overrides, motors, temperatures, fans, messages, queries, endstops.
+ * M codes that leave beam, speed and motion alone: stops, tools, motors, temperatures, fans off, messages, queries, endstops.
  * From memory of common controllers.
  */
 export const QUIET_M: ReadonlySet<number> = new Set(
   [
-    0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 17, 18, 19, 30, 48, 49, 50, 51, 52, 53, 60, 61, 66, 73, 75, 76, 77, 82, 83, 84, 85,
-    92, 104, 105, 106, 107, 108, 109, 110, 111, 112, 113, 114, 115, 116, 117, 118, 119, 140, 141, 190, 191, 201, 203,
-    204, 205, 220, 221, 300, 400, 500, 501, 502, 503, 600,
+    0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 17, 18, 30, 48, 49, 60, 61, 73, 75, 76, 77, 82, 83, 84, 85, 104, 105, 107, 108, 109,
+    110, 111, 113, 114, 115, 116, 117, 118, 119, 140, 141, 190, 191, 204, 220, 300, 400, 500, 503,
   ].map((code) => code * 10),
 );
 
-/** Digital outputs: on some machines they gate the beam. */
-export const OUTPUTS: ReadonlySet<number> = new Set([620, 630, 640, 650, 670, 680]);
+/** Of these, what switches beam or air or ends the program: whether such a line runs bears on the job. */
+export const SWITCHES: ReadonlySet<number> = new Set([20, 30, 40, 50, 70, 80, 90, 300, 2040, 2200]);
+
+/** Outputs: on some machines they gate the beam. M42 sets a pin, M66 waits for one, M106 is a fan's or a beam's. From memory. */
+export const OUTPUTS: ReadonlySet<number> = new Set([420, 620, 630, 640, 650, 660, 670, 680, 1060]);
+
+/** Highest accelerations and speeds, and what a corner may jerk: they bear on the time. From memory of common controllers. */
+export const MOTION_LIMITS: ReadonlySet<number> = new Set([2010, 2030, 2050]);

@@ -1,6 +1,7 @@
 import type { GcodeProblemCode } from '../problem-texts.ts';
 import type { Block } from './block.ts';
 import { type Uncommented, withoutComments } from './comments.ts';
+import { type HostLine, isRemark, readHostLine } from './host-lines.ts';
 import type { Issue, Report } from './issue.ts';
 import { quote } from './quote.ts';
 import { TEXT_CODES } from './scan.ts';
@@ -11,16 +12,34 @@ export interface OddLine {
   hasWords: boolean;
   /** A line that holds `%` alone. */
   percent: boolean;
-  /** The line starts with the block-delete slash. It is carried out: RS274 skips it only while a switch is on. */
+  /** The line starts with the block-delete slash: RS274 skips it only while a switch is on. */
   blockDelete: boolean;
   comment: string | null;
+  /** The line is for the controller or the sender, and no part of the program. */
+  host: HostLine | null;
   issues: Issue[];
 }
+
+/** As what a line for the host is told; null where that depends on what it sets. */
+const WHAT_OF_HOST_LINES: Record<HostLine['kind'], string | null> = {
+  'passed-over': 'passed-over',
+  homes: 'passed-over',
+  'motion-limits': 'motion-limits',
+  setting: null,
+  unknown: 'setting',
+};
 
 /** Reads a line that is not made of plain words alone. */
 export function readOddLine(text: string, line: number, block: Block): OddLine {
   block.clear(line);
-  const result: OddLine = { hasWords: false, percent: false, blockDelete: false, comment: null, issues: [] };
+  const result: OddLine = {
+    hasWords: false,
+    percent: false,
+    blockDelete: false,
+    comment: null,
+    host: null,
+    issues: [],
+  };
   const issue = (code: GcodeProblemCode, args: Issue['args'], start: number, end: number, loses: boolean) => {
     result.issues.push({ code, args, start, end, loses });
     return result;
@@ -29,7 +48,15 @@ export function readOddLine(text: string, line: number, block: Block): OddLine {
   const control = /[\u0000-\u0008\u000e-\u001f\u007f]/.exec(text);
   if (control) return issue('binary', { byte: text.charCodeAt(control.index) }, control.index, control.index + 1, true);
 
-  const { code, comment, fault } = withoutComments(text.startsWith('\uFEFF') ? ` ${text.slice(1)}` : text);
+  const plain = text.startsWith('\uFEFF') ? ` ${text.slice(1)}` : text;
+  // Ahead of the comments: what stands in parentheses inside a remark is part of it.
+  if (isRemark(plain.trim())) {
+    const from = plain.length - plain.trimStart().length;
+    result.host = { kind: 'passed-over' };
+    const args = { what: 'passed-over', text: quote(plain.trim()), lines: 1 };
+    return issue('not-analysed', args, from, plain.trimEnd().length, false);
+  }
+  const { code, comment, fault } = withoutComments(plain);
   result.comment = comment;
   block.comment = comment;
   if (fault) issueOfFault(text, fault, issue);
@@ -41,9 +68,12 @@ export function readOddLine(text: string, line: number, block: Block): OddLine {
     result.percent = true;
     return result;
   }
-  if (/^(\$|\{|%|@)/.test(bare)) {
-    const moves = /^\$J/i.test(bare) || bare.startsWith('{');
-    return issue('not-analysed', { what: 'setting', text: quote(bare), lines: 1 }, whole.start, whole.end, moves);
+  result.host = readHostLine(bare);
+  if (result.host) {
+    const what = WHAT_OF_HOST_LINES[result.host.kind];
+    if (what === null) return result;
+    const args = { what, text: quote(bare), lines: 1 };
+    return issue('not-analysed', args, whole.start, whole.end, what === 'setting');
   }
   result.blockDelete = bare.startsWith('/');
   const statement = result.blockDelete ? code.replace('/', ' ') : code;

@@ -22,6 +22,16 @@ const curve = v.pipe(
 const gate = (describe: string) =>
   v.pipe(v.union([v.boolean(), v.literal('unknown')], 'write true, false or unknown'), v.description(describe));
 
+const harmless = v.pipe(
+  v.record(
+    v.pipe(v.string(), v.regex(/^[GgMm]\d{1,4}(?:\.\d)?$/, 'a code belongs here, such as M42')),
+    words('what the code does', 80),
+  ),
+  v.description(
+    'codes that leave beam, speed and motion alone on this machine, each with what it does: { M42: air valve }. Codes that kerflint follows stay followed',
+  ),
+);
+
 const source = strict({
   kind: v.picklist(['co2', 'diode', 'fibre']),
   wavelength: v.optional(quantity('wavelength', 'wavelength of the beam; left out: the usual one of its kind')),
@@ -106,6 +116,13 @@ export const machineSchema = v.pipe(
           ),
         ),
         'arc-tolerance': v.optional(length('how far the radii of a centre arc may differ')),
+        harmless: v.optional(harmless),
+        'block-delete': v.optional(
+          v.pipe(
+            v.picklist(['runs', 'skipped']),
+            v.description('does the controller carry out lines that begin with a slash (block delete)?'),
+          ),
+        ),
       }),
     ),
     air: v.optional(strict({ maximum: quantity('pressure', 'highest air pressure') })),

@@ -103,6 +103,8 @@ function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf
       beamOffWhenStopped: known(controller?.['beam-off-when-stopped']),
       zZero: controller?.['z-zero'] ?? 'fixed',
       arcToleranceMm: controller?.['arc-tolerance'] ?? ARC_TOLERANCE_MM,
+      harmless: new Map(Object.entries(controller?.harmless ?? {}).map(([code, does]) => [plainCode(code), does])),
+      blockDelete: controller?.['block-delete'] ?? null,
       stated: controller !== undefined,
     },
     air: said.air ? { maximumBar: said.air.maximum } : null,
@@ -147,6 +149,11 @@ function toLens(said: MachineText['lenses'][number], kind: SourceKind): Lens {
     standoffMm: said.standoff ?? null,
     spotMm: said.spot ?? null,
   };
+}
+
+/** A code as readers name it: "M42" for "m042". */
+function plainCode(code: string): string {
+  return code[0]!.toUpperCase() + Number(code.slice(1));
 }
 
 function known(gate: boolean | 'unknown' | undefined): boolean | null {

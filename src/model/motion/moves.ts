@@ -1,4 +1,5 @@
 import { type Arc, arcExtent } from '../../geometry/segments/arc.ts';
+import { flattenArc } from '../../geometry/segments/segments.ts';
 import { STROKE_STARTS_PATH, StrokeStore, TravelStore } from '../strokes.ts';
 import type { PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
 import { emptyBounds, ifAny, widen } from './bounds.ts';
@@ -28,6 +29,9 @@ export type MovesMade = Pick<
 const STRAIGHT = 1e-6;
 /** Coordinates are rounded: short pieces may leave the line by this much, mm, squared. */
 const ROUNDING = 0.002 ** 2;
+
+/** An arc without power is kept as chords this close to it, mm. */
+const TRAVEL_CHORD_MM = 0.05;
 
 /**
  * Takes the moves of a program one by one and sends each where it belongs: powered ones to the strokes or, once a raster is recognised,
@@ -67,13 +71,17 @@ export class Moves {
   travelLengthMm = 0;
 
   readonly #limits: HeadLimits;
+  readonly #mostAcceleration: number;
   readonly #run = new StraightRun();
   readonly #segment = new Segment();
 
   constructor(limits: HeadLimits) {
-    this.#limits = limits;
+    // A copy: the program may change them.
+    const { accelerationMmPerS2, cornerDeviationMm, rapidMmPerS, speedMmPerS, spotMm } = limits;
+    this.#limits = { accelerationMmPerS2, cornerDeviationMm, rapidMmPerS, speedMmPerS, spotMm };
+    this.#mostAcceleration = limits.accelerationMmPerS2;
     this.raster = new RasterFinder(limits.spotMm);
-    this.ledger = new TimeLedger(limits, this.strokes, this.raster);
+    this.ledger = new TimeLedger(this.#limits, this.strokes, this.raster);
   }
 
   /**
@@ -208,7 +216,9 @@ export class Moves {
       widen(this.poweredBounds, maxX, maxY, Math.max(this.z, this.toZ));
     } else {
       this.travelLengthMm += length;
-      this.travels.add(this.x, this.y, this.toX, this.toY);
+      const { centreA: cx, centreB: cy, sweepRad } = arc;
+      const ends = { startX: this.x, startY: this.y, endX: this.toX, endY: this.toY };
+      flattenArc({ cx, cy, ...ends, sweepRad }, TRAVEL_CHORD_MM, (x0, y0, x1, y1) => this.travels.add(x0, y0, x1, y1));
     }
     const segment = this.#stretch(powered ? CUT : TRAVEL, nominal);
     if (powered) this.#stroke(line, arc.centreA, arc.centreB, arc.sweepRad);
@@ -234,6 +244,15 @@ export class Moves {
     this.fastPath = false;
     this.#endRun();
     this.ledger.stop();
+  }
+
+  /** The acceleration from here on, mm/s²; never above what the machine was said to do. The head is taken to come to rest first. */
+  setAcceleration(mmPerS2: number): void {
+    const within = Math.min(mmPerS2, this.#mostAcceleration);
+    if (within === this.#limits.accelerationMmPerS2) return;
+    // What was planned by the old one is settled by it.
+    this.stop();
+    this.#limits.accelerationMmPerS2 = within;
   }
 
   /** Adds a wait, s. */

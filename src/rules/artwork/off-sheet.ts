@@ -8,7 +8,7 @@ export default defineRule({
   severity: 'error',
   since: '0.1.0',
   reads: ['artwork', 'sidecar'],
-  searches: ['drawn-lines', 'placement'],
+  searches: ['drawn-lines'],
   messages: {
     off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm. Move or scale the artwork, or lay a larger sheet. The size is that of the sheet in the sidecar.',
     place: 'beyond the sheet as well',
@@ -31,6 +31,8 @@ export default defineRule({
   check(facts, options) {
     const sheet = facts.input.sidecar?.sheet ?? null;
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
+    if (facts.toolpath !== null)
+      return { notApplicable: 'the toolpath is what runs: toolpath/off-sheet holds it against the sheet' };
     if (sheet === null) return { notApplicable: 'the sidecar states no sheet' };
     const off = facts.geometry.offSheet.filter((one) => roundTo(one.byMm, 3) > options.slack);
     const worst = off.reduce((most, one) => (one.byMm > most.byMm ? one : most), off[0]!);

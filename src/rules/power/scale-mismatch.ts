@@ -1,7 +1,8 @@
 import type { JobFacts } from '../../facts/facts.ts';
-import { inToolpath } from '../places.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatPercent, roundTo, significant } from '../wording.ts';
+import { formatPercent, quoted, roundTo, significant } from '../wording.ts';
 
 /** Numbers that controllers take for full power. */
 const FULL_SCALES = [1, 100, 255, 256, 1000, 1023, 1024, 4095, 4096, 10_000, 12_000, 32_767, 65_535];
@@ -13,6 +14,9 @@ export default defineRule({
   since: '0.1.0',
   reads: ['toolpath', 'machine', 'sidecar'],
   messages: {
+    set: 'The program sets the number for full power to {set} ({text}), and the machine’s profile says {full}. Take the line out, or correct the profile. It was followed from there; other programs then run at another power than they were checked for.',
+    scaling:
+      'The program sets that M4 {does} ({text}), and the machine’s profile says `m4: {m4}`. Take the line out, or correct the profile. It was followed from there.',
     planned:
       'The highest setting is {raw}, {share} of the full {full} in the machine’s profile, where {planned} is planned. Export with full power at {full}, or correct the profile. On a scale of {scale} it would be {fits}.',
     topped:
@@ -36,6 +40,8 @@ export default defineRule({
     const { toolpath, machine } = facts;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     if (machine === null) return { notApplicable: 'the machine is not known' };
+    const own = ownScale(facts);
+    if (own.length > 0) return own;
     const highest = toolpath.highestSetting;
     if (highest === null) return { notApplicable: 'the program sets no power' };
     const full = machine.controller.power.full;
@@ -58,6 +64,26 @@ export default defineRule({
     return [{ messageId: 'topped', args: { ...said, scale: topped }, ...place }];
   },
 });
+
+/** Where the program itself sets another scale, or another meaning of M4, than the profile states. */
+function ownScale(facts: JobFacts): ReportDescriptor[] {
+  const controller = facts.machine?.controller;
+  const found = new Map<string, ReportDescriptor>();
+  for (const { code, args, place } of toolpathProblems(facts)) {
+    const what = String(args['what'] ?? '');
+    if (code !== 'other-scale' || controller === undefined || found.has(what)) continue;
+    const said = { text: quoted(String(args['text'] ?? '')) };
+    const rest = { location: inToolpath(facts, place), subject: what };
+    if (what === 'full') {
+      const numbers = { set: significant(Number(args['set'])), full: controller.power.full };
+      found.set(what, { messageId: 'set', args: { ...said, ...numbers }, ...rest });
+    } else {
+      const does = args['set'] === 'constant' ? 'holds the power constant' : 'scales the power with the speed';
+      found.set(what, { messageId: 'scaling', args: { ...said, does, m4: controller.m4 }, ...rest });
+    }
+  }
+  return [...found.values()];
+}
 
 /** Highest planned share of full power; null when nothing is planned, or in watts. */
 function highestPlanned(facts: JobFacts): number | null {

@@ -1,10 +1,37 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
-import { groupOf, inToolpath, lineOfToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
+import { groupOf, inToolpath, lineOfToolpath, type ProblemGroup, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
 
 const MM_PER_INCH = 25.4;
+
+/** How the reader tells that units change, and the message for it. */
+const MESSAGE_OF_CHANGE = { mixed: 'mixed', 'after-motion': 'changed', ahead: 'ahead' } as const;
+
+function changeOf(
+  facts: JobFacts,
+  messageId: 'mixed' | 'changed' | 'ahead',
+  { first: { args, place }, others }: ProblemGroup,
+): ReportDescriptor {
+  const [from, to] = [String(args['from'] ?? ''), String(args['to'] ?? '')];
+  const words = {
+    first: String(args['first'] ?? ''),
+    second: String(args['second'] ?? ''),
+    factor: to === 'mm' ? '25.4 times smaller' : '25.4 times larger',
+  };
+  return {
+    messageId,
+    ...(messageId === 'mixed' ? { severity: 'error' as const } : {}),
+    args: messageId === 'changed' ? { from, to } : { from, to, ...words },
+    location: inToolpath(facts, place),
+    related: relatedPlaces(
+      others.map((problem) => inToolpath(facts, problem.place)),
+      'place',
+    ),
+    subject: messageId,
+  };
+}
 
 export default defineRule({
   id: 'toolpath/units-suspect',
@@ -16,6 +43,10 @@ export default defineRule({
   messages: {
     changed:
       'The program changes from {from} to {to} after it has moved. State G20 or G21 once, ahead of the first move. What stands in force by then is read in the other unit.',
+    ahead:
+      'The program states {first} and then {second} ahead of the first move. Keep the one that is meant. It was read in {to}, and a size given for {from} comes out {factor}.',
+    mixed:
+      'The program states {first} and later {second}, words of two standards: {from} or {to} from there? Keep the one that the controller knows. It gives the other mostly another meaning or none. Read in {to}, a size may come out {factor}.',
     large:
       'Read in {unit}, the job is {width} × {height} mm and larger than the machine’s travel of {travelX} × {travelY} mm. Check G20 and G21. Read as millimetres it would fit ({fitWidth} × {fitHeight} mm).',
     small:
@@ -36,24 +67,17 @@ export default defineRule({
     },
   },
   why: 'A factor of 25.4 cuts a postage stamp out of the middle of the sheet, or runs the head into its end stop.',
-  remedy: 'Export in one unit and state it at the top. That the unit is not stated at all is a note.',
-  sources: ['G20 and G21: RS274/NGC (NISTIR 6556, 2000)', '1 in = 25.4 mm by definition'],
+  remedy:
+    'Export in one unit and state it at the top. That the unit is not stated at all is a note; that it is stated by words of two standards is an error, since what the controller makes of them is not known.',
+  sources: ['G20 and G21: RS274/NGC (NISTIR 6556, 2000); G70 and G71: ISO 6983-1:2009', '1 in = 25.4 mm by definition'],
   check(facts, options) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const found: ReportDescriptor[] = [];
-    const group = groupOf(toolpathProblems(facts), 'units-changed');
-    if (group !== null) {
-      found.push({
-        messageId: 'changed',
-        args: { from: String(group.first.args['from'] ?? ''), to: String(group.first.args['to'] ?? '') },
-        location: inToolpath(facts, group.first.place),
-        related: relatedPlaces(
-          group.others.map((problem) => inToolpath(facts, problem.place)),
-          'place',
-        ),
-        subject: 'changed',
-      });
+    for (const [how, messageId] of Object.entries(MESSAGE_OF_CHANGE)) {
+      const changes = toolpathProblems(facts).filter(({ args }) => (args['how'] ?? 'after-motion') === how);
+      const group = groupOf(changes, 'units-changed');
+      if (group !== null) found.push(changeOf(facts, messageId, group));
     }
     const size = sizeOf(facts);
     const location = lineOfToolpath(facts, 1);

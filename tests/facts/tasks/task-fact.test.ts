@@ -53,13 +53,26 @@ describe('a task is measured', () => {
     expect(facts.unclaimed).toMatchObject({ parting: { strokes: 1, location: { line: 9 } }, open: null });
   });
 
-  it('outlines that no task selects are listed, and those that get no power are told', () => {
+  it('outlines that no task selects are listed, and those along which the head runs without power are told', () => {
     const drawing = svg('<path id="a" d="M10 10 H60 V40 H10 Z"/><path id="b" d="M80 10 H100 V25 L90 30 H80 Z"/>');
     const selected = task('parts', ', strokes: { id: a }');
     expect(factsOf(files(selected, drawing)).unassignedOutlines).toEqual([1]);
-    // The program runs the second shape only.
-    const program = gcode('G0 X80 Y90\nG1 X100\nG1 Y75\nG1 X90 Y70\nG1 X80\nG1 Y90');
-    const [parts] = factsOf(files(selected, { ...drawing, ...program })).tasks;
-    expect(parts!.unpoweredOutlines).toMatchObject({ items: [{ outline: 0 }], endedEarly: null });
+    const second = 'G0 X80 Y90\nG1 X100\nG1 Y75\nG1 X90 Y70\nG1 X80\nG1 Y90';
+    const unpowered = (inside: string) =>
+      factsOf(files(selected, { ...drawing, ...gcode(inside) })).tasks[0]!.unpoweredOutlines;
+    const run = `${second}\nG0 X10 Y90\nG1 S0 X60\nG1 Y60\nG1 X10\nG1 Y90`;
+    expect(unpowered(run)).toMatchObject({ items: [{ outline: 0 }], endedEarly: null });
+    // Not run at all, or on two of its four sides: it is missing, and no power would bring it back.
+    expect(unpowered(second)).toEqual({ items: [], endedEarly: null });
+    expect(unpowered(`${second}\nG0 X10 Y90\nG1 S0 X60\nG1 Y60`)).toEqual({ items: [], endedEarly: null });
+  });
+
+  it('a circle that is run without power is one of them', () => {
+    const drawing = svg('<circle cx="30" cy="30" r="10"/><path id="b" d="M80 10 H100 V25 L90 30 H80 Z"/>');
+    const second = 'G0 X80 Y90\nG1 X100\nG1 Y75\nG1 X90 Y70\nG1 X80\nG1 Y90';
+    const [parts] = factsOf(
+      files(task('parts'), { ...drawing, ...gcode(`${second}\nG0 X40 Y70\nG2 S0 X40 Y70 I-10 J0`) }),
+    ).tasks;
+    expect(parts!.unpoweredOutlines.items).toMatchObject([{ outline: 0 }]);
   });
 });

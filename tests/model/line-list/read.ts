@@ -55,7 +55,8 @@ export function readLineList(source: Source, options: ToolpathOptions): Toolpath
     highestSetting,
     lowestPoweredSetting: highestSetting,
     highestSpeed,
-    offsets: { used: [], place: null },
+    beamWords: [],
+    offsets: { used: [], place: null, unfollowed: null, fromMachine: null },
     units: 'mm',
     switchesAir: false,
   };

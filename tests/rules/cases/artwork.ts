@@ -1,7 +1,7 @@
 import type { ArtworkGeometry } from '../../../src/facts/artwork/geometry-fact.ts';
 import { everything } from '../../../src/units/found.ts';
 import type { Change } from '../build-facts.ts';
-import { at, facts, machine, sidecar } from '../build-facts.ts';
+import { artworkOnly, at, facts, machine, sidecar } from '../build-facts.ts';
 import { artwork, geometry, problem } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
@@ -127,14 +127,15 @@ export const artworkCases = [
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
   ...casesOf('artwork/off-sheet', [
-    ['accepts artwork on the sheet', facts(), []],
-    ['accepts rounding', drawn({ offSheet: [off(0.05)] }), []],
+    ['accepts artwork on the sheet', artworkOnly(), []],
+    ['accepts rounding', artworkOnly({ geometry: geometry({ offSheet: [off(0.05)] }) }), []],
     [
       'refuses what reaches beyond it, the farthest first',
-      drawn({ offSheet: [off(2), off(7.5, 1)] }),
+      artworkOnly({ geometry: geometry({ offSheet: [off(2), off(7.5, 1)] }) }),
       [{ messageId: 'off', says: ['2 outlines', '7.5 mm', '300.0 × 200.0 mm'], at: 'coaster.svg:6', related: 1 }],
     ],
-    ['has nothing to judge without a sheet', facts({ input: { sidecar: sidecar({ sheet: null }) } }), 'no sheet'],
+    ['leaves a job with a toolpath to the rule for that', drawn({ offSheet: [off(7.5)] }), 'toolpath/off-sheet'],
+    ['has nothing to judge without a sheet', artworkOnly({ input: { sidecar: sidecar({ sheet: null }) } }), 'no sheet'],
   ]),
   ...casesOf('artwork/unassigned-stroke', [
     ['accepts artwork whose strokes all have a task', facts(), []],

@@ -7,6 +7,7 @@ import { materialCases } from './material.ts';
 import { powerCases } from './power.ts';
 import { speedCases } from './speed.ts';
 import { toolpathCases } from './toolpath.ts';
+import { toolpathProgramCases } from './toolpath-program.ts';
 import { toolpathWorkCases } from './toolpath-work.ts';
 import { waiverCases } from './waiver.ts';
 import { wasteCases } from './waste.ts';
@@ -21,6 +22,7 @@ export const cases = [
   ...powerCases,
   ...speedCases,
   ...toolpathCases,
+  ...toolpathProgramCases,
   ...toolpathWorkCases,
   ...waiverCases,
   ...wasteCases,

@@ -149,11 +149,6 @@ export const inputCases = [
       inProgram(['checksum', { text: 'G1 X5*3' }]),
       [{ messageId: 'checksum', severity: 'warning' }],
     ],
-    [
-      'warns of motion behind the end',
-      inProgram(['after-end', { lines: 4 }]),
-      [{ messageId: 'afterEnd', severity: 'warning', says: ['lines: 4'] }],
-    ],
     ['leaves other codes to their rules', inProgram(['missing-feed'], ['arc-mismatch'], ['modal-conflict']), []],
     [
       'names broken XML',

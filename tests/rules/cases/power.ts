@@ -1,33 +1,8 @@
-import type { RasterArea } from '../../../src/model/toolpath.ts';
 import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task } from '../build-facts.ts';
-import { toolpath } from '../build-files.ts';
+import { problem, rasterArea, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
-const area = (maxSetting: number): RasterArea => ({
-  place: at('', 40),
-  endLine: 900,
-  label: 0,
-  minX: 0,
-  minY: 0,
-  maxX: 40,
-  maxY: 30,
-  strokes: 300,
-  lengthMm: 12000,
-  poweredMm: 9000,
-  pitchMm: 0.1,
-  directionDeg: 0,
-  meanSettingSPerMm2: 0.02,
-  peakSettingSPerMm2: 0.05,
-  peakPlace: at('', 77),
-  speedMmPerS: 300,
-  reachedMmPerS: 290,
-  runOutMm: 4,
-  timeS: 40,
-  maxSetting,
-  minSetting: 0.02,
-  air: false,
-});
 const planning = (power: { fraction: number } | { watts: number }) => [task({}, plannedTask({ power }))];
 const unpowered = (n: number) =>
   Array.from({ length: n }, (_, i) => ({ outline: i, location: at('coaster.svg', 4 + i) }));
@@ -64,10 +39,10 @@ export const powerCases = [
       [{ messageId: 'below', says: ['6 %', '10 %', '2 cuts', '600.0 mm'], at: 'coaster.gcode:6' }],
     ],
     ['leaves unpowered cuts to another rule', facts({ cuts: [cut({ passes: [pass({ setting: 0 })] })] }), []],
-    ['accepts faint tones in a picture', facts({ toolpath: toolpath({ areas: [area(0.4)] }) }), []],
+    ['accepts faint tones in a picture', facts({ toolpath: toolpath({ areas: [rasterArea(0.4)] }) }), []],
     [
       'warns of a picture that is faint all over',
-      facts({ toolpath: toolpath({ areas: [area(0.07)] }) }),
+      facts({ toolpath: toolpath({ areas: [rasterArea(0.07)] }) }),
       [{ messageId: 'image', severity: 'warning', says: ['7 %'], at: 'coaster.gcode:40' }],
     ],
     [
@@ -201,6 +176,23 @@ export const powerCases = [
       'accepts a round share',
       facts({ tasks: [], toolpath: toolpath({ highestSetting: { value: 0.1, raw: 100 } }) }),
       [],
+    ],
+    [
+      'tells that the program sets a scale of its own, and nothing else of the scale',
+      facts({
+        toolpath: toolpath({
+          highestSetting: { value: 0.8, raw: 204 },
+          problems: [problem('other-scale', { text: '$30=255', what: 'full', set: 255 }, 2)],
+        }),
+      }),
+      [{ messageId: 'set', says: ['to 255 ("$30=255")', 'says 1000'], at: 'coaster.gcode:2' }],
+    ],
+    [
+      'tells that the program sets what M4 does',
+      facts({
+        toolpath: toolpath({ problems: [problem('other-scale', { text: '$32=0', what: 'm4', set: 'constant' }, 2)] }),
+      }),
+      [{ messageId: 'scaling', says: ['holds the power constant', '`controller.m4: scaled-with-speed`'] }],
     ],
     ['has nothing to judge without power', facts({ toolpath: toolpath({ highestSetting: null }) }), 'sets no power'],
   ]),

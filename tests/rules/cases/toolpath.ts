@@ -158,19 +158,45 @@ export const toolpathCases = [
       ],
     ],
     [
-      'warns of what was left out though the rest could be followed',
-      facts({ toolpath: toolpath({ problems: [notAnalysed('cutter-compensation', 'G41', 4)] }) }),
-      [{ messageId: 'applied', severity: 'warning', says: ['"G41"'] }],
-    ],
-    [
-      'only notes a setting or an unknown code',
+      'refuses codes that are not followed, and says how the profile can name them',
       facts({
-        toolpath: toolpath({ problems: [notAnalysed('setting', '$32=1', 2), notAnalysed('splines', 'G5', 3)] }),
+        toolpath: toolpath({
+          analysed: false,
+          problems: [
+            notAnalysed('cutter-compensation', 'G41', 4),
+            notAnalysed('output', 'M42', 6),
+            notAnalysed('output', 'M62', 7),
+          ],
+        }),
       }),
       [
-        { messageId: 'applied', severity: 'note' },
-        { messageId: 'applied', severity: 'warning' },
+        { messageId: 'code', severity: 'error', says: ['"G41" (cutter radius compensation, 2 lines)'] },
+        { messageId: 'code', says: ['"M42", "M62"', '4 lines', 'harmless: { M42: what it does }'], related: 1 },
       ],
+    ],
+    [
+      'refuses lines that a switch leaves out or not',
+      facts({
+        toolpath: toolpath({ analysed: false, problems: [notAnalysed('block-delete', 'the block-delete slash', 4)] }),
+      }),
+      [{ messageId: 'blockDelete', severity: 'error', says: ['2 lines', 'block-delete: runs'] }],
+    ],
+    [
+      'only notes what is for the controller or the sender, and what bears on the time',
+      facts({
+        toolpath: toolpath({
+          problems: [notAnalysed('passed-over', '$$', 2), notAnalysed('motion-limits', 'M201', 3)],
+        }),
+      }),
+      [
+        { messageId: 'passedOver', severity: 'note', says: ['2 lines', '"$$"'] },
+        { messageId: 'limits', severity: 'note', says: ['"M201"'] },
+      ],
+    ],
+    [
+      'does not let a note hide that the program could not be followed for another reason',
+      facts({ toolpath: toolpath({ analysed: false, problems: [notAnalysed('passed-over', '$$', 2)] }) }),
+      [{ messageId: 'passedOver', severity: 'note' }, { messageId: 'unfollowed' }],
     ],
     [
       'speaks up when the program could not be followed for another reason',
@@ -246,6 +272,26 @@ export const toolpathCases = [
         }),
       }),
       [{ messageId: 'changed', says: ['from mm to inch'], related: 1 }],
+    ],
+    [
+      'refuses units stated by words of two standards, and warns of two statements ahead of all motion',
+      facts({
+        toolpath: toolpath({
+          problems: [
+            problem('units-changed', { from: 'mm', to: 'inch', how: 'ahead', first: 'G21', second: 'G20' }, 2),
+            problem('units-changed', { from: 'inch', to: 'mm', how: 'mixed', first: 'G20', second: 'G71' }, 3),
+          ],
+        }),
+      }),
+      [
+        {
+          messageId: 'mixed',
+          severity: 'error',
+          says: ['G20 and later G71', '25.4 times smaller'],
+          at: 'coaster.gcode:3',
+        },
+        { messageId: 'ahead', severity: 'warning', says: ['G21 and then G20', 'read in inch', '25.4 times larger'] },
+      ],
     ],
     [
       'warns of a job that fits the machine only when its inches are millimetres',
