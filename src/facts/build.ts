@@ -1,6 +1,7 @@
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
+import { reasonsLeftOut } from './artwork/left-out.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
 import { beamFact, opticsOf } from './cuts/optics.ts';
@@ -118,7 +119,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     onBedUnknown: onBed.unknown,
     inputProblems: [...input.inputProblems, ...unreadable],
     remarks: input.remarks,
-    incomplete: input.incomplete,
+    incomplete: [...input.incomplete, ...reasonsLeftOut({ job, artwork, toolpath, hexOf: colourOf })],
     fromOptions: input.fromOptions,
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,

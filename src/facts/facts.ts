@@ -61,7 +61,10 @@ export interface JobFacts {
   readonly onBedUnknown: string | null;
   readonly inputProblems: readonly InputProblem[];
   readonly remarks: readonly InputRemark[];
-  /** Reasons why the verdict is incomplete apart from findings: a machine unknown to the shop, an unreadable file. */
+  /**
+   * Reasons why the verdict is incomplete apart from findings: a machine unknown to the shop, an unreadable file, artwork of which
+   * something that parts the sheet was left out.
+   */
   readonly incomplete: readonly string[];
   /** The options that named machine, material, thickness, lens for bare files. */
   readonly fromOptions: boolean;
