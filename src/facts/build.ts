@@ -1,6 +1,7 @@
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
+import { leftOutUnanswered } from './artwork/left-out.ts';
 import { isCutHere } from './cuts/coupon-span.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
@@ -141,5 +142,5 @@ export function buildFacts(input: FactsInput): JobFacts {
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
-  return { ...facts, unanswered: unansweredOf(facts, [...input.unanswered, ...placeNotFollowed(onBed)]) };
+  return { ...facts, unanswered: unansweredOf(facts, [...input.unanswered, ...placeNotFollowed(onBed), ...leftOutUnanswered({ job, artwork, toolpath, hexOf: colourOf })]) };
 }

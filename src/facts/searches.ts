@@ -18,6 +18,7 @@ export const SEARCHES = {
     feeds: [
       'artwork.outlines',
       'artwork.elements',
+      'artwork.leftOut',
       'artwork.lengthMm',
       'artwork.boundsMm',
       'geometry',

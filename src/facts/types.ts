@@ -7,4 +7,4 @@ export { SOURCE_NAMES } from '../job/machine/source-names.ts';
 export type { Aim, HazardClass, Lens, Machine, Material, Sidecar, SourceKind, Task } from '../job/model.ts';
 export type { Artwork, DrawnElement, Outline } from '../model/artwork.ts';
 export type { BeamWord, Toolpath } from '../model/toolpath.ts';
-export type { Location, Place, Problem } from '../source/place.ts';
+export { type Location, type Place, type Problem, START_OF_FILE } from '../source/place.ts';

@@ -10,8 +10,8 @@ export interface Outline extends Polyline {
   box: Box;
 }
 
-/** One drawn element, with its copies, inheritance and style worked out, and the handles by which a sidecar's `strokes` selects it. */
-export interface DrawnElement {
+/** What a sidecar's `strokes` selects something drawn by, with copies, inheritance and style worked out. */
+export interface Handles {
   /** What the format calls it, such as rect. */
   tag: string;
   id: string | null;
@@ -22,6 +22,10 @@ export interface DrawnElement {
   /** Resolved stroke as lower-case `#rrggbb`; null when there is none; `paint-server` for what is no one colour. */
   stroke: string | null;
   fill: string | null;
+}
+
+/** One drawn element. */
+export interface DrawnElement extends Handles {
   /** Stroke width in mm. */
   strokeWidthMm: number;
   place: Place;
@@ -29,6 +33,30 @@ export interface DrawnElement {
   box: Box | null;
   /** Closed contours only; signed area is not kept. */
   contours: number;
+}
+
+/**
+ * What a reader can leave out of the outlines. `drawing`: a drawing that is embedded or linked as an image; `image`: one of pixels;
+ * `document`: one of another format inside the drawing; `reference`: what lies outside the file; `animation`: what an element does
+ * beside the state in which its outlines were taken; `hidden`: what cannot be seen and other programs may cut all the same.
+ */
+export const LEFT_OUT_KINDS = [
+  'text',
+  'marker',
+  'pattern',
+  'document',
+  'drawing',
+  'image',
+  'reference',
+  'animation',
+  'hidden',
+] as const;
+export type LeftOutKind = (typeof LEFT_OUT_KINDS)[number];
+
+/** Something in the drawing without outlines, or with fewer than another program may find, and what would select it. */
+export interface LeftOut extends Handles {
+  kind: LeftOutKind;
+  place: Place;
 }
 
 /** The understood drawing: partial when there are problems. */
@@ -42,6 +70,10 @@ export interface Artwork {
   size: 'physical' | 'assumed';
   elements: DrawnElement[];
   outlines: Outline[];
+  /** In document order. Each is told by a problem, too. */
+  leftOut: LeftOut[];
+  /** Without outlines: what the file holds, in the format's own names, the most frequent first. Empty where there are outlines. */
+  contents: { name: string; count: number }[];
   lengthMm: number;
   boundsMm: Box | null;
   /** In codes that every reader of artwork may use (`ARTWORK_PROBLEMS`), and in the reader's own. */

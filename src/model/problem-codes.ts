@@ -30,7 +30,8 @@ export const ARTWORK_PROBLEMS = [
   'active-content', // {what}
   'foreign-object',
   'paint-server-stroke', // {paint}
-  'hidden', // {why, tag}. why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint'
+  'hidden', // {why, tag, part}. why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint' | 'condition'
+  // (of language or the like). part: 'whole' | 'part' | 'unknown': the shape of clip or mask is not known, and nothing was taken away
   'not-drawable', // {tag}
   'dashed-stroke', // {tag}: kept as one solid line
 ] as const;

@@ -10,6 +10,7 @@ import artworkLowResolutionImage from './artwork/low-resolution-image.ts';
 import artworkNearlyClosed from './artwork/nearly-closed.ts';
 import artworkNoPhysicalSize from './artwork/no-physical-size.ts';
 import artworkNotDrawable from './artwork/not-drawable.ts';
+import artworkNothingToCut from './artwork/nothing-to-cut.ts';
 import artworkOffSheet from './artwork/off-sheet.ts';
 import artworkOpenOutline from './artwork/open-outline.ts';
 import artworkOverlappingParts from './artwork/overlapping-parts.ts';
@@ -105,6 +106,7 @@ const RULES: readonly (Rule | ((readers: readonly Reader[]) => Rule))[] = [
   artworkNearlyClosed,
   artworkNoPhysicalSize,
   artworkNotDrawable,
+  artworkNothingToCut,
   artworkOffSheet,
   artworkOpenOutline,
   artworkOverlappingParts,

@@ -1,6 +1,7 @@
 import type { ArtworkOptions } from '../model/reader.ts';
 import { START_OF_FILE } from '../source/place.ts';
 import type { Source } from '../source/source.ts';
+import { animatedNodes, reportActiveContent } from './active-content.ts';
 import { MOST_CLIP_WORK } from './clipping/clip.ts';
 import { uniteBoxes } from './frames/matrix.ts';
 import { type Page, pageOf } from './frames/page.ts';
@@ -8,7 +9,6 @@ import { ProblemLog, quote } from './problem-log.ts';
 import { SVG } from './problem-texts.ts';
 import type { SvgArtwork, SvgReading } from './reading.ts';
 import { Cascade } from './style/cascade.ts';
-import { reportActiveContent } from './undrawn.ts';
 import { ElementWalk } from './walk.ts';
 import { reportLostBytes, xmlText } from './xml/decode.ts';
 import type { SvgDocument } from './xml/document.ts';
@@ -68,6 +68,9 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     clipWork: { left: MOST_CLIP_WORK, gaveUp: false },
     elements: [],
     outlines: [],
+    leftOut: [],
+    used: 0,
+    animated: animatedNodes(document),
     whole: document.whole,
   };
 }
@@ -81,12 +84,21 @@ function finished(reading: SvgReading): SvgArtwork {
     size: page.size,
     elements,
     outlines,
+    leftOut: reading.leftOut,
+    contents: outlines.length === 0 ? contentsOf(reading.document) : [],
     lengthMm: outlines.reduce((sum, outline) => sum + outline.lengthMm, 0),
     boundsMm: uniteBoxes(outlines.map((outline) => outline.box)),
     problems: log.problems,
     analysed: whole,
     endedEarly: whyEnded(reading),
   };
+}
+
+/** How often a file has each kind of element, the most frequent first; the root is not counted. */
+function contentsOf({ nodes }: SvgDocument): SvgArtwork['contents'] {
+  const counts = new Map<string, number>();
+  for (const { name } of nodes.slice(1)) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return [...counts].map(([name, count]) => ({ name: quote(name), count })).sort((a, b) => b.count - a.count);
 }
 
 function whyEnded({ cascade, clipWork }: SvgReading): string | null {
@@ -111,6 +123,8 @@ function unread(log: ProblemLog): SvgArtwork {
     size: 'assumed',
     elements: [],
     outlines: [],
+    leftOut: [],
+    contents: [],
     lengthMm: 0,
     boundsMm: null,
     problems: log.problems,

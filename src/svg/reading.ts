@@ -1,5 +1,5 @@
 import type { Box } from '../geometry/outlines/outline.ts';
-import type { Artwork, DrawnElement, Outline } from '../model/artwork.ts';
+import type { Artwork, DrawnElement, LeftOut, Outline } from '../model/artwork.ts';
 import type { ClipWork } from './clipping/clip.ts';
 import type { Region } from './clipping/clip-region.ts';
 import { type Axis, type LengthContext, parseLength, toPx } from './frames/length.ts';
@@ -49,8 +49,24 @@ export interface SvgReading {
   clipWork: ClipWork;
   elements: SvgElement[];
   outlines: Outline[];
+  leftOut: LeftOut[];
+  /** Elements that `use` elements brought in. */
+  used: number;
+  /** Elements of which an animation changes something. */
+  animated: ReadonlySet<SvgNode>;
   /** False once something was left out that could have been outlines. */
   whole: boolean;
+}
+
+/** Most elements that all `use` elements of a file may bring in. */
+const MOST_USED = 100_000;
+
+/** Counts an element that a `use` brings in; false, and said, when there are too many. */
+export function countUsed(reading: SvgReading, node: SvgNode): boolean {
+  if (++reading.used <= MOST_USED) return true;
+  reading.log.add('too-many-elements', () => reading.document.placeOf(node), { limit: MOST_USED });
+  reading.whole = false;
+  return false;
 }
 
 /** What lengths of an element refer to. */

@@ -1,7 +1,10 @@
 import type { Visit } from './frames/frame.ts';
+import { parseLength } from './frames/length.ts';
 import { pixelSize } from './image-size.ts';
+import { leaveOut } from './left-out.ts';
 import { quote } from './problem-log.ts';
 import { lengthContext, readLength, type SvgReading } from './reading.ts';
+import { parseUrl } from './style/properties.ts';
 import { hrefOf, type SvgNode } from './xml/svg-node.ts';
 
 /** Live text: its shape depends on a font, which the machine may not have. */
@@ -15,13 +18,18 @@ export function reportText(reading: SvgReading, visit: Visit): void {
     for (let i = Math.min(next.children.length, 400) - 1; i >= 0; i--) open.push(next.children[i]!);
   }
   if (text.trim() === '') return;
+  leaveOut(reading, visit, 'text');
   reading.log.add('live-text', () => reading.document.placeOf(node), { text: quote(text) });
 }
 
 export function reportForeign(reading: SvgReading, visit: Visit): void {
   if (!visit.style.visible) return;
+  leaveOut(reading, visit, 'document');
   reading.log.add('foreign-object', () => reading.document.placeOf(visit.node));
 }
+
+/** An image that is a drawing itself, embedded or linked. */
+const DRAWING = /^data:image\/svg|^(?!data:)[^?#]*\.svgz?(?:[?#]|$)/i;
 
 /** An image: embedded ones with their resolution at the size they are laid out, linked ones by name only. */
 export function reportImage(reading: SvgReading, visit: Visit): void {
@@ -30,6 +38,7 @@ export function reportImage(reading: SvgReading, visit: Visit): void {
   const href = hrefOf(node)?.href ?? '';
   if (!style.visible || href === '') return;
   const place = () => document.placeOf(node);
+  leaveOut(reading, visit, DRAWING.test(href) ? 'drawing' : 'image');
   if (!/^data:/i.test(href)) {
     log.add('image-linked', place, { href: quote(href) });
     return;
@@ -71,29 +80,24 @@ export function reportImage(reading: SvgReading, visit: Visit): void {
   });
 }
 
-/** Reports scripts, event handlers and animation anywhere in the file: drawn or not, they are no part of a cut. */
-export function reportActiveContent(reading: Pick<SvgReading, 'document' | 'log'>): void {
+/**
+ * Markers are small drawings of their own at the corners of a line, which a renderer draws even where the line itself has no stroke. A
+ * program that honours them cuts them: they belong to whatever becomes of the line. Their outlines are not worked out here. SVG 2 §13.7
+ * has them on every shape, SVG 1.1 on lines and paths alone; renderers go by either.
+ */
+export function reportMarkers(reading: SvgReading, visit: Visit): void {
+  const { node, style } = visit;
   const { document, log } = reading;
-  for (const node of document.nodes) {
-    if (ACTIVE.has(node.tag)) log.add('active-content', () => document.placeOf(node), { what: node.tag });
-    for (const name in node.attributes) {
-      const value = node.attributes[name]!;
-      if (/^on[a-z]+$/i.test(name)) {
-        log.add('active-content', () => document.placeOfAttribute(node, name), { what: name });
-      } else if ((name === 'href' || name.endsWith(':href')) && /^[\s\0]*javascript:/i.test(value)) {
-        log.add('active-content', () => document.placeOfAttribute(node, name), { what: 'javascript:' });
-      }
-    }
+  for (const value of [style.markerStart, style.markerMid, style.markerEnd]) {
+    const href = parseUrl(value)?.href;
+    const marker = href?.startsWith('#') ? document.byId(href.slice(1)) : null;
+    if (marker?.tag !== 'marker' || marker.children.length === 0 || hasNoSize(marker)) continue;
+    log.add('not-drawable', () => document.placeOf(node), { tag: 'marker' });
+    leaveOut(reading, visit, 'marker');
+    return;
   }
 }
 
-const ACTIVE = new Set([
-  'script',
-  'animate',
-  'animateTransform',
-  'animateMotion',
-  'animateColor',
-  'set',
-  'handler',
-  'iframe',
-]);
+function hasNoSize(marker: SvgNode): boolean {
+  return ['markerWidth', 'markerHeight'].some((name) => (parseLength(marker.attributes[name] ?? '')?.value ?? 3) <= 0);
+}

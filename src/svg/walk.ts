@@ -1,27 +1,29 @@
 import type { Box } from '../geometry/outlines/outline.ts';
 import { rectangleRegion, withOwnRegions } from './clipping/hiding.ts';
 import type { DrawingFrame, Visit } from './frames/frame.ts';
+import { layersWith } from './frames/layers.ts';
 import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './frames/matrix.ts';
 import { viewportOf } from './frames/page.ts';
 import type { ReferenceBox } from './frames/transform.ts';
+import { useTarget } from './frames/use-target.ts';
+import { leaveOut, reportHidden } from './left-out.ts';
 import { quote } from './problem-log.ts';
-import { lengthContext, ownTransform, readLength, type SvgReading } from './reading.ts';
-import { curvesOf, drawShape, hidden, POINTS_REPORTED } from './shapes/draw.ts';
+import { countUsed, lengthContext, ownTransform, readLength, type SvgReading } from './reading.ts';
+import { curvesOf, drawShape, POINTS_REPORTED } from './shapes/draw.ts';
 import { measure } from './shapes/measure.ts';
 import { SHAPES } from './shapes/shapes.ts';
 import type { DeclaredStyle } from './style/cascade.ts';
 import { computeStyle, INITIAL_STYLE } from './style/computed-style.ts';
 import { conditionsHold } from './style/conditions.ts';
-import { parseOpacity } from './style/properties.ts';
 import { reportForeign, reportImage, reportText } from './undrawn.ts';
+import { hidesAll, leaveOutUnseen } from './unseen.ts';
 import { DEEPEST_NESTING } from './xml/read-document.ts';
-import { hrefOf, type SvgNode } from './xml/svg-node.ts';
-
-/** Most elements that all `use` elements of a file may bring in. */
-const MOST_USED = 100_000;
+import type { SvgNode } from './xml/svg-node.ts';
 
 const GROUPS = new Set(['g', 'a', 'switch', 'svg', 'use']);
-const OTHERS = new Set(['text', 'image', 'foreignObject']);
+/** `flowRoot` is text of a draft of SVG 1.2 that came to nothing: browsers leave it out, some drawing programs write and draw it. */
+const TEXTS = new Set(['text', 'flowRoot']);
+const OTHERS = new Set([...TEXTS, 'image', 'foreignObject']);
 
 /** Elements still to be taken, which share all but their node. */
 interface Row {
@@ -34,7 +36,6 @@ interface Row {
 export class ElementWalk {
   readonly #reading: SvgReading;
   readonly #open: Row[] = [];
-  #used = 0;
   readonly #drawing = new Map<SvgNode, boolean>();
 
   constructor(reading: SvgReading) {
@@ -53,6 +54,7 @@ export class ElementWalk {
       clips: null,
       uses: null,
       depth: 0,
+      animated: false,
       given: null,
     };
     this.#open.push({ frame, children: [root], next: 0 });
@@ -70,17 +72,19 @@ export class ElementWalk {
   #enter(frame: DrawingFrame): void {
     const reading = this.#reading;
     const { node } = frame;
-    if (frame.uses && ++this.#used > MOST_USED) {
-      this.#stop('too-many-elements', node, MOST_USED);
+    if (frame.uses && !countUsed(reading, node)) {
+      this.#open.length = 0;
       return;
     }
     const symbol = node.tag === 'symbol' && frame.given !== null;
     if (!GROUPS.has(node.tag) && !SHAPES.has(node.tag) && !OTHERS.has(node.tag) && !symbol) return;
-    if (!conditionsHold(node)) return;
     const declared = reading.cascade.declared(node);
-    const unseen = hidesAll(declared);
+    const unseen = hidesAll(frame, declared);
     if (unseen === null) this.#take(this.#visit(frame, declared));
-    else if (this.#draws(node)) hidden(reading, node, unseen);
+    else if (this.#draws(node)) {
+      reportHidden(reading, node, unseen);
+      leaveOutUnseen(reading, frame);
+    }
   }
 
   /** An element with its style, its place on the page, and what clips it. */
@@ -91,7 +95,8 @@ export class ElementWalk {
     const style = computeStyle(declared, frame.style, context);
     if (node.parent === null && frame.uses === null) reading.rootFontSize = style.fontSize;
     const ownContext = lengthContext(reading, frame.viewport, style.fontSize);
-    const partial = { node, declared, style, frame };
+    const animated = frame.animated || isAnimated(reading, node, declared);
+    const partial = { node, declared, style, frame: animated === frame.animated ? frame : { ...frame, animated } };
     const boundingBox = () => (SHAPES.has(node.tag) ? this.#boundingBox(partial) : null);
     const box = (): ReferenceBox | null => {
       const own = boundingBox();
@@ -105,8 +110,10 @@ export class ElementWalk {
   #take(visit: Visit): void {
     const reading = this.#reading;
     const { tag } = visit.node;
-    if (SHAPES.has(tag)) drawShape(reading, visit);
-    else if (tag === 'text') reportText(reading, visit);
+    if (SHAPES.has(tag)) {
+      if (visit.frame.animated) leaveOut(reading, visit, 'animation');
+      drawShape(reading, visit);
+    } else if (TEXTS.has(tag)) reportText(reading, visit);
     else if (tag === 'image') reportImage(reading, visit);
     else if (tag === 'foreignObject') reportForeign(reading, visit);
     else if (tag === 'use') this.#use(visit);
@@ -134,11 +141,10 @@ export class ElementWalk {
     return uniteBoxes(measure(curves, IDENTITY).map((m) => m.box));
   }
 
-  #stop(code: 'too-many-elements' | 'too-many-points' | 'too-deep', node: SvgNode, limit: number): void {
+  #stop(code: 'too-many-points' | 'too-deep', node: SvgNode, limit: number): void {
     const { document, log } = this.#reading;
     log.add(code, () => document.placeOf(node), { limit });
     this.#reading.whole = false;
-    if (code === 'too-many-elements') this.#open.length = 0;
   }
 
   /** Has children taken next, in document order. */
@@ -156,7 +162,8 @@ export class ElementWalk {
     const { node, frame } = visit;
     if (node.tag === 'switch') {
       const chosen = node.children.find((child) => child.tag !== '' && conditionsHold(child));
-      this.#push(visit, chosen ? [chosen] : [], {});
+      // Where no condition holds, that is said of each.
+      this.#push(visit, chosen ? [chosen] : node.children, {});
       return;
     }
     this.#push(visit, node.children, node.tag === 'g' ? { layers: layersWith(node, frame.layers) } : {});
@@ -210,22 +217,16 @@ export class ElementWalk {
     const reading = this.#reading;
     const { document, log } = reading;
     const { node, declared, style, frame, matrix } = visit;
-    const link = hrefOf(node);
-    if (!link || link.href === '') return;
-    const place = () => document.placeOfAttribute(node, link.attribute);
-    if (!link.href.startsWith('#')) {
-      log.add('external-reference', place, { href: quote(link.href), tag: node.name });
+    const found = useTarget(document, frame);
+    if (!found) return;
+    if ('fault' in found) {
+      const { fault, href, attribute } = found;
+      const tag = fault === 'external-reference' ? { tag: node.name } : {};
+      log.add(fault, () => document.placeOfAttribute(node, attribute), { href: quote(href), ...tag });
+      if (fault === 'external-reference') leaveOut(reading, visit, 'reference');
       return;
     }
-    const target = document.byId(decoded(link.href.slice(1)));
-    if (!target) {
-      log.add('missing-reference', place, { href: quote(link.href) });
-      return;
-    }
-    if (isCircular(node, target, frame)) {
-      log.add('circular-use', place, { href: quote(link.href) });
-      return;
-    }
+    const target = found.node;
     const context = lengthContext(reading, frame.viewport, style.fontSize);
     const x = readLength(reading, node, declared, 'x', 'x', context) ?? 0;
     const y = readLength(reading, node, declared, 'y', 'y', context) ?? 0;
@@ -241,33 +242,11 @@ export class ElementWalk {
   }
 }
 
-/** What keeps an element and all that it holds from being seen; null when neither does. */
-function hidesAll(declared: DeclaredStyle): 'display' | 'opacity' | null {
-  if (declared.get('display')?.value.toLowerCase() === 'none') return 'display';
-  return parseOpacity(declared.get('opacity')?.value ?? '1') === 0 ? 'opacity' : null;
-}
-
-function decoded(fragment: string): string {
-  try {
-    return decodeURIComponent(fragment);
-  } catch {
-    return fragment;
-  }
-}
-
-function isCircular(node: SvgNode, target: SvgNode, frame: DrawingFrame): boolean {
-  for (let outer: SvgNode | null = node; outer; outer = outer.parent) if (outer === target) return true;
-  for (let link = frame.uses; link; link = link.outer) if (link.target === target) return true;
-  return false;
-}
-
-/** Names that a group can be selected by: its id and its label in any namespace. */
-function layersWith(node: SvgNode, outer: readonly string[]): readonly string[] {
-  const own: string[] = [];
-  for (const name in node.attributes) {
-    const value = node.attributes[name]!;
-    if ((name === 'id' || name === 'label' || name.endsWith(':label')) && value !== '' && !own.includes(value))
-      own.push(value);
-  }
-  return own.length > 0 ? [...own, ...outer] : outer;
+/** Whether an animation of SVG or of CSS changes something of an element. */
+function isAnimated(reading: SvgReading, node: SvgNode, declared: DeclaredStyle): boolean {
+  if (reading.animated.has(node)) return true;
+  const name = declared.get('animation-name')?.value.toLowerCase() ?? 'none';
+  if (name === 'none') return false;
+  reading.log.add('active-content', () => reading.document.placeOf(node), { what: 'animation' });
+  return true;
 }

@@ -99,7 +99,36 @@ function reversedPoints(xy: Float64Array): number[] {
 describe('crossings', () => {
   it('are found where an outline crosses itself', () => {
     const bow = closed(0, 0, 10, 10, 10, 0, 0, 10);
-    expect(findCrossings([bow]).items).toEqual([{ x: 5, y: 5, contourA: 0, contourB: 0 }]);
+    expect(findCrossings([bow]).items).toEqual([
+      // Two triangles of 10 by 5 mm: 25 mm², and narrowest square to the longer sides.
+      { x: 5, y: 5, contourA: 0, contourB: 0, loop: { widthMm: expect.closeTo(5, 9), areaMm2: expect.closeTo(25, 9) } },
+    ]);
+  });
+
+  it('tell of the smaller loop, wherever the outline begins', () => {
+    const corners = [
+      [0, 0],
+      [0.1, 0],
+      [0.1, 0.2],
+      [0, 0.2],
+      [0, -30],
+      [-40, -30],
+      [-40, 0],
+    ];
+    for (let first = 0; first < corners.length; first++) {
+      const turned = [...corners.slice(first), ...corners.slice(0, first)];
+      const [crossing] = findCrossings([closed(...turned.flat())]).items;
+      // A rectangle of 0.1 by 0.2 mm at the corner of a part of 40 by 30 mm.
+      expect(crossing?.loop?.widthMm).toBeCloseTo(0.1, 9);
+      expect(crossing?.loop?.areaMm2).toBeCloseTo(0.02, 9);
+    }
+  });
+
+  it('do not measure loops of very many corners, nor what an open outline leaves open', () => {
+    const wave = Array.from({ length: 300 }, (_, i) => [10 + i / 10, 20 + (i % 2)]);
+    const between = findCrossings([open(0, 0, 10, 10, ...wave.flat(), 45, 5, 0, 5)]).items;
+    expect(between).toMatchObject([{ contourA: 0, contourB: 0, loop: null }]);
+    expect(findCrossings([open(0, 0, 10, 0), open(5, -5, 5, 5)]).items).toMatchObject([{ loop: null }]);
   });
 
   it('are found at a corner when the lines change sides there', () => {

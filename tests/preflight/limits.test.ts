@@ -16,6 +16,7 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   MOST_PAIRS: ['missing-lines', 'extra-lines', 'tasks'],
   MOST_LISTED: ['passes'],
   MOST_CROSSINGS: ['crossings'],
+  MOST_CORNERS: 'a loop that is not measured counts as a crossing, and is found',
   MOST_FOUND: ['webs'],
   MOST_FITTED: ['placement', 'tasks'],
   MOST_JUDGED: ['placement', 'tasks'],

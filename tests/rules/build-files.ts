@@ -127,6 +127,8 @@ export const artwork = (change: Change<Artwork> = {}): Artwork =>
           box: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
         },
       ],
+      leftOut: [],
+      contents: [],
       lengthMm: 300,
       boundsMm: { minX: 10, minY: 10, maxX: 90, maxY: 80 },
       problems: [],

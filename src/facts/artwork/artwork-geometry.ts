@@ -29,7 +29,7 @@ export function artworkGeometry(input: {
   return {
     ...openLines(through),
     duplicates: duplicateLines(through),
-    ...crossingLines(through),
+    ...crossingLines(through, kerfMm),
     webs: websOf(through, kerfMm, thicknessMm),
     narrow: narrowOf(through, kerfMm),
     joints: jointsOf(through),

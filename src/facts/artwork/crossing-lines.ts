@@ -1,3 +1,4 @@
+import type { CrossingLoop } from '../../geometry/outlines/crossing-loop.ts';
 import { findCrossings } from '../../geometry/outlines/crossings.ts';
 import { findOverlaps } from '../../geometry/overlap/overlap.ts';
 import { segmentsOf } from '../../geometry/segments/segments.ts';
@@ -35,18 +36,33 @@ export function duplicateLines(through: ThroughLines): Found<DuplicateLine> {
   );
 }
 
-/** Outlines that cross themselves, and closed ones that cross each other. */
-export function crossingLines(through: ThroughLines): {
+/** Kerf that is taken where none is known, mm: the finest that such machines cut. Common practice, no source. */
+const FINEST_KERF_MM = 0.1;
+
+/**
+ * Whether what a loop encloses is burnt away with the line around it: narrower than the kerf everywhere, and under the kerf squared in
+ * area. Such loops at the inner corners of joints are drawn to relieve them.
+ */
+function isBurntAway({ widthMm, areaMm2 }: CrossingLoop, kerfMm: number): boolean {
+  return widthMm < kerfMm && areaMm2 < kerfMm * kerfMm;
+}
+
+/** Outlines that cross themselves, apart from loops that the kerf swallows, and closed ones that cross each other. */
+export function crossingLines(
+  through: ThroughLines,
+  kerfMm: number | null,
+): {
   selfCrossing: Found<SelfCrossingOutline>;
   overlappingParts: Found<OverlappingParts>;
 } {
   const { items: places, endedEarly } = findCrossings(through.lines);
   const self = new Map<number, SelfCrossingOutline>();
   const pairs = new Map<string, OverlappingParts>();
-  for (const { x, y, contourA, contourB } of places) {
+  for (const { x, y, contourA, contourB, loop } of places) {
     const a = through.numbers[contourA]!;
     const b = through.numbers[contourB]!;
     if (a === b) {
+      if (loop && isBurntAway(loop, kerfMm ?? FINEST_KERF_MM)) continue;
       const first = self.get(a) ?? { outline: a, location: through.locationOf(a), xMm: x, yMm: y, count: 0 };
       self.set(a, { ...first, count: first.count + 1 });
     } else if (through.lines[contourA]!.closed && through.lines[contourB]!.closed && !pairs.has(`${a},${b}`)) {

@@ -1,5 +1,5 @@
 import type { PowerSetting, Task } from '../../job/model.ts';
-import type { Artwork, DrawnElement } from '../../model/artwork.ts';
+import type { Artwork, Handles } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 
 /** Settings this close to the selected one are the same setting (controllers round). */
@@ -10,7 +10,7 @@ const SAME_FEED = 0.005;
 export type HexOf = (colour: string) => string | null;
 
 /** Does the task's `strokes` select this element? Every given key must fit. */
-export function selectsElement(strokes: NonNullable<Task['strokes']>, element: DrawnElement, hexOf: HexOf): boolean {
+function selectsElement(strokes: NonNullable<Task['strokes']>, element: Handles, hexOf: HexOf): boolean {
   if (strokes.stroke !== undefined && hexOf(strokes.stroke) !== element.stroke) return false;
   if (strokes.layer !== undefined && !element.layers.includes(strokes.layer)) return false;
   if (strokes.class !== undefined && !element.classes.includes(strokes.class)) return false;
@@ -19,16 +19,21 @@ export function selectsElement(strokes: NonNullable<Task['strokes']>, element: D
 }
 
 /**
- * Which task each outline belongs to: the first whose `strokes` fits; what no task selects goes to the one task without
+ * Which task each element belongs to: the first whose `strokes` fits; what no task selects goes to the one task without
  * a selector, if there is just one. −1: none.
  */
-export function taskOfOutlines(artwork: Artwork, tasks: readonly Task[], hexOf: HexOf): Int32Array {
+export function taskOfElements(elements: readonly Handles[], tasks: readonly Task[], hexOf: HexOf): number[] {
   const rest = tasks.flatMap((task, index) => (task.strokes === null ? [index] : []));
   const openTask = rest.length === 1 ? rest[0]! : -1;
-  const taskOfElement = artwork.elements.map((element) => {
+  return elements.map((element) => {
     const named = tasks.findIndex((task) => task.strokes !== null && selectsElement(task.strokes, element, hexOf));
     return named >= 0 ? named : openTask;
   });
+}
+
+/** Which task each outline belongs to: that of its element. */
+export function taskOfOutlines(artwork: Artwork, tasks: readonly Task[], hexOf: HexOf): Int32Array {
+  const taskOfElement = taskOfElements(artwork.elements, tasks, hexOf);
   return Int32Array.from(artwork.outlines, (outline) => taskOfElement[outline.element] ?? -1);
 }
 

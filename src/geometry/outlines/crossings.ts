@@ -2,6 +2,7 @@ import type { Found } from '../../units/found.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
 import { distanceToSegment, type Segments, segmentsOf } from '../segments/segments.ts';
+import { type CrossingLoop, loopAt } from './crossing-loop.ts';
 import type { Polyline } from './outline.ts';
 
 /** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
@@ -11,6 +12,8 @@ export interface Crossing {
   /** Indices of the polylines, the lower first. */
   contourA: number;
   contourB: number;
+  /** Where an outline crosses itself: the loop that it makes; null when it is too large to be measured, and between outlines. */
+  loop: CrossingLoop | null;
 }
 
 /** Crossings that are found before the search stops: nobody looks at more. */
@@ -146,7 +149,8 @@ class CrossingSearch {
       return;
     }
     this.#seen.add(`${a} ${b} ${column} ${row}`);
-    this.#places.push({ x, y, contourA: a, contourB: b });
+    const loop = a === b ? loopAt(this.#s, this.#n, { x, y }, [i, j]) : null;
+    this.#places.push({ x, y, contourA: a, contourB: b, loop });
   }
 }
 

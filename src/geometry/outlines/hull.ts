@@ -5,6 +5,21 @@ export function convexHull(xy: ArrayLike<number>): Float64Array {
   return convexRing(xy) ?? hullOf(xy);
 }
 
+/**
+ * The least width of a convex ring as `convexHull` gives it: how far apart two parallel lines are at the least between which it lies. A
+ * circle of a greater diameter fits into nothing that lies inside the ring.
+ */
+export function widthOfHull(hull: ArrayLike<number>): number {
+  let least = Infinity;
+  for (let a = hull.length - 2, b = 0; b < hull.length; a = b, b += 2) {
+    const lengthMm = Math.hypot(hull[b]! - hull[a]!, hull[b + 1]! - hull[a + 1]!);
+    let farthest = 0;
+    for (let c = 0; c < hull.length; c += 2) farthest = Math.max(farthest, turn(hull, a, b, c));
+    if (lengthMm > 0) least = Math.min(least, farthest / lengthMm);
+  }
+  return Number.isFinite(least) ? least : 0;
+}
+
 /** The points of an outline that turns at each of them and is convex already, anticlockwise; null when it is not. Most parts are. */
 function convexRing(xy: ArrayLike<number>): Float64Array | null {
   const ring = ringOf(xy);

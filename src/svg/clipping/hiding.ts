@@ -3,9 +3,9 @@ import type { ClipChain, Visit } from '../frames/frame.ts';
 import { parseLength } from '../frames/length.ts';
 import type { Matrix } from '../frames/matrix.ts';
 import { multiply } from '../frames/matrix.ts';
+import { reportHidden } from '../left-out.ts';
 import { quote } from '../problem-log.ts';
 import { lengthContext, ownTransform, type SvgReading } from '../reading.ts';
-import { hidden } from '../shapes/draw.ts';
 import { parseUrl } from '../style/properties.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
 import { Region } from './clip-region.ts';
@@ -34,7 +34,7 @@ export function withOwnRegions(reading: SvgReading, visit: Visit, boundingBox: (
     const declared = visit.declared.get(property);
     if (!declared || declared.value.toLowerCase() === 'none') continue;
     const regions = regionsOf(reading, visit, property, declared.value, boundingBox);
-    if (!regions) hidden(reading, visit.node, property === 'mask' ? 'mask' : 'clip', 'unknown');
+    if (!regions) reportHidden(reading, visit.node, property === 'mask' ? 'mask' : 'clip', 'unknown');
     else for (const region of regions) chain = { region, outer: chain };
   }
   return chain;

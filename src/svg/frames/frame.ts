@@ -28,6 +28,8 @@ export interface DrawingFrame {
   clips: ClipChain | null;
   uses: UseChain | null;
   depth: number;
+  /** An animation changes something around it. */
+  animated: boolean;
   /** For what a `use` lays out: sizes that it gives to its `svg` or `symbol`. */
   given: { width: string | null; height: string | null } | null;
 }

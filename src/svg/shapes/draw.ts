@@ -3,11 +3,12 @@ import type { Outline } from '../../model/artwork.ts';
 import { clipOutlines } from '../clipping/clip.ts';
 import type { Visit } from '../frames/frame.ts';
 import { IDENTITY, isFiniteMatrix, isFlat, type Matrix, mapBox, uniteBoxes } from '../frames/matrix.ts';
+import { handlesOf, leaveOut, reportHidden, type Unseen } from '../left-out.ts';
 import { quote } from '../problem-log.ts';
 import { lengthContext, readLength, type SvgReading } from '../reading.ts';
 import { strokeWidthPx } from '../style/computed-style.ts';
 import { type ResolvedPaint, resolvePaint } from '../style/paint.ts';
-import { parseUrl } from '../style/properties.ts';
+import { reportMarkers } from '../undrawn.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
 import { flatten } from './flatten.ts';
 import { type Measured, measure, remeasure } from './measure.ts';
@@ -46,7 +47,7 @@ const DATA = new Set(['path', 'polyline', 'polygon']);
 /** Takes a shape element into the artwork, or says why it is not drawn. */
 export function drawShape(reading: SvgReading, visit: Visit): void {
   const { document, log } = reading;
-  const { node, style, frame, matrix } = visit;
+  const { node, style, matrix } = visit;
   const shape = curvesOf(reading, visit);
   reportShape(reading, node, shape);
   if (shape.curves.isEmpty) return;
@@ -54,6 +55,7 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
     log.add('zero-size', () => document.placeOf(node));
     return;
   }
+  if (style.visible) reportMarkers(reading, visit);
   const painted = paintOf(reading, visit);
   if (!painted) return;
   const { stroke, fill, widthPx } = painted;
@@ -75,21 +77,12 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
   }
   const drawn = outlinesOf(reading, polylines, remeasure(shape.curves, userSpace, matrix));
   const { outlines, why } = clipOutlines(drawn, visit.clips, reading.toleranceMm, reading.clipWork);
-  if (visit.clips && reading.clipWork.left < 0) hidden(reading, node, 'clip', 'unknown');
-  if (why) hidden(reading, node, why, outlines.length === 0 ? 'whole' : 'part');
+  if (visit.clips && reading.clipWork.left < 0) reportHidden(reading, node, 'clip', 'unknown');
+  if (why) hide(reading, visit, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
-  if (stroke !== null) {
-    reportMarkers(reading, visit);
-    if (style.dashed) reading.log.add('dashed-stroke', () => reading.document.placeOf(node), { tag: node.name });
-  }
-  const { id, class: classes } = node.attributes;
+  if (stroke !== null && style.dashed) log.add('dashed-stroke', () => document.placeOf(node), { tag: node.name });
   reading.elements.push({
-    tag: node.name,
-    id: id ?? null,
-    classes: (classes ?? '').split(/\s+/).filter((name) => name !== ''),
-    layers: [...frame.layers],
-    stroke,
-    fill,
+    ...handlesOf(visit, { stroke, fill }),
     strokeWidthMm: stroke === null ? 0 : widthPx * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])),
     place: document.placeOf(node),
     matrix,
@@ -104,27 +97,37 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
 /** What a shape is painted with, as `DrawnElement` has it, and how wide its stroke is; null, and said, when it cannot be seen. */
 function paintOf(
   reading: SvgReading,
-  { node, style, frame }: Visit,
+  visit: Visit,
 ): { stroke: string | null; fill: string | null; widthPx: number } | null {
+  const { node, style, frame } = visit;
   if (!style.visible) {
-    hidden(reading, node, 'visibility');
+    hide(reading, visit, 'visibility');
     return null;
   }
   const paints = {
     fill: resolvePaint(style.fill, style, style.fillOpacity, reading.document),
     stroke: resolvePaint(style.stroke, style, style.strokeOpacity, reading.document),
   };
-  reportPaint(reading, node, paints.fill, 'fill');
-  reportPaint(reading, node, paints.stroke, 'stroke');
+  reportPaint(reading, visit, paints.fill);
+  reportPaint(reading, visit, paints.stroke);
   const widthPx = strokeWidthPx(style, frame.viewport);
   const stroke = widthPx > 0 ? paints.stroke.value : null;
   // A line has no inside: its fill paints nothing.
   const fill = node.tag === 'line' ? null : paints.fill.value;
+  if (stroke !== null && paints.stroke.server) {
+    reading.log.add('paint-server-stroke', () => reading.document.placeOf(node), { paint: paints.stroke.server });
+  }
   if (stroke === null && fill === null) {
-    hidden(reading, node, 'no-paint');
+    hide(reading, visit, 'no-paint');
     return null;
   }
   return { stroke, fill, widthPx };
+}
+
+/** Leaves a shape out, in whole or in part, because it cannot be seen. */
+function hide(reading: SvgReading, visit: Visit, why: Unseen, part: 'whole' | 'part' = 'whole'): void {
+  reportHidden(reading, visit.node, why, part);
+  leaveOut(reading, visit, 'hidden');
 }
 
 /** Whether a shape stays within what numbers of drawings can be, after its transforms. */
@@ -162,34 +165,15 @@ function reportShape(reading: SvgReading, node: SvgNode, shape: Shape): void {
   }
 }
 
-function reportPaint(reading: SvgReading, node: SvgNode, paint: ResolvedPaint, which: 'fill' | 'stroke'): void {
+function reportPaint(reading: SvgReading, visit: Visit, paint: ResolvedPaint): void {
   const { document, log } = reading;
+  const { node } = visit;
   const place = () => document.placeOf(node);
-  if (paint.server && which === 'stroke') log.add('paint-server-stroke', place, { paint: paint.server });
+  if (paint.server === 'pattern') {
+    log.add('not-drawable', place, { tag: 'pattern' });
+    leaveOut(reading, visit, 'pattern');
+  }
   if (paint.lost === null) return;
   if (paint.lost.startsWith('#')) log.add('missing-reference', place, { href: quote(paint.lost) });
   else log.add('external-reference', place, { href: quote(paint.lost), tag: node.name });
-}
-
-/** Markers are small drawings of their own along a stroke; a machine that is sent outlines does not get them. */
-function reportMarkers(reading: SvgReading, visit: Visit): void {
-  const { node, style } = visit;
-  if (node.tag === 'rect' || node.tag === 'circle' || node.tag === 'ellipse') return;
-  for (const value of [style.markerStart, style.markerMid, style.markerEnd]) {
-    const href = parseUrl(value)?.href;
-    const marker = href?.startsWith('#') ? reading.document.byId(href.slice(1)) : null;
-    if (marker?.tag !== 'marker' || marker.children.length === 0) continue;
-    reading.log.add('not-drawable', () => reading.document.placeOf(node), { tag: 'marker' });
-    return;
-  }
-}
-
-/** Says that an element is there and is not drawn. */
-export function hidden(
-  reading: SvgReading,
-  node: SvgNode,
-  why: 'display' | 'visibility' | 'opacity' | 'clip' | 'mask' | 'no-paint',
-  part: 'whole' | 'part' | 'unknown' = 'whole',
-): void {
-  reading.log.add('hidden', () => reading.document.placeOf(node), { why, tag: node.name, part });
 }

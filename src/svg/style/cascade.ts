@@ -2,7 +2,7 @@ import { compile, type Options } from 'css-select';
 import { type ProblemLog, quote } from '../problem-log.ts';
 import type { SvgDocument } from '../xml/document.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
-import { accepts, PROPERTIES } from './properties.ts';
+import { accepts, isPresentationAttribute } from './properties.ts';
 import {
   appliesToScreen,
   compareSpecificity,
@@ -139,7 +139,8 @@ export class Cascade {
     const style = new Map<string, Declared>();
     for (const name in node.attributes) {
       // Path data may be long: it is read where it stands, unless CSS sets another.
-      if (name !== 'd' && PROPERTIES.has(name)) this.#take(node, style, name, node.attributes[name]!, false, name);
+      if (name !== 'd' && isPresentationAttribute(name))
+        this.#take(node, style, name, node.attributes[name]!, false, name);
     }
     const author = this.#hasRules && this.#looks <= MOST_LOOKS ? this.#matching(node) : [];
     const own = node.attributes['style'];

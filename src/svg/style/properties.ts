@@ -2,8 +2,8 @@ import { parseLength, toPx } from '../frames/length.ts';
 import { parseColour } from './colour.ts';
 
 /**
- * The properties that decide where and whether something is drawn. All of them are presentation attributes too
- * (SVG 2 §6.6), so one table serves the attributes and the style sheets.
+ * The properties that decide where and whether something is drawn. Nearly all of them are presentation attributes
+ * too (SVG 2 §6.6), so one table serves the attributes and the style sheets.
  */
 const LENGTHS = ['x', 'y', 'width', 'height', 'cx', 'cy', 'r', 'rx', 'ry', 'stroke-width'];
 const PAINTS = ['fill', 'stroke'];
@@ -21,7 +21,14 @@ export const PROPERTIES: ReadonlySet<string> = new Set([
   ...TRANSFORMS,
   'color',
   'd',
+  'animation-name',
 ]);
+
+/** Properties that are no presentation attributes. */
+const CSS_ONLY: ReadonlySet<string> = new Set(['animation-name']);
+
+/** Whether an attribute stands for a property of the same name. */
+export const isPresentationAttribute = (name: string): boolean => PROPERTIES.has(name) && !CSS_ONLY.has(name);
 
 /** Motion of an element that CSS has beside `transform`; said to be unread rather than passed over. */
 export const UNREAD_PROPERTIES: ReadonlySet<string> = new Set(['translate', 'rotate', 'scale', 'zoom', 'offset-path']);

@@ -190,6 +190,7 @@ function expand(property: string, value: string): [string, string][] {
     const size = /(?:^|\s)((?:\d+(?:\.\d*)?|\.\d+)(?:%|[a-z]+))(?:\s*\/|\s)/i.exec(value)?.[1];
     return size ? [['font-size', size]] : [];
   }
+  if (property === 'animation') return [['animation-name', value]];
   if (property === '-webkit-mask') return [['mask', value]];
   return PROPERTIES.has(property) ? [[property, value]] : [];
 }

@@ -172,7 +172,9 @@ function scopeWithin(outer: Scope | null, attributes: Readonly<Record<string, st
   return bound ? { bound, outer } : outer;
 }
 
-const TEXTUAL = new Set(['style', 'text', 'tspan', 'textPath', 'a', 'script']);
+/** Text of a draft of SVG 1.2, which some drawing programs still write. */
+const FLOWED = ['flowRoot', 'flowDiv', 'flowPara', 'flowSpan', 'flowLine'];
+const TEXTUAL = new Set(['style', 'text', 'tspan', 'textPath', 'a', 'script', ...FLOWED]);
 
 /** Without any namespace the names of SVG are taken as meant: such files are common and every drawing program opens them. */
 function localName(name: string, scope: Scope | null): string {

@@ -72,6 +72,25 @@ describe('geometry of the artwork', () => {
     expect(geometry(two).overlappingParts.items).toHaveLength(1);
   });
 
+  describe('a loop that an outline makes at a corner', () => {
+    // A part of 40 by 30 mm whose first corner is overshot by a loop of so much by so much.
+    const corner = (x: number, y: number) => `<path d="M10 10 h40 v30 h-40 V${10 - y} h${-x} v${y} Z"/>`;
+
+    it('is no crossing while the kerf swallows it: narrower than it everywhere, and under its square in area', () => {
+      const kerf = geometry(corner(0.1, 0.1)).kerfMm!;
+      expect(kerf).toBeGreaterThan(0.1);
+      const near = (x: number, y: number) => geometry(corner(x * kerf, y * kerf)).selfCrossing.items.length;
+      expect([near(0.99, 0.99), near(0.5, 1.9), near(1.9, 0.5)]).toEqual([0, 0, 0]);
+      expect([near(1.01, 1.01), near(0.5, 2.1), near(2.1, 0.5)]).toEqual([1, 1, 1]);
+    });
+
+    it('is held against the finest of kerfs where none is known', () => {
+      const bare = (mm: number) => factsOf({ 'part.svg': svg(corner(mm, mm)) }, { thickness: '3 mm' }).geometry!;
+      expect(bare(0.09).kerfMm).toBeNull();
+      expect([0.09, 0.11].map((mm) => bare(mm).selfCrossing.items.length)).toEqual([0, 1]);
+    });
+  });
+
   it('the web between two parts is their distance', () => {
     const found = geometry(
       '<rect x="10" y="10" width="30" height="40"/><rect x="40.6" y="10" width="30" height="40"/>',

@@ -46,10 +46,10 @@ describe('how a toolpath fits the sheet', () => {
     // The head stands at X0 Y0, which becomes X-40 Y0: everything lies 40 mm farther.
     const fact = factsOf(job(sheet(150, 90, CORNER), 'G0 X0 Y0\nG92 X-40 Y0\n'));
     expect(fact.onSheet).toMatchObject({ byMm: 10, axis: 'X' });
-    expect(fact.incomplete).toEqual([]);
+    expect(fact.unanswered).toEqual([]);
     const moved = factsOf(job(sheet(150, 90, MACHINE), 'G10 L2 P1 X40 Y0\n'));
     expect(moved.onSheet).toMatchObject({ byMm: 10, axis: 'X' });
-    expect(moved.incomplete).toEqual([]);
+    expect(moved.unanswered).toEqual([]);
   });
 
   it.each([
@@ -59,9 +59,9 @@ describe('how a toolpath fits the sheet', () => {
   ])('leaves the job incomplete where they are not told: %j', (first, zero, says) => {
     const facts = factsOf(job(sheet(300, 300, zero), first));
     expect([facts.onSheet, facts.onBed]).toEqual([null, null]);
-    expect(facts.incomplete).toEqual([expect.stringContaining(says)]);
-    expect(factsOf(job(sheet(300, 300, 'zero: set-by-hand\n'), first)).incomplete).toEqual([]);
-    expect(factsOf(job(sheet(300, 300, ''), first)).incomplete).toEqual([]);
+    expect(facts.unanswered.map(({ missing }) => missing)).toEqual([expect.stringContaining(says)]);
+    expect(factsOf(job(sheet(300, 300, 'zero: set-by-hand\n'), first)).unanswered).toEqual([]);
+    expect(factsOf(job(sheet(300, 300, ''), first)).unanswered).toEqual([]);
   });
 
   it('has nothing to say without a sheet, and of a program that never fires', () => {

@@ -1,7 +1,8 @@
 import type { ArtworkGeometry } from '../../../src/facts/artwork/geometry-fact.ts';
+import type { LeftOut, LeftOutKind } from '../../../src/model/artwork.ts';
 import { everything } from '../../../src/units/found.ts';
 import type { Change } from '../build-facts.ts';
-import { artworkOnly, at, facts, machine, sidecar } from '../build-facts.ts';
+import { artworkOnly, at, facts, machine, sidecar, task } from '../build-facts.ts';
 import { artwork, geometry, problem } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
@@ -13,6 +14,16 @@ const open = (gapMm: number, lengthMm: number, outline = 0) => ({
   lengthMm,
 });
 const off = (byMm: number, outline = 0) => ({ outline, location: at('coaster.svg', 5 + outline), byMm });
+const left = (kind: LeftOutKind, line = 5): LeftOut => ({
+  kind,
+  tag: 'path',
+  id: null,
+  classes: [],
+  layers: [],
+  stroke: null,
+  fill: null,
+  place: at('', line),
+});
 const none = facts({ artwork: null, geometry: null });
 
 const double = (lengthMm: number, times: number, line: number) => ({
@@ -311,7 +322,78 @@ export const artworkCases = [
         { ...problem('hidden', { why: 'display', tag: 'g' }), more: 3 },
         problem('hidden', { why: 'clip', tag: 'path' }, 12),
       ),
-      [{ messageId: 'hidden', says: ['5 elements', 'display none, a clip path'], related: 1 }],
+      [{ messageId: 'hidden', says: ['5 elements of the artwork are hidden (display none, a clip path)'], related: 1 }],
+    ],
+    [
+      'says where but a part of something is hidden',
+      withProblems(problem('hidden', { why: 'clip', tag: 'path', part: 'part' })),
+      [{ messageId: 'hidden', says: ['1 element of the artwork is hidden in whole or in part (a clip path)'] }],
+    ],
+    [
+      'tells what was judged whole from what was left out',
+      withProblems(
+        problem('hidden', { why: 'mask', tag: 'path', part: 'unknown' }),
+        problem('hidden', { why: 'clip', tag: 'path', part: 'unknown' }, 11),
+        problem('hidden', { why: 'no-paint', tag: 'path', part: 'whole' }, 12),
+      ),
+      [
+        { messageId: 'hidden', says: ['1 element', 'neither stroke nor fill'] },
+        { messageId: 'unclipped', says: ['2 elements of the artwork are clipped', 'were judged whole'], related: 1 },
+      ],
+    ],
+    ['has nothing to judge without artwork', none, 'no artwork'],
+  ]),
+  ...casesOf('artwork/nothing-to-cut', [
+    ['accepts artwork with an outline', facts(), []],
+    [
+      'tells what there is instead of outlines',
+      facts({
+        artwork: {
+          ...artwork(),
+          elements: [],
+          outlines: [],
+          leftOut: [left('hidden'), left('text', 7), left('text', 9)],
+        },
+      }),
+      [{ messageId: 'leftOut', says: ['2 pieces of live text, 1 hidden or clipped shape'] }],
+    ],
+    [
+      'tells the elements that draw nothing',
+      facts({
+        artwork: {
+          ...artwork(),
+          elements: [],
+          outlines: [],
+          contents: [
+            { name: 'rect', count: 3 },
+            { name: 'defs', count: 1 },
+          ],
+        },
+      }),
+      [{ messageId: 'undrawn', says: ['4 elements ("rect", "defs")'] }],
+    ],
+    [
+      'tells a blank file',
+      facts({ artwork: { ...artwork(), elements: [], outlines: [] } }),
+      [{ messageId: 'blank', says: ['no element at all'] }],
+    ],
+    [
+      'asks for no outline where images are engraved and nothing is cut',
+      facts({
+        artwork: { ...artwork(), elements: [], outlines: [], leftOut: [left('image')] },
+        tasks: [task({ aim: 'surface' })],
+      }),
+      'every task marks a surface',
+    ],
+    [
+      'asks for one where nothing is there to be engraved',
+      facts({ artwork: { ...artwork(), elements: [], outlines: [] }, tasks: [task({ aim: 'surface' })] }),
+      [{ messageId: 'blank', says: ['blank'] }],
+    ],
+    [
+      'leaves to others what could not be read',
+      facts({ artwork: { ...artwork(), elements: [], outlines: [], analysed: false } }),
+      'could not be read to its end',
     ],
     ['has nothing to judge without artwork', none, 'no artwork'],
   ]),
@@ -370,15 +452,34 @@ export const artworkCases = [
       withProblems(
         problem('not-drawable', { tag: 'marker' }),
         problem('foreign-object', {}, 12),
-        problem('paint-server-stroke', { paint: 'linearGradient' }, 13),
+        problem('not-drawable', { tag: 'pattern' }, 13),
       ),
       [
         {
           messageId: 'left',
-          says: ['3 elements', '"marker", "foreignObject", "stroke by linearGradient"'],
+          says: ['3 elements', '"marker", "foreignObject", "pattern"'],
           related: 2,
         },
       ],
+    ],
+    [
+      'warns of strokes without one colour, which are judged all the same',
+      withProblems(
+        problem('paint-server-stroke', { paint: 'linearGradient' }, 13),
+        problem('paint-server-stroke', { paint: 'pattern' }, 14),
+      ),
+      [
+        {
+          messageId: 'painted',
+          says: ['2 elements are drawn', '"linearGradient", "pattern"', 'judged as drawn'],
+          related: 1,
+        },
+      ],
+    ],
+    [
+      'notes images, of whatever resolution',
+      withProblems(image(40, 12), image(300, 13)),
+      [{ messageId: 'image', severity: 'note', says: ['2 images', 'not judged'], related: 1 }],
     ],
     [
       'notes that dashes are taken for a whole line',
