@@ -142,5 +142,12 @@ export function buildFacts(input: FactsInput): JobFacts {
     budget: budgetInForce(sidecar?.budget ?? null, input.budget),
     today: input.today,
   };
-  return { ...facts, unanswered: unansweredOf(facts, [...input.unanswered, ...placeNotFollowed(onBed), ...leftOutUnanswered({ job, artwork, toolpath, hexOf: colourOf })]) };
+  return {
+    ...facts,
+    unanswered: unansweredOf(facts, [
+      ...input.unanswered,
+      ...placeNotFollowed(onBed),
+      ...leftOutUnanswered({ job, artwork, toolpath, hexOf: colourOf }),
+    ]),
+  };
 }

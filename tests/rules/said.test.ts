@@ -6,7 +6,7 @@ import { cases } from './cases/index.ts';
 
 /** Words that a sentence on what to do begins with; one that is missing here is added when it does. */
 const TELLS_WHAT_TO_DO = new Set(
-  `Add Ask Bring Check Close Convert Correct Cut Delete Draw Embed End Expand Export Fill Fit Flatten Give Go Have Hold If Keep Leave Lower
+  `Add Apply Ask Bring Check Close Convert Correct Cut Delete Draw Embed End Expand Export Fill Fit Flatten Give Go Have Hold If Keep Lay Leave Lower
   Make Mask Measure Mirror Move Name Plan Program Put Raise Remove Restore Run Save Say See Set Simplify Slow Space Spread State Switch Take
   Turn Use Waive Widen Write {remedy}`.split(/\s+/),
 );

@@ -57,56 +57,59 @@ export default defineRule({
     const { geometry, thicknessMm } = facts;
     if (geometry === null) return { notApplicable: 'the job has no artwork' };
     if (thicknessMm === null) return { notApplicable: 'no thickness is given' };
+    const kerfMm = geometry.kerfMm ?? 0;
     return geometry.joints.flatMap((joint): ReportDescriptor[] => {
-      const difference = joint.sizeMm - thicknessMm;
-      if (joint.count < options.fewest || Math.abs(difference) > thicknessMm * options.near) return [];
-      const found = joint.kind === 'tab' ? misfitOfTabs : misfitOfSlots;
-      const misfit = found(joint, thicknessMm, geometry.kerfMm ?? 0, options);
-      return misfit === null
-        ? []
-        : [{ ...misfit, location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` }];
+      const differenceMm = joint.sizeMm - thicknessMm;
+      if (joint.count < options.fewest || Math.abs(differenceMm) > thicknessMm * options.near) return [];
+      const misfit =
+        joint.kind === 'tab'
+          ? tabs(joint, thicknessMm, options.proud)
+          : slots(joint, thicknessMm, { ...options, kerfMm });
+      if (misfit === null) return [];
+      return [{ ...misfit, location: joint.location, subject: `${joint.kind} ${mm(joint.sizeMm)}` }];
     });
   },
 });
 
-/** What a message says of slots or tabs of one size, with what they fall short or are too wide by. */
-type Misfit = Pick<ReportDescriptor, 'messageId' | 'args'> | null;
-type Limits = { loose: number; tight: number; proud: number };
+type Misfit = Pick<ReportDescriptor, 'messageId' | 'args'>;
 
-/** Words that both messages use. */
-function argsOf({ sizeMm, count }: JointSize, thicknessMm: number, gap: number) {
-  return {
-    width: mm(sizeMm),
-    thickness: mm(thicknessMm),
-    gap: mm(Math.abs(gap)),
-    them: count > 1 ? 'them' : 'it',
-  };
-}
-
-function misfitOfTabs(joint: JointSize, thicknessMm: number, _kerfMm: number, { proud }: Limits): Misfit {
-  const gap = roundTo(joint.sizeMm - thicknessMm, 3);
-  if (Math.abs(gap) <= proud) return null;
-  return {
-    messageId: 'tabs',
-    args: {
-      ...argsOf(joint, thicknessMm, gap),
-      tabs: formatCount(joint.count, 'tab'),
-      stick: joint.count > 1 ? 'stick' : 'sticks',
-      direction: gap > 0 ? 'less' : 'more',
-      limit: proud,
-    },
-  };
-}
-
-function misfitOfSlots(joint: JointSize, thicknessMm: number, kerfMm: number, { loose, tight }: Limits): Misfit {
-  const gap = roundTo(joint.sizeMm - thicknessMm + kerfMm, 3);
-  if (gap <= loose && gap >= -tight) return null;
+/** Tabs that stand proud of the sheet or stay below its face by more than is let pass. */
+function tabs(joint: JointSize, thicknessMm: number, proudMm: number): Misfit | null {
+  const gapMm = roundTo(joint.sizeMm - thicknessMm, 3);
+  if (Math.abs(gapMm) <= proudMm) return null;
   const args = {
-    ...argsOf(joint, thicknessMm, gap),
+    ...sizes(joint, thicknessMm, gapMm),
+    tabs: formatCount(joint.count, 'tab'),
+    stick: joint.count > 1 ? 'stick' : 'sticks',
+    direction: gapMm > 0 ? 'too long' : 'too short',
+    limit: proudMm,
+  };
+  return { messageId: 'tabs', args };
+}
+
+/** Slots that come out wider or narrower than the sheet by more than is let pass; the kerf widens them. */
+function slots(
+  joint: JointSize,
+  thicknessMm: number,
+  { kerfMm, loose, tight }: { kerfMm: number; loose: number; tight: number },
+): Misfit | null {
+  const gapMm = roundTo(joint.sizeMm - thicknessMm + kerfMm, 3);
+  const args = {
+    ...sizes(joint, thicknessMm, gapMm),
     slots: formatCount(joint.count, 'slot'),
     are: joint.count > 1 ? 'are' : 'is',
     kerf: mm(kerfMm),
     fit: mm(Math.max(0, thicknessMm - kerfMm)),
   };
-  return gap > loose ? { messageId: 'loose', args: { ...args, limit: loose } } : { messageId: 'tight', args };
+  if (gapMm > loose) return { messageId: 'loose', args: { ...args, limit: loose } };
+  return gapMm < -tight ? { messageId: 'tight', args } : null;
+}
+
+function sizes(joint: JointSize, thicknessMm: number, gapMm: number): Record<string, string> {
+  return {
+    width: mm(joint.sizeMm),
+    thickness: mm(thicknessMm),
+    gap: mm(Math.abs(gapMm)),
+    them: joint.count > 1 ? 'them' : 'it',
+  };
 }

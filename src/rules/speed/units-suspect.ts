@@ -48,51 +48,46 @@ export default defineRule({
       const programmed = cut.passes[0]?.programmedMmPerS ?? Number.NaN;
       if (!(programmed > 0) || found.has(cut.task)) continue;
       const planned = facts.tasks[cut.taskIndex]?.planned?.speedMmPerS ?? null;
-      const place = { location: cut.settingLocation, subject: cut.task };
-      const suspect =
+      const slip =
         planned !== null && planned > 0
-          ? slipAgainst(planned, programmed, options.slack)
-          : crawl(programmed, options.slowest);
-      if (suspect === null) continue;
-      found.set(cut.task, { ...suspect, args: { task: quoted(cut.task), ...suspect.args }, ...place });
+          ? againstThePlan(programmed, planned, options.slack)
+          : crawling(programmed, options.slowest);
+      if (slip === null) continue;
+      const args = { ...slip.args, task: quoted(cut.task) };
+      found.set(cut.task, { ...slip, args, location: cut.settingLocation, subject: cut.task });
     }
     return found.values();
   },
 });
 
-type Suspect = Pick<ReportDescriptor, 'messageId' | 'args' | 'severity'> | null;
+type Slip = Pick<ReportDescriptor, 'messageId' | 'severity' | 'args'>;
 
-/** A programmed speed that is about 60 times the planned one, or a sixtieth of it. */
-function slipAgainst(planned: number, programmed: number, slack: number): Suspect {
+/** A speed that is off the planned one by the seconds of a minute, mm/s. */
+function againstThePlan(programmed: number, planned: number, slack: number): Slip | null {
   const ratio = Math.max(programmed / planned, planned / programmed);
   if (roundTo(Math.abs(ratio / SECONDS_PER_MINUTE - 1), 4) > slack) return null;
   const slow = programmed < planned;
-  return {
-    messageId: 'planned',
-    severity: 'error',
-    args: {
-      found: significant(programmed),
-      planned: significant(planned),
-      times: roundTo(ratio, 0),
-      direction: slow ? 'slower' : 'faster',
-      written: slow ? 'mm/s' : 'mm/min',
-      read: slow ? 'mm/min' : 'mm/s',
-      feed: significant(planned * SECONDS_PER_MINUTE),
-    },
+  const args = {
+    found: significant(programmed),
+    planned: significant(planned),
+    times: roundTo(ratio, 0),
+    direction: slow ? 'slower' : 'faster',
+    written: slow ? 'mm/s' : 'mm/min',
+    read: slow ? 'mm/min' : 'mm/s',
+    feed: significant(planned * SECONDS_PER_MINUTE),
   };
+  return { messageId: 'planned', severity: 'error', args };
 }
 
-/** A speed without a plan that is too slow to be meant. */
-function crawl(programmed: number, slowest: number): Suspect {
+/** A speed below the slowest sensible one, mm/s, where none is planned. */
+function crawling(programmed: number, slowest: number): Slip | null {
   if (roundTo(programmed, 4) >= slowest) return null;
   const feed = roundTo(programmed * SECONDS_PER_MINUTE, 1);
-  return {
-    messageId: 'crawling',
-    args: {
-      found: significant(programmed),
-      feed: significant(feed),
-      limit: slowest,
-      meant: significant(feed * SECONDS_PER_MINUTE),
-    },
+  const args = {
+    found: significant(programmed),
+    feed: significant(feed),
+    limit: slowest,
+    meant: significant(feed * SECONDS_PER_MINUTE),
   };
+  return { messageId: 'crawling', args };
 }

@@ -17,7 +17,7 @@ export default defineRule({
       '{lines} of motion without the beam {stand} behind {by}, which ends the program. Take out the early end, or what stands behind it. It depends on the sender whether they run.',
   },
   example:
-    '2 lines of motion with the beam on stand behind M2, which ends the program: a controller that stops there leaves them out, and a sender that streams line by line goes on and cuts them. They are not part of what was checked. Take out the early end, or what stands behind it.',
+    '2 lines of motion with the beam on stand behind M2, which ends the program. Take out the early end, or what stands behind it. A controller that stops there leaves them out, a sender that streams line by line cuts them; they were not checked.',
   options: {},
   why: 'Two files pasted together, or an end that a template puts too early, leave motion behind the program’s end. Whether it runs depends on how the program is sent: read from memory it stops at the end, streamed line by line it goes on. Either a part stays uncut, or something is cut that nobody has checked. Motion without the beam, such as a way home, is a note.',
   remedy:

@@ -20,7 +20,7 @@ export default defineRule({
     none: 'The program moves the head for {time} and has no word for a beam at all. Export it for the laser cutter, with a power for each stroke. By the machine’s profile {word} sets the power, full at {full}.',
   },
   example:
-    'The program moves the head for 27 s and never fires the beam: it has M3 and S (0 at most), and no move at the feed with the beam on and a power above 0. Give the strokes a power of up to 1000, which is full by the machine’s profile (`controller.power`).',
+    'The program moves the head for 27 s and never fires the beam: it has M3 and S (0 at most), and no move at the feed with the beam on and a power above 0. Give the strokes a power of up to 1000, which is full by the machine’s profile.',
   options: {},
   why: 'A program without power runs to its end and leaves the sheet as it was; nothing of what it is meant to cut can be judged. It comes from a layer whose power was left at 0, from a dry run that was kept, or from a controller that takes its power by another word than the profile says.',
   remedy:

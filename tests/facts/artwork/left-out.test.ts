@@ -55,7 +55,7 @@ describe('what was left out of the artwork', () => {
 
   it('says where it stands and what to do', () => {
     expect(incomplete(ALL, '<text y="60">Beans</text>\n<text y="70">Thyme</text>')).toEqual([
-      '2 pieces of live text would be cut with the task "labels" and were not judged (line 3 of label.svg): convert text to paths',
+      '2 pieces of live text would be cut with the task "labels" and were not judged (line 3 of label.svg)',
     ]);
   });
 
@@ -89,7 +89,7 @@ describe('what was left out of the artwork', () => {
     const files = { ...shed(), ...drawing('<text y="60">Beans</text>') };
     const { jobs } = run(files, { machine: 'shed-60w', material: 'birch-plywood', thickness: '3 mm' });
     expect(jobs[0]!.incomplete).toEqual([
-      '1 piece of live text would be cut with all strokes and was not judged (line 3 of label.svg): convert text to paths',
+      '1 piece of live text would be cut with all strokes and was not judged (line 3 of label.svg)',
     ]);
   });
 });

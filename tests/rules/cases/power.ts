@@ -192,7 +192,7 @@ export const powerCases = [
       facts({
         toolpath: toolpath({ problems: [problem('other-scale', { text: '$32=0', what: 'm4', set: 'constant' }, 2)] }),
       }),
-      [{ messageId: 'scaling', says: ['holds the power constant', '`controller.m4: scaled-with-speed`'] }],
+      [{ messageId: 'scaling', says: ['holds the power constant', '`m4: scaled-with-speed`'] }],
     ],
     ['has nothing to judge without power', facts({ toolpath: toolpath({ highestSetting: null }) }), 'sets no power'],
   ]),

@@ -91,7 +91,7 @@ export const toolpathProgramCases = [
     [
       'refuses a job larger than the sheet where the place is left to the person',
       facts({ onSheet: lying({ sizeOnly: true, beyond: 0, line: null, sizeMm: 330 }) }),
-      [{ messageId: 'tooLarge', says: ['330.0 mm long in X', '30.0 mm shorter'] }],
+      [{ messageId: 'tooLarge', says: ['330.0 mm long in X', '30.0 mm more than the sheet'] }],
     ],
     ['obeys its option', facts({ onSheet: lying({ byMm: 0.3 }) }), [{ messageId: 'off' }], { slack: 0.2 }],
     [

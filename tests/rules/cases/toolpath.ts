@@ -171,7 +171,7 @@ export const toolpathCases = [
       }),
       [
         { messageId: 'code', severity: 'error', says: ['"G41" (cutter radius compensation, 2 lines)'] },
-        { messageId: 'code', says: ['"M42", "M62"', '4 lines', 'harmless: { M42: what it does }'], related: 1 },
+        { messageId: 'code', says: ['"M42", "M62"', '4 lines', 'harmless: { M42: … }'], related: 1 },
       ],
     ],
     [
