@@ -11,7 +11,7 @@ import { powerFact } from './cuts/power.ts';
 import { thicknessSpreadMm } from './cuts/prediction.ts';
 import { predictorOf } from './cuts/predictor-of-job.ts';
 import { unclaimedOf } from './cuts/unclaimed.ts';
-import type { JobFacts } from './facts.ts';
+import type { JobFacts, Questioned } from './facts.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { LoadedReaders } from './input/loaded-readers.ts';
 import { readFiles } from './input/read-files.ts';
@@ -28,7 +28,7 @@ import { taskFacts } from './tasks/task-fact.ts';
 import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
 import { jobTime } from './time/job-time.ts';
 import { unansweredOf } from './unanswered/of-job.ts';
-import type { Questioned, Unanswered } from './unanswered/unanswered.ts';
+import type { Unanswered } from './unanswered/unanswered.ts';
 import { budgetInForce, wasteOf } from './waste/waste.ts';
 
 /** Everything the facts of one job are made from; machine and material are already resolved and trusted. */

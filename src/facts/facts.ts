@@ -87,3 +87,6 @@ export interface JobFacts {
   /** Waivers held against the findings of all other rules; absent until those have judged, and when there are none. */
   readonly waivers?: readonly WaiverFact[];
 }
+
+/** All facts but what they leave open: what the questions of src/facts/unanswered are put to. */
+export type Questioned = Omit<JobFacts, 'unanswered' | 'waivers'>;

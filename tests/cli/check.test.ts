@@ -150,9 +150,8 @@ describe('bad input', () => {
     const findings = result.jobs[1]?.findings ?? [];
     expect(findings.map((finding) => [finding.rule, finding.location.file])).toEqual([
       ['input/syntax', 'seed-tray-divider.job.yaml'],
-      ['input/syntax', 'seed-tray-divider.job.yaml'],
     ]);
-    expect(findings[1]?.message).toMatch(/did you mean material\?/);
+    expect(findings[0]?.message).toMatch(/did you mean material\?/);
     expect(result.jobs[0]?.findings.map((finding) => finding.rule)).toContain('material/hazardous');
   });
 

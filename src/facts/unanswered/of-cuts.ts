@@ -2,7 +2,8 @@ import { formatCount } from '../../units/format.ts';
 import { quoted } from '../../units/quoted.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { whyNeverCut } from '../cuts/predictor-of-job.ts';
-import { PARTS, type Questioned, type Unanswered } from './unanswered.ts';
+import type { Questioned } from '../facts.ts';
+import { PARTS, type Unanswered } from './unanswered.ts';
 
 /** Tasks that a text names. */
 const MOST_NAMED = 3;

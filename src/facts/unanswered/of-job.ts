@@ -1,5 +1,6 @@
+import type { Questioned } from '../facts.ts';
 import { ofCuts } from './of-cuts.ts';
-import { eachOnce, PARTS, type Questioned, type Unanswered } from './unanswered.ts';
+import { eachOnce, PARTS, type Unanswered } from './unanswered.ts';
 
 /** What must be known before the job can read as checked and is not, each with how to give it. */
 export function unansweredOf(facts: Questioned, found: readonly Unanswered[]): Unanswered[] {

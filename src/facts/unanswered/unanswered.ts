@@ -1,5 +1,3 @@
-import type { JobFacts } from '../facts.ts';
-
 /** What kind of fact is missing: a stable word for programs that read a result. */
 type MissingFact =
   | 'machine'
@@ -25,9 +23,6 @@ export interface Unanswered {
   /** How to give it: one sentence, or a few, that tell a person what to do. */
   readonly remedy: string;
 }
-
-/** The facts that the questions are put to. */
-export type Questioned = Omit<JobFacts, 'unanswered' | 'waivers'>;
 
 /** Each missing fact once: the first question that hangs on it stands for all. */
 export function eachOnce(unanswered: readonly Unanswered[]): Unanswered[] {
