@@ -37,7 +37,7 @@ const NUMBER = `^([+\\-−]?)\\s*(${NUMBER_PATTERN})(?![\\d.])\\s*(.*)$`;
 
 /** What looks ahead is beyond the checker. Why it is linear, by file and pattern. */
 const LOOKING_AHEAD: Record<string, Record<string, string>> = {
-  'src/gcode/text/odd-line.ts': {
+  'src/gcode/text/words.ts': {
     '/G\\s*0*(28|30)(?![\\d.])/i':
       'from a G it reads the blanks and zeros up to the next other character, and no G is among them',
   },
