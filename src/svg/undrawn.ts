@@ -28,8 +28,12 @@ export function reportForeign(reading: SvgReading, visit: Visit): void {
   reading.log.add('foreign-object', () => reading.document.placeOf(visit.node));
 }
 
-/** An image that is a drawing itself, embedded or linked. */
-const DRAWING = /^data:image\/svg|^(?!data:)[^?#]*\.svgz?(?:[?#]|$)/i;
+/** Whether an image is a drawing itself, embedded or linked. */
+function isDrawing(href: string): boolean {
+  if (/^data:/i.test(href)) return /^data:image\/svg/i.test(href);
+  const path = href.split(/[?#]/, 1)[0]!.toLowerCase();
+  return path.endsWith('.svg') || path.endsWith('.svgz');
+}
 
 /** An image: embedded ones with their resolution at the size they are laid out, linked ones by name only. */
 export function reportImage(reading: SvgReading, visit: Visit): void {
@@ -38,7 +42,7 @@ export function reportImage(reading: SvgReading, visit: Visit): void {
   const href = hrefOf(node)?.href ?? '';
   if (!style.visible || href === '') return;
   const place = () => document.placeOf(node);
-  leaveOut(reading, visit, DRAWING.test(href) ? 'drawing' : 'image');
+  leaveOut(reading, visit, isDrawing(href) ? 'drawing' : 'image');
   if (!/^data:/i.test(href)) {
     log.add('image-linked', place, { href: quote(href) });
     return;
