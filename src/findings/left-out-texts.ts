@@ -36,15 +36,14 @@ export function unjudgedClause({ leftOut }: Pick<RunResult, 'leftOut'>): string 
   return others.length === 0 ? `${paths} (${group.reason})` : paths;
 }
 
-/** What was passed by without being listed, as one line; empty when nothing was. */
-export function passedByLine({ excluded, git, nodeModules, hiddenFolders, otherFiles }: RunResult['passedBy']): string {
+/** Where a job may have been passed by, as one line; empty when nothing was. Files of other kinds are only counted in JSON. */
+export function passedByLine({ excluded, git, nodeModules, hiddenFolders }: RunResult['passedBy']): string {
   const times = (count: number, name: string) => (count === 1 ? name : `${count} ${name}`);
   const parts = [
     excluded > 0 ? `${excluded} that the settings exclude` : '',
     git > 0 ? times(git, '.git') : '',
     nodeModules > 0 ? times(nodeModules, 'node_modules') : '',
     hiddenFolders > 0 ? formatCount(hiddenFolders, 'hidden folder') : '',
-    otherFiles > 0 ? formatCount(otherFiles, 'file of other kinds', 'files of other kinds') : '',
   ].filter((part) => part !== '');
   return parts.length === 0 ? '' : `Passed by: ${inARow(parts, 'and')}.`;
 }

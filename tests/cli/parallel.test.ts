@@ -40,7 +40,7 @@ describe('a run in several threads', () => {
   ])('gives what one thread gives, %s', async (_, argv) => {
     const at = mixed();
     writeFileSync(join(at, 'changed'), 'gate-sign.gcode\nnothing.job.yaml\nempty.svg\n');
-    writeFileSync(join(at, 'machines/shed-60w.machine.yaml.orig'), 'no such file\n');
+    writeFileSync(join(at, 'machines/shed-60w.machine.yaml.orig'), 'D\tno such file\n');
     const check = async (workers: string) => {
       rmSync(join(at, 'report'), { force: true });
       const told = await kerflint(at, ['check', '.', '--format', 'json', ...argv, ...TODAY, '--workers', workers]);

@@ -24,7 +24,7 @@ let written = 0;
  * @throws UsageError when it cannot be written there
  */
 export function writeFile(path: string, text: string, links: 'replace' | 'refuse' = 'replace'): void {
-  try {
+  attempt(path, () => {
     const there = lstatSync(path, { throwIfNoEntry: false });
     if (there?.isSymbolicLink() && links === 'refuse' && !isOfTheSystem(path)) {
       throw new UsageError(`${path} cannot be written: it is a link.`, 'Name a file that is none, or remove the link.');
@@ -35,6 +35,21 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
     }
     if (there !== undefined && isStream(path, there, target)) writeInto(path, text);
     else replace(path, text);
+  });
+}
+
+/**
+ * Puts a new file in the place of whatever is there, a FIFO or a device too: for folders of our own, where nothing else belongs. It never
+ * waits for the other end of a pipe.
+ * @throws UsageError when it cannot be written there
+ */
+export function replaceFile(path: string, text: string): void {
+  attempt(path, () => replace(path, text));
+}
+
+function attempt(path: string, write: () => void): void {
+  try {
+    write();
   } catch (error) {
     throw error instanceof UsageError ? error : notWritten(path, error);
   }
