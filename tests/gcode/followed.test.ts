@@ -41,12 +41,13 @@ describe('codes that change speed and acceleration', () => {
     expect(read('M204 S100\nG1 X1 F1').analysed).toBe(true);
   });
 
-  it.each(['M201 X500', 'M203 X50', 'M205 J0.02', '$110=500', '$120=50', '$11=0.01'])(
+  it.each(['M201 X500', 'M201 X3000 Y3000', 'M203 X50', 'M205 J0.02', '$110=500', '$120=50', '$11=0.01'])(
     '%s is a note on time',
     (line) => {
       const toolpath = read(`M3 S500 F600\n${line}\nG1 X10`);
       expect(toolpath.analysed).toBe(true);
       expect(toolpath.problems).toMatchObject([{ code: 'not-analysed', args: { what: 'motion-limits' } }]);
+      expect(toolpath.cutLengthMm).toBe(10);
     },
   );
 });

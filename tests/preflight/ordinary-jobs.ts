@@ -134,7 +134,7 @@ export const ORDINARY: SmallJob[] = [
   },
   {
     it: 'card, quick and weak',
-    files: toolpathJob(program(square(), 'M4 S300 F3000'), { material: 'card', thickness: '0.5 mm' }),
+    files: toolpathJob(program(square(), 'M4 S600 F1800'), { material: 'card', thickness: '0.5 mm' }),
   },
   {
     it: 'cast acrylic, slow enough',
@@ -145,8 +145,8 @@ export const ORDINARY: SmallJob[] = [
     files: {
       ...SOUND,
       'draft.gcode': program(square()),
-      '.kerflint.yaml': 'kerflint: 1\nunchecked: { toolpath: note }\n',
     },
+    options: { unchecked: 'toolpath=note' },
     only: 'trusted',
   },
   { it: 'artwork beside it that no sidecar names', files: { ...SOUND, 'sketch.svg': drawing(LABEL) } },

@@ -14,7 +14,7 @@ import {
 } from './small-jobs.ts';
 
 const BARE = { machine: 'shed-60w', lens: '2in', material: 'birch-plywood', thickness: '3 mm' };
-const MDF = { material: 'mdf', thickness: '18 mm' };
+const MDF = { material: 'mdf', thickness: '40 mm' };
 const SOUND = toolpathJob(program(square()));
 
 /** Artwork whose outline is cut as planned, with something beside it that the reader leaves out of the same task. */
@@ -151,8 +151,8 @@ export const UNANSWERED: Record<string, SmallJob[]> = {
   ],
   'words that change beam, speed or motion and are not followed': [
     {
-      it: 'the scale of the power is set to another than the profile’s',
-      files: toolpathJob(program(square(), '$30=255\nM4 S200 F540')),
+      it: 'a scale of the power that leaves too little of it',
+      files: toolpathJob(program(square(), '$30=10000\nM4 S800 F540')),
     },
     ...['M50 P0', 'M10', 'M11', 'M42 P4 S255', 'M452', 'M62 P0', 'M68 E0 Q5', 'M987', 'G187 P3'].map((word) => ({
       it: word,
@@ -256,7 +256,7 @@ export const UNANSWERED: Record<string, SmallJob[]> = {
     },
     {
       it: 'that names nothing that is there',
-      files: { ...SOUND, 'changed.txt': 'elsewhere/a.gcode\nelsewhere/b.gcode\n' },
+      files: { ...SOUND, 'changed.txt': 'M\telsewhere/a.gcode\nM\telsewhere/b.gcode\n' },
       options: { 'changed-files': 'changed.txt' },
     },
     {

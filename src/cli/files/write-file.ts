@@ -55,18 +55,6 @@ function attempt(path: string, write: () => void): void {
   }
 }
 
-/**
- * Writes a file of our own making whole or not at all, in the place of whatever stands there: never into a FIFO or through a link.
- * @throws UsageError when it cannot be written there
- */
-export function replaceFile(path: string, text: string): void {
-  try {
-    replace(path, text);
-  } catch (error) {
-    throw notWritten(path, error);
-  }
-}
-
 function notWritten(path: string, error: unknown): UsageError {
   const { code } = error as { code?: string };
   return new UsageError(

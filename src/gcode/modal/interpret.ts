@@ -55,6 +55,12 @@ function bearsOnJob(block: Block): boolean {
   return false;
 }
 
+/** The line's X, Y and Z are the limits of those axes that an M code sets, and no place to go to. */
+function setsLimits(block: Block): boolean {
+  for (let i = 0; i < block.mCount; i++) if (MOTION_LIMITS.has(block.m[i]!)) return true;
+  return false;
+}
+
 /** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
 export class Interpreter {
   readonly beam: BeamState;
@@ -220,7 +226,9 @@ export class Interpreter {
     if (cancels && !named && motion < 0) motion = 0;
     state.motion = motion;
     if (taker >= 0) this.#takeAxes(block, taker);
-    else if (block.mask & (AXES | CENTRES) && known) this.drive.move(block, motion, machineFrame);
+    else if (block.mask & (AXES | CENTRES) && known && (named || !setsLimits(block))) {
+      this.drive.move(block, motion, machineFrame);
+    }
   }
 
   /** Carries out the code (tenfold) that takes the axis words of its line for something else than a move. */
