@@ -30,7 +30,7 @@ export function predictorOf({ machine, optics, power, material, thickness, bowMm
   if (!thickness) return refused('the thickness is not known');
   if (material.hazard.class === 'never') return refused(`${material.name} must not be cut`);
   if (material.sources[machine.source.kind] !== 'cuts') return refused(`this source does not cut ${material.name}`);
-  const stock = stockOf(material);
+  const stock = stockOf(material, machine.source.kind);
   if (!stock) return refused(`no removal energy is known for ${material.name}`);
   const setup = {
     machine,

@@ -14,7 +14,7 @@ export default defineRule({
     place: 'not quite closed either',
   },
   example:
-    '2 outlines miss closing, the widest gap is 0.6 mm (kerf 0.23 mm): the part will hang on there. Close the path in the drawing program.',
+    '2 outlines miss closing, the widest gap is 0.6 mm (kerf 0.24 mm): the part will hang on there. Close the path in the drawing program.',
   options: {
     kerf: {
       type: 'number',

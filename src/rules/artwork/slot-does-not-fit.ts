@@ -17,7 +17,7 @@ export default defineRule({
     tabs: '{tabs} {stick} out {width} mm; the sheet they go through is {thickness} mm thick, {gap} mm {direction}, more than {limit} mm (rule option `proud`). Draw {them} {thickness} mm long, or leave it if that is meant.',
   },
   example:
-    '4 slots are drawn 3.0 mm wide; with the kerf of 0.23 mm that is 0.53 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.48 mm wide.',
+    '4 slots are drawn 3.0 mm wide; with the kerf of 0.24 mm that is 0.54 mm wider than the 2.7 mm sheet, more than 0.4 mm (rule option `loose`): the joint will wobble. Draw them 2.46 mm wide.',
   options: {
     near: {
       type: 'number',

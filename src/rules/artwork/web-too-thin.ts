@@ -19,7 +19,7 @@ export default defineRule({
     place: 'as thin here',
   },
   example:
-    '2 webs between neighbouring cuts are thinner than 0.45 mm, 2 times the kerf of 0.23 mm (predicted); the thinnest is drawn 0.2 mm wide and burns away or breaks. Move the lines apart.',
+    '2 webs between neighbouring cuts are thinner than 0.48 mm, 2 times the kerf of 0.24 mm (predicted); the thinnest is drawn 0.2 mm wide and burns away or breaks. Move the lines apart.',
   options: {
     kerfs: {
       type: 'number',

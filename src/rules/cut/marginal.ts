@@ -18,7 +18,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 4.0 mm (2.5–6.4) of 3.0 mm birch plywood after 1 pass at 42.8 W, 11 mm/s in task "outline": 86 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 58 % is held to. Slow to 10 mm/s.',
+    'Predicted depth 3.9 mm (2.4–6.0) of 3.0 mm birch plywood after 1 pass at 42.8 W, 23 mm/s in task "outline": 84 % likely to part it, short of the 90 % that a recipe from the catalogue, ± 54 % is held to. Slow to 20 mm/s.',
   options: {
     from: {
       type: 'number',

@@ -19,7 +19,7 @@ export default defineRule({
       'At its corners, or where it starts and stops, task {task} slows to {slowest} mm/s over the width of the spot and gives {ratio} times the energy that the sheet needs to part, at constant power; above {limit} times (rule option `corner-surplus`) such places burn. Use power that follows the speed (M4 where the controller scales it), or go slower overall.',
   },
   example:
-    'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part (1 pass at 42.8 W, 20 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
+    'Task "labels" gives 0.5 mm card 5.72 times the energy it needs to part (1 pass at 15 W, 20 mm/s); above 4 times (rule option `surplus`) the edge chars wide, melts or flares up. Go faster, or lower the power.',
   options: {
     surplus: {
       type: 'number',

@@ -19,7 +19,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'Predicted depth 4.7 mm (2.9–7.4) of 6.0 mm birch plywood after 1 pass at 42.8 W, 9 mm/s in task "outline": 18 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 58 %). Make 3 passes at 9 mm/s.',
+    'Predicted depth 4.7 mm (3.0–7.1) of 6.0 mm birch plywood after 1 pass at 42.8 W, 18 mm/s in task "outline": 17 % likely to part it, and below 50 % (rule option `below`) it counts as falling short (basis: catalogue, ± 54 %). Slow to 7 mm/s.',
   options: {
     below: {
       type: 'number',

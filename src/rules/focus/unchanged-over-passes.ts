@@ -23,7 +23,7 @@ export default defineRule({
       'Task {task} makes {passes} with the waist {focus} each time: {chance} likely to part the sheet, and {better} if the focus followed the cut down ({limit} is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   },
   example:
-    'Task "outline" makes 2 passes with the waist 1.0 mm above the face each time: 78 % likely to part the sheet, and 93 % if the focus followed the cut down (90 % is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
+    'Task "outline" makes 2 passes with the waist 1.0 mm above the face each time: 79 % likely to part the sheet, and 93 % if the focus followed the cut down (90 % is asked of it). Lower the focus from pass to pass (`focus-step` in the task, or Z in the program).',
   options: {
     gain: {
       type: 'number',
