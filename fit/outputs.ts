@@ -11,7 +11,7 @@ export function outputs(): Map<string, string> {
   const result = wholeResult();
   return new Map([
     ...materialFiles(result),
-    ['src/facts/cuts/catalogue-limit.ts', limitFile(result)],
+    ['src/facts/cuts/error-below-by-catalogue.ts', limitFile(result)],
     ['docs/evidence.md', page(result)],
   ]);
 }
@@ -30,7 +30,7 @@ function limitFile({ limit }: Result): string {
  * Probability of parting below which a cut is an error when nothing but the catalogue speaks of its material: the highest at which at
  * most one in twenty of the daily settings of shops that the fit has not seen falls below. Written by \`npm run fit\` (docs/evidence.md).
  */
-export const CATALOGUE_ERROR_LIMIT = ${limit.limit};
+export const ERROR_BELOW_BY_CATALOGUE = ${limit.limit};
 `;
 }
 

@@ -64,6 +64,8 @@ function aims(result: Result, scored: readonly LeftOut[], before: ReadonlyMap<st
     const daily = list.filter((one) => one.row.cut.use === 'daily');
     return `${daily.filter((one) => one.throughProbability < limit.limit).length} of ${daily.length}`;
   };
+  const daily = scored.filter(({ row }) => row.cut.use === 'daily');
+  const unlikely = (list: readonly Scored[]) => list.filter((one) => one.throughProbability < 0.5).length;
   return table(
     ['aim', 'found', 'met'],
     [
@@ -74,6 +76,11 @@ function aims(result: Result, scored: readonly LeftOut[], before: ReadonlyMap<st
       ],
       ['… of materials that another source has', red(elsewhere), ''],
       ['… of materials whose only source is left out', red(only), ''],
+      [
+        'daily settings given less than one half',
+        `${unlikely(daily)} of ${daily.length}; before the evidence ${unlikely(earlier(daily))}`,
+        '',
+      ],
       [
         `at most one cut that did not part with P ≥ ${PASS}`,
         `${passes.length} of ${not.length}`,

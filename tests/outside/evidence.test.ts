@@ -3,7 +3,7 @@ import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { readAllEvidence } from '../../fit/rows.ts';
-import { CATALOGUE_ERROR_LIMIT } from '../../src/facts/cuts/catalogue-limit.ts';
+import { ERROR_BELOW_BY_CATALOGUE } from '../../src/facts/cuts/error-below-by-catalogue.ts';
 import { inputOfPublished } from '../../src/facts/evidence/published-cut.ts';
 import { readEvidence } from '../../src/job/evidence/evidence.ts';
 import { predictCut } from '../../src/physics/doubt/predict.ts';
@@ -62,7 +62,7 @@ describe('what the catalogue says of the published cuts', () => {
   it('does not tell more than one daily setting in twenty that it falls short', () => {
     const daily = chances('co2').filter(({ cut }) => cut.use === 'daily');
     expect(daily.length).toBe(36);
-    expect(daily.filter(({ chance }) => chance < CATALOGUE_ERROR_LIMIT).length).toBeLessThanOrEqual(1);
+    expect(daily.filter(({ chance }) => chance < ERROR_BELOW_BY_CATALOGUE).length).toBeLessThanOrEqual(1);
   });
 
   it('passes no cut that did not part', () => {
