@@ -139,12 +139,7 @@ describe('files made to exhaust', () => {
     ['arcs without end', 'a.gcode', `G21 G90\nM4 S500 F600\n${'G2 X0 Y0 I1e7 J0 P9999999\n'.repeat(20)}M2\n`],
   ];
 
-  const READ_PAST = new Set([
-    'a selector without end',
-    'CSS blocks in each other',
-    'selectors that search',
-    'dashes without end',
-  ]);
+  const READ_PAST = new Set(['a selector without end', 'CSS blocks in each other', 'dashes without end']);
 
   it.each(BOMBS)(
     '%s come to an end: judged, with a finding, or unfinished and with the reason',

@@ -3,7 +3,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { SETTINGS_NAME } from '../../job/files/paths.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { isWithin } from '../files/files.ts';
-import { writeFile } from '../files/write-file.ts';
+import { replaceFile } from '../files/write-file.ts';
 import { UsageError } from '../usage-error.ts';
 
 /** A result of a job has a few kilobytes; what is larger than this is no entry, or not worth keeping. */
@@ -69,7 +69,7 @@ export class CacheFolder {
     if (this.trouble !== null || Buffer.byteLength(text) > LARGEST_BYTES) return;
     try {
       mkdirSync(this.#folder, { recursive: true, mode: 0o700 });
-      writeFile(this.#pathOf(key), text);
+      replaceFile(this.#pathOf(key), text);
     } catch (error) {
       this.trouble = error instanceof Error ? error.message : String(error);
     }

@@ -36,13 +36,28 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
     if (there !== undefined && isStream(path, there, target)) writeInto(path, text);
     else replace(path, text);
   } catch (error) {
-    if (error instanceof UsageError) throw error;
-    const { code } = error as { code?: string };
-    throw new UsageError(
-      `${path} cannot be written (${code ?? String(error)}).`,
-      'Name a file in a folder that you may write to.',
-    );
+    throw error instanceof UsageError ? error : notWritten(path, error);
   }
+}
+
+/**
+ * Writes a file of our own making whole or not at all, in the place of whatever stands there: never into a FIFO or through a link.
+ * @throws UsageError when it cannot be written there
+ */
+export function replaceFile(path: string, text: string): void {
+  try {
+    replace(path, text);
+  } catch (error) {
+    throw notWritten(path, error);
+  }
+}
+
+function notWritten(path: string, error: unknown): UsageError {
+  const { code } = error as { code?: string };
+  return new UsageError(
+    `${path} cannot be written (${code ?? String(error)}).`,
+    'Name a file in a folder that you may write to.',
+  );
 }
 
 /** Whether a name stands for something that is written to rather than replaced. */
