@@ -73,6 +73,13 @@ module.exports = {
       from: { path: '^src/', pathNot: '^src/cli/' },
       to: { dependencyTypes: ['core'] },
     },
+    {
+      name: 'the-fit-stays-outside',
+      comment: 'fit/ writes data and documents; nothing that is shipped or measured needs it',
+      severity: 'error',
+      from: { path: '^(src|action|bench)/' },
+      to: { path: '^fit/' },
+    },
     { name: 'no-circles', severity: 'error', from: { path: '^(src|action)/' }, to: { circular: true } },
     { name: 'no-lost-imports', severity: 'error', from: { path: '^(src|action)/' }, to: { couldNotResolve: true } },
   ],

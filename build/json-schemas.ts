@@ -1,5 +1,6 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
 import type { GenericSchema } from 'valibot';
+import { evidenceSchema } from '../src/job/evidence/evidence-schema.ts';
 import { machineSchema } from '../src/job/machine/machine-schema.ts';
 import { couponResultsSchema } from '../src/job/material/coupon-results-schema.ts';
 import { materialSchema } from '../src/job/material/material-schema.ts';
@@ -14,6 +15,7 @@ const FORMATS: Record<string, GenericSchema> = {
   material: materialSchema,
   settings: settingsSchema,
   'coupon-results': couponResultsSchema,
+  evidence: evidenceSchema,
   result: resultSchema,
 };
 

@@ -147,9 +147,9 @@ export interface Machine {
   placeOf: PlaceOf;
 }
 
-/** How a number came about: `source` names the publication; derived and memory values say so. */
+/** How a number came about: `source` names the publication; fitted, derived and memory values say so. */
 export interface Provenance {
-  kind: 'published' | 'derived' | 'memory' | 'measured-here' | 'common-practice';
+  kind: 'published' | 'fitted' | 'derived' | 'memory' | 'measured-here' | 'common-practice';
   source: string;
 }
 
@@ -194,7 +194,14 @@ export interface Material {
     | 'composite';
   densityGPerCm3: number;
   /** Volumetric removal energy: the spread is one standard deviation as a fraction of the value. Null where the material is not cut by any source. */
-  removal: { jPerMm3: number; spread: number; provenance: Provenance; coupons: number } | null;
+  removal: {
+    jPerMm3: number;
+    spread: number;
+    provenance: Provenance;
+    coupons: number;
+    /** What was taken before published cuts were weighed; null where the value was not fitted to them. */
+    before: { jPerMm3: number; spread: number; provenance: Provenance } | null;
+  } | null;
   /** Share of the free beam’s spread that still counts between the walls (docs/model.md), with its 5–95 % band. */
   divergence: { share: number; low: number; high: number };
   /** Below this speed it chars, melts or flares, by source kind; null when there is no floor. */

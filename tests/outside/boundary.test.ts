@@ -31,7 +31,7 @@ describe('the Forest Service boundary in pine: a fit, and no check of the model'
     expect(fit.removalJPerMm3 * spotMm).toBeCloseTo(0.83, 1);
   });
 
-  it('gives the catalogue’s pine, 3.5 J/mm³, at the prior share of 0.15 and the spot of 0.235 mm', () => {
+  it('gave the catalogue’s pine before published cuts were weighed, 3.5 J/mm³, at the share of 0.15 and a spot of 0.235 mm', () => {
     const fit = fitRemoval(POINTS, beamWithSpot(0.235), PINE, 0.15);
     expect(Math.abs(fit.removalJPerMm3 / 3.5 - 1)).toBeLessThan(0.01);
   });

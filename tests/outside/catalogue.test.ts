@@ -2,15 +2,17 @@ import { readFileSync } from 'node:fs';
 import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import type { HazardClass } from '../../src/job/model.ts';
+import { readAllEvidence } from '../../fit/rows.ts';
+import type { HazardClass, Material } from '../../src/job/model.ts';
 import { catalogueFiles, material, readText } from './catalogue-files.ts';
 
 const FILES = catalogueFiles();
 const SCHEMA = new URL('../../schemas/material.schema.json', import.meta.url);
 const MATERIALS = FILES.flatMap((file) => file.material ?? []);
+const EVIDENCE = readAllEvidence();
 
 /** What a source text may begin with: docs/materials.md. */
-const PROVENANCE = /^(?:(?:published|derived|memory|measured here): \S|common practice$|common practice: \S)/;
+const PROVENANCE = /^(?:(?:published|fitted|derived|memory|measured here): \S|common practice$|common practice: \S)/;
 
 /** Keys whose value is words or a name, in which a digit is no quantity. */
 const WORDS = new Set(['id', 'name', 'aliases', 'source', 'reason', 'traits', 'kerflint']);
@@ -82,7 +84,7 @@ describe('where the numbers come from', () => {
 
   it('is asked for by this test and by the reader alike', () => {
     const { text } = FILES.find(({ file }) => file === 'cast-acrylic.material.yaml')!;
-    const lines = text.split('\n').filter((line) => !line.startsWith('  source: "published: Cozzens'));
+    const lines = text.split('\n').filter((line) => !line.startsWith('  source: "fitted: '));
     expect(numbersWithoutProvenance(parse(lines.join('\n')))).toEqual([
       '/removal-energy/value',
       '/removal-energy/spread',
@@ -90,27 +92,32 @@ describe('where the numbers come from', () => {
     expect(readText('cast-acrylic.material.yaml', lines.join('\n')).problems.join()).toContain('source');
   });
 
-  // Polym. Eng. Sci. 18(11), 1978, p. 900, abstract: 3.5 kJ/g removed, at 1.19 g/cm³. Nothing else in the catalogue was measured.
-  it('is a publication for the removal energy of PMMA alone', () => {
-    const published = MATERIALS.filter(({ removal }) => removal?.provenance.kind === 'published');
+  /** What a removal energy was taken for before published cuts were weighed; the stated one where none were. */
+  const earlier = (removal: NonNullable<Material['removal']>) => removal.before ?? removal;
+
+  // Polym. Eng. Sci. 18(11), 1978, p. 900, abstract: 3.5 kJ/g removed, at 1.19 g/cm³. No other energy in the catalogue was measured.
+  it('is a publication for the removal energy of PMMA alone, before any cut was weighed', () => {
+    const published = MATERIALS.filter(({ removal }) => removal && earlier(removal).provenance.kind === 'published');
     expect(published.map(({ id }) => id).sort()).toEqual([
       'cast-acrylic',
       'clear-acrylic',
       'extruded-acrylic',
       'mirrored-acrylic',
     ]);
-    for (const { removal } of published) expect(removal?.jPerMm3).toBeCloseTo(3.5 * 1.19, 2);
+    for (const { removal } of published) expect(earlier(removal!).jPerMm3).toBeCloseTo(3.5 * 1.19, 2);
   });
 
   it('re-computes: a removal energy derived from grams is density times energy, over the share absorbed', () => {
     let checked = 0;
     for (const { id, densityGPerCm3, removal } of MATERIALS) {
-      const said = /^(?:derived: )?([\d.]+) g\/cm³ × ([\d.]+) kJ\/g/.exec(removal?.provenance.source ?? '');
-      if (!removal || !said) continue;
-      const absorbed = Number(/absorbed share of ([\d.]+)/.exec(removal.provenance.source)?.[1] ?? 1);
+      if (!removal) continue;
+      const { jPerMm3, provenance } = earlier(removal);
+      const said = /^(?:derived: )?([\d.]+) g\/cm³ × ([\d.]+) kJ\/g/.exec(provenance.source);
+      if (!said) continue;
+      const absorbed = Number(/absorbed share of ([\d.]+)/.exec(provenance.source)?.[1] ?? 1);
       expect(Number(said[1]), id).toBeCloseTo(densityGPerCm3, 6);
       const energy = (Number(said[1]) * Number(said[2])) / absorbed;
-      expect(Math.abs(removal.jPerMm3 / energy - 1), id).toBeLessThan(0.02);
+      expect(Math.abs(jPerMm3 / energy - 1), id).toBeLessThan(0.02);
       checked++;
     }
     expect(checked).toBe(MATERIALS.filter(({ removal }) => removal !== null).length - 4 - 1);
@@ -120,6 +127,41 @@ describe('where the numbers come from', () => {
     for (const { id, removal } of MATERIALS) {
       if (removal && removal.provenance.kind !== 'published') expect(removal.spread, id).toBeGreaterThanOrEqual(0.25);
     }
+  });
+
+  it('is the published cuts for whatever a CO₂ source cuts, and the file says where the value stood before', () => {
+    for (const { id, removal, sources } of MATERIALS) {
+      if (sources.co2 !== 'cuts') expect(removal?.provenance.kind, id).not.toBe('fitted');
+      else expect([removal?.provenance.kind, removal?.before === null], id).toEqual(['fitted', false]);
+    }
+  });
+
+  // Counted anew from data/evidence; what the values are, `npm run check:fit` holds against a fit.
+  it('counts right the rows and the sources that a fitted value rests on', () => {
+    const cuts = EVIDENCE.flatMap(({ id, machine, cuts: rows }) =>
+      machine?.kind === 'co2' ? rows.map((row) => ({ source: id, material: row.material })) : [],
+    );
+    for (const { id, removal } of MATERIALS) {
+      if (removal?.provenance.kind !== 'fitted') continue;
+      const own = cuts.filter((cut) => cut.material === id);
+      const sources = new Set(own.map((cut) => cut.source)).size;
+      const said = /^(no|\d+) rows? of (?:its own|(\d+) sources?)/.exec(removal.provenance.source);
+      const counted = own.length === 0 ? ['no', undefined] : [String(own.length), String(sources)];
+      expect([said?.[1], said?.[2]], id).toEqual(counted);
+    }
+  });
+
+  it('leaves those in wider doubt that no published cut speaks of', () => {
+    const spreads = (known: boolean) =>
+      MATERIALS.flatMap(({ removal, family }) =>
+        removal?.provenance.kind === 'fitted' &&
+        family !== 'acrylic' &&
+        removal.provenance.source.startsWith('no row') !== known
+          ? [removal.spread]
+          : [],
+      );
+    expect(Math.min(...spreads(false))).toBeGreaterThan(0.45);
+    expect(Math.max(...spreads(true))).toBeLessThan(0.55);
   });
 });
 

@@ -29,6 +29,7 @@ export const ACRYLIC: Stock = {
   temperatureRiseK: 350,
 };
 
+/** Pine as it was taken before published cuts were weighed: a stock for tests, not the catalogue's. */
 export const PINE: Stock = {
   removalJPerMm3: 3.5,
   divergenceShare: 0.15,

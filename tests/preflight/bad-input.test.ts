@@ -137,7 +137,7 @@ describe('sidecars that cannot be followed', () => {
   });
 
   it('a waiver with a reason sets a finding aside and keeps it in sight', () => {
-    const weak = { 'odd.gcode': (good['good.gcode'] as string).replace('F540', 'F700') };
+    const weak = { 'odd.gcode': (good['good.gcode'] as string).replace('F540', 'F1380') };
     const plain = judged({ 'odd.job.yaml': named, ...weak });
     expect(plain.findings.find((one) => one.rule === 'cut/marginal')!.status).toBe('open');
     const waived = judged({
@@ -153,7 +153,7 @@ describe('sidecars that cannot be followed', () => {
   it('an expired waiver does not count', () => {
     const job = judged({
       'odd.job.yaml': `${named}waive:\n  - { rule: cut/marginal, reason: proved on coupon 12, until: 2026-03-01 }\n`,
-      'odd.gcode': (good['good.gcode'] as string).replace('F540', 'F700'),
+      'odd.gcode': (good['good.gcode'] as string).replace('F540', 'F1380'),
     });
     expect(job.findings.find((one) => one.rule === 'cut/marginal')!.status).toBe('open');
   });

@@ -13,7 +13,7 @@ face: bare
 zero: machine
 toolpath: part.gcode
 ${sidecar}`,
-  'part.gcode': gcode('G21 G90\nM8\nM4 S800 F700\nG0 X10 Y10\nG1 X60\nG1 Y60\nG1 X10\nG1 Y10\nM5\nM9\nM2\n'),
+  'part.gcode': gcode('G21 G90\nM8\nM4 S800 F1380\nG0 X10 Y10\nG1 X60\nG1 Y60\nG1 X10\nG1 Y10\nM5\nM9\nM2\n'),
 });
 
 const judged = (files: Files, options = {}) => {

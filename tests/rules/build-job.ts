@@ -102,6 +102,7 @@ export const material = (change: Change<Material> = {}): Material =>
         spread: 0.25,
         provenance: { kind: 'derived', source: 'invented for these tests' },
         coupons: 0,
+        before: null,
       },
       divergence: { share: 0.15, low: 0.05, high: 0.4 },
       cleanSpeedMmPerS: { co2: 4, diode: null, fibre: null },

@@ -1,6 +1,7 @@
 import { done, fullPower, materialProblem, type Outcome, refused } from '../../facts/bench/set-up.ts';
 import { limitOf } from '../../facts/cuts/limits.ts';
 import { stockOf } from '../../facts/cuts/prediction.ts';
+import { removalUnder } from '../../facts/cuts/removal.ts';
 import type { CouponResults } from '../../job/material/coupon-results.ts';
 import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
 import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibration/calibration.ts';
@@ -61,8 +62,10 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
   if (fresh.length === 0) return done({ material, fit: null, focus, coupons, keptAlready, unused: [], tooOld: 0 });
   const offsetMm = focus?.offsetMm ?? material.focusCalibration?.offsetMm ?? 0;
   const prior = catalogue ?? material;
-  const stock = stockOf(prior);
-  if (stock === null || prior.removal === null) return refused(`${material.name} has no removal energy to begin with`);
+  const stock = stockOf(prior, machine.source.kind);
+  const removal = removalUnder(prior, machine.source.kind);
+  if (stock === null || removal === null || prior.removal === null)
+    return refused(`${material.name} has no removal energy to begin with`);
   const kept = catalogue === null ? { rows: [], unknown: [] } : keptRows(material, request.machineOf, offsetMm);
   const every = [...kept.rows];
   for (const { coupon, tongue } of catalogue === null ? fresh : added) {
@@ -76,7 +79,7 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
   const { calibration, problem } = calibrate(
     {
       stock,
-      removalSpread: prior.removal.spread,
+      removalSpread: removal.spread,
       divergence: { low: prior.divergence.low, high: prior.divergence.high },
     },
     rows.map(({ row }) => row),
@@ -88,7 +91,7 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
     fit: {
       calibration,
       rows,
-      prior: { jPerMm3: prior.removal.jPerMm3, spread: prior.removal.spread },
+      prior: removal,
       next: nextOf(request, calibration, rows.at(-1)!),
       limit: limitOf(counted),
     },

@@ -125,7 +125,7 @@ function cutInputOf(facts: JobFacts, cut: CutFact): CutInput | null {
   const { machine, lens, material, thicknessMm } = facts;
   if (!machine || !lens || !material || thicknessMm === null) return null;
   const { beam } = beamOf(machine, lens);
-  const stock = stockOf(material);
+  const stock = stockOf(material, machine.source.kind);
   const spread = wattsAt(machine, Math.max(0, ...cut.passes.map((pass) => pass.setting)), null)?.spread;
   if (beam === null || stock === null || spread === undefined) return null;
   const bowMm = facts.input.sidecar?.bowMm ?? 0;

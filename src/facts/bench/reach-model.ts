@@ -4,7 +4,7 @@ export interface ReachModel {
   /** "CO₂, 54 W at the work". */
   readonly source: string;
   readonly material: string;
-  /** "catalogue, ± 40 %" or "calibrated, 9 coupons". */
+  /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons". */
   readonly basis: string;
   /** What the material gives off or does, where its class asks a person to reconsider; else null. */
   readonly caution: string | null;

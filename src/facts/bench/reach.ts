@@ -57,7 +57,7 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     machine: machine.id,
     source: sourceText(machine, power.value.powerW),
     material: material.name,
-    basis: basisOf(material),
+    basis: basisOf(material, machine.source.kind),
     caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(power.value.powerW, 1),

@@ -34,10 +34,14 @@ export function materialProblem(machine: Machine, material: Material): string | 
 
 /** The set-up that predictions are made from, or why none can be made. */
 export function setUp(bench: OnBench): Outcome<Setup> {
+  const unfit = materialProblem(bench.machine, bench.material);
+  return unfit === null ? setUpOf(bench) : refused(unfit);
+}
+
+/** The same for a cut that others made: whether it ought to be made is not asked. */
+export function setUpOf(bench: OnBench): Outcome<Setup> {
   const { machine, lens, material, thickness } = bench;
-  const unfit = materialProblem(machine, material);
-  if (unfit !== null) return refused(unfit);
-  const stock = stockOf(material);
+  const stock = stockOf(material, machine.source.kind);
   if (stock === null) return refused(`${material.name} has no removal energy`);
   const optics = beamOf(machine, lens);
   if (optics.beam === null) return refused(`lens ${lens.id}: ${optics.problem}`);

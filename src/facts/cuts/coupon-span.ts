@@ -1,18 +1,24 @@
-import type { Coupon, Material } from '../../job/model.ts';
+import type { Coupon, Material, SourceKind } from '../../job/model.ts';
 import { type CouponSpan, spreadFor } from '../../physics/calibration/calibration.ts';
+import { removalUnder } from './removal.ts';
 
 /**
  * 1σ of the removal energy for a cut, as a fraction. Where the value rests on coupons it is no better than they are: it
  * widens the farther the cut's thickness and power lie from theirs, and under a lens that none of them was cut with.
  */
 export function removalSpread(
-  setup: { machine: { id: string }; lens: { id: string }; material: Material; thicknessMm: number },
+  setup: {
+    machine: { id: string; source: { kind: SourceKind } };
+    lens: { id: string };
+    material: Material;
+    thicknessMm: number;
+  },
   powerW: number,
 ): number {
   const { machine, lens, material, thicknessMm } = setup;
-  const removal = material.removal;
+  const removal = removalUnder(material, machine.source.kind);
   if (removal === null) return 0;
-  if (removal.coupons === 0 || material.coupons.length === 0 || !(powerW > 0)) return removal.spread;
+  if (material.removal?.coupons === 0 || material.coupons.length === 0 || !(powerW > 0)) return removal.spread;
   return spreadFor(
     { span: spanOf(material.coupons), spread: removal.spread, priorSpread: Number.POSITIVE_INFINITY },
     { thicknessMm, powerW, lens: lensName(machine.id, lens.id) },

@@ -36,7 +36,7 @@ export interface Prediction {
   /** Energy delivered over energy needed to part the sheet. */
   readonly energyRatio: number;
   readonly depthAfterPassMm: readonly number[];
-  /** "catalogue, ± 40 %" or "calibrated, 9 coupons". */
+  /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons". */
   readonly basis: string;
 }
 

@@ -1,22 +1,28 @@
 import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
 import type { Beam } from '../../physics/beam/focused-beam.ts';
+import { Z95 } from '../../physics/doubt/normal.ts';
 import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
 import type { Stock } from '../../physics/march/stock.ts';
 import { findRemedies } from '../../physics/search/find-remedies.ts';
 import type { Remedy } from '../../physics/search/remedy.ts';
-import { formatCount, formatPercent } from '../../units/format.ts';
+import { fixed, formatCount, formatPercent } from '../../units/format.ts';
 import { isCutHere, removalSpread } from './coupon-span.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
 import { errorLimitOf, limitOf } from './limits.ts';
 import { beamOf, widestAcross } from './optics.ts';
 import { wattsAt } from './power.ts';
 import { remedyFact } from './remedy-text.ts';
+import { removalUnder } from './removal.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
 const FOCUS_SPREAD_MM = 0.5;
-/** 1σ of a thickness that was measured without a stated tolerance, and share of a nominal one (common practice, no source). */
+/**
+ * 1σ of a thickness that was measured without a stated tolerance, but no more than a tenth of a thin sheet, and share of a nominal
+ * one (common practice, no source).
+ */
 const MEASURED_SPREAD_MM = 0.1;
+const THIN_SPREAD = 0.1;
 const NOMINAL_SPREAD = 0.05;
 /** A stated ± is read as two standard deviations. */
 const TOLERANCE_SIGMAS = 2;
@@ -32,21 +38,32 @@ export function thicknessSpreadMm(thickness: Thickness): number {
     const stated = thickness.plusMinusMm / TOLERANCE_SIGMAS;
     return thickness.nominal ? Math.max(stated, thickness.mm * NOMINAL_SPREAD) : stated;
   }
-  return thickness.nominal ? Math.max(MEASURED_SPREAD_MM, thickness.mm * NOMINAL_SPREAD) : MEASURED_SPREAD_MM;
+  const measured = Math.min(MEASURED_SPREAD_MM, thickness.mm * THIN_SPREAD);
+  return thickness.nominal ? Math.max(measured, thickness.mm * NOMINAL_SPREAD) : measured;
 }
 
-/** "catalogue, ± 40 %" (5–95 % band of the removal energy) or "calibrated, 9 coupons". */
-export function basisOf(material: Material): string {
-  const removal = material.removal;
-  if (!removal) return 'none';
-  if (removal.coupons > 0) return `calibrated, ${formatCount(removal.coupons, 'coupon')}`;
-  return `catalogue, ± ${formatPercent(removal.spread * 1.645, 0)}`;
+/** Above it the band of the removal energy is told as a factor: a ± would reach to nothing and below. */
+const WIDEST_PLUS_MINUS = 0.75;
+
+/**
+ * What a prediction rests on, with the 5–95 % band of the removal energy: "catalogue, ± 40 %", where that is wide "catalogue, within a
+ * factor of 2.7"; or "calibrated, 9 coupons".
+ */
+export function basisOf(material: Material, kind: SourceKind): string {
+  const removal = removalUnder(material, kind);
+  if (removal === null) return 'none';
+  const coupons = material.removal?.coupons ?? 0;
+  if (coupons > 0) return `calibrated, ${formatCount(coupons, 'coupon')}`;
+  const band = removal.spread * Z95;
+  if (band <= WIDEST_PLUS_MINUS) return `catalogue, ± ${formatPercent(band, 0)}`;
+  return `catalogue, within a factor of ${fixed(Math.exp(band), 1)}`;
 }
 
-export function stockOf(material: Material): Stock | null {
-  if (!material.removal) return null;
+export function stockOf(material: Material, kind: SourceKind): Stock | null {
+  const removal = removalUnder(material, kind);
+  if (removal === null) return null;
   return {
-    removalJPerMm3: material.removal.jPerMm3,
+    removalJPerMm3: removal.jPerMm3,
     divergenceShare: material.divergence.share,
     conductivityWPerMK: material.thermal?.conductivityWPerMK ?? 0,
     diffusivityMm2PerS: material.thermal?.diffusivityMm2PerS ?? 0,
@@ -128,7 +145,7 @@ export class CutPredictor {
       taperDeg: Number.isFinite(prediction.taperDeg) ? round(prediction.taperDeg, 2) : null,
       energyRatio: round(prediction.energyRatio, 3),
       depthAfterPassMm: prediction.depthAfterPassMm.map((depth) => round(depth, 2)),
-      basis: basisOf(material),
+      basis: basisOf(material, this.#setup.machine.source.kind),
     };
     return {
       prediction: fact,

@@ -36,7 +36,7 @@ export function predictorOf({ machine, optics, power, material, thickness, bowMm
   if (!thickness) return refused('the thickness is not known');
   const never = whyNeverCut(machine, material);
   if (never !== null) return refused(never);
-  const stock = stockOf(material);
+  const stock = stockOf(material, machine.source.kind);
   if (!stock) return refused(`no removal energy is known for ${material.name}`);
   const setup = {
     machine,

@@ -28,7 +28,7 @@ function sectionLens(facts: JobFacts, cut: CutFact, lens: Lens, fitted: boolean)
   const { material, thicknessMm } = facts;
   const machine = facts.machine!;
   const { beam: round } = beamOf(machine, lens);
-  const stock = stockOf(material!);
+  const stock = stockOf(material!, machine.source.kind);
   if (!round || !stock) return null;
   const beam = widestAcross(round);
   const predictor = new CutPredictor({

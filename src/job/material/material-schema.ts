@@ -6,24 +6,25 @@ import { count, date, id, length, quantity, ratio, share, strict, version, words
 
 const ORIGINS: Record<string, Provenance['kind']> = {
   published: 'published',
+  fitted: 'fitted',
   derived: 'derived',
   memory: 'memory',
   'measured here': 'measured-here',
   'common practice': 'common-practice',
 };
 
-/** Where a number comes from: `published: …`, `derived: …`, `memory: …`, `measured here: …` or `common practice`. */
+/** Where a number comes from: `published: …`, `fitted: …`, `derived: …`, `memory: …`, `measured here: …` or `common practice`. */
 const origin = v.pipe(
   v.string(),
   v.regex(
-    /^(?:(?:published|derived|memory|measured here): \S.*|common practice(?:: \S.*)?)$/,
-    'a source begins with one of "published: ", "derived: ", "memory: ", "measured here: " or "common practice", and then says which',
+    /^(?:(?:published|fitted|derived|memory|measured here): \S.*|common practice(?:: \S.*)?)$/,
+    'a source begins with one of "published: ", "fitted: ", "derived: ", "memory: ", "measured here: " or "common practice", and then says which',
   ),
   v.maxLength(1000, 'a source is longer than 1000 characters'),
-  v.description('where the number comes from: published, derived, memory, measured here, or common practice'),
+  v.description('where the number comes from: published, fitted, derived, memory, measured here, or common practice'),
   v.transform((text): Provenance => {
     const [, kind = '', rest = ''] =
-      /^(published|derived|memory|measured here|common practice)(?:: )?(.*)$/.exec(text) ?? [];
+      /^(published|fitted|derived|memory|measured here|common practice)(?:: )?(.*)$/.exec(text) ?? [];
     return { kind: ORIGINS[kind] ?? 'memory', source: rest };
   }),
 );
@@ -91,6 +92,18 @@ export const materialSchema = v.pipe(
           }),
           coupons: v.optional(count('how many coupons the value rests on', 0, 100_000)),
           source: origin,
+          'before-evidence': v.optional(
+            v.pipe(
+              strict({
+                value: quantity('energy-per-volume', 'the same, as it was taken before published cuts were weighed'),
+                spread: quantity('fraction', 'one standard deviation as a share of it', {
+                  max: { value: 2, text: '200 %' },
+                }),
+                source: origin,
+              }),
+              v.description('where a fitted value began'),
+            ),
+          ),
         }),
         v.description('left out where no source cuts it'),
       ),

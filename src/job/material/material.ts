@@ -106,6 +106,7 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
           spread: removal.spread,
           provenance: removal.source,
           coupons: removal.coupons ?? 0,
+          before: beforeEvidence(removal['before-evidence']),
         }
       : null,
     divergence: share ? { share: share.value, low: share.low, high: share.high } : { ...DIVERGENCE },
@@ -139,6 +140,12 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
     focusCalibration: said.focus ? { offsetMm: said.focus.offset, spreadMm: said.focus.spread } : null,
     placeOf,
   };
+}
+
+type BeforeText = NonNullable<MaterialText['removal-energy']>['before-evidence'];
+
+function beforeEvidence(said: BeforeText): NonNullable<Material['removal']>['before'] {
+  return said ? { jPerMm3: said.value, spread: said.spread, provenance: said.source } : null;
 }
 
 function toCoupon(said: NonNullable<MaterialText['coupons']>[number]): Coupon {

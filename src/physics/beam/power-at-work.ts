@@ -28,9 +28,9 @@ export type PowerResult = { power: PowerAtWork; problem: null } | { power: null;
 /** 1σ of a power meter's reading at the work, 5 % ("a few %", common practice, no source). */
 const METER_SPREAD = 0.05;
 /** 1σ more, at the far end from the reading, for a response that was not measured and is taken as straight (common practice, no source). */
-const STRAIGHT_LINE_SPREAD = 0.1;
+export const STRAIGHT_LINE_SPREAD = 0.1;
 /** 1σ of a rated power that nobody measured (common practice, no source). */
-const RATED_SPREAD = 0.15;
+export const RATED_SPREAD = 0.15;
 /** 1σ more at the end of the source's life. */
 const AGED_SPREAD = 0.05;
 /** Share of the power lost at the end of life, and that life, by source kind (memory: makers count a source as spent at 80 %). */

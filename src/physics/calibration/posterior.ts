@@ -32,7 +32,7 @@ export const SCATTERS = [0.02, 0.04, 0.08, 0.15, 0.3, 0.5] as const;
 export const SCATTER_WEIGHTS = [0.1, 0.25, 0.3, 0.2, 0.1, 0.05] as const;
 
 /** Share of rows that are simply wrong: misread, a lifted sheet, a mixed-up tongue. One of them must not bend the fit. */
-const BLUNDERS = 0.02;
+export const BLUNDERS = 0.02;
 /** 1σ of the logarithm of a depth that was misread. */
 const BLUNDER_SCATTER = 0.7;
 

@@ -14,7 +14,7 @@ const predictor = new CutPredictor({
   lens,
   beam: beamOf(machine, lens).beam!,
   material,
-  stock: stockOf(material)!,
+  stock: stockOf(material, 'co2')!,
   thicknessMm: 3,
   thicknessSpreadMm: 0.05,
   bowMm: 0,
