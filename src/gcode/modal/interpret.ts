@@ -55,10 +55,11 @@ function bearsOnJob(block: Block): boolean {
   return false;
 }
 
-/** The line's X, Y and Z are the limits of those axes that an M code sets, and no place to go to. */
-function setsLimits(block: Block): boolean {
-  for (let i = 0; i < block.mCount; i++) if (MOTION_LIMITS.has(block.m[i]!)) return true;
-  return false;
+/** The line's axis words are a place to go to: not the limits of those axes, which an M code sets unless the line names a motion. */
+function goesSomewhere(block: Block, named: boolean): boolean {
+  if (!(block.mask & (AXES | CENTRES))) return false;
+  for (let i = 0; i < block.mCount && !named; i++) if (MOTION_LIMITS.has(block.m[i]!)) return false;
+  return true;
 }
 
 /** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
@@ -226,9 +227,7 @@ export class Interpreter {
     if (cancels && !named && motion < 0) motion = 0;
     state.motion = motion;
     if (taker >= 0) this.#takeAxes(block, taker);
-    else if (block.mask & (AXES | CENTRES) && known && (named || !setsLimits(block))) {
-      this.drive.move(block, motion, machineFrame);
-    }
+    else if (known && goesSomewhere(block, named)) this.drive.move(block, motion, machineFrame);
   }
 
   /** Carries out the code (tenfold) that takes the axis words of its line for something else than a move. */

@@ -15,7 +15,7 @@ export default defineRule({
     place: 'as narrow here',
   },
   example:
-    '2 holes or slots are drawn narrower than the kerf of 0.23 mm (predicted), the narrowest a slot of 0.1 mm. Draw them wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
+    '2 holes or slots are drawn narrower than the kerf of 0.24 mm (predicted), the narrowest a slot of 0.1 mm. Draw them wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
   options: {
     kerfs: { type: 'number', default: 1, minimum: 0, description: 'Least width of a hole or slot, in kerfs.' },
     kerf: {

@@ -14,7 +14,7 @@ export default defineRule({
     place: 'not quite closed either',
   },
   example:
-    '2 outlines miss closing, the widest gap is 0.6 mm. Close the path in the drawing program. With a kerf of 0.23 mm the part will hang on there.',
+    '2 outlines miss closing, the widest gap is 0.6 mm. Close the path in the drawing program. With a kerf of 0.24 mm the part will hang on there.',
   options: {
     kerf: {
       type: 'number',

@@ -18,7 +18,7 @@ export default defineRule({
     tabs: '{tabs} {stick} out {width} mm for a sheet of {thickness} mm, {gap} mm {direction}. Draw {them} {thickness} mm long, or leave it if that is meant. Up to {limit} mm is let pass.',
   },
   example:
-    '4 slots are drawn 3.0 mm wide, which comes out 0.53 mm wider than the 2.7 mm sheet: the joint will wobble. Draw them 2.48 mm wide. The kerf takes 0.23 mm; play of up to 0.4 mm is let pass.',
+    '4 slots are drawn 3.0 mm wide, which comes out 0.54 mm wider than the 2.7 mm sheet: the joint will wobble. Draw them 2.46 mm wide. The kerf takes 0.24 mm; play of up to 0.4 mm is let pass.',
   options: {
     near: {
       type: 'number',

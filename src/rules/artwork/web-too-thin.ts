@@ -19,7 +19,7 @@ export default defineRule({
     place: 'as thin here',
   },
   example:
-    '2 webs between neighbouring cuts are thinner than 0.45 mm, the thinnest drawn 0.2 mm wide. Move the lines apart. Such webs burn away or break; the limit is 2 times the kerf of 0.23 mm (predicted).',
+    '2 webs between neighbouring cuts are thinner than 0.48 mm, the thinnest drawn 0.2 mm wide. Move the lines apart. Such webs burn away or break; the limit is 2 times the kerf of 0.24 mm (predicted).',
   options: {
     kerfs: {
       type: 'number',

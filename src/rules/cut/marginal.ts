@@ -18,7 +18,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'The 3.0 mm birch plywood is 86 % likely to part in task "outline", short of 90 %. Slow to 10 mm/s. Predicted depth 4.0 mm (2.5–6.4) after 1 pass at 42.8 W, 11 mm/s; 90 % is asked of a recipe from the catalogue, ± 58 %.',
+    'The 3.0 mm birch plywood is 84 % likely to part in task "outline", short of 90 %. Slow to 20 mm/s. Predicted depth 3.9 mm (2.4–6.0) after 1 pass at 42.8 W, 23 mm/s; 90 % is asked of a recipe from the catalogue, ± 54 %.',
   options: {
     from: {
       type: 'number',

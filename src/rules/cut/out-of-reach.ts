@@ -22,7 +22,7 @@ export default defineRule({
     alike: 'out of reach as well',
   },
   example:
-    '40.0 mm birch plywood is out of reach of machine "shed-60w" for tasks "border", "hole": at best under 1 % likely to part. Take a thinner sheet or a stronger source. The best recipe is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 6.0 mm below the face, held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named; below 50 % a sheet counts as out of reach.',
+    '40.0 mm birch plywood is out of reach of machine "shed-60w" for tasks "border", "hole": at best 2 % likely to part. Leave open what the plan fixes (3 passes at 44.8 W (85 %), 4 mm/s, the focus 10.0 mm below the face, with the 4in lens is 12 % likely to part it), or take a thinner sheet or a stronger source. The best recipe is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 8.0 mm below the face, held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named; below 14 % a sheet counts as out of reach.',
   options: {
     below: {
       type: 'number',

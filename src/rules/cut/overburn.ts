@@ -19,7 +19,7 @@ export default defineRule({
       'Task {task} slows to {slowest} mm/s at its corners, or where it starts and stops, and gives {ratio} times the energy that parts the sheet. Use power that follows the speed (M4 where the controller scales it), or lower power and speed together. At constant power such places burn above {limit} times.',
   },
   example:
-    'Task "labels" gives 0.5 mm card 5.86 times the energy it needs to part. Go faster, or lower the power. Above 4 times the edge chars wide, melts or flares up; the recipe is 1 pass at 42.8 W, 20 mm/s.',
+    'Task "labels" gives 0.5 mm card 5.72 times the energy it needs to part. Go faster, or lower the power. Above 4 times the edge chars wide, melts or flares up; the recipe is 1 pass at 15 W, 20 mm/s.',
   options: {
     surplus: {
       type: 'number',

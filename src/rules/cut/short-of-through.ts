@@ -20,7 +20,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'The 6.0 mm birch plywood is 18 % likely to part in task "outline". Make 3 passes at 9 mm/s. Predicted depth 4.7 mm (2.9–7.4) after 1 pass at 42.8 W, 9 mm/s; below 50 % it counts as falling short (basis: catalogue, ± 58 %).',
+    'The 3.0 mm birch plywood is 65 % likely to part in task "outline". Slow to 20 mm/s. Predicted depth 3.4 mm (2.1–5.2) after 1 pass at 42.8 W, 28 mm/s; below 80 % it counts as falling short (basis: catalogue, ± 54 %).',
   options: {
     below: {
       type: 'number',

@@ -20,7 +20,7 @@ export default defineRule({
       'The {sheet} is {ratio} times as thick as the {depth} mm over which the {lens} lens keeps its focus. Use thinner stock, or expect the taper{others}. Above {limit} times the edge tapers and the energy spreads on its way down.',
   },
   example:
-    'The 8.0 mm cast acrylic is 6.13 times as thick as the 1.31 mm over which the 1.5in lens keeps its focus. Fit the 2in lens, predicted to part it better (over 99 % likely, against 96 %), or use thinner stock. Above 5 times the edge tapers and the energy spreads on its way down.',
+    'The 8.0 mm cast acrylic is 6.13 times as thick as the 1.31 mm over which the 1.5in lens keeps its focus. Fit the 2in lens, predicted to part it better (94 % likely, against 89 %), or use thinner stock. Above 5 times the edge tapers and the energy spreads on its way down.',
   options: {
     ratio: {
       type: 'number',

@@ -23,7 +23,7 @@ export default defineRule({
       'Task {task} makes {passes} with the waist {focus} each time and is {chance} likely to part the sheet. Lower the focus from pass to pass (`focus-step` in the task, or Z in the program): then it is {better}. {limit} is asked of it.',
   },
   example:
-    'Task "outline" makes 2 passes with the waist 1.0 mm above the face each time and is 78 % likely to part the sheet. Lower the focus from pass to pass (`focus-step` in the task, or Z in the program): then it is 93 %. 90 % is asked of it.',
+    'Task "outline" makes 2 passes with the waist 1.0 mm above the face each time and is 79 % likely to part the sheet. Lower the focus from pass to pass (`focus-step` in the task, or Z in the program): then it is 93 %. 90 % is asked of it.',
   options: {
     gain: {
       type: 'number',

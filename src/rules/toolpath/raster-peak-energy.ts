@@ -14,7 +14,7 @@ export default defineRule({
     place: 'this area as well',
   },
   example:
-    'At its peak the worst of 2 raster areas delivers 13.5 J/mm² (mean 13.5), enough for 2.62 mm of the 3.0 mm sheet. Lower the power or raise the speed of the area. More than 50 % of the thickness is no surface mark; the material’s removal energy is 5.16 J/mm³.',
+    'At its peak the worst of 2 raster areas delivers 6.75 J/mm² (mean 6.75), enough for 2.61 mm of the 3.0 mm sheet. Lower the power or raise the speed of the area. More than 50 % of the thickness is no surface mark; the material’s removal energy is 2.59 J/mm³.',
   options: {
     depth: {
       type: 'number',

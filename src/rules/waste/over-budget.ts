@@ -14,7 +14,7 @@ export default defineRule({
     over: 'The expected waste is {expected} {currency} of {atStake} {currency} at stake, over the budget of {budget} {currency}. Put right what the other findings name, or test on a small piece first. The budget is that of the sidecar or the shop’s settings.',
   },
   example:
-    'The expected waste is 0.06 EUR of 1.02 EUR at stake, over the budget of 0.05 EUR. Put right what the other findings name, or test on a small piece first. The budget is that of the sidecar or the shop’s settings.',
+    'The expected waste is 0.06 EUR of 0.92 EUR at stake, over the budget of 0.05 EUR. Put right what the other findings name, or test on a small piece first. The budget is that of the sidecar or the shop’s settings.',
   options: {},
   why: 'Expected waste is what is at stake (the job’s share of the sheet, machine, operator, tube and energy for the whole run) times the chance that the worst through cut fails; all of it when another error stands. A shop sets a budget to have such jobs looked at before they run.',
   remedy: 'Raise the chance of the worst cut, or lower the stake: an offcut for the first part, a smaller first run.',
