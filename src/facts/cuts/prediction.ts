@@ -217,7 +217,7 @@ export class CutPredictor {
       cutTimeS,
     });
     const offsetMm = material.focusCalibration?.offsetMm ?? 0;
-    return found.map((remedy) => remedyFact(remedy, passes, this.#setup.thicknessMm, powerChoices, offsetMm));
+    return found.map((remedy) => remedyFact(remedy, passes, powerChoices, offsetMm));
   }
 
   #withFocusStep(input: CutInput): number | null {
