@@ -122,7 +122,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     proposals,
     power,
     beam: beam && lens ? beamFact(beam, lens) : null,
-    otherLenses: lensOutlook(cuts, predicting.predictor),
+    longerLenses: lensOutlook(cuts, predicting.predictor),
     calibratedHere: machine !== null && material !== null && isCutHere(machine, material),
     time,
     waste: wasteOf({
