@@ -171,7 +171,8 @@ describe('kerflint diagnose', () => {
   it('ranks causes, and asks nothing where no terminal is', async () => {
     const told = await kerflint(demo(), ['diagnose', 'gate-sign.job.yaml', '--depth', '3 mm', '--where', 'patches']);
     expect(told).toMatchObject({ code: 0, stderr: '' });
-    expect(told.stdout).toMatch(/likeliest first:\n\n +\d+ % /);
+    expect(told.stdout).toMatch(/^First \(\d+ min\): /);
+    expect(told.stdout).toMatch(/cheap and likely first .*:\n +\d+ % /);
   });
 
   it('asks a person at a terminal for what was left out, and again for an answer that is none', async () => {
@@ -184,14 +185,14 @@ describe('kerflint diagnose', () => {
     expect(told.stderr).toMatch(/did you mean 3 mm\?/);
     expect(told.stderr).not.toMatch(/Where did it fail/);
     expect(told.stderr).toMatch(/Answer always, gradually, suddenly, this-sheet/);
-    expect(told.stdout).toMatch(/Seen: 3\.0 mm deep, patches, only in this sheet\./);
+    expect(told.stdout.replaceAll('\n', ' ')).toMatch(/seen: 3\.0 mm deep, patches, only in this sheet\./);
   });
 
   it('gives JSON', async () => {
     const told = await kerflint(demo(), ['diagnose', 'gate-sign.job.yaml', '--depth', '3 mm', '--json']);
     const { causes, seen } = JSON.parse(told.stdout);
     expect(seen.depthMm).toBe(3);
-    expect(causes[0].weight).toBeGreaterThan(0);
+    expect(causes[0].share).toBeGreaterThan(0);
   });
 });
 
