@@ -144,6 +144,8 @@ export interface Machine {
     energyPerKWh: Money | null;
     tube: { price: Money; lifeH: number } | null;
   };
+  /** What the shop found on its bench with this machine; null where it keeps nothing of the kind. */
+  bench: Bench | null;
   placeOf: PlaceOf;
 }
 
@@ -156,6 +158,7 @@ export interface Provenance {
 export type HazardClass = 'never' | 'reconsider' | 'extract' | 'usual';
 export type SourceVerdict = 'cuts' | 'marks-only' | 'does-not-absorb';
 
+/** A test cut and what came of it. */
 export interface Coupon {
   machine: string | null;
   lens: string | null;
@@ -169,6 +172,32 @@ export interface Coupon {
   through: boolean | null;
   depthMm: number | null;
   date: string | null;
+}
+
+/** A coupon as a machine's bench keeps it: it names what was cut, and the lens. */
+export type BenchCoupon = Coupon & { material: string; machine: string; lens: string };
+
+/** A focus offset that a ramp found. */
+export interface FocusRamp {
+  lens: string;
+  /** Where the waist stands above (+) or below (−) where the gauge puts it, mm. */
+  offsetMm: number;
+  /** 1σ of it, mm. */
+  spreadMm: number;
+  /** ISO date. */
+  date: string | null;
+}
+
+/** What the shop found on its own bench with one machine. It comes from the shop's folder alone. */
+export interface Bench {
+  /** Of the machine. */
+  id: string;
+  file: string;
+  /** The last one of a lens counts. */
+  ramps: FocusRamp[];
+  /** The newest last. */
+  coupons: BenchCoupon[];
+  placeOf: PlaceOf;
 }
 
 export interface Material {

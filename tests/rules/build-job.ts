@@ -82,6 +82,7 @@ export const machine = (change: Change<Machine> = {}): Machine =>
         energyPerKWh: null,
         tube: { price: { amount: 420, currency: 'EUR' }, lifeH: 2000 },
       },
+      bench: null,
       placeOf,
     },
     change,

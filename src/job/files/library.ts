@@ -1,12 +1,14 @@
 import type { Source } from '../../source/source.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
+import { readBench } from '../machine/bench.ts';
 import { readMachine } from '../machine/machine.ts';
 import { tightenMachine } from '../machine/tighten-machine.ts';
 import { readMaterial } from '../material/material.ts';
 import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
-import type { Machine, Material, Rank } from '../model.ts';
+import type { Bench, Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
-import { MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
+import { benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
+import { BENCH_SUFFIX, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import type { FileNote, FileProblem, Loaded } from './problem.ts';
 import { nameKey, Registry } from './registry.ts';
 
@@ -36,7 +38,7 @@ export interface Found<T> {
   near: string | null;
 }
 
-/** Machines and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
+/** Machines with what was measured on them, and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
 export interface Library {
   /** A machine by id, or by the path of its file relative to the root. `beside` are the machine and material files of the job. */
   machine(id: string, beside?: readonly Source[], path?: string | null): Found<Machine>;
@@ -65,6 +67,7 @@ const machineShelf = (sources: readonly Source[], rank: Rank) =>
     (source) => readMachine(source, rank),
     () => [],
   );
+const benchShelf = (sources: readonly Source[]) => new Registry<Bench>(sources, BENCH_SUFFIX, readBench, () => []);
 const materialShelf = (sources: readonly Source[], rank: Rank) =>
   new Registry(
     sources,
@@ -76,6 +79,8 @@ const materialShelf = (sources: readonly Source[], rank: Rank) =>
 export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): Library {
   const machines = { catalogue: machineShelf(catalogue, 'catalogue'), shop: machineShelf(shop, 'shop') };
   const materials = { catalogue: materialShelf(catalogue, 'catalogue'), shop: materialShelf(shop, 'shop') };
+  const benches = benchShelf(shop);
+  const benchesBeside = kept(benchShelf);
   const machinesBeside = kept((beside) => machineShelf(beside, 'beside-job'));
   const materialsBeside = kept((beside) => materialShelf(beside, 'beside-job'));
 
@@ -98,8 +103,21 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
       found.value = here.has(named) ? mine : found.take(machines.catalogue.byId(named), 'catalogue');
       found.trusted = !untrusted;
     }
+    if (found.value) takeBench(found, beside);
     const known = [...machines.shop.ids(), ...machines.catalogue.ids(), ...here.ids()];
     return found.result(id, known);
+  };
+
+  /** What was measured on a machine counts from the shop alone, and for no profile that only stands beside a job. */
+  const takeBench = (found: Lookup<Machine>, beside: readonly Source[]) => {
+    const machine = found.value!;
+    const besides = benchesBeside(beside).fileOf(machine.id);
+    if (besides !== null && !benches.holds(besides)) found.notes.push(benchBesideNote(besides, machine.id));
+    const bench = machine.rank === 'beside-job' ? null : found.take(benches.byId(machine.id), 'shop');
+    if (bench === null) return;
+    found.value = { ...machine, bench };
+    const note = lostLensNote(bench, machine);
+    if (note !== null) found.notes.push(note);
   };
 
   const material: Library['material'] = (name, beside = []) => {
@@ -156,7 +174,12 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
   return {
     machine,
     material,
-    shopProblems: () => [...machines.shop.allProblems(), ...materials.shop.allProblems()],
+    shopProblems: () => [
+      ...machines.shop.allProblems(),
+      ...benches.allProblems(),
+      ...materials.shop.allProblems(),
+      ...strayBenchProblems(benches.all(), { machine, material }),
+    ],
     ids: () => ({
       machines: [...new Set([...machines.shop.ids(), ...machines.catalogue.ids()])].sort(),
       materials: [...new Set([...materials.shop.ids(), ...materials.catalogue.ids()])].sort(),
@@ -171,11 +194,11 @@ class Lookup<T> {
   readonly notes: FileNote[] = [];
   readonly #problems: (FileProblem & { rank: Rank })[] = [];
 
-  take(loaded: Loaded<T> | null, rank: Rank): T | null {
+  take<O>(loaded: Loaded<O> | null, rank: Rank): O | null {
     return loaded === null ? null : (this.takeAll([loaded], rank)[0] ?? null);
   }
 
-  takeAll(all: readonly Loaded<T>[], rank: Rank): T[] {
+  takeAll<O>(all: readonly Loaded<O>[], rank: Rank): O[] {
     for (const { problems } of all) this.#problems.push(...problems.map((problem) => ({ ...problem, rank })));
     return all.flatMap(({ value }) => (value === null ? [] : [value]));
   }

@@ -2,8 +2,9 @@ import type { Source } from '../../source/source.ts';
 import { MATERIAL_SUFFIX, stem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import { checkId } from '../machine/machine.ts';
-import type { Coupon, Material, PlaceOf, Provenance, Rank, SourceKind, SourceVerdict } from '../model.ts';
+import type { Material, PlaceOf, Provenance, Rank, SourceKind, SourceVerdict } from '../model.ts';
 import { load, type Report } from '../yaml/check.ts';
+import { checkCoupons, cutAndSeen } from './coupon-schema.ts';
 import { type MaterialText, materialSchema } from './material-schema.ts';
 
 /** Room for years of coupons. */
@@ -59,16 +60,6 @@ function checkNames(said: MaterialText, report: Report): void {
   for (const [index, alias] of (said.aliases ?? []).entries()) {
     if (names.has(alias.toLowerCase())) report(['aliases', index], `"${alias}" is named twice in this file`);
     names.add(alias.toLowerCase());
-  }
-}
-
-function checkCoupons(coupons: NonNullable<MaterialText['coupons']>, report: Report): void {
-  for (const [index, coupon] of coupons.entries()) {
-    if ((coupon.through === undefined) === (coupon.depth === undefined)) {
-      report(['coupons', index], `coupon ${index + 1}: state either through (true or false) or a measured depth`);
-    } else if (coupon.depth !== undefined && coupon.depth > coupon.thickness) {
-      report(['coupons', index, 'depth'], `coupon ${index + 1}: the depth is more than the thickness`);
-    }
   }
 }
 
@@ -136,7 +127,11 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       formaldehyde: traits.has('formaldehyde'),
     },
     thicknessMm: { min: said.thickness.from, max: said.thickness.to },
-    coupons: (said.coupons ?? []).map(toCoupon),
+    coupons: (said.coupons ?? []).map((one) => ({
+      ...cutAndSeen(one),
+      machine: one.machine ?? null,
+      lens: one.lens ?? null,
+    })),
     focusCalibration: said.focus ? { offsetMm: said.focus.offset, spreadMm: said.focus.spread } : null,
     placeOf,
   };
@@ -146,20 +141,4 @@ type BeforeText = NonNullable<MaterialText['removal-energy']>['before-evidence']
 
 function beforeEvidence(said: BeforeText): NonNullable<Material['removal']>['before'] {
   return said ? { jPerMm3: said.value, spread: said.spread, provenance: said.source } : null;
-}
-
-function toCoupon(said: NonNullable<MaterialText['coupons']>[number]): Coupon {
-  return {
-    machine: said.machine ?? null,
-    lens: said.lens ?? null,
-    thicknessMm: said.thickness,
-    powerW: said.power,
-    speedMmPerS: said.speed,
-    passes: said.passes ?? 1,
-    focusMm: said.focus ?? 0,
-    focusStepMm: said['focus-step'] ?? 0,
-    through: said.through ?? null,
-    depthMm: said.depth ?? null,
-    date: said.date ?? null,
-  };
 }
