@@ -228,8 +228,18 @@ export interface Material {
     spread: number;
     provenance: Provenance;
     coupons: number;
+    /** Factor by which a file beside the job raised it; 1 where none did. */
+    raisedBy: number;
     /** What was taken before published cuts were weighed; null where the value was not fitted to them. */
     before: { jPerMm3: number; spread: number; provenance: Provenance } | null;
+  } | null;
+  /**
+   * What the catalogue says, where the shop's own value rests on coupons: these hold for the machines that cut them. Null where it rests on
+   * none, or the catalogue does not know the material.
+   */
+  beforeCoupons: {
+    removal: { jPerMm3: number; spread: number };
+    divergence: { share: number; low: number; high: number };
   } | null;
   /** Share of the free beam’s spread that still counts between the walls (docs/model.md), with its 5–95 % band. */
   divergence: { share: number; low: number; high: number };
@@ -255,8 +265,9 @@ export interface Material {
   };
   /** Sheet thicknesses sold, mm. */
   thicknessMm: { min: number; max: number };
+  /** Each counts for the machine that it names alone. */
   coupons: Coupon[];
-  /** 1σ of the focus offset found by a ramp, mm, and the offset itself; null when none was cut. */
-  focusCalibration: { offsetMm: number; spreadMm: number } | null;
+  /** A focus offset that the file states: it names no machine and no lens, and counts for none. */
+  statesFocus: boolean;
   placeOf: PlaceOf;
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type Calibration, calibrate } from '../../src/physics/calibration/calibration.ts';
 import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
 import { firstCoupon, nextCoupon } from '../../src/physics/calibration/next-coupon.ts';
-import { SCATTER_WEIGHTS, SCATTERS } from '../../src/physics/calibration/posterior.ts';
+import { SCATTER_FACTORS, SCATTER_WEIGHTS } from '../../src/physics/calibration/prior.ts';
 import { shareAt } from '../../src/physics/doubt/samples.ts';
 import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { NO_DOUBT } from '../physics/sample-cuts.ts';
@@ -83,7 +83,7 @@ describe('calibrating a shop whose removal energy is known to the test alone', (
       const divergenceShare = shareAt(PRIOR.stock.divergenceShare, PRIOR.divergence, dice.normal());
       const shop: Shop = {
         stock: { ...PRIOR.stock, removalJPerMm3, divergenceShare },
-        scatter: dice.pick(SCATTERS, SCATTER_WEIGHTS),
+        scatter: PRIOR.repeat.tongues * dice.pick(SCATTER_FACTORS, SCATTER_WEIGHTS),
         dice,
       };
       const rows = boundaries.flatMap(({ thicknessMm, speedMmPerS }) =>

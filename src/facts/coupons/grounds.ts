@@ -2,7 +2,7 @@ import type { Coupon, Lens, Machine, Material } from '../../job/model.ts';
 import { type Calibration, calibrate, MOST_COUPONS } from '../../physics/calibration/calibration.ts';
 import { bracketsBoundary } from '../../physics/calibration/coupon-row.ts';
 import type { CalibrationPrior } from '../../physics/calibration/prior.ts';
-import { beyondSpan, type CouponSpan } from '../../physics/calibration/span.ts';
+import { beyondSpan, type CouponSpan, spanOf } from '../../physics/calibration/span.ts';
 import type { LearnedPoint, Stock } from '../../physics/march/stock.ts';
 import { powerFact } from '../cuts/power.ts';
 import { type Removal, removalBefore } from '../cuts/removal.ts';
@@ -13,8 +13,12 @@ import { FOCUS_REPEAT_MM, repeatabilityOf } from './repeatability.ts';
 const FOCUS_SPREAD_MM = 0.5;
 /** 1σ of the energy that another lens of the same machine adds: spot, blur and how well it is centred (common practice, no source). */
 const OTHER_LENS = 0.1;
-/** One shop's spot, optics and air against another's, where a value was found on another machine (as the fit takes it). */
-const OTHER_SHOP = 0.2;
+
+/** A fit to coupons of one lens. */
+export interface CouponFit {
+  readonly calibration: Calibration;
+  readonly coupons: readonly Coupon[];
+}
 
 /** What predictions on one machine, under one of its lenses, of one material rest on. */
 export interface Grounds {
@@ -38,8 +42,8 @@ export interface Grounds {
   readonly bracketed: boolean;
   /** Where they lie; null where there are none. */
   readonly span: CouponSpan | null;
-  /** The fit to them; null where there is none. */
-  readonly calibration: Calibration | null;
+  /** The fit, and the coupons that it weighed, in the order of its rows; null where there is none. */
+  readonly fit: CouponFit | null;
 }
 
 /** What a prediction rests on; null where no source cuts the material. */
@@ -57,6 +61,13 @@ export function groundsOf(machine: Machine, lens: Lens, material: Material): Gro
   const grounds = withCoupons({ machine, lens, material, removal, coupons });
   ofBench.set(key, grounds);
   return grounds;
+}
+
+/** Is the power of the machine in the energy that its own coupons gave? */
+export function holdsPower(machine: Machine | null, lens: Lens | null, material: Material | null): boolean {
+  return (
+    machine !== null && lens !== null && material !== null && groundsOf(machine, lens, material)?.holdsPower === true
+  );
 }
 
 /** Jobs of one run ask for the same: a fit weighs some 40,000 combinations against each coupon. */
@@ -92,6 +103,114 @@ function withoutCoupons(machine: Machine, lens: Lens, material: Material, remova
     coupons: [],
     bracketed: false,
     span: null,
-    calibration: null,
+    fit: null,
   };
+}
+
+interface Bench {
+  machine: Machine;
+  lens: Lens;
+  material: Material;
+  removal: Removal;
+  /** Of the machine and the material, under whatever lens. */
+  coupons: readonly Coupon[];
+}
+
+function withCoupons(bench: Bench): Grounds {
+  const { machine, lens, material, removal, coupons } = bench;
+  const own = coupons.filter((coupon) => coupon.lens === lens.id);
+  const bare = withoutCoupons(machine, lens, material, removal);
+  const held: Grounds = removal.restsOnCoupons
+    ? { ...bare, holdsPower: true, coupons: own, bracketed: bracketsBoundary(own), span: spanOrNull(own) }
+    : bare;
+  const before = priorFor(bench);
+  const fit = fitted(before.prior, bench, lens);
+  if (fit !== null) return calibrated(held, fit, own, removal);
+  if (!before.cutUnderOther) return held;
+  const { pieces, tongues } = before.prior.repeat;
+  return {
+    ...held,
+    stock: raised(before.prior.stock, removal),
+    removalSpread: Math.hypot(before.prior.removalSpread, pieces, tongues),
+    holdsPower: true,
+    span: spanOrNull(coupons),
+  };
+}
+
+function calibrated(held: Grounds, fit: CouponFit, own: readonly Coupon[], removal: Removal): Grounds {
+  const { calibration } = fit;
+  const { removalJPerMm3, divergenceShare, points } = calibration.learned;
+  return {
+    ...held,
+    stock: raised({ ...held.stock, removalJPerMm3, divergenceShare }, removal),
+    learned: points,
+    removalSpread: calibration.onTop,
+    spreadBefore: calibration.priorSpread,
+    holdsPower: true,
+    focus: { offsetMm: held.focus.offsetMm, spreadMm: FOCUS_REPEAT_MM },
+    coupons: own,
+    bracketed: bracketsBoundary(own),
+    span: spanOrNull(own),
+    fit,
+  };
+}
+
+/** What a file beside the job raised the energy by counts on top of what coupons say: such a file never makes a cut surer. */
+function raised(stock: Stock, { raisedBy }: Removal): Stock {
+  return { ...stock, removalJPerMm3: stock.removalJPerMm3 * raisedBy };
+}
+
+function spanOrNull(coupons: readonly Coupon[]): CouponSpan | null {
+  return coupons.length === 0 ? null : spanOf(coupons);
+}
+
+/**
+ * What is believed before the coupons of one lens: what was taken beforehand and, where coupons were cut under other lenses of the machine,
+ * what these say, in doubt by the change of lens. The lens with most coupons speaks last.
+ */
+function priorFor(bench: Bench): { prior: CalibrationPrior; cutUnderOther: boolean } {
+  const { machine, lens, material, removal, coupons } = bench;
+  const power = removal.restsOnCoupons ? 0 : (powerFact(machine)?.spread ?? 0);
+  const stock = stockOf(material, removal);
+  const first: CalibrationPrior = {
+    stock: { ...stock, removalJPerMm3: stock.removalJPerMm3 / removal.raisedBy },
+    removalSpread: Math.hypot(removal.spread, power),
+    divergence: { low: removal.divergence.low, high: removal.divergence.high },
+    focusSpreadMm: 0,
+    repeat: repeatabilityOf(material),
+  };
+  const count = (id: string) => coupons.filter((coupon) => coupon.lens === id).length;
+  const others = machine.lenses
+    .filter(({ id }) => id !== lens.id && count(id) > 0)
+    .sort((a, b) => count(a.id) - count(b.id));
+  let prior = first;
+  let cutUnderOther = false;
+  for (const other of others) {
+    const found = fitted(prior, bench, other);
+    if (found === null) continue;
+    cutUnderOther = true;
+    const { removalJPerMm3, spread } = found.calibration;
+    prior = { ...prior, stock: { ...prior.stock, removalJPerMm3 }, removalSpread: Math.hypot(spread, OTHER_LENS) };
+  }
+  return { prior, cutUnderOther };
+}
+
+/** The fit to the coupons of one lens that are not in the value already; null where there are none that can be used. */
+function fitted(prior: CalibrationPrior, bench: Bench, lens: Lens): CouponFit | null {
+  const { machine, material, removal, coupons } = bench;
+  const fresh = removal.restsOnCoupons ? coupons.filter((coupon) => !material.coupons.includes(coupon)) : coupons;
+  // The newest stand last: they tell most of the machine and the material as they are.
+  const newest = fresh.filter((coupon) => coupon.lens === lens.id).slice(-MOST_COUPONS);
+  const ramp = rampOf(machine, lens);
+  const rows = rowsUnder(machine, lens, newest, ramp?.offsetMm ?? 0);
+  if (rows.length === 0) return null;
+  const { calibration } = calibrate({ ...prior, focusSpreadMm: ramp?.spreadMm ?? FOCUS_SPREAD_MM }, rows);
+  return calibration && { calibration, coupons: newest };
+}
+
+/** 1σ of the removal energy for one cut: wider the farther it lies from the coupons, and no wider than without them. */
+export function removalSpreadFor(grounds: Grounds, cut: { thicknessMm: number; powerW: number }): number {
+  const { removalSpread, spreadBefore, span } = grounds;
+  if (span === null || !(cut.powerW > 0)) return removalSpread;
+  return Math.min(Math.hypot(removalSpread, beyondSpan(span, cut)), Math.max(removalSpread, spreadBefore));
 }

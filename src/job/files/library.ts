@@ -127,7 +127,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     const trustedFile = trustedMaterial(name);
     const mine = here.allNamed(name);
     if (trustedFile) {
-      found.value = found.take(trustedFile.loaded, trustedFile.rank);
+      found.value = withoutItsCoupons(found.take(trustedFile.loaded, trustedFile.rank));
       const id = trustedFile.loaded.value?.id;
       const others = new Set([...mine, ...(id === undefined ? [] : here.allNamed(id))]);
       for (const one of found.takeAll([...others], 'beside-job')) {
@@ -154,6 +154,15 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     if (!inCatalogue) return null;
     const shopsOwn = inCatalogue.value ? materials.shop.byId(inCatalogue.value.id) : null;
     return shopsOwn ? { loaded: shopsOwn, rank: 'shop' } : { loaded: inCatalogue, rank: 'catalogue' };
+  };
+
+  /** With what the catalogue says of it, where the shop's value rests on coupons that were cut on some machines. */
+  const withoutItsCoupons = (own: Material | null): Material | null => {
+    if (own === null || own.rank !== 'shop' || own.removal === null || own.removal.coupons === 0) return own;
+    const known = materials.catalogue.byId(own.id)?.value ?? null;
+    if (!known?.removal) return own;
+    const { jPerMm3, spread } = known.removal;
+    return { ...own, beforeCoupons: { removal: { jPerMm3, spread }, divergence: known.divergence } };
   };
 
   /** Whatever else goes by one of its names in the catalogue or the shop lends it its hazard. */

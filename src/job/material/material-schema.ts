@@ -153,11 +153,14 @@ export const materialSchema = v.pipe(
       ),
     ),
     focus: v.optional(
-      strict({
-        offset: length('focus offset found by a ramp', 'any'),
-        spread: length('one standard deviation of it', 'not-negative'),
-        source: origin,
-      }),
+      v.pipe(
+        strict({
+          offset: length('focus offset found by a ramp', 'any'),
+          spread: length('one standard deviation of it', 'not-negative'),
+          source: origin,
+        }),
+        v.description('counts no more: a ramp belongs to a machine and a lens, in <machine>.bench.yaml'),
+      ),
     ),
   }),
   v.title('kerflint material'),

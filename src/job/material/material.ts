@@ -97,9 +97,11 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
           spread: removal.spread,
           provenance: removal.source,
           coupons: removal.coupons ?? 0,
+          raisedBy: 1,
           before: beforeEvidence(removal['before-evidence']),
         }
       : null,
+    beforeCoupons: null,
     divergence: share ? { share: share.value, low: share.low, high: share.high } : { ...DIVERGENCE },
     cleanSpeedMmPerS: { co2: clean?.co2 ?? null, diode: clean?.diode ?? null, fibre: clean?.fibre ?? null },
     thermal: thermal
@@ -132,7 +134,7 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       machine: one.machine ?? null,
       lens: one.lens ?? null,
     })),
-    focusCalibration: said.focus ? { offsetMm: said.focus.offset, spreadMm: said.focus.spread } : null,
+    statesFocus: said.focus !== undefined,
     placeOf,
   };
 }

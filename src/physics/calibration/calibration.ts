@@ -6,7 +6,7 @@ import { bracketsBoundary, type CouponRow, contradictions, couponProblem, parted
 import { type LearnedStock, learnedStock } from './learned.ts';
 import { likelihood } from './likelihood.ts';
 import { logPartingEnergy } from './parting-energy.ts';
-import { marginal, type Posterior, weightedQuantile, weigh } from './posterior.ts';
+import { marginal, type Posterior, weigh, weightedQuantile } from './posterior.ts';
 import { BLUNDERS, type CalibrationPrior } from './prior.ts';
 import { type CouponSpan, spanOf } from './span.ts';
 
@@ -91,7 +91,7 @@ export function calibrate(prior: CalibrationPrior, rows: readonly CouponRow[]): 
   const learned = learnedStock(posterior);
   const scatter = rootMeanSquare(posterior.scatters, marginal(posterior, 'scatter'));
   const pairs = contradictions(coupons);
-  const span = spanOf(coupons);
+  const span = spanOf(coupons.flatMap((row) => row.passes.map(({ powerW }) => ({ ...row, powerW }))));
   return {
     problem: null,
     calibration: {
@@ -139,12 +139,12 @@ function removalOf(posterior: Posterior, prior: CalibrationPrior, rows: readonly
   const kept = keptSpread(posterior, prior, rows);
   const centre = at(0.5);
   const spread = Math.hypot(deviation(posterior.logRemovals, removal), kept);
-  // What is added by hand is added evenly to either side.
-  const widened = (end: number) => Math.hypot(end - centre, kept * Z95);
+  // What thin evidence keeps of the prior it keeps to either side.
+  const least = kept > 0 ? spread * Z95 : 0;
   return {
     removalJPerMm3: Math.exp(centre),
-    removalLow: Math.exp(centre - widened(at(0.05))),
-    removalHigh: Math.exp(centre + widened(at(0.95))),
+    removalLow: Math.exp(Math.min(at(0.05), centre - least)),
+    removalHigh: Math.exp(Math.max(at(0.95), centre + least)),
     spread,
   };
 }
@@ -173,13 +173,13 @@ function residualOf(
   prior: CalibrationPrior,
   scatter: number,
 ): CouponResidual {
-  const { removalJPerMm3, divergenceShare, focusMm } = learned;
+  const { removalJPerMm3, divergenceShare } = learned;
+  const { beam, passes } = row;
   const stock = { ...prior.stock, removalJPerMm3, divergenceShare };
-  const passes = row.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + focusMm }));
-  const predictedMm = marchedDepthMm(row.beam, stock, passes);
+  const predictedMm = marchedDepthMm(beam, stock, passes);
   const depthMm = row.depthMm ?? row.thicknessMm;
   const logRemoval = Math.log(removalJPerMm3);
-  const logMargin = logPartingEnergy({ beam: row.beam, stock, passes, depthMm }, logRemoval) - logRemoval;
+  const logMargin = logPartingEnergy({ beam, stock, passes, depthMm }, logRemoval) - logRemoval;
   const outcome = parted(row);
   if (outcome === null) {
     const farther = 2 * normalCdf(-Math.abs(logMargin) / scatter);

@@ -4,10 +4,9 @@ import { marginal, type Posterior, weightedQuantile } from './posterior.ts';
 
 /** What the coupons say, taken at its middle, and how far it may be off. */
 export interface LearnedStock {
+  /** Median, if the waist stands where it is taken for and the divergence share at its own median. */
   removalJPerMm3: number;
   divergenceShare: number;
-  /** What is to be added to where the waist is taken for, mm. */
-  focusMm: number;
   /** One for each of the fixed points of the doubt, relative to the above. */
   points: readonly LearnedPoint[];
 }
@@ -18,15 +17,14 @@ export interface LearnedStock {
  */
 export function learnedStock(posterior: Posterior): LearnedStock {
   const slices = new Slices(posterior);
-  const middle = slices.at({ removal: 0.5, divergence: 0.5, focus: 0.5, scatter: 0.5 });
+  const middle = slices.inFocus();
   return {
     removalJPerMm3: Math.exp(middle.logRemoval),
     divergenceShare: middle.divergenceShare,
-    focusMm: middle.focusMm,
     points: learnedShares().map((shares) => {
       const { logRemoval, divergenceShare, focusMm, scatter } = slices.at(shares);
       const removalFactor = Math.exp(logRemoval - middle.logRemoval);
-      return { removalFactor, divergenceShare, focusShiftMm: focusMm - middle.focusMm, scatter };
+      return { removalFactor, divergenceShare, focusShiftMm: focusMm, scatter };
     }),
   };
 }
@@ -63,17 +61,24 @@ class Slices {
     const totals = Float64Array.from(cells, sumOf);
     this.#ofFocus = marginal(posterior, 'focus');
     this.#ofScatter = marginal(posterior, 'scatter');
-    this.#ofShare = filled(
-      Array.from(focusesMm, (_, f) => totals.slice(f * shares.length, (f + 1) * shares.length)),
-    );
+    this.#ofShare = filled(Array.from(focusesMm, (_, f) => totals.slice(f * shares.length, (f + 1) * shares.length)));
     this.#ofRemoval = filled(cells);
     this.#focusIndices = Float64Array.from(focusesMm.keys());
     this.#shareIndices = Float64Array.from(shares.keys());
   }
 
+  /** The middle of it where the focus is off by nothing. */
+  inFocus() {
+    const node = this.#posterior.focusesMm.indexOf(0);
+    return this.#at({ below: node, above: node, part: 0 }, { removal: 0.5, divergence: 0.5, focus: 0.5, scatter: 0.5 });
+  }
+
   at(shares: LearnedShares) {
+    return this.#at(between(weightedQuantile(this.#focusIndices, this.#ofFocus, shares.focus)), shares);
+  }
+
+  #at(focus: Between, shares: LearnedShares) {
     const { focusesMm, shares: nodes, scatters, logRemovals } = this.#posterior;
-    const focus = between(weightedQuantile(this.#focusIndices, this.#ofFocus, shares.focus));
     const shareAt = (f: number) => weightedQuantile(this.#shareIndices, this.#ofShare[f]!, shares.divergence);
     const share = between(mixed(focus, shareAt));
     const removalAt = (f: number, s: number) =>

@@ -34,36 +34,33 @@ export function weigh(prior: CalibrationPrior, rows: readonly CouponRow[]): Post
   const focuses = focusNodes(prior);
   const shares = shareNodes(prior);
   const energies = new RowEnergies(prior, rows, focuses, shares);
-  const pieces = piecesOf(rows);
   const scatters = SCATTER_FACTORS.map((factor) => factor * prior.repeat.tongues);
-  const outcomes = rows.map(parted);
   const spread = Math.max(prior.removalSpread, 1e-3);
+  const ofRemoval = logRemovals.map((log) => -0.5 * ((log - centre) / spread) ** 2);
   const logs = new Float64Array(focuses.values.length * shares.values.length * scatters.length * REMOVALS);
+  const outcomes = rows.map(parted);
+  const pieces = piecesOf(rows);
   const ofPiece = new Float64Array(REMOVALS);
-  let base = 0;
-  for (let f = 0; f < focuses.values.length; f++) {
-    for (let s = 0; s < shares.values.length; s++) {
-      const before = focuses.logPrior[f]! + shares.logPrior[s]!;
-      scatters.forEach((scatter, c) => {
-        const sum = logs.subarray(base, base + REMOVALS);
-        for (let r = 0; r < REMOVALS; r++) {
-          const z = (logRemovals[r]! - centre) / spread;
-          sum[r] = before + Math.log(SCATTER_WEIGHTS[c]!) - 0.5 * z * z;
-        }
-        for (const piece of pieces) {
-          ofPiece.fill(0);
-          for (const row of piece) {
-            const outcome = outcomes[row]!;
-            const energy = energies.at(row, f, s);
-            for (let r = 0; r < REMOVALS; r++) ofPiece[r]! += logLikelihood(outcome, energy - logRemovals[r]!, scatter);
-          }
-          const refocused = energies.perFocusNode(piece[0]!, f, s) * perNode(prior, focuses);
-          blur(ofPiece, Math.hypot(prior.repeat.pieces, refocused) / stepLog);
-          for (let r = 0; r < REMOVALS; r++) sum[r]! += ofPiece[r]!;
-        }
-        base += REMOVALS;
-      });
+  /** What all pieces say of each removal energy, the rest being given. */
+  const addPieces = (sum: Float64Array, focus: number, share: number, scatter: number) => {
+    for (const piece of pieces) {
+      ofPiece.fill(0);
+      for (const row of piece) {
+        addRow(ofPiece, outcomes[row]!, energies.at(row, focus, share), { logRemovals, scatter });
+      }
+      const refocused = energies.perFocusNode(piece[0]!, focus, share) * perNode(prior, focuses);
+      blur(ofPiece, Math.hypot(prior.repeat.pieces, refocused) / stepLog);
+      for (let r = 0; r < REMOVALS; r++) sum[r]! += ofPiece[r]!;
     }
+  };
+  for (let row = 0; row * REMOVALS < logs.length; row++) {
+    const scatter = row % scatters.length;
+    const share = Math.floor(row / scatters.length) % shares.values.length;
+    const focus = Math.floor(row / scatters.length / shares.values.length);
+    const before = focuses.logPrior[focus]! + shares.logPrior[share]! + Math.log(SCATTER_WEIGHTS[scatter]!);
+    const sum = logs.subarray(row * REMOVALS, (row + 1) * REMOVALS);
+    for (let r = 0; r < REMOVALS; r++) sum[r] = before + ofRemoval[r]!;
+    addPieces(sum, focus, share, scatters[scatter]!);
   }
   return {
     focusesMm: focuses.values,
@@ -72,6 +69,16 @@ export function weigh(prior: CalibrationPrior, rows: readonly CouponRow[]): Post
     logRemovals,
     weights: normalised(logs),
   };
+}
+
+/** Adds what a row's outcome says of each removal energy. */
+function addRow(
+  logs: Float64Array,
+  outcome: boolean | null,
+  logParting: number,
+  { logRemovals, scatter }: { logRemovals: Float64Array; scatter: number },
+): void {
+  for (let r = 0; r < logs.length; r++) logs[r]! += logLikelihood(outcome, logParting - logRemovals[r]!, scatter);
 }
 
 /** How well the focus is repeated, in nodes of what it may be off by. */
@@ -103,7 +110,9 @@ function blur(logs: Float64Array, deviation: number): void {
   if (!(deviation > 0.3)) return;
   const highest = logs.reduce((max, each) => Math.max(max, each), Number.NEGATIVE_INFINITY);
   const plain = logs.map((each) => Math.exp(each - highest));
-  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, i) => Math.exp(-0.5 * ((i - reach) / deviation) ** 2));
+  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
+    Math.exp(-0.5 * ((i - reach) / deviation) ** 2),
+  );
   const total = kernel.reduce((sum, each) => sum + each, 0);
   const last = logs.length - 1;
   for (let r = 0; r <= last; r++) {

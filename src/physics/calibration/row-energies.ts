@@ -3,8 +3,10 @@ import type { CouponRow } from './coupon-row.ts';
 import { logPartingEnergy } from './parting-energy.ts';
 import type { CalibrationPrior } from './prior.ts';
 
-/** Normal scores at which the divergence share and what the focus is off by are weighed. */
-const SCORES = [-2.2, -1.1, 0, 1.1, 2.2] as const;
+/** Normal scores at which what the focus is off by is weighed: coupons tell little of it. */
+const FOCUS_SCORES = [-2.2, -1.1, 0, 1.1, 2.2] as const;
+/** The same for the divergence share, which coupons of several thicknesses tell well. */
+const SHARE_SCORES = [-2.2, -1.65, -1.1, -0.55, 0, 0.55, 1.1, 1.65, 2.2] as const;
 
 /** Where a belief is weighed: its values, and the logarithm of what each had for it beforehand. */
 export interface Nodes {
@@ -14,15 +16,15 @@ export interface Nodes {
 
 /** Divergence shares that are weighed. */
 export function shareNodes(prior: CalibrationPrior): Nodes {
-  return nodes((score) => shareAt(prior.stock.divergenceShare, prior.divergence, score));
+  return nodes((score) => shareAt(prior.stock.divergenceShare, prior.divergence, score), SHARE_SCORES);
 }
 
 /** How far the waist may stand from where it is taken for, mm; only 0 where that is known. */
 export function focusNodes(prior: CalibrationPrior): Nodes {
-  return prior.focusSpreadMm > 0 ? nodes((score) => prior.focusSpreadMm * score) : nodes(() => 0, [0]);
+  return nodes((score) => prior.focusSpreadMm * score, prior.focusSpreadMm > 0 ? FOCUS_SCORES : [0]);
 }
 
-function nodes(valueAt: (score: number) => number, scores: readonly number[] = SCORES): Nodes {
+function nodes(valueAt: (score: number) => number, scores: readonly number[]): Nodes {
   return {
     values: Float64Array.from(scores, valueAt),
     logPrior: Float64Array.from(scores, (score) => -0.5 * score * score),
@@ -45,7 +47,10 @@ export class RowEnergies {
       focuses.values.forEach((offMm, f) => {
         const passes = row.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + offMm }));
         shares.values.forEach((divergenceShare, s) => {
-          near = logPartingEnergy({ beam: row.beam, stock: { ...prior.stock, divergenceShare }, passes, depthMm }, near);
+          near = logPartingEnergy(
+            { beam: row.beam, stock: { ...prior.stock, divergenceShare }, passes, depthMm },
+            near,
+          );
           this.#logs[(r * this.#focuses + f) * this.#shares + s] = near;
         });
       });

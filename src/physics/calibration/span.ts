@@ -1,5 +1,3 @@
-import type { CouponRow } from './coupon-row.ts';
-
 /** Where the coupons lie; outside, a prediction is an extrapolation. */
 export interface CouponSpan {
   thicknessMm: { min: number; max: number };
@@ -7,9 +5,9 @@ export interface CouponSpan {
 }
 
 /** The range of thicknesses (of depths, where they were measured) and powers of some coupons: at least one. */
-export function spanOf(rows: readonly Pick<CouponRow, 'thicknessMm' | 'depthMm' | 'passes'>[]): CouponSpan {
+export function spanOf(rows: readonly { thicknessMm: number; depthMm: number | null; powerW: number }[]): CouponSpan {
   const thicknesses = rows.map((row) => row.depthMm ?? row.thicknessMm);
-  const powers = rows.flatMap((row) => row.passes.map((pass) => pass.powerW)).filter((powerW) => powerW > 0);
+  const powers = rows.map((row) => row.powerW).filter((powerW) => powerW > 0);
   return {
     thicknessMm: { min: Math.min(...thicknesses), max: Math.max(...thicknesses) },
     powerW: { min: Math.min(...powers), max: Math.max(...powers) },

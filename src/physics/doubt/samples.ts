@@ -123,7 +123,8 @@ function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
 function around(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtSample[] {
   const samples = learned.map(
     (point, i): DoubtSample => ({
-      removalFactor: point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
+      removalFactor:
+        point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
       powerFactor: 1,
       divergenceShare: point.divergenceShare,
       focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
