@@ -118,7 +118,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     proposals,
     power,
     beam: beam && lens ? beamFact(beam, lens) : null,
-    otherLenses: lensOutlook(cuts, predicting.predictor),
+    longerLenses: lensOutlook(cuts, predicting.predictor),
     calibratedHere: holdsPower(machine, lens, material),
     time,
     waste: wasteOf({

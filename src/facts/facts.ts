@@ -53,8 +53,8 @@ export interface JobFacts {
   readonly proposals: readonly ProposalFact[];
   readonly power: PowerFact | null;
   readonly beam: BeamFact | null;
-  /** The machine's other lenses for the least sure through cut, the likeliest first; empty where the lens is long enough. */
-  readonly otherLenses: readonly LensOutlook[];
+  /** Longer lenses of the machine for the least sure through cut, the likeliest first; empty where the lens is long enough. */
+  readonly longerLenses: readonly LensOutlook[];
   /** The material's energy was fitted to coupons of this very machine, so that its true power is in it. */
   readonly calibratedHere: boolean;
   readonly time: TimeFact | null;

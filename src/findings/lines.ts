@@ -137,34 +137,38 @@ class LineFiller {
   /** The line that is being read. */
   line = 1;
   readonly #byLine = new Map<number, Wanted[]>();
+  /** The lines that somebody wants, the last one first. */
+  readonly #ahead: number[];
   readonly #last: number;
+  /** What is wanted of the line that is being read; most lines of a large file are wanted by nobody. */
   #current: Wanted[] | undefined;
   #decoder = new TextDecoder();
   #afterCr = false;
 
   constructor(wanted: Map<string, Wanted>) {
     for (const one of wanted.values()) this.#byLine.set(one.line, [...(this.#byLine.get(one.line) ?? []), one]);
-    this.#last = Math.max(...this.#byLine.keys());
-    this.#current = this.#byLine.get(1);
+    this.#ahead = [...this.#byLine.keys()].sort((a, b) => b - a);
+    this.#last = this.#ahead[0] ?? 0;
+    this.#begin();
   }
 
-  /** Takes in the next bytes; false as soon as all wanted lines have been read. */
+  /** Takes in the next bytes; false as soon as all wanted lines have been read. Runs over every byte of a raster: keep it tight. */
   read(bytes: Uint8Array): boolean {
     let begin = 0;
-    let afterCr = this.#afterCr;
     for (let at = 0; at < bytes.length; at++) {
-      const byte = bytes[at];
-      if (byte !== LF && byte !== CR) {
-        afterCr = false;
-        continue;
-      }
+      const byte = bytes[at]!;
+      if (byte > CR || (byte !== LF && byte !== CR)) continue;
+      const afterCr = at > 0 ? bytes[at - 1] === CR : this.#afterCr;
       // The second half of CR LF ends nothing.
-      if (byte === CR || !afterCr) this.#endLine(bytes.subarray(begin, at));
-      if (this.line > this.#last) return false;
-      afterCr = byte === CR;
+      if (byte === CR || !afterCr) {
+        if (this.#current !== undefined) take(this.#current, this.#decoder.decode(bytes.subarray(begin, at)));
+        this.line++;
+        if (this.line > this.#last) return false;
+        this.#begin();
+      }
       begin = at + 1;
     }
-    this.#afterCr = afterCr;
+    if (bytes.length > 0) this.#afterCr = bytes[bytes.length - 1] === CR;
     if (this.#current !== undefined) {
       take(this.#current, this.#decoder.decode(bytes.subarray(begin), { stream: true }));
     }
@@ -176,11 +180,12 @@ class LineFiller {
     if (this.#current !== undefined) take(this.#current, this.#decoder.decode());
   }
 
-  #endLine(rest: Uint8Array): void {
-    if (this.#current !== undefined) take(this.#current, this.#decoder.decode(rest));
-    this.line++;
+  #begin(): void {
+    this.#current = undefined;
+    if (this.line !== this.#ahead.at(-1)) return;
+    this.#ahead.pop();
     this.#current = this.#byLine.get(this.line);
-    if (this.#current !== undefined) this.#decoder = new TextDecoder('utf-8', { ignoreBOM: true });
+    if (this.line > 1) this.#decoder = new TextDecoder('utf-8', { ignoreBOM: true });
   }
 }
 

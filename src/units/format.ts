@@ -8,6 +8,13 @@ export function roundTo(value: number, decimals: number): number {
   if (!Number.isFinite(value)) return value;
   const size = Math.abs(value);
   if (size >= 1e15) return value;
+  const scale = 10 ** decimals;
+  const scaled = size * scale;
+  // Far from a half the product, though inexact, can only be rounded one way. Most numbers are: this is much quicker.
+  if (decimals >= 0 && decimals <= 12 && scaled < 1e9 && Math.abs(scaled - Math.floor(scaled) - 0.5) > 1e-6) {
+    const near = Math.round(scaled) / scale;
+    return value < 0 && near !== 0 ? -near : near;
+  }
   // Shifting in decimal notation keeps 1.005 from becoming 1.00 as 1.005 * 100 would.
   const [mantissa = '0', exponent = '0'] = String(size).split('e');
   const shifted = Math.round(Number(`${mantissa}e${Number(exponent) + decimals}`));

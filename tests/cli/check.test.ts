@@ -90,6 +90,7 @@ describe('the exit code', () => {
 
   it.each<[string, string[], RegExp]>([
     ['a path that does not exist', ['check', 'gone.svg'], /gone\.svg does not exist/],
+    ['a path in a folder that does not exist', ['check', 'gone/away/a.svg'], /gone\/away\/a\.svg does not exist/],
     ['an empty path', ['check', 'seed-tray-divider.job.yaml', ''], /a path is empty/],
     ['a folder without jobs', ['check', 'empty'], /empty holds no \*\.job\.yaml/],
     ['a file of another kind', ['check', 'notes.txt'], /notes\.txt is neither/],

@@ -126,6 +126,10 @@ describe('a program for another kind of machine tells by what', () => {
     ['twice full power is no spindle yet', 'T1 M6\nS2000 M3\nG1 X1 F60'],
     ['a tool change, and air by M8', 'T1 M6\nM8\nM4 S800\nG1 X5 F600\nM9\nM5'],
     ['a tool change and an S above full without a depth', 'T1 M6\nS12000 M3\nG1 X1 F60'],
+    [
+      'a focus lowered along a line, again and again',
+      'M4 S190\nG0 Z4\nG1 X100 Z-4 F3300\nG0 Z4\nG1 X0 Z-4\nG0 Z4\nG1 X100 Z-4',
+    ],
     ['one plunge by itself', 'M3 S900\nG0 Z5\nG1 Z-2 F60\nX9\nG0 Z5'],
     ['a focus lowered from pass to pass', 'M4 S800 F600\nG0 Z0\nG1 X9\nG1 Z-1\nX0\nG0 X20 Z0\nG1 X29\nG1 Z-1\nX20'],
     ['a spindle without a tool that goes up and down', 'S12000 M3\nG1 X1 F60'],

@@ -135,7 +135,7 @@ describe('artwork without settings', () => {
   });
 
   it('is held to what is planned already', () => {
-    const job = judged({ tasks: ['{ name: rim, aim: through, speed: 90 mm/s }'] });
+    const job = judged({ tasks: ['{ name: rim, aim: through, speed: 200 mm/s }'] });
     expect(job.findings.find((one) => one.rule === 'cut/out-of-reach')).toMatchObject({ severity: 'error' });
   });
 

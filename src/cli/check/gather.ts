@@ -129,8 +129,11 @@ function shopAccess(shop: string, { cwd, untrusted, remember }: Trusting, root: 
   return folderAccess(folder, { prefix: prefix === '' ? '' : `${prefix}/`, remember });
 }
 
+/** The folder that a path is or lies in; of one that is not there, the nearest above that is. */
 function folderAt(path: string): string {
-  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ? path : dirname(path);
+  if (statSync(path, { throwIfNoEntry: false })?.isDirectory()) return path;
+  const above = dirname(path);
+  return above === path ? path : folderAt(above);
 }
 
 function slashed(path: string): string {

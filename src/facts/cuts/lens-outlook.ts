@@ -5,7 +5,7 @@ import { wattsAt } from './power.ts';
 import { CutPredictor } from './prediction.ts';
 import { setUpUnder } from './setup.ts';
 
-/** What another of the machine's lenses would do for the job's least sure through cut. */
+/** What a longer one of the machine's lenses would do for the job's least sure through cut. */
 export interface LensOutlook {
   readonly lens: string;
   readonly focalMm: number;
@@ -13,7 +13,7 @@ export interface LensOutlook {
   readonly throughProbability: number;
 }
 
-/** Other lenses, the likeliest to part the sheet first; empty for a sheet within the lens's depth of focus, which needs none. */
+/** Longer lenses, the likeliest to part the sheet first; empty for a sheet within the lens's depth of focus, which needs none. */
 export function lensOutlook(cuts: readonly CutFact[], predictor: CutPredictor | null): LensOutlook[] {
   const cut = leastSure(cuts);
   if (!predictor || !cut) return [];
@@ -23,7 +23,7 @@ export function lensOutlook(cuts: readonly CutFact[], predictor: CutPredictor | 
   const first = cut.passes[0]!.focusMm;
   const focuses = [...new Set([first, 0, -Math.round(thicknessMm / 3)])];
   return machine.lenses
-    .filter((other) => other.id !== lens.id)
+    .filter((other) => other.focalMm > lens.focalMm)
     .flatMap((other): LensOutlook[] => {
       const setup = setUpUnder(predictor.setup, other);
       if (!setup) return [];

@@ -202,6 +202,12 @@ export class Drive {
     this.#evidence.penMoves++;
   }
 
+  /** Straight into the work, or on a slope, as a focus that is lowered along a line. */
+  #goesDown(): void {
+    const { x, y, z, toX, toY, toZ } = this.#moves;
+    if (Math.hypot(toX - x, toY - y) <= z - toZ) this.#evidence.plunge(toZ);
+  }
+
   #feedMove(block: Block, motion: number): void {
     const moves = this.#moves;
     const state = this.#state;
@@ -214,7 +220,7 @@ export class Drive {
       if (Number.isNaN(state.feed)) this.#problems.add('missing-feed', block.place(), {});
       else if (this.fastest === null || moves.speedMmPerS > this.fastest.mmPerS) this.#noteFastest(block);
     }
-    if (power > 0 && moves.toZ < moves.z) this.#evidence.plunge(moves.toZ);
+    if (power > 0 && moves.toZ < moves.z) this.#goesDown();
     if (power > 0 && (this.#labelStale || block.comment !== null)) this.#relabel(block);
     if (motion === 10) {
       if (inverse) this.#inverseTime(block, Math.hypot(moves.toX - moves.x, moves.toY - moves.y, moves.toZ - moves.z));

@@ -58,7 +58,7 @@ export default defineRule({
       data: { ratio, depthOfFocusMm: beam.depthOfFocusMm },
     };
     const now = leastSureChance(facts);
-    const longer = facts.otherLenses.find(({ focalMm }) => focalMm > lens.focalMm);
+    const longer = facts.longerLenses[0];
     if (now === null || longer === undefined || roundTo(longer.throughProbability - now, 3) < WORTH_FITTING) {
       const others =
         longer === undefined ? '' : ': no longer lens of this machine is clearly surer to part it with the same recipe';

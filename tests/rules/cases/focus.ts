@@ -26,7 +26,7 @@ export const focusCases = [
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
         cuts: [cut({ prediction: prediction({ throughProbability: 0.4 }) })],
-        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.7 }],
+        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.7 }],
       }),
       [
         {
@@ -51,7 +51,7 @@ export const focusCases = [
       facts({
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
-        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.93 }],
+        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.93 }],
       }),
       [{ messageId: 'noLonger', says: ['no longer lens of this machine is clearly surer to part it'] }],
     ],
@@ -61,7 +61,7 @@ export const focusCases = [
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
         cuts: [],
-        otherLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.99 }],
+        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.99 }],
       }),
       [{ messageId: 'noLonger' }],
     ],
