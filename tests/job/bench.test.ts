@@ -137,4 +137,26 @@ describe('what was measured on a machine', () => {
     expect(collectShop(memoryAccess(files), true).sources).toHaveLength(3);
     expect(collectShop(memoryAccess(files), false).sources).toEqual([]);
   });
+
+  it('is asked for where a material lists it: each coupon counts for the machine that it names, a focus for none', () => {
+    const text = example(MATERIAL);
+    const coupons = `coupons:
+  - { machine: bench-60w, lens: 2in, thickness: 6 mm, power: 48 W, speed: 8 mm/s, through: true }
+  - { machine: bench-60w, lens: 2in, thickness: 6 mm, power: 48 W, speed: 11 mm/s, through: false }
+  - { thickness: 6 mm, power: 48 W, speed: 9 mm/s, through: false }
+`;
+    const bare = text.replace(/^(coupons|focus):.*\n( .*\n)*/gm, '');
+    const focus = 'focus: { offset: -0.4 mm, spread: 0.1 mm, source: "measured here: ramp" }\n';
+    const notesOf = (own: string) =>
+      createLibrary({ catalogue: [], shop: [textSource(`shop/${MATERIAL}`, own)], untrusted: false }).material(
+        'acrylic-cast',
+      ).notes;
+    expect(notesOf(bare)).toEqual([]);
+    expect(notesOf(bare + coupons).map(({ text: says }) => says)).toEqual([
+      `shop/${MATERIAL} lists 3 coupons, and each counts only for the machine that it names (bench-60w: 2; none: 1): move them into <machine>.bench.yaml beside the machine's profile in the shop, each with its lens and "material: acrylic-cast"; kerflint calibrate --write takes those of a machine and a lens along`,
+    ]);
+    const [note] = notesOf(bare + focus);
+    expect(note!.text).toContain('states a focus offset, which names no machine and no lens and counts for none');
+    expect(note!.place.line).toBe(bare.split('\n').length);
+  });
 });

@@ -9,6 +9,7 @@ import {
   formatWatts,
   trimmed,
 } from '../../units/format.ts';
+import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
 import type { Calibrated, MaterialFit, PartingSpeed, Refit } from './calibrate-bench.ts';
 import { contradictionText } from './contradictions.ts';
 
@@ -24,7 +25,7 @@ export function calibrationReport(calibrated: Calibrated): string {
     const where =
       focus.offsetMm === 0 ? 'where it is set' : `${formatMm(Math.abs(focus.offsetMm))} ${side} where it is set`;
     lines.push(
-      `Focus of the ${lens.id} lens on ${machine.id}: the waist stands ${where}, ± ${formatMm(focus.spreadMm * Z95)}.`,
+      `Focus of the ${lens.id} lens on ${machine.id}: the waist stands ${where}, ± ${formatMm(focus.spreadMm * PLUS_MINUS_SIGMAS)}.`,
     );
     lines.push(...refits.map(refitText), '');
   }

@@ -5,12 +5,12 @@ import type { CalibrationPrior } from '../../physics/calibration/prior.ts';
 import { beyondSpan, type CouponSpan, spanOf } from '../../physics/calibration/span.ts';
 import type { LearnedPoint, Stock } from '../../physics/march/stock.ts';
 import { powerFact } from '../cuts/power.ts';
-import { type Removal, removalBefore } from '../cuts/removal.ts';
+import { OTHER_SOURCE, type Removal, removalBefore } from '../cuts/removal.ts';
 import { couponsOf, rampOf, rowsUnder } from './coupons-here.ts';
 import { FOCUS_REPEAT_MM, repeatabilityOf } from './repeatability.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
-const FOCUS_SPREAD_MM = 0.5;
+export const FOCUS_SPREAD_MM = 0.5;
 /** 1σ of the energy that another lens of the same machine adds: spot, blur and how well it is centred (common practice, no source). */
 const OTHER_LENS = 0.1;
 
@@ -97,7 +97,8 @@ function withoutCoupons(machine: Machine, lens: Lens, material: Material, remova
     divergence: { low: removal.divergence.low, high: removal.divergence.high },
     learned: null,
     removalSpread: removal.spread,
-    spreadBefore: removal.spread,
+    // Of a value that rests on coupons nobody says what was taken before: as for another shop.
+    spreadBefore: removal.restsOnCoupons ? Math.hypot(removal.spread, OTHER_SOURCE) : removal.spread,
     holdsPower: false,
     focus: { offsetMm: ramp?.offsetMm ?? 0, spreadMm: ramp?.spreadMm ?? FOCUS_SPREAD_MM },
     coupons: [],
@@ -145,7 +146,7 @@ function calibrated(held: Grounds, fit: CouponFit, own: readonly Coupon[], remov
     stock: raised({ ...held.stock, removalJPerMm3, divergenceShare }, removal),
     learned: points,
     removalSpread: calibration.onTop,
-    spreadBefore: calibration.priorSpread,
+    spreadBefore: Math.max(held.spreadBefore, calibration.priorSpread),
     holdsPower: true,
     focus: { offsetMm: held.focus.offsetMm, spreadMm: FOCUS_REPEAT_MM },
     coupons: own,

@@ -1,10 +1,10 @@
 import type { SourceKind, Thickness } from '../../job/model.ts';
-import { Z95 } from '../../physics/doubt/normal.ts';
 import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
 import { findRemedies } from '../../physics/search/find-remedies.ts';
 import type { Remedy } from '../../physics/search/remedy.ts';
 import { fixed, formatCount, formatPercent } from '../../units/format.ts';
+import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
 import { type Grounds, removalSpreadFor } from '../coupons/grounds.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
 import { errorLimitOf, limitOf } from './limits.ts';
@@ -19,8 +19,6 @@ import { type Setup, setUpUnder } from './setup.ts';
 const MEASURED_SPREAD_MM = 0.1;
 const THIN_SPREAD = 0.1;
 const NOMINAL_SPREAD = 0.05;
-/** A stated ± is read as two standard deviations. */
-const TOLERANCE_SIGMAS = 2;
 /** More passes than this say that the sheet is too thick for the machine (common practice, no source). */
 export const MOST_PASSES: Record<SourceKind, number> = { co2: 3, diode: 10, fibre: 10 };
 /** Settings that are proposed, in steps that a person would type. */
@@ -28,7 +26,7 @@ const SETTING_STEP = 0.01;
 
 export function thicknessSpreadMm(thickness: Thickness): number {
   if (thickness.plusMinusMm !== null) {
-    const stated = thickness.plusMinusMm / TOLERANCE_SIGMAS;
+    const stated = thickness.plusMinusMm / PLUS_MINUS_SIGMAS;
     return thickness.nominal ? Math.max(stated, thickness.mm * NOMINAL_SPREAD) : stated;
   }
   const measured = Math.min(MEASURED_SPREAD_MM, thickness.mm * THIN_SPREAD);
@@ -45,7 +43,7 @@ const WIDEST_PLUS_MINUS = 0.75;
 export function basisOf({ coupons, bracketed, removalSpread, spreadBefore, learned }: Grounds): string {
   const counted = formatCount(coupons.length, 'coupon');
   if (bracketed) return `calibrated, ${counted}`;
-  const band = (learned === null ? removalSpread : spreadBefore) * Z95;
+  const band = (learned === null ? removalSpread : spreadBefore) * PLUS_MINUS_SIGMAS;
   const beside = coupons.length === 0 ? '' : `, and ${counted} of one side only`;
   if (band <= WIDEST_PLUS_MINUS) return `catalogue, ± ${formatPercent(band, 0)}${beside}`;
   return `catalogue, within a factor of ${fixed(Math.exp(band), 1)}${beside}`;

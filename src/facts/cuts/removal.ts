@@ -15,7 +15,7 @@ export interface Removal {
 }
 
 /** One source against another, 1σ of the energy, power included: as the fit takes it (docs/evidence.md). */
-const OTHER_SOURCE = 0.25;
+export const OTHER_SOURCE = 0.25;
 
 /**
  * What is known of a material's removal energy on a machine without the coupons of its bench; null where no source cuts the material. The

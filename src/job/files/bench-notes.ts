@@ -1,7 +1,7 @@
 import { START_OF_FILE } from '../../source/place.ts';
 import { formatCount } from '../../units/format.ts';
 import { quoted } from '../../units/quoted.ts';
-import type { Bench, Machine } from '../model.ts';
+import type { Bench, Coupon, Machine, Material } from '../model.ts';
 import { type FileNote, type FileProblem, fileProblem } from './problem.ts';
 
 /** A bench file beside a job counts for nothing: whoever sends a job could make any cut look proved. */
@@ -18,6 +18,29 @@ export function lostLensNote(bench: Bench, machine: Machine): FileNote | null {
   const names = [...new Set(lost.map(({ lens }) => quoted(lens)))].join(', ');
   const text = `${bench.file} has ${formatCount(lost.length, 'row')} of a lens that the profile of ${machine.id} does not have (${names}): they do not count`;
   return { place: bench.placeOf(['machine']), text };
+}
+
+/** Coupons and a focus in a material's own file count for one machine or none: which, and where they belong. None where it has neither. */
+export function belongsToBenchNotes({ id, file, coupons, statesFocus, placeOf }: Material): FileNote[] {
+  const notes: FileNote[] = [];
+  if (coupons.length > 0) {
+    const listed = `${file} lists ${formatCount(coupons.length, 'coupon')}, and each counts only for the machine that it names (${byMachine(coupons)})`;
+    const move = `move them into <machine>.bench.yaml beside the machine's profile in the shop, each with its lens and "material: ${id}"`;
+    const text = `${listed}: ${move}; kerflint calibrate --write takes those of a machine and a lens along`;
+    notes.push({ place: placeOf(['coupons']), text });
+  }
+  if (statesFocus) {
+    const text = `${file} states a focus offset, which names no machine and no lens and counts for none: enter it under "ramps" of <machine>.bench.yaml with the lens that it was found under`;
+    notes.push({ place: placeOf(['focus']), text });
+  }
+  return notes;
+}
+
+/** "shed-60w: 9; none: 3". */
+function byMachine(coupons: readonly Coupon[]): string {
+  const counts = new Map<string | null, number>();
+  for (const { machine } of coupons) counts.set(machine, (counts.get(machine) ?? 0) + 1);
+  return [...counts].map(([machine, count]) => `${machine ?? 'none'}: ${count}`).join('; ');
 }
 
 /** What came of a lookup, as far as it is asked here. */

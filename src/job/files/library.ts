@@ -7,7 +7,7 @@ import { readMaterial } from '../material/material.ts';
 import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
 import type { Bench, Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
-import { benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
+import { belongsToBenchNotes, benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
 import { BENCH_SUFFIX, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import type { FileNote, FileProblem, Loaded } from './problem.ts';
 import { nameKey, Registry } from './registry.ts';
@@ -142,6 +142,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
       found.trusted = !untrusted;
     }
     if (found.value && found.value.rank !== 'catalogue') raiseByNames(found);
+    if (found.value) found.notes.push(...belongsToBenchNotes(found.value));
     const known = [...materials.shop.ids(), ...materials.catalogue.ids(), ...here.ids()];
     return found.result(name, known);
   };

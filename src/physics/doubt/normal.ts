@@ -21,5 +21,5 @@ export function normalQuantile(p: number): number {
   return p < 0.5 ? -z : z;
 }
 
-/** z of the 95th percentile. A ± that is written or read anywhere stands for so many standard deviations: nine in ten lie within it. */
+/** z of the 95th percentile. */
 export const Z95 = 1.6448536;

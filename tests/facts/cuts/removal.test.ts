@@ -102,7 +102,8 @@ describe('the doubt of a thickness', () => {
     [{ mm: 0.3, plusMinusMm: null, nominal: false }, 0.03],
     [{ mm: 0.3, plusMinusMm: null, nominal: true }, 0.03],
     [{ mm: 6, plusMinusMm: null, nominal: true }, 0.3],
-    [{ mm: 6, plusMinusMm: 0.2, nominal: false }, 0.1],
+    // ± is nine in ten: 1.645 standard deviations.
+    [{ mm: 6, plusMinusMm: 0.2, nominal: false }, 0.2 / 1.6448536],
   ])('of %j is %s mm', (thickness, spreadMm) => {
     expect(thicknessSpreadMm(thickness)).toBeCloseTo(spreadMm, 9);
   });
