@@ -8,6 +8,7 @@ import { RATED_SPREAD } from '../../src/physics/beam/power-at-work.ts';
 import { SCATTER_FACTORS, SCATTER_WEIGHTS } from '../../src/physics/calibration/prior.ts';
 import { shareAt } from '../../src/physics/doubt/samples.ts';
 import { marchedDepthMm } from '../../src/physics/march/march.ts';
+import type { Stock } from '../../src/physics/march/stock.ts';
 import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { SHED } from '../bench/on-bench.ts';
 import type { Dice } from '../physics/synthetic-shop.ts';
@@ -55,6 +56,8 @@ interface Sheet {
 export class SimulatedShop {
   readonly #dice: Dice;
   readonly #material: Material;
+  /** As the files say. */
+  readonly #stock: Stock;
   readonly #beam: Beam;
   readonly #removalJPerMm3: number;
   readonly #divergenceShare: number;
@@ -70,6 +73,7 @@ export class SimulatedShop {
     const beam = beamOf(PROFILE, LENS).beam!;
     this.#dice = dice;
     this.#material = material;
+    this.#stock = stock;
     this.#world = world;
     this.#beam = { ...beam, spotMm: beam.spotMm * Math.exp(SPOT_SPREAD * dice.normal()) };
     // The spread that the fit found from shop to shop has the spot in it; a wider spot asks for as much more energy.
@@ -154,7 +158,7 @@ export class SimulatedShop {
 
   #parts(sheet: Sheet, thicknessMm: number, speedMmPerS: number, tongue: number): boolean {
     const stock = {
-      ...groundsOf(PROFILE, LENS, this.#material)!.stock,
+      ...this.#stock,
       removalJPerMm3: this.#removalJPerMm3 * sheet.factor * tongue,
       divergenceShare: this.#divergenceShare,
     };

@@ -3,6 +3,7 @@ import { couponKey, couponsOf, names, rampOf } from '../../facts/coupons/coupons
 import { type CouponFit, type Grounds, groundsOf } from '../../facts/coupons/grounds.ts';
 import { limitOf } from '../../facts/cuts/limits.ts';
 import { beamOf, widestAcross } from '../../facts/cuts/optics.ts';
+import { removalBefore } from '../../facts/cuts/removal.ts';
 import type { CouponResults } from '../../job/material/coupon-results.ts';
 import type { Bench, BenchCoupon, Coupon, FocusRamp, Lens, Machine, Material } from '../../job/model.ts';
 import { type NextCoupon, nextCoupon } from '../../physics/calibration/next-coupon.ts';
@@ -82,7 +83,8 @@ export function calibrateFrom(request: CalibrateRequest): Outcome<Calibrated> {
   const ramp = focus && { lens: lens.id, ...focus, date: results.date };
   const kept = new Set(couponsOf(machine, material).map(couponKey));
   const added = read.value.filter(({ coupon }) => !kept.has(couponKey(coupon)));
-  const moved = ofTheFile(machine, material);
+  // A value that was fitted to the rows of its own file has them in it: they stay with it.
+  const moved = removalBefore(material, machine, true)?.restsOnCoupons ? [] : ofTheFile(machine, material);
   const coupons = [...moved, ...added.map(({ coupon }) => coupon)];
   const after = { ...machine, bench: grown(machine, ramp, coupons) };
   const grounds = groundsOf(after, lens, material);

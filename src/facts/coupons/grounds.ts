@@ -6,7 +6,7 @@ import { beyondSpan, type CouponSpan, spanOf } from '../../physics/calibration/s
 import type { LearnedPoint, Stock } from '../../physics/march/stock.ts';
 import { powerFact } from '../cuts/power.ts';
 import { OTHER_SOURCE, type Removal, removalBefore } from '../cuts/removal.ts';
-import { couponsOf, rampOf, rowsUnder } from './coupons-here.ts';
+import { couponKey, couponsOf, rampOf, rowsUnder } from './coupons-here.ts';
 import { FOCUS_REPEAT_MM, repeatabilityOf } from './repeatability.ts';
 
 /** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
@@ -48,9 +48,9 @@ export interface Grounds {
 
 /** What a prediction rests on; null where no source cuts the material. */
 export function groundsOf(machine: Machine, lens: Lens, material: Material): Grounds | null {
-  const removal = removalBefore(material, machine);
-  if (removal === null) return null;
   const coupons = couponsOf(machine, material);
+  const removal = removalBefore(material, machine, coupons.length > 0);
+  if (removal === null) return null;
   // Nothing to weigh, nothing to remember: most machines and materials have no coupons.
   if (coupons.length === 0) return withoutCoupons(machine, lens, material, removal);
   const key = keyOf(machine, lens, material);
@@ -199,7 +199,8 @@ function priorFor(bench: Bench): { prior: CalibrationPrior; cutUnderOther: boole
 /** The fit to the coupons of one lens that are not in the value already; null where there are none that can be used. */
 function fitted(prior: CalibrationPrior, bench: Bench, lens: Lens): CouponFit | null {
   const { machine, material, removal, coupons } = bench;
-  const fresh = removal.restsOnCoupons ? coupons.filter((coupon) => !material.coupons.includes(coupon)) : coupons;
+  const inValue = new Set(removal.restsOnCoupons ? material.coupons.map(couponKey) : []);
+  const fresh = coupons.filter((coupon) => !inValue.has(couponKey(coupon)));
   // The newest stand last: they tell most of the machine and the material as they are.
   const newest = fresh.filter((coupon) => coupon.lens === lens.id).slice(-MOST_COUPONS);
   const ramp = rampOf(machine, lens);

@@ -22,14 +22,20 @@ export const OTHER_SOURCE = 0.25;
  * catalogue's energies were found with CO₂ sources and carry over with a doubt of their own; what a shop states as measured holds as it
  * is. A value that rests on coupons holds for the machines that cut them: for another it gives way to the catalogue's, or is in doubt by
  * what one shop differs from another.
+ * @param cutHere coupons of it were cut on this machine. A value that rests on coupons, but whose rows are listed no more, is then not
+ * taken as it is: they may be the same ones.
  */
-export function removalBefore(material: Material, machine: Pick<Machine, 'id' | 'source'>): Removal | null {
+export function removalBefore(
+  material: Material,
+  machine: Pick<Machine, 'id' | 'source'>,
+  cutHere: boolean,
+): Removal | null {
   const { removal, beforeCoupons, divergence } = material;
   if (removal === null) return null;
   const { raisedBy } = removal;
   const asStated = { ...removal, divergence, restsOnCoupons: false, raisedBy };
   const named = new Set(material.coupons.flatMap((coupon) => coupon.machine ?? []));
-  if (removal.coupons === 0 || named.size === 0) {
+  if (removal.coupons === 0 || (named.size === 0 && !cutHere)) {
     return isOwn(removal) ? trimmed(asStated) : trimmed(coupled(asStated, machine));
   }
   if (beforeCoupons !== null) {

@@ -3,6 +3,7 @@ import { cutOf } from '../../../src/facts/bench/set-up.ts';
 import { type Grounds, groundsOf, removalSpreadFor } from '../../../src/facts/coupons/grounds.ts';
 import { errorLimitOf, limitOf } from '../../../src/facts/cuts/limits.ts';
 import { beamOf } from '../../../src/facts/cuts/optics.ts';
+import { wattsAt } from '../../../src/facts/cuts/power.ts';
 import type { BenchCoupon, FocusRamp, Lens, Machine, Material } from '../../../src/job/model.ts';
 import { throughProbability } from '../../../src/physics/doubt/predict.ts';
 import { marchedDepthMm } from '../../../src/physics/march/march.ts';
@@ -233,8 +234,8 @@ describe('a measured power', () => {
       const grounds = ground(on, TWO, acrylic);
       const sheet = { thicknessMm: 4, thicknessSpreadMm: 0.05, bowMm: 0 };
       const setup = { machine: on, lens: TWO, beam: beamOf(on, TWO).beam!, material: acrylic, grounds, ...sheet };
-      const spread = measuredW === null ? 0.15 : 0.05;
-      const cut = cutOf(setup, { powerW: 40, spread, speedMmPerS: 8, passes: 1, focusMm: 0 });
+      const { powerW, spread } = wattsAt(on, 1, { xMm: 0, yMm: 0 })!;
+      const cut = cutOf(setup, { powerW, spread, speedMmPerS: 8, passes: 1, focusMm: 0 });
       return speedForProbability(cut, 0.05)! / speedForProbability(cut, 0.95)!;
     };
     expect(half(40)).toBeLessThan(half(null) * 0.96);

@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { groundsOf } from '../../../src/facts/coupons/grounds.ts';
 import { basisOf, thicknessSpreadMm } from '../../../src/facts/cuts/prediction.ts';
-import { removalBefore } from '../../../src/facts/cuts/removal.ts';
-import type { Coupon, Material, SourceKind } from '../../../src/job/model.ts';
+import { removalBefore as removalOf } from '../../../src/facts/cuts/removal.ts';
+import type { Coupon, Machine, Material, SourceKind } from '../../../src/job/model.ts';
 import { COUPLING } from '../../../src/physics/coupling.ts';
 import { machine, material } from '../../rules/build-job.ts';
 
 const removal = (change: Partial<NonNullable<Material['removal']>>, more: Partial<Material> = {}) =>
   material({ ...more, removal: { ...material().removal!, jPerMm3: 3, spread: 0.3, ...change } });
+const removalBefore = (own: Material, at: Machine, cutHere = false) => removalOf(own, at, cutHere);
 const on = (kind: SourceKind, id = 'shed-60w') => machine({ id, source: { kind } });
 const coupon = (id: string | null): Coupon => ({
   machine: id,
@@ -57,6 +58,14 @@ describe('what a material was taken to ask for before the coupons of a bench', (
     expect(other).toMatchObject({ jPerMm3: 3, restsOnCoupons: false });
     expect(other.spread).toBeCloseTo(Math.hypot(0.3, 0.25), 12);
     expect(removalBefore(own, on('diode', 'other'))!.spread).toBeGreaterThan(COUPLING.diode.spread);
+  });
+
+  it('is in doubt as another shop’s where its rows are listed no more and the machine has coupons: they may be the same', () => {
+    const own = removal({ coupons: 12, spread: 0.1 });
+    expect(removalBefore(own, on('co2'))).toMatchObject({ jPerMm3: 3, spread: 0.1, restsOnCoupons: false });
+    expect(removalBefore(own, on('co2'), true)!.spread).toBeCloseTo(Math.hypot(0.1, 0.25), 12);
+    const beforeCoupons = { removal: { jPerMm3: 5, spread: 0.4 }, divergence: { share: 0.2, low: 0.1, high: 0.3 } };
+    expect(removalBefore({ ...own, beforeCoupons }, on('co2'), true)).toMatchObject({ jPerMm3: 5, spread: 0.4 });
   });
 
   it('stays raised by what a file beside the job raised it by', () => {
