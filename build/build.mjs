@@ -127,7 +127,7 @@ async function buildProgram(outfile) {
 /** The page that checks jobs without a network: core, catalogue, report and form in one file. */
 async function offlinePage(script) {
   const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
-  const catalogue = {};
+  const catalogue = { 'published-cuts.json': readFileSync(at('data/published-cuts.json'), 'utf8') };
   for (const folder of ['machines', 'materials']) {
     for (const name of readdirSync(at(`data/${folder}`)).sort()) {
       if (name.endsWith('.yaml')) catalogue[`${folder}/${name}`] = readFileSync(at(`data/${folder}/${name}`), 'utf8');

@@ -1,13 +1,20 @@
+import { commandOutputs } from './command-outputs.ts';
+import { faultPage } from './fault-page.ts';
 import { jsonSchemas } from './json-schemas.ts';
 import { pictures } from './pictures.ts';
-import { readmeOutputs } from './readme-outputs.ts';
 import { rulePages } from './rule-pages.ts';
 
 /** Path relative to the repository's root → its whole text. */
 export type Generated = Map<string, string>;
 
 /** One kind of generated file; add a line for a new kind. */
-const generators: (() => Generated | Promise<Generated>)[] = [jsonSchemas, rulePages, readmeOutputs, pictures];
+const generators: (() => Generated | Promise<Generated>)[] = [
+  jsonSchemas,
+  rulePages,
+  faultPage,
+  commandOutputs,
+  pictures,
+];
 
 export async function generated(): Promise<Generated> {
   const all: Generated = new Map();

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { citedCutsFile } from './cited-cuts.ts';
 import { canBeFitted } from './leave-out.ts';
 import { provenance, withRemoval } from './material-files.ts';
 import { diodeSection, fitSection, trialsSection } from './page-fit.ts';
@@ -12,6 +13,7 @@ export function outputs(): Map<string, string> {
   return new Map([
     ...materialFiles(result),
     ['src/facts/cuts/error-below-by-catalogue.ts', limitFile(result)],
+    ['data/published-cuts.json', citedCutsFile(result)],
     ['docs/evidence.md', page(result)],
   ]);
 }

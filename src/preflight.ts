@@ -115,7 +115,7 @@ export function preflightDrawn(input: PreflightInput): DrawnRun {
  * tells how many they are; null draws none.
  */
 export function inspector(input: JudgingInput, drawn: number | null = null): Inspect {
-  const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn), input.readers));
+  const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn), input));
   return (job) => inspecting.inspect(job);
 }
 
@@ -134,18 +134,19 @@ export function runOf(judged: readonly JobResult[], toolVersion: string): RunRes
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
 class Artist {
   readonly #points: number;
-  readonly #readers: LoadedReaders;
+  readonly #input: JudgingInput;
   readonly #reach = new Map<string, ReachModel | null>();
 
-  constructor(points: number, readers: LoadedReaders) {
+  constructor(points: number, input: JudgingInput) {
     this.#points = points;
-    this.#readers = readers;
+    this.#input = input;
   }
 
   draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): JobPictures | null {
     try {
-      const drawing = drawingOf(facts, { findings, points: this.#points, reach: jobReach(facts, this.#reach) });
-      return { drawing, around: contextLines(sourcesOf(job, this.#readers), findings) };
+      const reach = jobReach(facts, this.#reach, this.#input.library.citedCuts);
+      const drawing = drawingOf(facts, { findings, points: this.#points, reach });
+      return { drawing, around: contextLines(sourcesOf(job, this.#input.readers), findings) };
     } catch {
       return null;
     }

@@ -26,10 +26,11 @@ const DATA = new URL('../data/', import.meta.url);
 
 /** What ships with kerflint, read from the repository. */
 export function catalogueSources(): Source[] {
-  return ['materials', 'machines'].flatMap((folder) =>
-    readdirSync(new URL(`${folder}/`, DATA)).map((name) =>
-      textSource(`kerflint/data/${folder}/${name}`, readFileSync(new URL(`${folder}/${name}`, DATA), 'utf8')),
-    ),
+  const folders = ['materials', 'machines'].flatMap((folder) =>
+    readdirSync(new URL(`${folder}/`, DATA)).map((name) => `${folder}/${name}`),
+  );
+  return [...folders, 'published-cuts.json'].map((path) =>
+    textSource(`kerflint/data/${path}`, readFileSync(new URL(path, DATA), 'utf8')),
   );
 }
 

@@ -10,10 +10,10 @@ const ROOMS = {
   physics: {
     near: [
       'tests/physics/{beam,power,march,reach,kerf,diagnose,calibrate,predict,quantile,recipe}.test.ts',
-      'tests/outside/{conduction,optics,march,trade-physics}.test.ts',
+      'tests/outside/{conduction,lens-upside-down,optics,march,trade-physics}.test.ts',
     ],
     far: [
-      'tests/physics/remedy.test.ts',
+      'tests/physics/{remedy,diagnose-property,diagnose-shops}.test.ts',
       'tests/bench/{reach,coupon,ramp,diagnose,calibrate}.test.ts',
       'tests/outside/{trade-facts,boundary}.test.ts',
       'tests/facts/cuts/remedies.test.ts',

@@ -1,3 +1,4 @@
+import type { CitedCut } from '../job/evidence/cited-cuts.ts';
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
@@ -47,6 +48,8 @@ export interface FactsInput {
   readonly artwork: Source | null;
   /** With those loaded that the job's files need. */
   readonly readers: LoadedReaders;
+  /** Cuts that others published; read when they are asked for. */
+  readonly citedCuts: () => readonly CitedCut[];
   readonly inputProblems: readonly InputProblem[];
   readonly remarks: readonly InputRemark[];
   /** What could not be resolved about machine and material. */
@@ -86,12 +89,13 @@ export function buildFacts(input: FactsInput): JobFacts {
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
   const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
-  const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks });
+  const { citedCuts } = input;
+  const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
   const { cuts, speeds } = found;
   const lensAssumed = input.lens === null && lens !== null;
   const proposals = toolpath
     ? []
-    : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork });
+    : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork, citedCuts });
   const kerfMm = widestKerfMm(cuts) ?? spotMm;
   const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
   const time = machine && jobTime(machine, toolpath, artwork, tasks);

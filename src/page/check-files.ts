@@ -4,7 +4,7 @@ import { excludedBy } from '../job/files/exclude.ts';
 import { UNCHECKED, weighed } from '../job/files/left-out.ts';
 import { createLibrary } from '../job/files/library.ts';
 import { JOB_SUFFIX } from '../job/files/paths.ts';
-import { collectShop } from '../job/files/shop.ts';
+import { collectCatalogue, collectShop } from '../job/files/shop.ts';
 import { formatsInWords } from '../model/reader-choice.ts';
 import { type DrawnRun, loadReaders, preflightDrawn, readersNeeded, ruleProblems } from '../preflight.ts';
 import { READERS } from '../readers.ts';
@@ -47,7 +47,7 @@ export async function checkFiles(request: CheckRequest): Promise<Checked> {
     if (!parsed.ok) return refused(`Thickness: ${parsed.problem}. For instance 6 mm.`);
   }
   const access = memoryFiles(files);
-  const catalogue = collectShop(memoryFiles(request.catalogue, 'kerflint/data/'), true);
+  const catalogue = collectCatalogue(memoryFiles(request.catalogue, 'kerflint/data/'));
   const shop = collectShop(access, bare);
   const made = machineText === null ? [] : [textSource('as-filled-in.machine.yaml', machineText)];
   const library = createLibrary({

@@ -39,20 +39,21 @@ export function rulesInForce(
     if (problem !== null) problems.push({ path: [one.id], text: problem });
     else byId.set(one.id, one);
   }
-  const rules = all.flatMap((rule) => inForce(rule, byId.get(rule.id), problems) ?? []);
+  const rules = all.flatMap((rule) => inForce(rule, byId, problems) ?? []);
   return { rules, problems };
 }
 
 /** A rule with what the settings say of it; null where they switch it off. */
-function inForce(rule: Rule, own: RuleSetting | undefined, problems: SettingProblem[]): RuleInForce | null {
-  if (!own) return { rule, severity: null, options: defaults(rule) };
+function inForce(rule: Rule, said: ReadonlyMap<string, RuleSetting>, problems: SettingProblem[]): RuleInForce | null {
+  const own = said.get(rule.id);
+  if (!own) return { rule, severity: null, options: unstated(rule, said) };
   if (rule.safety && own.severity !== null && own.severity !== rule.severity) {
     problems.push({
       path: [rule.id],
       text: `${rule.id} is about people's safety and stays ${rule.severity === 'error' ? 'an error' : `a ${rule.severity}`}: waive a single finding in its sidecar, with a reason and a date`,
     });
   }
-  const options = optionsOf(rule, own.options, problems);
+  const options = { ...unstated(rule, said), ...statedOptions(rule, own.options, problems) };
   if (rule.safety) return { rule, severity: null, options };
   return own.severity === 'off' ? null : { rule, severity: own.severity, options };
 }
@@ -67,16 +68,24 @@ function idProblem(all: readonly Rule[], id: string): string | null {
   return `there is no rule "${id}"${guess}`;
 }
 
-function defaults(rule: Rule): RuleInForce['options'] {
-  return Object.fromEntries(Object.entries(rule.options).map(([key, option]) => [key, option.default]));
+/** Options as they are where the settings do not state them: the default, or what is stated of the option that they follow. */
+function unstated(rule: Rule, said: ReadonlyMap<string, RuleSetting>): RuleInForce['options'] {
+  return Object.fromEntries(
+    Object.entries(rule.options).map(([key, option]) => {
+      const followed = option.follows && said.get(option.follows.rule)?.options[option.follows.option];
+      // What is wrong with a followed value is told where it stands.
+      const usable = followed !== undefined && valueProblem(option, followed) === null;
+      return [key, usable ? followed : option.default];
+    }),
+  );
 }
 
-function optionsOf(
+function statedOptions(
   rule: Rule,
   said: Record<string, string | number | boolean>,
   problems: SettingProblem[],
 ): RuleInForce['options'] {
-  const options = defaults(rule);
+  const options: RuleInForce['options'] = {};
   for (const [key, value] of Object.entries(said)) {
     const option = Object.hasOwn(rule.options, key) ? rule.options[key] : undefined;
     const problem = option ? valueProblem(option, value) : unknownOption(rule, key);

@@ -1,10 +1,12 @@
 import type { CutFact, Prediction } from '../facts/cuts/cut-fact.ts';
+import { citedSentence } from '../facts/evidence/cited-text.ts';
+import type { NearestCuts } from '../facts/evidence/near-cuts.ts';
 import type { JobFacts } from '../facts/facts.ts';
 import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 import { formatChanceShortOf, formatCount, formatDepth, formatPercent } from '../units/format.ts';
 import { relatedPlaces } from './places.ts';
 import type { NotApplicable } from './rule.ts';
-import { listed, quoted, recipe, sheet } from './wording.ts';
+import { inSentence, listed, quoted, recipe, sheet } from './wording.ts';
 
 /** A through cut with its prediction. */
 export interface PredictedCut {
@@ -65,18 +67,18 @@ function alike(cuts: readonly PredictedCut[]): LikeCuts[] {
 
 /**
  * What to report of cuts that are not likely enough to part the sheet, one for each cause. The message is given the depth, sheet,
- * task, recipe and remedy, the chance and the limit that it falls short of, and what `more` makes of the worst cut's prediction; related
- * places use the messages `begins` and `alike`.
+ * task, recipe and remedy, the chance and the limit that it falls short of; `saying` chooses it by the worst cut, and adds to what it is
+ * given. Related places use the messages `begins` and `alike`.
  */
 export function unlikelyCuts(
   facts: JobFacts,
   cuts: readonly PredictedCut[],
-  messageId: string,
   limitOf: (prediction: Prediction) => number,
-  more: (prediction: Prediction) => ReportDescriptor['args'],
+  saying: (worst: PredictedCut) => Pick<ReportDescriptor, 'messageId' | 'args'>,
 ): ReportDescriptor[] {
   return alike(cuts).map(({ worst, others, tasks }) => {
     const { cut, prediction } = worst;
+    const { messageId, args } = saying(worst);
     const count = others.length === 0 ? '' : `, the worst of ${formatCount(others.length + 1, 'cut')}`;
     return {
       messageId,
@@ -88,7 +90,7 @@ export function unlikelyCuts(
         chance: formatChanceShortOf(prediction.throughProbability, limitOf(prediction)),
         limit: formatPercent(limitOf(prediction)),
         remedy: remedySentence(worst),
-        ...more(prediction),
+        ...args,
       },
       location: cut.settingLocation,
       related: [
@@ -98,8 +100,13 @@ export function unlikelyCuts(
           'alike',
         ),
       ],
-      hints: remedyHints(cut),
-      data: { tasks, probability: prediction.throughProbability, remedies: cut.remedies },
+      hints: [...remedyHints(cut), ...publishedHints(cut.published)],
+      data: {
+        tasks,
+        probability: prediction.throughProbability,
+        remedies: cut.remedies,
+        published: publishedCuts(cut.published),
+      },
       subject: tasks.join(', '),
     };
   });
@@ -111,6 +118,15 @@ function remedySentence({ cut, prediction }: PredictedCut): string {
   return text.endsWith('.') ? text : `${text}.`;
 }
 
+/** The same where a coupon may show that nothing has to be changed. */
+export function provedFirst({ cut, prediction }: PredictedCut): string {
+  const [first] = cut.remedies;
+  if (first === undefined || first.kind === 'none') return `${PROVE}. ${remedySentence({ cut, prediction })}`;
+  return `${PROVE}, or ${inSentence(first.text)}.`;
+}
+
+const PROVE = 'Prove it on a coupon';
+
 /** A rule's option may ask for more than the probability that remedies are sought for. */
 function withoutRemedy({ throughProbability, limit }: Prediction): string {
   return throughProbability >= limit
@@ -121,4 +137,14 @@ function withoutRemedy({ throughProbability, limit }: Prediction): string {
 /** The remedies behind the first, each a way of its own. */
 function remedyHints(cut: CutFact): string[] {
   return cut.remedies.slice(1, 4).map((remedy) => `Or: ${remedy.text}`);
+}
+
+/** The nearest published cuts, each with its citation: evidence beside a prediction. */
+export function publishedHints(published: NearestCuts | null): string[] {
+  return publishedCuts(published).map(citedSentence);
+}
+
+/** The same as data: the one that parted in front. */
+export function publishedCuts(published: NearestCuts | null) {
+  return [published?.parted, published?.notParted].flatMap((cut) => cut ?? []);
 }

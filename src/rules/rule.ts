@@ -7,6 +7,8 @@ import type { ReportDescriptor } from '../findings/report-descriptor.ts';
 export interface RuleOption {
   type: 'number' | 'boolean' | 'string';
   default: number | boolean | string;
+  /** Where the settings do not state it, it is what they state of this option of another rule, so that two rules can share a limit. */
+  follows?: { rule: string; option: string };
   unit?: string;
   minimum?: number;
   maximum?: number;

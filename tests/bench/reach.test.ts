@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { type ReachRequest, reach, reachOverview } from '../../src/bench/reach/reach-overview.ts';
 import { overviewTable, reachTable } from '../../src/bench/reach/reach-table.ts';
-import { run, shed } from '../memory-shop.ts';
+import { libraryOf, run, shed } from '../memory-shop.ts';
 import { material, SHED, shedWith } from './on-bench.ts';
+
+const CITED_CUTS = libraryOf({}).citedCuts();
 
 const request = (id: string, more: Partial<ReachRequest> = {}): ReachRequest => ({
   machine: SHED,
@@ -11,6 +13,7 @@ const request = (id: string, more: Partial<ReachRequest> = {}): ReachRequest => 
   passes: 1,
   setting: null,
   focusMm: 0,
+  citedCuts: CITED_CUTS,
   ...more,
 });
 
@@ -68,6 +71,26 @@ describe('reach', () => {
     expect(depth('4in')).toBeGreaterThan(12.7);
     expect(depth('1.5in')).toBeLessThan(12.7 * 1.02);
     expect(depth('4in') / depth('1.5in')).toBeGreaterThan(1.2);
+  });
+
+  it('has what others published of the material beside it, scaled to the power of the chart', () => {
+    const one = model('birch-plywood');
+    expect(one.published.length).toBeGreaterThan(5);
+    for (const { cut, speedMmPerS } of one.published) {
+      expect([cut.material, cut.kind, cut.passes, cut.worn]).toEqual(['birch-plywood', 'co2', 1, false]);
+      expect(speedMmPerS / one.powerW).toBeCloseTo(cut.speedMmPerS / cut.powerW, 1);
+    }
+    const known = CITED_CUTS.filter(({ material: id, kind }) => id === 'birch-plywood' && kind === 'co2').length;
+    expect(one.published.length + one.publishedElse).toBe(known);
+    const text = reachTable(one);
+    expect(text).toMatch(/^3 mm +50 % of 60 W +15 mm\/s +\d+(\.\d)? mm\/s +parted +\d+ % +swindon-makerspace r022$/m);
+    expect(text).toMatch(/^\d+ more are of other passes, or less well stated\. Citations: kerflint evidence\.$/m);
+  });
+
+  it('says nothing of published cuts where there are none', () => {
+    expect(model('walnut')).toMatchObject({ published: [], publishedElse: 0 });
+    expect(reachTable(model('walnut'))).not.toMatch(/others published/);
+    expect(reachTable(model('birch-plywood', { passes: 9 }))).toMatch(/others published, 9 passes.*:\n\nnone\n/);
   });
 
   it('reaches deeper with more passes and with a higher setting', () => {

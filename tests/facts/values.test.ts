@@ -56,6 +56,8 @@ describe.each(jobs)('the facts of %s', (_, files) => {
       if (!('notApplicable' in answer)) expect(() => [...answer]).not.toThrow();
     }
     expect(() => resultView(facts)).not.toThrow();
-    expect(() => drawingOf(facts, { findings: [], points: 10_000, reach: jobReach(facts, new Map()) })).not.toThrow();
+    expect(() =>
+      drawingOf(facts, { findings: [], points: 10_000, reach: jobReach(facts, new Map(), libraryOf({}).citedCuts) }),
+    ).not.toThrow();
   });
 });

@@ -5,11 +5,13 @@ import { parse } from 'yaml';
 import { readAllEvidence } from '../../fit/rows.ts';
 import { ERROR_BELOW_BY_CATALOGUE } from '../../src/facts/cuts/error-below-by-catalogue.ts';
 import { inputOfPublished } from '../../src/facts/evidence/published-cut.ts';
+import { readCitedCuts } from '../../src/job/evidence/cited-cuts.ts';
 import { readEvidence } from '../../src/job/evidence/evidence.ts';
 import { predictCut } from '../../src/physics/doubt/predict.ts';
 import { textSource } from '../../src/source/source.ts';
 import { material } from './catalogue-files.ts';
 
+const SHIPPED = readFileSync(new URL('../../data/published-cuts.json', import.meta.url), 'utf8');
 const FOLDER = new URL('../../data/evidence/', import.meta.url);
 const FILES = readdirSync(FOLDER).map((file) => ({ file, text: readFileSync(new URL(file, FOLDER), 'utf8') }));
 const EVIDENCE = readAllEvidence();
@@ -45,6 +47,47 @@ describe('the published cuts in data/evidence', () => {
       const { value: input, problem } = inputOfPublished(source, cut, material(cut.material));
       expect(problem, cut.id).toBeNull();
       expect(predictCut(input!).problem, cut.id).toBeNull();
+    }
+  });
+});
+
+/** The file that is shown beside predictions is written by the fit; here it is held against the sources and against the model. */
+describe('the published cuts that ship', () => {
+  const cited = new Map(readCitedCuts(textSource('published-cuts.json', SHIPPED)).map((cut) => [cut.id, cut]));
+
+  // The sources' own YAML, read by the yaml package and nothing of ours: numbers as written, units off.
+  it('are those of data/evidence, each with its citation', () => {
+    const number = (text: string) => Number(/^[\d.]+/.exec(text)![0]);
+    let rows = 0;
+    for (const { text } of FILES) {
+      const { id, citation, machine, cuts = [] } = parse(text);
+      for (const row of cuts) {
+        rows++;
+        const cut = cited.get(row.id)!;
+        expect(cut, row.id).toMatchObject({ source: id, citation, kind: machine.kind, material: row.material });
+        expect(cut).toMatchObject({
+          outcome: row.outcome,
+          use: row.use,
+          quality: row.quality,
+          passes: row.passes ?? 1,
+        });
+        expect(cut.worn, row.id).toBe(row.worn ?? false);
+        if (/ mm$/.test(row.thickness)) expect(cut.thicknessMm, row.id).toBe(number(row.thickness));
+        if (/ mm\/s$/.test(row.speed)) expect(cut.speedMmPerS, row.id).toBe(number(row.speed));
+        if (/%$/.test(row.power)) expect(cut.setting, row.id).toBeCloseTo(number(row.power) / 100, 6);
+        else expect([cut.setting, cut.powerW], row.id).toEqual([null, number(row.power)]);
+      }
+    }
+    expect(cited.size).toBe(rows);
+  });
+
+  it('have with them what the catalogue says today', () => {
+    for (const { source, cut } of CUTS) {
+      const { value: input } = inputOfPublished(source, cut, material(cut.material));
+      const { prediction } = predictCut(input!);
+      const { throughProbability, predictedDepthMm } = cited.get(cut.id)!;
+      expect(throughProbability, cut.id).toBeCloseTo(prediction!.throughProbability, 3);
+      expect(predictedDepthMm, cut.id).toBeCloseTo(prediction!.depthMm, 1);
     }
   });
 });

@@ -1,128 +1,222 @@
 import { describe, expect, it } from 'vitest';
-import { type Cause, type DiagnosisInput, rankCauses } from '../../src/physics/diagnosis/causes.ts';
-import type { CauseKind, Observation } from '../../src/physics/diagnosis/observation.ts';
+import { type Cause, rankCauses } from '../../src/physics/diagnosis/causes.ts';
+import type { Explanation } from '../../src/physics/diagnosis/explanation.ts';
+import { CHECK_MINUTES, FAULTS } from '../../src/physics/diagnosis/fault-table.ts';
+import type { CauseKind, FaultKind, Observation } from '../../src/physics/diagnosis/observation.ts';
 import { rescue } from '../../src/physics/diagnosis/rescue.ts';
+import type { FailedCut } from '../../src/physics/diagnosis/ways.ts';
 import { kerfOf } from '../../src/physics/march/kerf.ts';
 import { marchDepth } from '../../src/physics/march/march.ts';
-import { pineCut } from './sample-cuts.ts';
+import { NO_DOUBT, pineCut } from './sample-cuts.ts';
+import { failedCutOf, faulty, KINDS } from './simulated-fault.ts';
 
 const nothing: Observation = { depthMm: null, where: null, kerfMm: null, since: null, edge: null };
 /** A cut that should have gone through with a probability of about 0.97. */
 const cut = { ...pineCut(5.5), kerfThresholdJPerMm2: 0.2 };
 
-function causesOf(seen: Partial<Observation>, change: Partial<DiagnosisInput> = {}): Cause[] {
-  const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false, ...change });
+function causesOf(seen: Partial<Observation>, change: Partial<FailedCut> = {}): Cause[] {
+  const result = rankCauses(failedCutOf(change.cut ?? cut, change), { ...nothing, ...seen });
   if (result.causes === null) throw new Error(result.problem);
   return result.causes;
 }
 
 const find = (causes: Cause[], kind: CauseKind) => causes.find((each) => each.kind === kind)!;
+const namedOf = (causes: Cause[]) => causes.filter(({ fit }) => fit !== 'not-alone').map(({ kind }) => kind);
+const explanation = (causes: Cause[], fault: FaultKind): Explanation =>
+  causes.flatMap(({ explanations }) => explanations).find((each) => each.fault === fault)!;
+
+describe('the table of faults', () => {
+  it.each(KINDS)('has shares that make a whole, a mild end and a worst, and a source for its size: %s', (fault) => {
+    const { cause, before, size, sizeSource, ...signs } = FAULTS[fault];
+    for (const shares of [signs.where, signs.since, signs.edge]) {
+      expect(Object.values<number>(shares).reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 12);
+      for (const share of Object.values<number>(shares)) expect(share).toBeGreaterThan(0);
+    }
+    expect(before).toBeGreaterThan(0);
+    expect(sizeSource).toMatch(/memory|common practice|derived|\.md|catalogue|profile/);
+    expect(CHECK_MINUTES[cause]).toBeGreaterThan(0);
+    if (size === null) return;
+    const toWorse = size.quantity === 'powerFactor' ? size.mild - size.worst : size.worst - size.mild;
+    expect(toWorse).toBeGreaterThan(0);
+  });
+});
 
 describe('a diagnosis', () => {
-  it('gives each cause the number with which the model reaches the depth that was seen', () => {
-    const causes = causesOf({ depthMm: 4.5 });
-    const reached = (change: Partial<typeof cut>) => {
-      const after = { ...cut, ...change };
-      return marchDepth(after.beam, after.stock, after.passes).depthMm;
-    };
-    const { powerFactor } = find(causes, 'power-weak');
-    expect(
-      reached({ passes: cut.passes.map((pass) => ({ ...pass, powerW: pass.powerW * powerFactor! })) }),
-    ).toBeCloseTo(4.5, 3);
-    const { removalFactor } = find(causes, 'material-harder');
-    expect(reached({ stock: { ...cut.stock, removalJPerMm3: cut.stock.removalJPerMm3 * removalFactor! } })).toBeCloseTo(
-      4.5,
-      3,
-    );
-    const offs = causes.filter((each) => each.kind === 'focus-off');
-    expect(offs.map((each) => Math.sign(each.focusOffMm!)).sort()).toEqual([-1, 1]);
-    for (const { focusOffMm } of offs) {
-      const passes = cut.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + focusOffMm! }));
-      expect(reached({ passes })).toBeCloseTo(4.5, 1);
-    }
-    expect(find(causes, 'sheet-thicker').thicknessMm).toBeCloseTo(reached({}), 9);
+  it.each<[FaultKind, number]>([
+    ['panel-changed', 0.4],
+    ['air-low', 1.6],
+    ['focus-off', 2.5],
+    ['source-weak', 0.7],
+    ['lens-upside-down', 2],
+    ['bed-out-of-level', 3],
+    ['sheet-bowed', 4],
+    ['glue', 2],
+    ['sheet-denser', 1.3],
+    ['mirrors-drifting', 0.5],
+  ])('finds the size with which the model reaches the depth that was seen: %s of %d', (fault, size) => {
+    const chosen = { choice: 'high', refocused: false };
+    const was = faulty(fault, failedCutOf(cut), size, chosen);
+    const depthMm = marchDepth(was.beam, was.stock, was.passes).depthMm;
+    const found = explanation(causesOf({ depthMm }), fault);
+    expect(found.fit).toBe('reproduces');
+    expect(found.value).toBeCloseTo(size, 3);
+    expect(found.spotMm).toBe(was.beam.spotMm);
+    expect(found.removalJPerMm3).toBeCloseTo(was.stock.removalJPerMm3, 3);
   });
 
-  it('shares the belief out', () => {
-    const causes = causesOf({ depthMm: 5 });
-    expect(causes.reduce((sum, each) => sum + each.weight, 0)).toBeCloseTo(1, 9);
-    for (let i = 1; i < causes.length; i++) expect(causes[i]!.weight).toBeLessThanOrEqual(causes[i - 1]!.weight);
+  it('tells a focus too high and one too low', () => {
+    const { explanations } = find(causesOf({ depthMm: 4.5 }), 'focus-off');
+    expect(explanations.map(({ choice }) => choice).sort()).toEqual(['high', 'low']);
+    expect(explanations[0]!.value).toBeLessThan(explanations[1]!.value!);
+  });
+
+  it('names no cause that would need a size outside its range', () => {
+    const causes = causesOf({ depthMm: 1 });
+    for (const kind of ['sheet-thicker', 'source-weak', 'sheet-other', 'settings-short', 'air-low', 'glue'] as const) {
+      expect(find(causes, kind)).toMatchObject({ fit: 'not-alone', share: 0 });
+    }
+    expect(namedOf(causes)).toEqual(expect.arrayContaining(['lens-wrong', 'mirrors-drifting']));
+  });
+
+  it('puts what does not explain it alone last, the nearest first', () => {
+    const rest = causesOf({ depthMm: 1 }, { cut: { ...cut, doubt: NO_DOUBT } }).filter(
+      ({ fit }) => fit === 'not-alone',
+    );
+    const misses = rest
+      .filter(({ kind }) => kind !== 'sheet-thicker')
+      .map(({ explanations }) => Math.abs(Math.log(explanations[0]!.depthMm)));
+    expect(misses.length).toBeGreaterThan(3);
+    expect(misses).toEqual(misses.toSorted((a, b) => a - b));
+  });
+
+  it('names none where nothing explains it', () => {
+    const causes = causesOf({ depthMm: 0.05 });
+    expect(namedOf(causes)).toEqual([]);
+    for (const { share } of causes) expect(share).toBe(0);
+  });
+
+  it('takes a thicker sheet for the cause only where the declared one would have parted', () => {
+    const barely = { ...cut, thicknessMm: marchDepth(cut.beam, cut.stock, cut.passes).depthMm - 0.3 };
+    const thicker = explanation(causesOf({}, { cut: barely }), 'sheet-thicker');
+    expect(thicker.fit).toBe('reproduces');
+    expect(thicker.thicknessMm - barely.thicknessMm).toBeCloseTo(0.3, 3);
+    expect(namedOf(causesOf({ depthMm: barely.thicknessMm * 0.97 }, { cut: barely }))).toContain('sheet-thicker');
+    expect(namedOf(causesOf({ depthMm: barely.thicknessMm * 0.7 }, { cut: barely }))).not.toContain('sheet-thicker');
+    expect(namedOf(causesOf({}, { cut: pineCut(3) }))).not.toContain('sheet-thicker');
   });
 
   it('blames the settings when they were short to begin with', () => {
     const short = { ...cut, passes: [{ powerW: 50, speedMmPerS: 14, focusMm: 0 }] };
-    expect(causesOf({ depthMm: 4.5, where: 'everywhere', since: 'always' }, { cut: short })[0]!.kind).toBe(
-      'settings-short',
-    );
+    const depthMm = marchDepth(short.beam, short.stock, short.passes).depthMm;
+    const causes = causesOf({ depthMm, where: 'everywhere', since: 'always', edge: 'clean' }, { cut: short });
+    expect(causes[0]!.kind).toBe('settings-short');
+    expect(namedOf(causesOf({ depthMm: 3 }))).not.toContain('settings-short');
   });
 
-  it('blames the mirrors when the far corner alone fails', () => {
-    expect(causesOf({ depthMm: 5, where: 'far-corner', since: 'gradually' })[0]!.kind).toBe('mirrors-drifting');
+  it.each<[CauseKind, string, Partial<Observation>]>([
+    [
+      'mirrors-drifting',
+      'the far corner alone failed, little by little',
+      { where: 'far-corner', since: 'gradually', edge: 'clean' },
+    ],
+    [
+      'bed-out-of-level',
+      'the far corner alone always failed, wide',
+      { where: 'far-corner', since: 'always', edge: 'wide' },
+    ],
+    ['air-low', 'it failed all at once, charred', { where: 'everywhere', since: 'suddenly', edge: 'charred' }],
+    ['panel-changed', 'it failed all at once, clean', { where: 'everywhere', since: 'suddenly', edge: 'clean' }],
+    ['focus-off', 'it failed all at once, wide', { where: 'everywhere', since: 'suddenly', edge: 'wide' }],
+    [
+      'lens-at-fault',
+      'it grew worse little by little, charred',
+      { where: 'everywhere', since: 'gradually', edge: 'charred' },
+    ],
+    ['sheet-bowed', 'patches of this sheet failed, wide', { where: 'patches', since: 'this-sheet', edge: 'wide' }],
+  ])('puts %s first when %s', (kind, _, signs) => {
+    expect(causesOf({ depthMm: 4.8, ...signs })[0]!.kind).toBe(kind);
   });
 
-  it('blames the material when patches of this sheet fail, the more where glue may hide', () => {
+  it('believes glue the more where it is known to hide', () => {
     const seen = { depthMm: 4, where: 'patches', since: 'this-sheet', edge: 'charred' } as const;
-    const plain = causesOf(seen);
-    expect(plain[0]!.kind).toBe('material-harder');
-    const glued = causesOf(seen, { hiddenGlue: true });
-    expect(find(glued, 'material-harder').weight).toBeGreaterThan(find(plain, 'material-harder').weight);
+    const odds = (glue: FailedCut['glue']) => {
+      const causes = causesOf(seen, { glue });
+      return find(causes, 'glue').share / find(causes, 'air-low').share;
+    };
+    expect(odds('hidden') / odds('usual')).toBeCloseTo(2, 9);
+    expect(find(causesOf(seen, { glue: 'none' }), 'glue')).toBeUndefined();
   });
 
-  it('blames the focus when the kerf is far too wide, since suddenly', () => {
-    const off = causesOf({ depthMm: 4.5 }).find((each) => each.kind === 'focus-off')!;
-    const moved = cut.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + off.focusOffMm! }));
-    const kerfMm = marchDepth(cut.beam, cut.stock, moved).topWidthMm * 1.5;
-    expect(causesOf({ depthMm: 4.5, where: 'everywhere', since: 'suddenly', kerfMm, edge: 'wide' })[0]!.kind).toBe(
-      'focus-off',
-    );
+  it.each<[string, Partial<FailedCut>, CauseKind[]]>([
+    ['mirrors where the source has none', { source: 'diode' }, ['mirrors-drifting']],
+    ['another lens where there is none', { otherLenses: [] }, ['lens-wrong']],
+  ])('does not blame %s', (_, change, kinds) => {
+    const causes = causesOf({ depthMm: 4 }, change);
+    for (const kind of kinds) expect(find(causes, kind)).toBeUndefined();
   });
 
-  it('takes the smaller of the two shifts of the focus for the bow of the sheet', () => {
-    const causes = causesOf({ depthMm: 4.5 });
-    const shifts = causes.filter((each) => each.kind === 'focus-off').map((each) => Math.abs(each.focusOffMm!));
-    expect(shifts).toHaveLength(2);
-    expect(find(causes, 'sheet-bowed').bowMm).toBe(Math.min(...shifts));
+  it('does not turn over a lens that a diode has built in, or whose upside is not known', () => {
+    for (const change of [{ source: 'diode' }, { upsideDown: null }] as const) {
+      expect(explanation(causesOf({ depthMm: 5 }, change), 'lens-upside-down')).toBeUndefined();
+    }
+  });
+
+  it('believes another lens the more, the more lenses the machine has', () => {
+    const far = failedCutOf(cut).otherLenses;
+    const odds = (otherLenses: FailedCut['otherLenses']) => {
+      const causes = causesOf({ depthMm: 1.5 }, { otherLenses });
+      return find(causes, 'lens-wrong').share / find(causes, 'mirrors-drifting').share;
+    };
+    const twice = [far[0]!, { ...far[0]!, id: 'the same again' }];
+    expect(odds(twice) / odds([far[0]!])).toBeCloseTo(2, 9);
   });
 
   // A kerf read with a calliper is off by 20 % (1σ of its logarithm); how well a cause's own kerf fits is that Gaussian, and no
   // fit counts for less than a thousandth.
-  it('weighs each cause by how well its kerf fits the one that was seen', () => {
-    const without = causesOf({ depthMm: 4.5 });
-    const weak = find(without, 'power-weak').powerFactor!;
-    const kerfOfWeak = kerfOf({ ...cut, passes: cut.passes.map((p) => ({ ...p, powerW: p.powerW * weak })) }).kerfTopMm;
-    const kerfOfHard = kerfOf(cut).kerfTopMm;
-    expect(kerfOfHard).toBeGreaterThan(kerfOfWeak);
-    const odds = (causes: Cause[]) => find(causes, 'material-harder').weight / find(causes, 'power-weak').weight;
-    const match = (seen: number, own: number) => Math.max(1e-3, Math.exp(-0.5 * (Math.log(seen / own) / 0.2) ** 2));
-    for (const kerfMm of [kerfOfWeak, kerfOfHard, kerfOfHard * 1.3, kerfOfHard * 50]) {
-      const shift = odds(causesOf({ depthMm: 4.5, kerfMm })) / odds(without);
-      expect(shift).toBeCloseTo(match(kerfMm, kerfOfHard) / match(kerfMm, kerfOfWeak), 6);
+  it('weighs each fault by how well its kerf fits the one that was seen', () => {
+    const otherLenses = failedCutOf(cut)
+      .otherLenses.slice(0, 1)
+      .map((each) => ({ ...each, longerMm: 0 }));
+    const odds = (causes: Cause[]) => find(causes, 'lens-wrong').share / find(causes, 'settings-short').share;
+    const seen = { depthMm: 6 };
+    const without = causesOf(seen, { otherLenses });
+    const kerfOfOther = kerfOf({ ...cut, beam: otherLenses[0]!.beam }).kerfTopMm;
+    const kerfOfRight = kerfOf(cut).kerfTopMm;
+    expect(kerfOfOther).toBeLessThan(kerfOfRight);
+    const match = (kerfMm: number, own: number) => Math.max(1e-3, Math.exp(-0.5 * (Math.log(kerfMm / own) / 0.2) ** 2));
+    for (const kerfMm of [kerfOfOther, kerfOfRight, kerfOfRight * 1.3, kerfOfRight * 50]) {
+      const shift = odds(causesOf({ ...seen, kerfMm }, { otherLenses })) / odds(without);
+      expect(shift).toBeCloseTo(match(kerfMm, kerfOfOther) / match(kerfMm, kerfOfRight), 6);
     }
   });
 
   it('is not swayed by a kerf where the beam is too weak for any cause to leave one', () => {
     const faint = { ...cut, kerfThresholdJPerMm2: 1e6 };
-    const weights = (seen: Partial<Observation>) =>
-      causesOf(seen, { cut: faint }).map(({ kind, weight }) => [kind, weight]);
-    const seen = weights({ depthMm: 4.5, kerfMm: 0.3 });
-    const without = weights({ depthMm: 4.5 });
+    const otherMaterials: FailedCut['otherMaterials'] = [];
+    const shares = (seen: Partial<Observation>) =>
+      causesOf(seen, { cut: faint, otherMaterials }).map(({ kind, share }) => [kind, share] as const);
+    const seen = shares({ depthMm: 4.5, kerfMm: 0.3 });
+    const without = shares({ depthMm: 4.5 });
     expect(seen.map(([kind]) => kind)).toEqual(without.map(([kind]) => kind));
-    for (const [i, [, weight]] of seen.entries()) expect(weight).toBeCloseTo(without[i]![1] as number, 9);
+    for (const [i, [, share]] of seen.entries()) expect(share).toBeCloseTo(without[i]![1], 9);
+  });
+
+  it('can do without any doubt', () => {
+    const sure = { ...cut, doubt: NO_DOUBT };
+    expect(namedOf(causesOf({ depthMm: 4.5 }, { cut: sure }))).toContain('focus-off');
+    expect(namedOf(causesOf({}, { cut: sure }))).toContain('air-low');
   });
 
   it('refuses a cut that cannot be computed', () => {
-    const result = rankCauses({ cut: { ...cut, thicknessMm: 0 }, seen: { ...nothing, depthMm: 4 }, hiddenGlue: false });
+    const result = rankCauses(failedCutOf({ ...cut, thicknessMm: 0 }), { ...nothing, depthMm: 4 });
     expect(result.causes).toBeNull();
     expect(result.problem).toMatch(/thick/);
   });
 
   it('needs less of a fault for a shallower miss', () => {
-    const near = find(causesOf({ depthMm: 6 }), 'power-weak').powerFactor!;
-    const far = find(causesOf({ depthMm: 3 }), 'power-weak').powerFactor!;
-    expect(near).toBeGreaterThan(far);
-    expect(find(causesOf({}), 'power-weak').powerFactor, 'without a depth, the least that explains it').toBeGreaterThan(
-      near,
-    );
+    const factor = (seen: Partial<Observation>) => explanation(causesOf(seen), 'panel-changed').value!;
+    expect(factor({ depthMm: 6 })).toBeGreaterThan(factor({ depthMm: 3 }));
+    expect(factor({}), 'without a depth, the least that explains it').toBeGreaterThan(factor({ depthMm: 6 }));
   });
 
   it.each<[string, Partial<Observation>, RegExp]>([
@@ -130,7 +224,7 @@ describe('a diagnosis', () => {
     ['a depth that is no number', { depthMm: Number.NaN }, /explains nothing/],
     ['a kerf of 0', { kerfMm: 0 }, /kerf/],
   ])('says so of %s', (_, seen, message) => {
-    const result = rankCauses({ cut, seen: { ...nothing, ...seen }, hiddenGlue: false });
+    const result = rankCauses(failedCutOf(cut), { ...nothing, ...seen });
     expect(result.causes).toBeNull();
     expect(result.problem).toMatch(message);
   });

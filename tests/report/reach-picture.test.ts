@@ -3,6 +3,7 @@ import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import type { ReachModel } from '../../src/facts/bench/reach-model.ts';
 import { reachPicture } from '../../src/report/pictures/reach-wall-chart.ts';
+import { citedCut } from '../cited-cuts.ts';
 
 const depth = (speedMmPerS: number, depthMm: number) => ({
   speedMmPerS,
@@ -44,6 +45,8 @@ const MODEL: ReachModel = {
     { thicknessMm: 8, lens: null, speedMmPerS: null },
     { thicknessMm: 12, lens: null, speedMmPerS: null },
   ],
+  published: [],
+  publishedElse: 0,
 };
 
 function textsOf(svg: string): string[] {
@@ -74,6 +77,36 @@ describe('the reach picture', () => {
     const row = texts.indexOf('4 mm');
     expect(texts.slice(row, row + 3)).toEqual(['4 mm', '4in', '9 mm/s']);
     expect(texts.some((text) => text.includes('focus 1.0 mm below the face'))).toBe(true);
+  });
+
+  it('marks published cuts, full where they parted and empty where they did not, and only those on the chart', () => {
+    const dot = (speedMmPerS: number, outcome: 'cut' | 'not' | 'limit', thicknessMm = 4) => ({
+      speedMmPerS,
+      cut: citedCut({ outcome, thicknessMm }),
+    });
+    const diamonds = (published: ReachModel['published']) =>
+      [...reachPicture({ ...MODEL, published }).matchAll(/<path [^>]*transform="translate\([^>]*fill="(#\w+)"/g)].map(
+        ([, fill]) => fill,
+      );
+    // One for each of the two lenses.
+    expect(diamonds([dot(10, 'cut')])).toEqual(['#111111', '#111111']);
+    expect(diamonds([dot(10, 'limit')])).toEqual(['#111111', '#111111']);
+    expect(diamonds([dot(10, 'not')])).toEqual(['#ffffff', '#ffffff']);
+    expect(diamonds([dot(1, 'cut'), dot(1000, 'cut'), dot(10, 'cut', 90)])).toEqual([]);
+    const said = textsOf(reachPicture({ ...MODEL, published: [dot(10, 'cut')] }));
+    expect(said).toContain(
+      'Diamonds: cuts that others published (kerflint evidence), in 1 pass, speed scaled to 45 W. Full: parted. Empty: did not.',
+    );
+    expect(textsOf(reachPicture(MODEL)).join(' ')).not.toContain('Diamonds');
+  });
+
+  it('keeps the lines at its foot below the panels, however many they are', () => {
+    const published = [{ speedMmPerS: 10, cut: citedCut() }];
+    for (const model of [MODEL, { ...MODEL, published }, { ...MODEL, published, caution: 'melts' }]) {
+      const svg = reachPicture(model);
+      const yOf = (start: string) => Number(new RegExp(`y="([\\d.]+)"[^>]*>${start}`).exec(svg)![1]);
+      expect(yOf('Line: the median') - yOf('speed, mm/s')).toBeGreaterThan(3);
+    }
   });
 
   it('puts all sheets beyond reach in one row, and says what to do about them', () => {

@@ -12,6 +12,8 @@ export interface Expected {
   at?: string;
   /** Number of related places. */
   related?: number;
+  /** All hints, whole. */
+  hints?: readonly string[];
 }
 
 export interface RuleCase {

@@ -27,6 +27,34 @@ describe('rules in force', () => {
     expect([lens.severity, lens.options['ratio']]).toEqual(['note', 6]);
   });
 
+  const optionOf = (rules: ReturnType<typeof rulesInForce>['rules'], id: string, option: string) =>
+    rules.find(({ rule }) => rule.id === id)!.options[option];
+
+  it('share a limit: what follows another option takes what is stated of it, even where that rule is off', () => {
+    for (const severity of [null, 'off'] as const) {
+      const { rules, problems } = rulesInForce(RULES, [said('cut/short-of-through', severity, { below: 0.3 })]);
+      expect(problems).toEqual([]);
+      expect(optionOf(rules, 'cut/marginal', 'from')).toBe(0.3);
+      expect(optionOf(rules, 'cut/out-of-reach', 'below')).toBe(0.3);
+    }
+  });
+
+  it('leave an option that follows another as it is where it is stated itself, or the other is wrong or not stated', () => {
+    const stated = [said('cut/short-of-through', null, { below: 0.3 }), said('cut/marginal', null, { from: 0.2 })];
+    expect(optionOf(rulesInForce(RULES, stated).rules, 'cut/marginal', 'from')).toBe(0.2);
+    const wrong = rulesInForce(RULES, [said('cut/short-of-through', null, { below: 3 })]);
+    expect(optionOf(wrong.rules, 'cut/marginal', 'from')).toBe(0);
+    expect(wrong.problems.map(({ path }) => path.join('.'))).toEqual(['cut/short-of-through.below']);
+    expect(optionOf(rulesInForce(RULES, []).rules, 'cut/marginal', 'from')).toBe(0);
+  });
+
+  it('follow options that there are', () => {
+    const known = new Set(RULES.flatMap((rule) => Object.keys(rule.options).map((key) => `${rule.id} ${key}`)));
+    const followed = RULES.flatMap((rule) => Object.values(rule.options).flatMap(({ follows }) => follows ?? []));
+    expect(followed.length).toBeGreaterThan(0);
+    for (const { rule, option } of followed) expect([...known]).toContain(`${rule} ${option}`);
+  });
+
   it.each(RULES.filter((rule) => rule.safety).map((rule) => rule.id))('%s stays, whatever the settings say', (id) => {
     const { rules, problems } = rulesInForce(RULES, [said(id, 'off')]);
     expect(rules.find(({ rule }) => rule.id === id)!.severity).toBeNull();

@@ -36,6 +36,7 @@ function expectDraft(rule: Rule, draft: ReportDescriptor, wanted: Expected): voi
   for (const piece of wanted.says ?? []) expect(textOf(rule, draft)).toContain(piece);
   if (wanted.at !== undefined) expect(`${draft.location.file}:${draft.location.line}`).toBe(wanted.at);
   if (wanted.related !== undefined) expect(draft.related ?? []).toHaveLength(wanted.related);
+  if (wanted.hints !== undefined) expect(draft.hints ?? []).toEqual(wanted.hints);
 }
 
 describe.each(RULES.map((rule) => rule.id))('%s', (id) => {

@@ -11,11 +11,13 @@ import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
+import type { Lens, Machine, Material, SourceKind } from '../../job/model.ts';
 import { type Cause, rankCauses } from '../../physics/diagnosis/causes.ts';
 import type { Observation } from '../../physics/diagnosis/observation.ts';
 import { type Rescue, rescue } from '../../physics/diagnosis/rescue.ts';
 import type { CutInput } from '../../physics/doubt/predict.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
+import { failedCut, materialsAlike } from './failed-cut.ts';
 
 export type { Observation };
 export const WHERE = ['everywhere', 'far-corner', 'patches'] as const;
@@ -44,13 +46,25 @@ export interface Diagnosis {
   lens: string;
   /** Watts at full setting by the profile. */
   fullW: number;
+  sourceKind: SourceKind;
+  /** The lens that should be in: focal length, waist, and what it is made of as the profile says. */
+  focalMm: number;
+  spotMm: number;
+  lensMaterial: string;
+  /** What the material is taken to ask for, and its density by its entry. */
+  removalJPerMm3: number;
+  densityGPerCm3: number;
+  /** Names of the materials that a cause gives the id of. */
+  materialNames: Record<string, string>;
+  /** Names of materials whose sheets look like this one's and that are never cut. */
+  neverCutAlike: string[];
   passes: { powerW: number; speedMmPerS: number; focusMm: number }[];
   depthMm: number;
   depthLowMm: number;
   depthHighMm: number;
   throughProbability: number;
   seen: Observation;
-  /** Likeliest first. */
+  /** Those that fit first, cheap and likely before others; then those that do not explain it alone. */
   causes: Cause[];
   /** Null when no depth was told, or when no few passes would do. */
   rescue: Rescue | null;
@@ -73,11 +87,13 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
   }
   if (seen.depthMm !== null && seen.depthMm >= input.thicknessMm) {
     return refused(
-      `a depth of ${formatMm(seen.depthMm)} is no less than the ${formatMm(input.thicknessMm)} of the sheet: then it parted`,
+      `a depth of ${formatMm(seen.depthMm)} is no less than the ${formatMm(input.thicknessMm)} of the sheet: then it parted, or the sheet is thicker than declared: measure it`,
     );
   }
-  const result = rankCauses({ cut: input, seen, hiddenGlue: material.traits.hiddenGlue });
+  const alike = materialsAlike(material, input.thicknessMm, library);
+  const result = rankCauses(failedCut({ cut: input, machine, lens, material, alike }), seen);
   if (result.causes === null) return refused(result.problem);
+  const spoken = new Set(result.causes.flatMap(({ explanations }) => explanations.map(({ choice }) => choice)));
   return done({
     job: job.name,
     task: cut.task,
@@ -86,6 +102,9 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
     machine: machine.id,
     lens: lens.id,
     fullW: facts.power?.fullW ?? 0,
+    ...supposed(input, machine, lens, material),
+    materialNames: Object.fromEntries(alike.filter(({ id }) => spoken.has(id)).map(({ id, name }) => [id, name])),
+    neverCutAlike: alike.filter(({ hazard }) => hazard.class === 'never').map(({ name }) => name),
     passes: cut.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm })),
     depthMm: cut.prediction.depthMm,
     depthLowMm: cut.prediction.depthLowMm,
@@ -95,6 +114,18 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
     causes: result.causes,
     rescue: seen.depthMm === null ? null : rescueAsSet(input, seen.depthMm, groundsOf(machine, lens, material)!),
   });
+}
+
+/** What the prediction took for granted and a cause puts in doubt. */
+function supposed({ beam, stock }: CutInput, machine: Machine, lens: Lens, material: Material) {
+  return {
+    sourceKind: machine.source.kind,
+    focalMm: lens.focalMm,
+    spotMm: beam.spotMm,
+    lensMaterial: lens.material,
+    removalJPerMm3: stock.removalJPerMm3,
+    densityGPerCm3: material.densityGPerCm3,
+  };
 }
 
 /** The rescue with the focus as a person sets it: the offset that a ramp found is in the prediction, not on the gauge. */

@@ -1,42 +1,117 @@
+import { wrapAnsi } from 'fast-wrap-ansi';
 import { CAUTION } from '../../findings/caution.ts';
-import type { Cause } from '../../physics/diagnosis/causes.ts';
-import type { CauseKind } from '../../physics/diagnosis/observation.ts';
 import {
   formatChance,
   formatCount,
   formatDepth,
   formatFocus,
   formatMm,
-  formatPercent,
   formatSpeed,
   formatWatts,
 } from '../../units/format.ts';
+import { causeName, causeWords, checkWords } from './cause-texts.ts';
 import type { Diagnosis } from './diagnose-job.ts';
 
-/** Causes that are hardly worth a test are left out of the text. */
-const WORTH_SAYING = 0.02;
+/** How much can be read at once, in characters and lines. */
+export interface Screen {
+  columns: number;
+  rows: number;
+}
 
-/** The diagnosis for the person beside the machine: likeliest cause first, each with its number and the test that tells it from the next. */
-export function diagnosisReport(diagnosis: Diagnosis): string {
-  const worth = diagnosis.causes.filter((cause, i) => i === 0 || cause.weight >= WORTH_SAYING);
+/** More than these are not worth a person's time before the first few were looked at. */
+const MOST_CAUSES = 6;
+/** The first few are told whatever their share, further ones from this share on. */
+const ALWAYS_TOLD = 3;
+const WORTH_TELLING = 0.02;
+/** Where nothing explains it alone, so many that come nearest are told. */
+const MOST_NEAREST = 4;
+/** Further causes that are told by their names alone. */
+const MOST_NAMES = 3;
+/** Fewer characters a line are not wrapped to. */
+const NARROWEST = 40;
+/** Hanging indent below a cause's share. */
+const INDENT = '       ';
+/** Lens materials that are poisonous, as their makers' safety data sheets say (memory). */
+const POISONOUS: Readonly<Record<string, string>> = {
+  znse: 'zinc selenide',
+  'zinc selenide': 'zinc selenide',
+  gaas: 'gallium arsenide',
+  'gallium arsenide': 'gallium arsenide',
+};
+
+/**
+ * The diagnosis for the person beside the machine: what to do first in the first line, then the causes that explain it, cheap and likely before
+ * others, each with its size and one check. As many are told as the screen has room for, at least one.
+ */
+export function diagnosisReport(diagnosis: Diagnosis, screen: Screen): string {
+  const columns = Math.max(NARROWEST, screen.columns);
+  const fitting = diagnosis.causes.filter(({ fit }) => fit !== 'not-alone');
+  const worth = fitting.filter(({ share }, i) => i < ALWAYS_TOLD || share >= WORTH_TELLING);
+  const causes = worth.length > 0 ? worth : diagnosis.causes.slice(0, MOST_NEAREST);
+  for (let shown = Math.min(MOST_CAUSES, causes.length); ; shown--) {
+    const lines = [...reportLines(diagnosis, causes, shown, columns), CAUTION];
+    const rows = lines.reduce((sum, line) => sum + Math.max(1, Math.ceil(line.length / columns)), 0);
+    // The prompt takes the last row.
+    if (rows < screen.rows || shown <= 1) return `${lines.join('\n')}\n`;
+  }
+}
+
+function reportLines(diagnosis: Diagnosis, causes: Diagnosis['causes'], shown: number, columns: number): string[] {
+  const wrapped = (text: string, first = '', next = first) => indented(text, first, next, columns);
+  const told = causes.slice(0, shown);
+  const fits = told[0]?.fit !== 'not-alone';
   return [
-    `${diagnosis.job}, task "${diagnosis.task}": ${formatMm(diagnosis.thicknessMm)} ${diagnosis.material}, ${recipeWords(diagnosis)}`,
-    `Predicted depth ${formatDepth(diagnosis.depthMm, diagnosis.depthLowMm, diagnosis.depthHighMm)}, ${formatChance(diagnosis.throughProbability)} likely to part. Seen: ${seenWords(diagnosis)}.`,
+    ...wrapped(
+      `First${fits ? ` (${told[0]!.checkMinutes} min): ${checkWords(told[0]!, diagnosis)}` : againWords(diagnosis)}.`,
+    ),
     '',
-    'What would explain it, likeliest first:',
-    '',
-    ...worth.flatMap((cause, i) => causeLines(cause, worth[i + 1] ?? null, diagnosis)),
-    ...rescueLines(diagnosis),
-    'Let it cool and clear the smoke first. Before you touch lens or mirrors, switch off, and keep to the manual.',
-    CAUTION,
-    '',
-  ].join('\n');
+    ...wrapped(
+      `${diagnosis.job}, task "${diagnosis.task}": ${formatMm(diagnosis.thicknessMm)} ${diagnosis.material}, ${recipeWords(diagnosis)}. ${depthWords(diagnosis)}`,
+    ),
+    ...wrapped(
+      fits
+        ? 'What explains it, cheap and likely first (shares rest on memory, no counts):'
+        : 'No one cause explains it; what comes nearest at its worst:',
+    ),
+    ...told.flatMap((cause, i) => [
+      ...wrapped(causeWords(cause, diagnosis), fits ? `${shareWords(cause.share)}  ` : INDENT, INDENT),
+      // The first one's check is the report's first line.
+      ...(i === 0 && fits ? [] : wrapped(`(${cause.checkMinutes} min) ${checkWords(cause, diagnosis)}.`, INDENT)),
+    ]),
+    ...wrapped(moreWords(causes.slice(shown), diagnosis.causes.length - shown)),
+    ...wrapped(rescueWords(diagnosis)),
+    ...(told.some(({ kind }) => kind.startsWith('lens-')) ? wrapped(brokenLensWords(diagnosis)) : []),
+    ...wrapped('Let it cool and clear the smoke; switch off before you touch lens or mirrors.'),
+  ];
+}
+
+function indented(text: string, first: string, next: string, columns: number): string[] {
+  if (text === '') return [];
+  const lines = wrapAnsi(text, columns - first.length).split('\n');
+  return lines.map((line, i) => `${i === 0 ? first : next}${line}`);
+}
+
+/** A share in whole per cent, five characters wide; never a bare 0 or 100, which would claim certainty. */
+function shareWords(share: number): string {
+  const percent = Math.round(share * 100);
+  return `${percent < 1 ? '<1' : percent > 99 ? '>99' : percent} %`.padStart(5);
+}
+
+function againWords({ seen: { depthMm } }: Diagnosis): string {
+  return depthMm === null
+    ? ': measure how deep it got, as no one cause known here keeps it from parting'
+    : `: measure again, as no one cause known here gives ${formatMm(depthMm)}; then look for two`;
 }
 
 function recipeWords({ passes }: Diagnosis): string {
   const [first] = passes;
   if (first === undefined) return 'no pass';
   return `${formatCount(passes.length, 'pass', 'passes')} of ${formatWatts(first.powerW)} at ${formatSpeed(first.speedMmPerS)}`;
+}
+
+function depthWords(diagnosis: Diagnosis): string {
+  const { depthMm, depthLowMm, depthHighMm, throughProbability } = diagnosis;
+  return `Predicted ${formatDepth(depthMm, depthLowMm, depthHighMm)}, ${formatChance(throughProbability)} likely to part; seen: ${seenWords(diagnosis)}.`;
 }
 
 function seenWords({ seen }: Diagnosis): string {
@@ -57,92 +132,31 @@ const SINCE_WORDS = {
   'this-sheet': 'only in this sheet',
 } as const;
 
-function causeLines(cause: Cause, next: Cause | null, diagnosis: Diagnosis): string[] {
-  const lines = [`${formatPercent(cause.weight, 0).padStart(5)}  ${causeWords(cause, diagnosis)}`];
-  lines.push(`       Test: ${testWords(cause, next, diagnosis)}`, '');
-  return lines;
+/** The names of the next few causes that the screen has no room for. */
+function moreWords(rest: Diagnosis['causes'], all: number): string {
+  if (all === 0) return '';
+  const names = rest.slice(0, MOST_NAMES).map((cause) => causeName(cause));
+  const more = all - names.length;
+  return `${names.length === 0 ? 'Weighed besides' : 'Then'}: ${[...names, ...(more > 0 ? [`${more} more (--json)`] : [])].join(', ')}.`;
 }
 
-/** The cause with the number that would make the model reach what was seen. */
-export function causeWords(cause: Cause, diagnosis: Diagnosis): string {
-  switch (cause.kind) {
-    case 'settings-short':
-      return `The settings are short for this sheet: as planned it was ${formatChance(cause.throughProbability ?? 0)} likely to part.`;
-    case 'focus-off': {
-      const off = cause.focusOffMm ?? 0;
-      return `The focus is off: ${formatMm(Math.abs(off), 1)} too ${off > 0 ? 'high' : 'low'} would explain it.`;
-    }
-    case 'power-weak': {
-      const factor = cause.powerFactor ?? 1;
-      return `The source is weaker than the profile says: ${formatPercent(factor, 0)} of it, ${formatWatts(diagnosis.fullW * factor)} at full setting in place of ${formatWatts(diagnosis.fullW)}.`;
-    }
-    case 'mirrors-drifting':
-      return `A mirror has drifted: only ${formatPercent(cause.powerFactor ?? 1, 0)} of the power would arrive where it failed.`;
-    case 'lens-dirty':
-      return `The lens is dirty or damaged: it would let ${formatPercent(cause.powerFactor ?? 1, 0)} of the power through.`;
-    case 'material-harder':
-      return `The sheet is harder to cut than its entry says (glue, a denser batch, damp): by ${formatPercent((cause.removalFactor ?? 1) - 1, 0)}.`;
-    case 'sheet-bowed':
-      return `The sheet does not lie flat: ${formatMm(cause.bowMm ?? 0, 1)} from its lowest to its highest would explain it.`;
-    case 'sheet-thicker':
-      return `The sheet is thicker than declared: ${formatMm(cause.thicknessMm ?? 0, 1)} in place of ${formatMm(diagnosis.thicknessMm)}.`;
-  }
-}
-
-/** Tests that tell two causes apart better than the first one's own. */
-const BETWEEN: Partial<Record<`${CauseKind} ${CauseKind}`, string>> = {
-  'power-weak lens-dirty': 'read the power before the lens and under it. A clean lens takes but a few percent.',
-  'focus-off sheet-bowed':
-    'lay a straightedge over the sheet where it failed. If it lies flat, cut a focus ramp (kerflint ramp).',
-  'power-weak mirrors-drifting':
-    'read the power at the near and at the far corner. Alike and low: the source; unlike: a mirror.',
-  'material-harder sheet-thicker':
-    'measure the thickness where it failed, at three places. If it is as declared, cut the same tongue in another sheet.',
-  'material-harder settings-short':
-    'cut the same tongue in a sheet of another batch. If it fails there too, the settings are short.',
-  'sheet-bowed material-harder':
-    'weigh the sheet down flat and cut a tongue beside a place that failed. If it fails again, it is the sheet itself.',
-};
-
-const OWN_TEST: Record<CauseKind, (cause: Cause, diagnosis: Diagnosis) => string> = {
-  'settings-short': () =>
-    'cut a test piece (kerflint coupon). If its tongues part as predicted, nothing is wrong but the settings.',
-  'focus-off': () => 'cut a focus ramp (kerflint ramp). It tells the offset; kerflint calibrate keeps it.',
-  'power-weak': (cause, { fullW }) =>
-    `read the power at the work at full setting. About ${formatWatts(fullW * (cause.powerFactor ?? 1))} confirms it.`,
-  'mirrors-drifting': () =>
-    'cut one test piece at the near and one at the far corner (kerflint coupon --corner far). Unlike results confirm it.',
-  'lens-dirty': () =>
-    'switch off, take the lens out and look through it; clean it as its maker says, and cut the same tongue again.',
-  'material-harder': () => 'cut the same tongue in another sheet, and in another place of this one.',
-  'sheet-bowed': () => 'lay a straightedge over the sheet, or weigh it down flat and cut the same tongue again.',
-  'sheet-thicker': () => 'measure the thickness where it failed, at three places.',
-};
-
-function testWords(cause: Cause, next: Cause | null, diagnosis: Diagnosis): string {
-  if (next === null) return OWN_TEST[cause.kind](cause, diagnosis);
-  const between = BETWEEN[`${cause.kind} ${next.kind}`] ?? BETWEEN[`${next.kind} ${cause.kind}`];
-  return between ?? OWN_TEST[cause.kind](cause, diagnosis);
-}
-
-function rescueLines({ rescue, seen, passes }: Diagnosis): string[] {
+function rescueWords({ rescue, seen, passes }: Diagnosis): string {
   if (seen.depthMm === null) {
-    return [
-      'If the sheet has not moved: say how deep it is (--depth), and the passes that would still part it are worked out.',
-      '',
-    ];
+    return 'If the sheet has not moved: say how deep it is (--depth), and the passes that would still part it are worked out.';
   }
   if (rescue === null) {
-    return [
-      'If the sheet has not moved: a few more passes as before would hardly part it. Do not go on by guess; it only chars.',
-      '',
-    ];
+    return 'If the sheet has not moved: a few more passes as before would hardly part it. Do not go on by guess; it only chars.';
   }
   const [extra] = rescue.extraPasses;
   const focusMm = extra?.focusMm ?? 0;
-  const moved = focusMm === passes.at(-1)?.focusMm ? 'at the same focus' : `with the focus set ${formatFocus(focusMm)}`;
-  return [
-    `If the sheet has not moved: ${formatCount(rescue.extraPasses.length, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${moved}, ${rescue.extraPasses.length === 1 ? 'is' : 'are'} ${formatChance(rescue.throughProbability)} likely to part it.`,
-    '',
-  ];
+  const moved = focusMm === passes.at(-1)?.focusMm ? 'at the same focus' : `focus set ${formatFocus(focusMm)}`;
+  const count = rescue.extraPasses.length;
+  return `If the sheet has not moved, and that is put right: ${formatCount(count, 'more pass', 'more passes')} of ${formatWatts(extra?.powerW ?? 0)} at ${formatSpeed(extra?.speedMmPerS ?? 0)}, ${moved}, ${count === 1 ? 'is' : 'are'} ${formatChance(rescue.throughProbability)} likely to part it.`;
+}
+
+/** No lens that is broken is touched with bare hands, and the usual one for a CO₂ source is poisonous besides. */
+function brokenLensWords({ lensMaterial }: Diagnosis): string {
+  const poison = POISONOUS[lensMaterial.trim().toLowerCase()];
+  const why = poison === undefined ? 'it has sharp edges' : `${poison} is poisonous`;
+  return `No bare hands on a cracked lens: ${why}; see its data sheet.`;
 }

@@ -1,7 +1,17 @@
 import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
+import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
 import { CAUTION } from '../../findings/caution.ts';
 import { columns } from '../../units/columns.ts';
-import { formatCount, formatDepth, formatMm, formatPercent, formatSpeed } from '../../units/format.ts';
+import {
+  formatChance,
+  formatCount,
+  formatDepth,
+  formatMm,
+  formatPercent,
+  formatSpeed,
+  formatWatts,
+} from '../../units/format.ts';
+import { inSentence } from '../../units/sentence.ts';
 import { writtenMm } from '../../units/written.ts';
 
 /** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
@@ -33,11 +43,37 @@ export function reachTable(model: ReachModel): string {
     '',
     ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)'], ...greatest]),
     '',
+    ...publishedLines(model),
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
     CAUTION,
     '',
   ].join('\n');
+}
+
+/** What others published of the material, beside what is predicted. */
+function publishedLines({ published, publishedElse, passes, powerW, material }: ReachModel): string[] {
+  if (published.length + publishedElse === 0) return [];
+  const more = `${formatCount(publishedElse, 'more is', 'more are')} of other passes, or less well stated.`;
+  const rows = published.map(({ speedMmPerS, cut }) => [
+    writtenMm(cut.thicknessMm),
+    citedPower(cut),
+    formatSpeed(cut.speedMmPerS),
+    formatSpeed(speedMmPerS),
+    citedOutcome(cut),
+    formatChance(cut.throughProbability),
+    `${cut.source} ${cut.id}`,
+  ]);
+  return [
+    `Cuts of ${inSentence(material)} that others published, ${formatCount(passes, 'pass', 'passes')}; here: the speed scaled to ${formatWatts(powerW)}; catalogue: the chance that it gives the cut:`,
+    '',
+    ...(rows.length === 0
+      ? ['none']
+      : columns([['sheet', 'power', 'speed', 'here', 'outcome', 'catalogue', 'row'], ...rows])),
+    '',
+    `${publishedElse === 0 ? '' : `${more} `}Citations: kerflint evidence.`,
+    '',
+  ];
 }
 
 /** All materials of a machine as text. */

@@ -63,7 +63,11 @@ export async function runDiagnose(path: string, options: DiagnoseOptions, io: Io
     }),
     'See "kerflint check" for the job itself, and "kerflint diagnose --help" for what can be told.',
   );
-  io.stdout.write(options.json ? `${JSON.stringify(diagnosis, null, 2)}\n` : escapeLines(diagnosisReport(diagnosis)));
+  const { isTTY, columns, rows } = io.stdout;
+  const screen = { columns: (isTTY && columns) || 80, rows: (isTTY && rows) || 24 };
+  io.stdout.write(
+    options.json ? `${JSON.stringify(diagnosis, null, 2)}\n` : escapeLines(diagnosisReport(diagnosis, screen)),
+  );
 }
 
 /** Asks for what the options leave out; an empty answer leaves it open. */

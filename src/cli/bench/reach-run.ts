@@ -40,7 +40,13 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
   const texts =
     options.material === undefined
       ? overviewTexts(shop, machine, common, outputs)
-      : await chartTexts({ machine, material: shop.material(options.material), sheetMm, ...common });
+      : await chartTexts({
+          machine,
+          material: shop.material(options.material),
+          sheetMm,
+          citedCuts: shop.library.citedCuts(),
+          ...common,
+        });
   for (const { format, file } of outputs) if (file !== null) writeFile(resolve(io.cwd, file), texts(format));
   for (const { format, file } of outputs) {
     if (file === null) io.stdout.write(format === 'text' ? escapeLines(texts(format)) : texts(format));
@@ -68,7 +74,7 @@ async function chartTexts(request: ReachRequest): Promise<(format: ReachFormat) 
 function overviewTexts(
   shop: BenchShop,
   machine: ReachRequest['machine'],
-  common: Omit<ReachRequest, 'machine' | 'material'>,
+  common: Omit<ReachRequest, 'machine' | 'material' | 'citedCuts'>,
   outputs: readonly OutputSpec<ReachFormat>[],
 ): (format: ReachFormat) => string {
   if (outputs.some(({ format }) => format === 'svg')) {

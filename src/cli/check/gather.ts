@@ -4,7 +4,7 @@ import { type FileAccess, findRoot } from '../../job/files/access.ts';
 import { type Discovery, discoverJobs } from '../../job/files/discovery.ts';
 import { excludedBy } from '../../job/files/exclude.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
-import { collectShop, type Shop } from '../../job/files/shop.ts';
+import { collectCatalogue, collectShop, type Shop } from '../../job/files/shop.ts';
 import { ruleProblems } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
@@ -87,7 +87,7 @@ export function openRoot(
 ): { access: FileAccess; trusted: TrustedSources } {
   const { remember } = request;
   const access = folderAccess(root, { onBytes, remember });
-  const catalogue = collectShop(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }), true);
+  const catalogue = collectCatalogue(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }));
   return { access, trusted: { catalogue, shop: trustedShop(request, root, access) } };
 }
 

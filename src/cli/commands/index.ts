@@ -4,6 +4,7 @@ import { check } from './check.ts';
 import { config } from './config.ts';
 import { coupon } from './coupon.ts';
 import { diagnose } from './diagnose.ts';
+import { evidence } from './evidence.ts';
 import { explain } from './explain.ts';
 import { init } from './init.ts';
 import { join } from './join.ts';
@@ -18,6 +19,7 @@ export const commands: Readonly<Record<string, AddCommand>> = {
   check,
   init,
   reach,
+  evidence,
   coupon,
   ramp,
   calibrate,

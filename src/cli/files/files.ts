@@ -32,7 +32,8 @@ const idle: Uint8Array[] = [];
 
 /**
  * The files below a folder on disk. Names carry `prefix`, so that people can tell a file of the shop from one of the
- * checkout. With `remember`, a YAML file is read once, however often it is opened and whatever becomes of it meanwhile.
+ * checkout. With `remember`, a file that people write (YAML), and what
+ * ships as JSON, is read once, however often it is opened and whatever becomes of it meanwhile.
  */
 export function folderAccess(
   root: string,
@@ -61,7 +62,7 @@ export function folderAccess(
       if (known) return known;
       const full = join(root, path);
       const source = fileSource(`${prefix}${path}`, full, this.stat(path)?.size ?? 0, realRoot, onBytes);
-      if (!remember || !path.endsWith('.yaml')) return source;
+      if (!remember || !/\.(yaml|json)$/.test(path)) return source;
       const kept = rememberedSource(source, REMEMBERED_BYTES);
       remembered.set(path, kept);
       return kept;

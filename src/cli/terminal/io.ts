@@ -3,6 +3,7 @@ export interface OutputStream {
   write(text: string | Uint8Array): unknown;
   readonly isTTY?: boolean;
   readonly columns?: number;
+  readonly rows?: number;
   on?(event: 'error', listener: (error: Error & { code?: string }) => void): unknown;
 }
 

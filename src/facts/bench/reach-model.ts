@@ -1,3 +1,5 @@
+import type { PublishedDot } from '../evidence/published-dots.ts';
+
 /** The drawing model of a reach chart: plain data that a picture, a table and JSON are made from. Numbers are rounded. */
 export interface ReachModel {
   readonly machine: string;
@@ -23,6 +25,10 @@ export interface ReachModel {
   readonly lenses: readonly ReachLens[];
   /** The lens for each sold thickness: the one that cuts it fastest at or above the floor; null where none does. */
   readonly choices: readonly ReachChoice[];
+  /** What others published of this material with as many passes, at speeds scaled to `powerW`. */
+  readonly published: readonly PublishedDot[];
+  /** Published cuts of the material that are not among them: of other passes, or less well stated. */
+  readonly publishedElse: number;
 }
 
 export interface ReachLens {

@@ -1,9 +1,11 @@
+import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Lens, Machine, Material } from '../../job/model.ts';
 import { depthOfFocusMm } from '../../physics/beam/focused-beam.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { reachCurve, speedForProbability } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
 import type { Setup } from '../cuts/setup.ts';
+import { publishedDots } from '../evidence/published-dots.ts';
 import { basisUnder, limitUnder } from './reach-basis.ts';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';
 import { cutOf, done, fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from './set-up.ts';
@@ -30,6 +32,8 @@ export interface ReachRequest {
   focusMm: number;
   /** A sheet that is asked about besides those that are commonly sold. */
   sheetMm?: number | null;
+  /** Cuts that others published. */
+  citedCuts: readonly CitedCut[];
 }
 
 /** What a machine and its lenses cut of one material: thickness against speed. */
@@ -55,14 +59,17 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     else lenses.push(one.value);
   }
   if (lenses.length === 0) return refused(problems[0] ?? `${machine.id} has no lens`);
+  const { powerW } = power.value;
+  const { kind } = machine.source;
+  const published = publishedDots(request.citedCuts, { kind, material: material.id, powerW, passes });
   return done({
     machine: machine.id,
-    source: sourceText(machine, power.value.powerW),
+    source: sourceText(machine, powerW),
     material: material.name,
     basis: basisUnder(machine, asked, material),
     caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
-    powerW: roundTo(power.value.powerW, 1),
+    powerW: roundTo(powerW, 1),
     passes,
     focusMm,
     limit,
@@ -70,6 +77,8 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     soldMm,
     lenses,
     choices: soldMm.map((thicknessMm, i) => choice(thicknessMm, i, lenses)),
+    published: published.dots,
+    publishedElse: published.others,
   });
 }
 

@@ -1,5 +1,6 @@
 import type { Aim } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
+import type { NearestCuts } from '../evidence/near-cuts.ts';
 
 /** One pass of a recipe. */
 export interface PassFact {
@@ -79,6 +80,8 @@ export interface CutFact {
   readonly prediction: Prediction | null;
   readonly notPredicted: string | null;
   readonly remedies: readonly RemedyFact[];
+  /** What others published of such a cut; null where remedies are not sought either. */
+  readonly published: NearestCuts | null;
   /** Where the cut begins: in the toolpath if there is one, else in the artwork, else in the sidecar. */
   readonly location: Location;
   /** Where the governing setting (speed or power) is stated. */

@@ -1,3 +1,4 @@
+import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
@@ -11,6 +12,7 @@ import type { FoundCut } from './one-cut.ts';
 import { cutsOfPlan } from './planned-cuts.ts';
 import type { CutPredictor } from './prediction.ts';
 import type { PredictorOrReason } from './predictor-of-job.ts';
+import { publishedNear } from './published-near.ts';
 import { cutsOfToolpath } from './toolpath-cuts.ts';
 
 /** Remedies are sought for so many cuts of each task, the least sure ones: each costs many predictions. */
@@ -25,7 +27,7 @@ export interface Cuts {
   readonly endedEarly: string | null;
 }
 
-/** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies. */
+/** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies and published cuts. */
 export function cutsOf(input: {
   job: JobOrigin;
   machine: Machine | null;
@@ -36,6 +38,7 @@ export function cutsOf(input: {
   artwork: Artwork | null;
   assignment: Assignment;
   tasks: readonly TaskFact[];
+  citedCuts: () => readonly CitedCut[];
 }): Cuts {
   const { machine, toolpath, artwork, assignment, tasks } = input;
   if (!machine) return { cuts: [], speeds: [], endedEarly: null };
@@ -43,7 +46,7 @@ export function cutsOf(input: {
   const run = toolpath ? cutsOfToolpath(context, toolpath, assignment) : everything([]);
   const found = [...run.items, ...(artwork ? cutsOfPlan(context, artwork, tasks) : [])];
   return {
-    cuts: withRemedies(found, input.predicting.predictor),
+    cuts: withRemedies(found, input.predicting.predictor, input.citedCuts),
     speeds: found.map(({ speed }) => speed),
     endedEarly: run.endedEarly,
   };
@@ -55,14 +58,31 @@ export function widestKerfMm(cuts: readonly CutFact[]): number | null {
   return kerfs.length > 0 ? Math.max(...kerfs) : null;
 }
 
-/** The cuts, with remedies for the least sure of each task that fall short. */
-function withRemedies(found: readonly FoundCut[], predictor: CutPredictor | null): CutFact[] {
+/** The cuts, with remedies for the least sure of each task that fall short, and what others published of such a cut. */
+function withRemedies(
+  found: readonly FoundCut[],
+  predictor: CutPredictor | null,
+  citedCuts: () => readonly CitedCut[],
+): CutFact[] {
   const chosen = new Set(worstOfEachTask(found.filter(({ short }) => short !== null)));
   return found.map((one) => {
     const { cut, short } = one;
     if (!predictor || !short || !chosen.has(one)) return cut;
-    return { ...cut, remedies: predictor.remedies(cut.passes, short.spread, short.at, short.cutTimeS) };
+    return {
+      ...cut,
+      remedies: predictor.remedies(cut.passes, short.spread, short.at, short.cutTimeS),
+      published: publishedNear(predictor.setup, summedUp(cut), citedCuts()),
+    };
   });
+}
+
+/** Unequal passes as if all were as strong and slow as the strongest and slowest: near enough to look others up by. */
+function summedUp({ passes }: CutFact) {
+  return {
+    powerW: Math.max(...passes.map(({ powerW }) => powerW)),
+    speedMmPerS: Math.min(...passes.map(({ speedMmPerS }) => speedMmPerS)),
+    passes: passes.length,
+  };
 }
 
 function worstOfEachTask(short: readonly FoundCut[]): FoundCut[] {

@@ -9,7 +9,7 @@ export interface Proven {
 const LIMIT_CATALOGUE = 0.9;
 const LIMIT_COUPONS = 0.95;
 /** Probability below which a cut is an error where the shop's own coupons say so. A definition of this project. */
-const ERROR_BELOW_BY_COUPONS = 0.5;
+export const ERROR_BELOW_BY_COUPONS = 0.5;
 
 /** The limit a through cut is judged by. */
 export function limitOf({ bracketed }: Proven): number {

@@ -71,6 +71,7 @@ export function predicted(context: CutContext, found: UnpredictedCut): { cut: Cu
     prediction: null,
     notPredicted: null,
     remedies: [],
+    published: null,
     cornerOverburn: scaled || slowestMmPerS <= 0 ? 1 : Math.max(1, fastest / slowestMmPerS),
     throughWithFocusStep: null,
   };

@@ -1,11 +1,13 @@
 import type { Lens, Machine } from '../../job/model.ts';
 import {
   type Beam,
+  type BeamInput,
   beamAcross,
   beamProblem,
   depthOfFocusMm,
   focusBeam,
   spotAcrossMm,
+  upsideDownBeam,
 } from '../../physics/beam/focused-beam.ts';
 
 /** What the lens does with this machine's beam. */
@@ -41,7 +43,19 @@ function chooseLens(machine: Machine, wanted: string | null): Lens | null {
 
 /** The beam of one of the machine's lenses, or why there is none. */
 export function beamOf(machine: Machine, lens: Lens): { beam: Beam; problem: null } | { beam: null; problem: string } {
-  const input = {
+  const input = beamInputOf(machine, lens);
+  const problem = beamProblem(input);
+  return problem === null ? { beam: focusBeam(input), problem: null } : { beam: null, problem };
+}
+
+/** The beam of a lens put in upside down; null where it would be no worse, or where the profile's figures give none. */
+export function upsideDownBeamOf(machine: Machine, lens: Lens): Beam | null {
+  const input = beamInputOf(machine, lens);
+  return beamProblem(input) === null ? upsideDownBeam(input) : null;
+}
+
+function beamInputOf(machine: Machine, lens: Lens): BeamInput {
+  return {
     wavelengthUm: machine.source.wavelengthUm,
     diameterMm: machine.beam.diameterMm,
     m2: machine.beam.m2,
@@ -50,8 +64,6 @@ export function beamOf(machine: Machine, lens: Lens): { beam: Beam; problem: nul
     lensMaterial: lens.material,
     spotMm: lens.spotMm,
   };
-  const problem = beamProblem(input);
-  return problem === null ? { beam: focusBeam(input), problem: null } : { beam: null, problem };
 }
 
 export function beamFact(beam: Beam, lens: Lens): BeamFact {

@@ -188,7 +188,7 @@ export class CutPredictor {
     return found.map((remedy) => {
       const under = others.find((setup) => remedy.kind === 'other-lens' && setup.lens.id === remedy.lensId);
       const { offsetMm } = (under?.grounds ?? grounds).focus;
-      return remedyFact(remedy, passes, this.#setup.thicknessMm, powerChoices, offsetMm);
+      return remedyFact(remedy, passes, powerChoices, offsetMm);
     });
   }
 

@@ -6,7 +6,6 @@ import type { PassFact, RemedyFact } from './cut-fact.ts';
 export function remedyFact(
   remedy: Remedy,
   planned: readonly PassFact[],
-  thicknessMm: number,
   powerChoices: readonly { fraction: number; powerW: number }[],
   /** How far the waist lies above where it is set, mm, found by a ramp; 0 when none was cut. */
   focusOffsetMm: number,
@@ -106,7 +105,7 @@ export function remedyFact(
     case 'out-of-reach':
       return {
         ...none,
-        text: `This source cannot cut ${formatMm(thicknessMm)} of it: use thinner stock or a stronger source`,
+        text: 'No setting within the machine’s ceiling and the material’s clean speed is sure enough to part it: use thinner stock or a stronger source',
       };
   }
 }

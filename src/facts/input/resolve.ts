@@ -54,6 +54,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     thickness,
     toolpath: found.toolpath,
     artwork: found.artwork,
+    citedCuts: library.citedCuts,
     ...said,
     fromOptions: bare,
   };

@@ -1,8 +1,10 @@
+import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { PredictorOrReason } from '../cuts/predictor-of-job.ts';
+import { publishedNear } from '../cuts/published-near.ts';
 import { farCorner, type OnBed } from '../match/on-bed.ts';
 import { settingOf } from '../tasks/selecting.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -20,6 +22,7 @@ interface ProposalInput {
   readonly onBed: OnBed;
   readonly fullW: number;
   readonly artwork: Artwork | null;
+  readonly citedCuts: () => readonly CitedCut[];
 }
 
 /**
@@ -44,7 +47,10 @@ export function proposalsOf(input: ProposalInput): ProposalFact[] {
       stated,
     };
     const best = bestRecipe(question);
-    return best ? [{ ...best, cuts, freed: freedFrom(best, { ...question, otherLenses: others, stated: FREE }) }] : [];
+    if (best === null) return [];
+    const freed = freedFrom(best, { ...question, otherLenses: others, stated: FREE });
+    const published = best.proposed === null ? publishedNear(question.setup, best.surest, input.citedCuts()) : null;
+    return [{ ...best, cuts, freed, published }];
   });
 }
 

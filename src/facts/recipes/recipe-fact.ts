@@ -1,4 +1,5 @@
 import type { CutFact } from '../cuts/cut-fact.ts';
+import type { NearestCuts } from '../evidence/near-cuts.ts';
 
 /** What a plan has fixed already; null is free. */
 export interface StatedSettings {
@@ -56,4 +57,6 @@ export interface ProposalFact extends BestRecipe {
   readonly cuts: readonly [CutFact, ...CutFact[]];
   /** What would be surer if plan and named lens were left open; null where it is likely enough already, or nothing would be won. */
   readonly freed: Recipe | null;
+  /** What others published of such a cut; null where a recipe is proposed. */
+  readonly published: NearestCuts | null;
 }

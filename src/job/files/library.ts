@@ -1,5 +1,6 @@
 import type { Source } from '../../source/source.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
+import { CITED_CUTS_NAME, type CitedCut, readCitedCuts } from '../evidence/cited-cuts.ts';
 import { readBench } from '../machine/bench.ts';
 import { readMachine } from '../machine/machine.ts';
 import { tightenMachine } from '../machine/tighten-machine.ts';
@@ -8,7 +9,7 @@ import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-ma
 import type { Bench, Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
 import { belongsToBenchNotes, benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
-import { BENCH_SUFFIX, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
+import { BENCH_SUFFIX, baseName, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import type { FileNote, FileProblem, Loaded } from './problem.ts';
 import { nameKey, Registry } from './registry.ts';
 
@@ -16,7 +17,7 @@ import { nameKey, Registry } from './registry.ts';
 const UNKNOWN = 'unknown';
 
 export interface LibraryOptions {
-  /** What ships with kerflint: materials, and example machines. */
+  /** What ships with kerflint: materials, example machines, and the published cuts. */
   catalogue: readonly Source[];
   /** What the shop states: `--shop`, or the folders of the root's `.kerflint.yaml`. */
   shop: readonly Source[];
@@ -46,6 +47,8 @@ export interface Library {
   material(name: string, beside?: readonly Source[]): Found<Material>;
   /** Reads every shop file and gives all problems, two files with one id among them: configuration, before any job. */
   shopProblems(): FileProblem[];
+  /** The published cuts that ship with kerflint. They are read when they are first asked for: most runs never do. */
+  citedCuts(): readonly CitedCut[];
   /** Ids of all catalogue and shop materials and machines, in order, for listings. */
   ids(): { machines: string[]; materials: string[] };
 }
@@ -181,9 +184,17 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     }
   };
 
+  let cited: readonly CitedCut[] | null = null;
+  const citedCuts = () => {
+    const file = catalogue.find(({ name }) => baseName(name) === CITED_CUTS_NAME);
+    cited ??= file === undefined ? [] : readCitedCuts(file);
+    return cited;
+  };
+
   return {
     machine,
     material,
+    citedCuts,
     shopProblems: () => [
       ...machines.shop.allProblems(),
       ...benches.allProblems(),

@@ -1,5 +1,6 @@
 import { START_OF_FILE } from '../../source/place.ts';
 import type { Source } from '../../source/source.ts';
+import { CITED_CUTS_NAME } from '../evidence/cited-cuts.ts';
 import { readSettings, type Settings } from '../settings/settings.ts';
 import { byCodeUnit, type FileAccess } from './access.ts';
 import { BENCH_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from './paths.ts';
@@ -38,6 +39,12 @@ export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
   }
   shop.sources = [...paths].sort(byCodeUnit).map((path) => access.open(path));
   return shop;
+}
+
+/** What ships with kerflint: its materials, example machines and published cuts. */
+export function collectCatalogue(access: FileAccess): Shop {
+  const catalogue = collectShop(access, true);
+  return { ...catalogue, sources: [...catalogue.sources, access.open(CITED_CUTS_NAME)] };
 }
 
 function isShopFile(name: string): boolean {

@@ -1,4 +1,4 @@
-import { blurFactor, type LensShape, refractiveIndex } from './lens.ts';
+import { blurFactor, type LensShape, refractiveIndex, upsideDownBlurFactor } from './lens.ts';
 
 /** What makes the spot: the source, the beam at the lens and the lens. */
 export interface BeamInput {
@@ -65,6 +65,26 @@ export function focusBeam(input: BeamInput): Beam {
   const blurMm = (blurFactor(input.shape, n) * diameterMm ** 3) / focalMm ** 2;
   const spotMm = diffractionMm + blurMm;
   return { spotMm, diffractionMm, blurMm, rayleighMm: diffractionMm / cone, cone, spotXMm: spotMm, spotYMm: spotMm };
+}
+
+/**
+ * The spot when the same lens is put in upside down: what it blurs more is added, also to a spot that was measured the right way up. Where
+ * the waist then lies hangs on how the lens is held and is not in it. Null where turning it over makes the spot no worse.
+ * @throws RangeError when {@link beamProblem} names a problem.
+ */
+export function upsideDownBeam(input: BeamInput): Beam | null {
+  const upright = focusBeam(input);
+  const { n } = refractiveIndex(input.lensMaterial, input.wavelengthUm);
+  const worse = upsideDownBlurFactor(input.shape, n) - blurFactor(input.shape, n);
+  if (!(worse > 0)) return null;
+  const addedMm = (worse * input.diameterMm ** 3) / input.focalMm ** 2;
+  return {
+    ...upright,
+    spotMm: upright.spotMm + addedMm,
+    blurMm: upright.blurMm + addedMm,
+    spotXMm: upright.spotXMm + addedMm,
+    spotYMm: upright.spotYMm + addedMm,
+  };
 }
 
 /** 1/e² diameter of the free beam at a distance from the waist: the cone is the lens's, whatever the spot. */

@@ -118,10 +118,20 @@ export type LensShape = 'meniscus' | 'plano-convex' | 'plano-convex-reversed' | 
  * Source: the thin-lens third-order formula of the optics textbooks; values in docs/model.md.
  */
 export function blurFactor(shape: LensShape, n: number): number {
-  const bending = { 'plano-convex': 1, 'plano-convex-reversed': 0, meniscus: bestForm(n), 'best-form': bestForm(n) }[
-    shape
-  ];
+  return thirdOrderBlur(bendingOf(shape, n), n);
+}
+
+/** The same of the lens turned over: its two faces change places, which takes K to 1 − K. */
+export function upsideDownBlurFactor(shape: LensShape, n: number): number {
+  return thirdOrderBlur(1 - bendingOf(shape, n), n);
+}
+
+function thirdOrderBlur(bending: number, n: number): number {
   return (n * n - (2 * n + 1) * bending + ((n + 2) * bending * bending) / n) / (32 * (n - 1) ** 2);
+}
+
+function bendingOf(shape: LensShape, n: number): number {
+  return { 'plano-convex': 1, 'plano-convex-reversed': 0, meniscus: bestForm(n), 'best-form': bestForm(n) }[shape];
 }
 
 function bestForm(n: number): number {

@@ -1,152 +1,122 @@
-import { type CutInput, cutProblem, throughProbability } from '../doubt/predict.ts';
-import { powerFactorFor, removalFactorFor } from '../march/inverse.ts';
-import { kerfOf } from '../march/kerf.ts';
-import { marchedDepthMm } from '../march/march.ts';
-import type { CutPass } from '../march/passes.ts';
-import type { CauseKind, Observation } from './observation.ts';
-import { PLAUSIBILITY } from './plausibility.ts';
+import { cutProblem } from '../doubt/predict.ts';
+import { type Explanation, explanationOf, type Fit } from './explanation.ts';
+import { CHECK_MINUTES, FAULTS } from './fault-table.ts';
+import type { CauseKind, FaultKind, Observation } from './observation.ts';
+import { type FailedCut, waysOf } from './ways.ts';
+import { depthSigma, REPRODUCED, type WeighedWay, weighWay } from './weigh-way.ts';
 
-/** One explanation with the number that would make the model reach what was seen. */
+/** One cause, and how it would explain what was seen. */
 export interface Cause {
   kind: CauseKind;
-  /** Share of the belief among the causes that were weighed, 0…1. */
-  weight: number;
-  /** Power over what the profile says (power-weak, lens-dirty), or at the far corner over the near one (mirrors-drifting). */
-  powerFactor?: number;
-  /** Waist above (+) or below (−) where it should be. */
-  focusOffMm?: number;
-  /** Removal energy over the catalogue's: hidden glue, a denser batch, wet wood. */
-  removalFactor?: number;
-  /** From lowest to highest. */
-  bowMm?: number;
-  thicknessMm?: number;
-  /** P(through) of the plan as predicted (settings-short). */
-  throughProbability?: number;
+  fit: Fit;
+  /** Share of the belief among the causes that fit, 0…1; 0 for one that does not explain it alone. */
+  share: number;
+  /** What its check at the machine takes. */
+  checkMinutes: number;
+  /** What of it fits, the likeliest fault first and of each what comes nearest; where nothing fits, what comes nearest. Never empty. */
+  explanations: Explanation[];
 }
 
-export interface DiagnosisInput {
-  /** As planned, with the doubts it was predicted with. */
-  cut: CutInput;
-  seen: Observation;
-  /** The material may hide glue or knots. */
-  hiddenGlue: boolean;
-}
+export type DiagnosisResult = { causes: Cause[]; problem: null } | { causes: null; problem: string };
 
-export type DiagnosisResult =
-  | { causes: Cause[]; explainedDepthMm: number; problem: null }
-  | { causes: null; problem: string };
-
-/** Hidden glue raises the plausibility of a harder material by this much (common practice, no source). */
+/** Glue that is known to hide in a material makes it this much likelier to be the fault (memory). */
 const HIDDEN_GLUE = 2;
-/** Large faults are rarer than small ones, but not as rare as a normal distribution has them: a tail like Student's. */
-const FAULT_TAIL = 1.5;
-/** 1σ of the logarithm of a kerf read with a calliper or loupe. */
-const KERF_SIGMA = 0.2;
-/** Farthest that a waist is looked for, mm. */
-const FARTHEST_FOCUS_MM = 30;
+/** So many ways of one fault are told: high and low, or the likeliest lenses and materials. */
+const MOST_WAYS = 2;
 
 /**
- * Ranks what may explain a cut that did not go through: for each cause the number with which the model reaches what was
- * seen, weighed by how plausible that number is and how well it fits where, since when and how the cut failed. Where no
- * depth was measured the least deviation is taken: one that just fails to part the sheet.
+ * Ranks what may explain a cut that did not go through. A fault is believed by how likely it makes what was seen, over all sizes that it is met
+ * with, by how common it is, and by where, since when and with what edge it shows; faults that one check shows are one cause. Those that
+ * explain it with a size inside their range come first, in the order of belief over the minutes of their check: checks in that order find
+ * the fault soonest on average (the rule of searching in several places for one thing; memory). Those that do not explain it alone come
+ * last, the nearest first.
  */
-export function rankCauses(input: DiagnosisInput): DiagnosisResult {
-  const { cut, seen } = input;
-  const problem = cutProblem(cut);
+export function rankCauses(failed: FailedCut, seen: Observation): DiagnosisResult {
+  const problem = cutProblem(failed.cut) ?? observationProblem(seen);
   if (problem !== null) return { causes: null, problem };
-  if (seen.depthMm !== null && !(Number.isFinite(seen.depthMm) && seen.depthMm > 0)) {
-    return { causes: null, problem: `a depth of ${seen.depthMm} mm explains nothing: was there a beam at all?` };
-  }
-  if (seen.kerfMm !== null && !(Number.isFinite(seen.kerfMm) && seen.kerfMm > 0)) {
-    return { causes: null, problem: `the kerf cannot be ${seen.kerfMm} mm` };
-  }
-  const depthMm = Math.min(seen.depthMm ?? cut.thicknessMm, cut.thicknessMm);
-  const weighed = explanations(cut, depthMm).map((each) => ({ ...each, weight: weightOf(each, depthMm, input) }));
-  const total = weighed.reduce((sum, each) => sum + each.weight, 0);
-  const causes = weighed
-    .map(({ passes: _, deviation: __, ...cause }) => ({
-      ...cause,
-      weight: total > 0 ? cause.weight / total : 1 / weighed.length,
-    }))
-    .sort((a, b) => b.weight - a.weight);
-  return { causes, explainedDepthMm: depthMm, problem: null };
+  const sigma = depthSigma(failed.cut);
+  const faults = (Object.keys(FAULTS) as FaultKind[]).flatMap((kind) => weighFault(kind, failed, seen, sigma) ?? []);
+  const causes = (Object.keys(CHECK_MINUTES) as CauseKind[]).flatMap((kind) => {
+    const its = faults.filter((fault) => FAULTS[fault.kind].cause === kind);
+    return its.length === 0 ? [] : causeOf(kind, its);
+  });
+  const fitting = causes.filter(({ cause }) => cause.fit !== 'not-alone');
+  const total = fitting.reduce((sum, { belief }) => sum + belief, 0);
+  const named = fitting
+    .map(({ cause, belief }) => ({ ...cause, share: total > 0 ? belief / total : 1 / fitting.length }))
+    .sort((a, b) => b.share / b.checkMinutes - a.share / a.checkMinutes);
+  const rest = causes.filter(({ cause }) => cause.fit === 'not-alone').sort((a, b) => a.miss - b.miss);
+  return { causes: [...named, ...rest.map(({ cause }) => cause)], problem: null };
 }
 
-/** A cause with how far its number lies from what was assumed, in the unit of its usual size, and the recipe that results, for the kerf. */
-interface Explanation extends Omit<Cause, 'weight'> {
-  deviation: number;
-  passes: readonly CutPass[];
+function observationProblem({ depthMm, kerfMm }: Observation): string | null {
+  if (depthMm !== null && !(Number.isFinite(depthMm) && depthMm > 0)) {
+    return `a depth of ${depthMm} mm explains nothing: was there a beam at all?`;
+  }
+  if (kerfMm !== null && !(Number.isFinite(kerfMm) && kerfMm > 0)) return `the kerf cannot be ${kerfMm} mm`;
+  return null;
 }
 
-function explanations(cut: CutInput, depthMm: number): Explanation[] {
-  const { beam, stock, passes } = cut;
-  const powerFactor = powerFactorFor(beam, stock, passes, depthMm);
-  const removalFactor = removalFactorFor(beam, stock, passes, depthMm);
-  const weak = passes.map((pass) => ({ ...pass, powerW: pass.powerW * powerFactor }));
-  const less = Math.max(0, -Math.log(powerFactor));
-  const reached = marchedDepthMm(beam, stock, passes);
-  const found: Explanation[] = [
-    { kind: 'settings-short', throughProbability: throughProbability(cut), deviation: 0, passes },
-    { kind: 'power-weak', powerFactor, deviation: less, passes: weak },
-    { kind: 'mirrors-drifting', powerFactor, deviation: less, passes: weak },
-    { kind: 'lens-dirty', powerFactor, deviation: less, passes: weak },
-    { kind: 'material-harder', removalFactor, deviation: Math.max(0, Math.log(removalFactor)), passes },
-  ];
-  const shifts = [focusReaching(cut, depthMm, 1), focusReaching(cut, depthMm, -1)].filter((each) => each !== null);
-  const moved = (shift: number) => passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + shift }));
-  for (const focusOffMm of shifts) {
-    found.push({ kind: 'focus-off', focusOffMm, deviation: Math.abs(focusOffMm), passes: moved(focusOffMm) });
-  }
-  // A sheet may rise or sag: the smaller of the two shifts is what it takes.
-  const least = shifts.sort((a, b) => Math.abs(a) - Math.abs(b))[0];
-  if (least !== undefined) {
-    found.push({ kind: 'sheet-bowed', bowMm: Math.abs(least), deviation: Math.abs(least), passes: moved(least) });
-  }
-  if (reached > 0 && reached >= cut.thicknessMm) {
-    found.push({ kind: 'sheet-thicker', thicknessMm: reached, deviation: Math.log(reached / cut.thicknessMm), passes });
-  }
-  return found;
+interface WeighedFault {
+  kind: FaultKind;
+  /** Not yet shared out; of a fault that does not fit it does not count. */
+  belief: number;
+  /** Of the way that comes nearest. */
+  miss: number;
+  fits: boolean;
+  explanations: Explanation[];
 }
 
-/** The smallest shift of the waist, in one direction, with which the recipe reaches no deeper than what was seen; null when none within 30 mm. */
-function focusReaching(cut: CutInput, depthMm: number, sign: number): number | null {
-  const reaches = (shift: number) => {
-    const moved = cut.passes.map((pass) => ({ ...pass, focusMm: pass.focusMm + sign * shift }));
-    return marchedDepthMm(cut.beam, cut.stock, moved, depthMm) >= depthMm;
+/** Null where there cannot be such a fault. */
+function weighFault(kind: FaultKind, failed: FailedCut, seen: Observation, sigma: number): WeighedFault | null {
+  const ways = waysOf(kind, failed).map((way) => weighWay(way, seen, sigma));
+  if (ways.length === 0) return null;
+  const likelihood = ways.reduce((sum, each) => sum + each.likelihood, 0) / ways.length;
+  const nearest = ways.toSorted(byNearness).slice(0, MOST_WAYS);
+  const explanations = nearest.map((each) => explanationOf(kind, each, seen));
+  const fitting = explanations.filter(({ fit }) => fit !== 'not-alone');
+  return {
+    kind,
+    belief: oddsOf(kind, failed) * signs(kind, seen) * likelihood,
+    miss: nearest[0]!.miss,
+    fits: fitting.length > 0,
+    explanations: fitting.length > 0 ? fitting : explanations.slice(0, 1),
   };
-  const step = 0.25;
-  let far = 0;
-  while (reaches(far)) {
-    far += step;
-    if (far > FARTHEST_FOCUS_MM) return null;
-  }
-  if (far === 0) return null;
-  let near = far - step;
-  for (let i = 0; i < 12; i++) {
-    const middle = (near + far) / 2;
-    if (reaches(middle)) near = middle;
-    else far = middle;
-  }
-  return sign * far;
 }
 
-function weightOf(each: Explanation, depthMm: number, { cut, seen, hiddenGlue }: DiagnosisInput): number {
-  const { before, usual, where, since, edge } = PLAUSIBILITY[each.kind];
-  let weight = before;
-  // The doubt alone may explain it: how much of it lies at the depth seen or above, all of it when that is the median.
-  if (each.kind === 'settings-short')
-    weight *= Math.min(1, 2 * (1 - throughProbability({ ...cut, thicknessMm: depthMm })));
-  else weight *= (1 + (each.deviation / usual) ** 2) ** -FAULT_TAIL;
-  if (each.kind === 'focus-off') weight /= 2;
-  if (each.kind === 'material-harder' && hiddenGlue) weight *= HIDDEN_GLUE;
-  if (seen.where !== null) weight *= where[seen.where];
-  if (seen.since !== null) weight *= since[seen.since];
-  if (seen.edge !== null) weight *= edge[seen.edge];
-  if (seen.kerfMm !== null) {
-    const kerf = kerfOf({ ...cut, passes: each.passes }).kerfTopMm;
-    const miss = kerf > 0 ? Math.log(seen.kerfMm / kerf) / KERF_SIGMA : 3;
-    // A kerf that fits no cause must not decide between them.
-    weight *= Math.max(1e-3, Math.exp(-0.5 * miss * miss));
-  }
-  return weight;
+/** The cause that these faults are named as: of those that fit, else of the one that comes nearest. */
+function causeOf(kind: CauseKind, faults: readonly WeighedFault[]): { cause: Cause; belief: number; miss: number } {
+  const fitting = faults.filter(({ fits }) => fits).sort((a, b) => b.belief - a.belief);
+  const told = fitting.length > 0 ? fitting : faults.toSorted((a, b) => a.miss - b.miss).slice(0, 1);
+  const explanations = told.flatMap((fault) => fault.explanations);
+  const fit = explanations.some((each) => each.fit === 'reproduces') ? 'reproduces' : explanations[0]!.fit;
+  return {
+    cause: { kind, fit, share: 0, checkMinutes: CHECK_MINUTES[kind], explanations },
+    belief: fitting.reduce((sum, { belief }) => sum + belief, 0),
+    miss: Math.min(...told.map(({ miss }) => miss)),
+  };
+}
+
+/** Those that reproduce what was seen first, the smaller fault before the larger, else the likelier; then the nearer before the farther. */
+function byNearness(a: WeighedWay, b: WeighedWay): number {
+  const reproducing = Number(b.miss <= REPRODUCED) - Number(a.miss <= REPRODUCED);
+  if (reproducing !== 0) return reproducing;
+  if (a.miss > REPRODUCED) return a.miss - b.miss;
+  return a.value - b.value || b.likelihood - a.likelihood;
+}
+
+function oddsOf(kind: FaultKind, failed: FailedCut): number {
+  const { before } = FAULTS[kind];
+  if (kind === 'lens-wrong') return before * failed.otherLenses.length;
+  return kind === 'glue' && failed.glue === 'hidden' ? before * HIDDEN_GLUE : before;
+}
+
+/** How often the fault shows where, since when and with the edge that were seen. */
+function signs(kind: FaultKind, seen: Observation): number {
+  const { where, since, edge } = FAULTS[kind];
+  return (
+    (seen.where === null ? 1 : where[seen.where]) *
+    (seen.since === null ? 1 : since[seen.since]) *
+    (seen.edge === null ? 1 : edge[seen.edge])
+  );
 }

@@ -29,7 +29,7 @@ const finding = v.object({
   fingerprint: v.pipe(text, v.description('survives line shifts and re-numbering')),
   status: v.picklist(['open', 'waived', 'baselined']),
   reason: v.optional(text),
-  data: v.optional(v.pipe(anything, v.description('the numbers behind a remedy'))),
+  data: v.optional(v.pipe(anything, v.description('the numbers behind a remedy, and published cuts that are named'))),
 });
 
 const bounds = v.object({ minX: number, minY: number, maxX: number, maxY: number });

@@ -1,6 +1,6 @@
 import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
+import { fixed, formatChance, formatMm, formatMoney, formatTime, formatWatts, trimmed } from '../../units/format.ts';
 import { withoutStop } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
@@ -28,8 +28,8 @@ const FIRST_FINDINGS = 5;
 /** So many cuts stand in a job's table, the least sure first. */
 const CUTS_SHOWN = 200;
 
-/** Below this a cut falls short, and a gain below that is no reason to change the lens. */
-const FALLS_SHORT = 0.5;
+/** From this on a cut is likely to part, and a gain below that is no reason to change the lens. */
+const LIKELY = 0.5;
 const NOT_WORTH_A_LENS = 0.05;
 
 export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged', pass: 'Found no error' } as const;
@@ -116,10 +116,15 @@ function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[],
     sectionFigures(drawing, id),
     reach === null
       ? ''
-      : `<h3>Reach</h3><figure>${pictureInPage(reach, `${id}-reach`)}<figcaption><p>Line: median depth at each speed. Shade: the 5 to 95 % band. A ring stands for a cut of this job at the sheet's thickness, its bar for the band of that cut's own depth.${drawing.coupons.length > 0 ? ' Square: a test cut that parted. Cross: one that did not, or its measured depth.' : ''} Predicted: prove a setting on a scrap of the same sheet.</p></figcaption></figure>`,
+      : `<h3>Reach</h3><figure>${pictureInPage(reach, `${id}-reach`)}<figcaption><p>Line: median depth at each speed. Shade: the 5 to 95 % band. A ring stands for a cut of this job at the sheet's thickness, its bar for the band of that cut's own depth.${drawing.coupons.length > 0 ? ' Square: a test cut that parted. Cross: one that did not, or its measured depth.' : ''}${publishedLegend(drawing)} Predicted: prove a setting on a scrap of the same sheet.</p></figcaption></figure>`,
   ]
     .filter((part) => part !== '')
     .join('\n');
+}
+
+function publishedLegend({ reach }: JobDrawing): string {
+  if (reach === null || reach.published.length === 0) return '';
+  return ` Diamond: a cut that others published, its speed scaled to ${formatWatts(reach.powerW)}; full where it parted, empty where it did not. Point at one for its source.`;
 }
 
 function legend(drawing: JobDrawing): string {
@@ -193,7 +198,7 @@ function lensAnswer(lenses: readonly SectionLens[]): string {
   if (others.length === 0 || !fitted) return 'This machine has no other lens.';
   const best = others.reduce((a, b) => (b.probability > a.probability ? b : a));
   const surer = best.probability > fitted.probability + NOT_WORTH_A_LENS;
-  if (Math.max(best.probability, fitted.probability) < FALLS_SHORT) {
+  if (Math.max(best.probability, fitted.probability) < LIKELY) {
     return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
   }
   return surer

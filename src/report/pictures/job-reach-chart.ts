@@ -1,7 +1,9 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { area, line, symbol, symbolCircle, symbolCross, symbolSquare } from 'd3-shape';
-import type { ReachDepth } from '../../facts/bench/reach-model.ts';
+import { area, line, symbol, symbolCircle, symbolCross, symbolDiamond, symbolSquare } from 'd3-shape';
+import type { ReachDepth, ReachModel } from '../../facts/bench/reach-model.ts';
 import type { DrawnCoupon, JobDrawing } from '../../facts/drawing/drawing-model.ts';
+import { citedSentence } from '../../facts/evidence/cited-text.ts';
+import type { PublishedDot } from '../../facts/evidence/published-dots.ts';
 import {
   formatCount,
   formatDepth,
@@ -11,6 +13,7 @@ import {
   formatWatts,
   trimmed,
 } from '../../units/format.ts';
+import { escapeHtml } from '../escape.ts';
 import { chanceText, marginClass } from './margin-scale.ts';
 import { coordinate, type Picture, rectangle, straightLine, svgText } from './picture-parts.ts';
 
@@ -44,6 +47,7 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
     (point) => x(point.speedMmPerS),
     (point) => y(point.depthMm),
   ).digits(2);
+  const published = publishedOnChart(model, x, highest);
   const recipe = `${formatCount(model.passes, 'pass', 'passes')} at ${formatPercent(model.setting)}, ${formatWatts(model.powerW)}`;
   const parts = [
     svgText(PLOT.left, 18, 15, `${lens.id} lens, ${recipe}`, 't-bold'),
@@ -53,6 +57,7 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
     `<path class="p-line" d="${median(lens.points) ?? ''}"/>`,
     ...floorParts(model.floorMmPerS, x),
     ...sheetLine(thicknessMm, y),
+    ...published.map((dot) => publishedPart(dot, x, y)),
     ...coupons.map((coupon) => couponPart(coupon, x, y)),
     ...dotParts(dots, thicknessMm, x, y),
   ];
@@ -65,6 +70,7 @@ export function reachOfJob(drawing: JobDrawing, thicknessMm: number | null): Pic
         ? `at ${formatSpeed(lens.greatest.speedMmPerS)}`
         : `at the clean-speed floor of ${formatSpeed(model.floorMmPerS)}`,
       `the median depth is ${formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm)}; the sheet has ${formatMm(thicknessMm)}.`,
+      ...(published.length === 0 ? [] : [`${formatCount(published.length, 'published cut')} beside it.`]),
       ...dots.map((cut) => `Cut ${cut.cut + 1}: ${formatSpeed(cut.speedMmPerS ?? 0)}, ${chanceText(cut)}.`),
     ].join(' '),
     body: parts.join('\n'),
@@ -120,6 +126,21 @@ function couponPart({ thicknessMm, speedMmPerS, through, depthMm }: DrawnCoupon,
   const mm = through === null ? (depthMm ?? thicknessMm) : thicknessMm;
   const shape = symbol(through === true ? symbolSquare : symbolCross, 60).digits(2)();
   return `<path class="p-thin" transform="translate(${coordinate(x(speedMmPerS))} ${coordinate(y(mm))})" d="${shape ?? ''}"/>`;
+}
+
+/** Published cuts that lie on the chart: it is laid out for the job's own. */
+function publishedOnChart(model: ReachModel, x: Across, highestMm: number): PublishedDot[] {
+  const [first = 0, last = 0] = x.domain();
+  return model.published.filter(
+    ({ speedMmPerS, cut }) => speedMmPerS >= first && speedMmPerS <= last && cut.thicknessMm <= highestMm,
+  );
+}
+
+/** A full diamond where a published cut parted, an empty one where it did not. */
+function publishedPart({ speedMmPerS, cut }: PublishedDot, x: Across, y: Up): string {
+  const shape = symbol(symbolDiamond, 50).digits(2)() ?? '';
+  const css = cut.outcome === 'not' ? 'p-thin' : 'p-ink';
+  return `<path class="${css}" transform="translate(${coordinate(x(speedMmPerS))} ${coordinate(y(cut.thicknessMm))})" d="${shape}"><title>${escapeHtml(citedSentence(cut))}</title></path>`;
 }
 
 /** Each cut as a dot on the sheet's thickness, a bar over the band of its own depth, and its number. */

@@ -1,14 +1,17 @@
 import type { DrawnCut } from '../../facts/drawing/drawing-model.ts';
 import { formatChance } from '../../units/format.ts';
 
-/** Upper ends of the classes of P(through); the last is open. Falls short below 0.5, marginal below 0.9: see docs/model.md. */
+/**
+ * Upper ends of the classes of P(through); the last is open. The colours tell chances and no verdicts: those hang on what a prediction
+ * rests on.
+ */
 const CLASS_ENDS = [0.1, 0.5, 0.9, 0.99];
 
 /** What the classes of the margin scale are called, the least sure first. */
 export const MARGIN_CLASSES: { css: string; words: string }[] = [
-  { css: 'm0', words: 'below 10 %: does not part' },
-  { css: 'm1', words: '10 to 50 %: falls short' },
-  { css: 'm2', words: '50 to 90 %: marginal' },
+  { css: 'm0', words: 'below 10 %: hardly parts' },
+  { css: 'm1', words: '10 to 50 %: rather not' },
+  { css: 'm2', words: '50 to 90 %: not surely' },
   { css: 'm3', words: '90 to 99 %' },
   { css: 'm4', words: '99 % and above' },
 ];

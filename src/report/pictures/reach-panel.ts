@@ -1,5 +1,5 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { area, line } from 'd3-shape';
+import { area, line, symbol, symbolDiamond } from 'd3-shape';
 import type { ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
 import { fixed, formatMm, trimmed } from '../../units/format.ts';
 import { coordinate } from './picture-parts.ts';
@@ -84,6 +84,7 @@ export function reachPanel(
     parts.push(pageRule(at, top, at, bottom, { stroke: INK.text, width: 0.35, dash: '1.6 1' }));
     parts.push(pageText(at + 0.8, top + 2.4, 'clean from here →', { size: 2.6, halo: true }));
   }
+  parts.push(...publishedParts(model, { first, last, highestMm }, x, y));
   const { greatest } = lens;
   if (greatest.depthMm <= highestMm) {
     const at = { x: x(greatest.speedMmPerS), y: y(greatest.depthMm) };
@@ -105,6 +106,26 @@ export function reachPanel(
     parts.push(pageText(left + 1, top - 0.6, '↑ thickness, mm', { size: 3.2, fill: INK.soft }));
   }
   return parts;
+}
+
+/** Published cuts that lie within the panel: a full diamond where it parted, an empty one where it did not. */
+function publishedParts(
+  { published }: ReachModel,
+  within: { first: number; last: number; highestMm: number },
+  x: (speed: number) => number,
+  y: (mm: number) => number,
+): string[] {
+  const shape = symbol(symbolDiamond, 3).digits(2)() ?? '';
+  return published
+    .filter(
+      ({ speedMmPerS: speed, cut }) =>
+        speed >= within.first && speed <= within.last && cut.thicknessMm <= within.highestMm,
+    )
+    .map(({ speedMmPerS, cut }) => {
+      const fill = cut.outcome === 'not' ? INK.page : INK.text;
+      const at = `${coordinate(x(speedMmPerS))} ${coordinate(y(cut.thicknessMm))}`;
+      return `<path d="${shape}" transform="translate(${at})" fill="${fill}" stroke="${INK.text}" stroke-width="0.3"/>`;
+    });
 }
 
 /** Of rising marks those that stand far enough apart to be read. */

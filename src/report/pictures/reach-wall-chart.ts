@@ -1,6 +1,6 @@
 import type { ReachChoice, ReachModel } from '../../facts/bench/reach-model.ts';
 import { CAUTION } from '../../findings/caution.ts';
-import { formatCount, formatFocus, formatPercent, formatSpeed } from '../../units/format.ts';
+import { formatCount, formatFocus, formatPercent, formatSpeed, formatWatts } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { escapeHtml } from '../escape.ts';
 import { coordinate } from './picture-parts.ts';
@@ -8,9 +8,9 @@ import { reachPanel } from './reach-panel.ts';
 import { INK, PAGE, pageText } from './wall-chart-parts.ts';
 
 const TABLE = { width: 74, top: 44 };
-const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7, bottom: 22 };
+const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7 };
 const MOST_ACROSS = 3;
-/** Five lines stand below the panels; the longest still fits between the margins. */
+/** Up to six lines stand below the panels; the longest still fits between the margins. */
 const FOOT = { lineMm: 4.1, sizeMm: 2.9, bottomMm: 7 };
 
 /** The reach chart as an SVG file: which lens for which sheet, and a panel for each lens with its doubt. */
@@ -62,7 +62,7 @@ function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
 function choiceTable(model: ReachModel): string[] {
   const { margin } = PAGE;
   const rows = shownChoices(model);
-  const rowHeight = Math.min(9, (PAGE.height - TABLE.top - PANELS.bottom - 8) / Math.max(1, rows.length));
+  const rowHeight = Math.min(9, (PAGE.height - TABLE.top - footHeight(model) - 8) / Math.max(1, rows.length));
   const size = Math.min(5.4, rowHeight * 0.62);
   const right = margin + TABLE.width;
   const parts = [
@@ -93,7 +93,7 @@ function panels(model: ReachModel): string[] {
   const across = Math.min(MOST_ACROSS, count);
   const down = Math.ceil(count / across);
   const width = (PAGE.width - PAGE.margin - PANELS.left - (across - 1) * PANELS.gap) / across;
-  const height = (PAGE.height - PANELS.top - PANELS.bottom - (down - 1) * 14) / down;
+  const height = (PAGE.height - PANELS.top - footHeight(model) - (down - 1) * 14) / down;
   const highest = highestShown(model);
   return model.lenses.flatMap((lens, i) => {
     const x = PANELS.left + (i % across) * (width + PANELS.gap);
@@ -109,20 +109,34 @@ function highestShown(model: ReachModel): number {
   return Math.max(Math.min(reached * 1.15, sold * 1.2), Math.min(...model.soldMm) * 1.5);
 }
 
+function publishedLine({ published, powerW, passes }: ReachModel): string[] {
+  if (published.length === 0) return [];
+  const recipe = `in ${formatCount(passes, 'pass', 'passes')}, speed scaled to ${formatWatts(powerW)}`;
+  return [`Diamonds: cuts that others published (kerflint evidence), ${recipe}. Full: parted. Empty: did not.`];
+}
+
+/** What the lines at the foot of the page take, mm, with the margin below them. */
+const footHeight = (model: ReachModel): number => FOOT.bottomMm + (footLines(model).length - 1) * FOOT.lineMm;
+
 function foot(model: ReachModel): string[] {
-  const floor =
-    model.floorMmPerS === null
-      ? 'No clean-speed floor is known for this material.'
-      : `Dashed: ${formatSpeed(model.floorMmPerS)}, below which the edge chars, melts or flares.`;
-  const lines = [
-    `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
-    `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
-    'Predicted, not measured: prove a setting on a scrap of the same sheet.',
-    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
-    CAUTION,
-  ];
+  const lines = footLines(model);
   const first = PAGE.height - FOOT.bottomMm - (lines.length - 1) * FOOT.lineMm;
   return lines.map((each, i) =>
     pageText(PAGE.margin, first + i * FOOT.lineMm, each, { size: FOOT.sizeMm, fill: INK.soft }),
   );
+}
+
+function footLines(model: ReachModel): string[] {
+  const floor =
+    model.floorMmPerS === null
+      ? 'No clean-speed floor is known for this material.'
+      : `Dashed: ${formatSpeed(model.floorMmPerS)}, below which the edge chars, melts or flares.`;
+  return [
+    `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
+    `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
+    ...publishedLine(model),
+    'Predicted, not measured: prove a setting on a scrap of the same sheet.',
+    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
+    CAUTION,
+  ];
 }

@@ -1,10 +1,11 @@
 import type { JobFacts } from '../../facts/facts.ts';
-import type { ProposalFact } from '../../facts/recipes/recipe-fact.ts';
+import type { ProposalFact, Recipe } from '../../facts/recipes/recipe-fact.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
+import { publishedCuts, publishedHints } from '../predictions.ts';
 import { boundsText, ofCuts, proposals, recipeText } from '../recipes.ts';
 import { defineRule } from '../rule.ts';
-import { formatChance, formatChanceShortOf, formatPercent, quoted, sheet } from '../wording.ts';
+import { atStart, formatChance, formatChanceShortOf, formatPercent, quoted, sheet } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/out-of-reach',
@@ -27,10 +28,11 @@ export default defineRule({
     below: {
       type: 'number',
       default: 0,
+      follows: { rule: 'cut/short-of-through', option: 'below' },
       minimum: 0,
       maximum: 1,
       description:
-        'Probability of parting the sheet below which a recipe is out of reach; 0 takes the one that any through cut is judged by: 0.5.',
+        'Probability of parting the sheet below which a recipe is out of reach; 0: the one below which cut/short-of-through makes any cut an error.',
     },
   },
   why: 'Artwork says where the sheet is to part and nothing of power and speed. Whether any setting does it is known beforehand all the same: the machine has a highest power, the material a speed below which it chars or melts, and passes give less and less. Where even the best of these falls short, no settings that are chosen later will do. What is likely but less than a recipe is held to is a warning.',
@@ -39,7 +41,7 @@ export default defineRule({
   sources: [
     'The cut model and what it was held against: docs/model.md',
     'The most passes that are ordinary for a kind of source: common practice, no source',
-    'That one half divides out of reach from unsure: a definition of this project',
+    'The limit that divides out of reach from unsure: that of cut/short-of-through',
   ],
   caution: FIRE,
   check(facts, options) {
@@ -56,7 +58,7 @@ export default defineRule({
           messageId: short ? 'outOfReach' : 'unsure',
           severity: short ? 'error' : 'warning',
           args: {
-            remedy: remedyOf(proposal, facts),
+            remedy: remedyOf(proposal, facts, short),
             machine: quoted(facts.machine?.id ?? ''),
             tasks,
             recipe: recipeText(surest, facts),
@@ -66,7 +68,8 @@ export default defineRule({
             bounds: boundsText(limitedBy),
           },
           ...where,
-          data: { surest, limitedBy },
+          hints: publishedHints(proposal.published),
+          data: { surest, limitedBy, published: publishedCuts(proposal.published) },
         },
       ];
     });
@@ -74,8 +77,15 @@ export default defineRule({
 });
 
 /** Nothing is advised that is not predicted to be surer. */
-function remedyOf({ freed }: ProposalFact, facts: JobFacts): string {
-  if (freed === null) return 'Take a thinner sheet or a stronger source.';
-  const chance = formatChance(freed.throughProbability);
-  return `Leave open what the plan fixes (${recipeText(freed, facts)} is ${chance} likely to part it), or take a thinner sheet or a stronger source.`;
+function remedyOf({ freed }: ProposalFact, facts: JobFacts, short: boolean): string {
+  const first = [
+    ...(short ? [] : ['prove the best recipe on a coupon']),
+    ...(freed === null ? [] : [`leave open what the plan fixes (${freedText(freed, facts)})`]),
+  ];
+  const last = 'take a thinner sheet or a stronger source';
+  return `${atStart(first.length === 0 ? last : `${first.join(', ')}, or ${last}`)}.`;
+}
+
+function freedText(freed: Recipe, facts: JobFacts): string {
+  return `${recipeText(freed, facts)} is ${formatChance(freed.throughProbability)} likely to part it`;
 }

@@ -1,4 +1,6 @@
 import type { Prediction } from '../../facts/cuts/cut-fact.ts';
+import { ERROR_BELOW_BY_CATALOGUE } from '../../facts/cuts/error-below-by-catalogue.ts';
+import { ERROR_BELOW_BY_COUPONS } from '../../facts/cuts/limits.ts';
 import { FIRE } from '../cautions.ts';
 import { throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
@@ -27,16 +29,16 @@ export default defineRule({
       default: 0,
       minimum: 0,
       maximum: 1,
-      description:
-        'Probability of parting the sheet below which a cut is said to fall short; 0 takes the one it was predicted for: 0.5.',
+      description: `Probability of parting the sheet below which a cut is said to fall short, whatever it rests on; 0: by what it rests on, ${ERROR_BELOW_BY_CATALOGUE} where only the catalogue speaks of the material and ${ERROR_BELOW_BY_COUPONS} where coupons of this machine do.`,
     },
   },
-  why: 'A cut that stops inside the sheet cannot be made good once the sheet has moved: the part is lost, and so is what was paid for sheet, machine and time. A second run by guess chars the edge. The depth is predicted by marching an energy balance down the kerf, with the doubt in material, power, focus and thickness carried along; the range is the 5th to 95th percentile.',
+  why: 'A cut that stops inside the sheet cannot be made good once the sheet has moved: the part is lost, and so is what was paid for sheet, machine and time. A second run by guess chars the edge. The depth is predicted by marching an energy balance down the kerf, with the doubt in material, power, focus and thickness carried along; the range is the 5th to 95th percentile. An error stops a job, so it must rest on more than a catalogue’s median: with nothing else to go by it is one only below the limit at which hardly any setting that shops use every day would be refused, on machines that the catalogue has not seen. Coupons of the machine and the material narrow the doubt to the sheet itself; then what is less likely than not to part is an error. What is likelier than that, but not sure, is cut/marginal.',
   remedy:
     'Take the change that the finding names; it is the cheapest of those that reach the probability the cut is judged by, within the machine’s ceiling and the material’s clean-speed floor. A few coupons (`kerflint coupon`, then `kerflint calibrate`) narrow the range. If it has already failed, do not move the sheet: see `kerflint diagnose`.',
   sources: [
     'The cut model and what it was held against: docs/model.md',
-    'That one half divides falling short from marginal: a definition of this project',
+    'The limit where only the catalogue speaks: the highest at which at most one daily setting in twenty falls below, found with its source left out (docs/evidence.md)',
+    'That one half is the limit where coupons speak: a definition of this project',
   ],
   caution: FIRE,
   check(facts, options) {
@@ -44,6 +46,9 @@ export default defineRule({
     if ('notApplicable' in through) return through;
     const limitOf = (prediction: Prediction) => (options.below > 0 ? options.below : prediction.errorLimit);
     const short = through.filter(({ prediction }) => roundTo(prediction.throughProbability, 3) < limitOf(prediction));
-    return unlikelyCuts(facts, short, 'short', limitOf, ({ basis }) => ({ basis }));
+    return unlikelyCuts(facts, short, limitOf, ({ prediction: { basis } }) => ({
+      messageId: 'short',
+      args: { basis },
+    }));
   },
 });

@@ -1,5 +1,7 @@
 import type { Prediction, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
+import type { NearestCuts } from '../../../src/facts/evidence/near-cuts.ts';
 import type { ProposalFact, Recipe } from '../../../src/facts/recipes/recipe-fact.ts';
+import { citedCut } from '../../cited-cuts.ts';
 import type { Change } from '../build-facts.ts';
 import { artworkOnly, at, cut, facts, machine, pass, prediction } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
@@ -48,7 +50,7 @@ const judgedByReach = (change: Partial<ProposalFact>) =>
     proposals: [
       {
         cuts: [uncut('rim'), uncut('hole')],
-        surest: recipe(),
+        surest: recipe({ throughProbability: 0.06 }),
         proposed: null,
         limitedBy: [
           { kind: 'ceiling', value: 0.85 },
@@ -56,12 +58,29 @@ const judgedByReach = (change: Partial<ProposalFact>) =>
           { kind: 'most-passes', value: 3 },
         ],
         limit: 0.9,
-        errorLimit: 0.5,
+        errorLimit: 0.14,
         freed: null,
+        published: null,
         ...change,
       },
     ],
   });
+
+const published = (): NearestCuts => ({
+  parted: citedCut({}),
+  notParted: citedCut({
+    speedMmPerS: 20,
+    setting: null,
+    focusMm: -2,
+    use: 'test',
+    outcome: 'not',
+    throughProbability: 0.2,
+  }),
+});
+const PUBLISHED_HINTS = [
+  'Published: 6.0 mm parted in 1 pass at 15 mm/s, 50 % of 60 W, a daily setting (A shop, wiki); kerflint’s catalogue gives that cut 71 %.',
+  'Published: 6.0 mm did not part in 1 pass at 20 mm/s, 30 W, the focus 2.0 mm below the face (A shop, wiki); kerflint’s catalogue gives that cut 20 %.',
+];
 
 export const cutCases = [
   ...casesOf('cut/out-of-reach', [
@@ -77,8 +96,8 @@ export const cutCases = [
             'Take a thinner sheet or a stronger source.',
             'tasks "rim", "hole"',
             '3 passes at 45.9 W (85 %), 4 mm/s, the focus 1.0 mm below the face and lowered 2.0 mm after each',
-            'at best 30 % likely',
-            'below 50 %',
+            'at best 6 % likely',
+            'below 14 %',
             'the recommended maximum of 85 %, the clean speed of 4 mm/s and 3 passes at most',
           ],
           related: 1,
@@ -86,9 +105,25 @@ export const cutCases = [
       ],
     ],
     [
-      'warns of what is likely but not sure, and names another lens',
+      'warns of what is likely but not sure, puts it to the proof, and names another lens',
       judgedByReach({ surest: recipe({ throughProbability: 0.8, lens: '4in' }) }),
-      [{ messageId: 'unsure', severity: 'warning', says: ['80 % likely', 'short of the 90 %', 'with the 4in lens'] }],
+      [
+        {
+          messageId: 'unsure',
+          severity: 'warning',
+          says: ['80 % likely', 'short of the 90 %', 'Prove the best recipe on a coupon, or take', 'with the 4in lens'],
+        },
+      ],
+    ],
+    [
+      'leaves no gap at its limit, and names the nearest published cuts beside the prediction',
+      judgedByReach({ surest: recipe({ throughProbability: 0.14 }), published: published() }),
+      [{ messageId: 'unsure', severity: 'warning', says: ['14 % likely'], hints: PUBLISHED_HINTS }],
+    ],
+    [
+      'is an error just below its limit',
+      judgedByReach({ surest: recipe({ throughProbability: 0.139 }) }),
+      [{ messageId: 'outOfReach', severity: 'error', says: ['13.9 % likely', 'below 14 %'] }],
     ],
     [
       'says that the plan holds it back',
@@ -115,7 +150,7 @@ export const cutCases = [
         },
       ],
     ],
-    ['judges by the option', judgedByReach({}), [{ messageId: 'unsure', severity: 'warning' }], { below: 0.2 }],
+    ['judges by the option', judgedByReach({}), [{ messageId: 'unsure', severity: 'warning' }], { below: 0.05 }],
     ['has nothing to judge where a toolpath has the settings', facts(), 'the toolpath has'],
     ['says why nothing was sought', artworkOnly({ cuts: [uncut('rim')] }), 'power or speed'],
   ]),
@@ -137,7 +172,25 @@ export const cutCases = [
   ]),
   ...casesOf('cut/short-of-through', [
     ['accepts a likely cut', facts(), []],
-    ['leaves the marginal to its own rule', predicted({ throughProbability: 0.5 }), []],
+    ['leaves the marginal to its own rule', predicted({ throughProbability: 0.14 }), []],
+    [
+      'asks more where coupons speak',
+      predicted({ throughProbability: 0.499, errorLimit: 0.5, limit: 0.95, basis: 'calibrated, 9 coupons' }),
+      [{ messageId: 'short', says: ['49.9 % likely', 'below 50 %', 'basis: calibrated, 9 coupons'] }],
+    ],
+    [
+      'holds every basis to a limit that is stated',
+      predicted({ throughProbability: 0.42 }),
+      [{ messageId: 'short', says: ['42 % likely', 'below 50 %'] }],
+      { below: 0.5 },
+    ],
+    [
+      'names the nearest published cuts, with what the catalogue gives them',
+      facts({
+        cuts: [cut({ prediction: prediction({ throughProbability: 0.02 }), published: published() })],
+      }),
+      [{ messageId: 'short', hints: PUBLISHED_HINTS }],
+    ],
     [
       'refuses a cut that falls short, with depth, range, recipe and the cheapest remedy',
       predicted({ depthMm: 4.1, depthLowMm: 3, depthHighMm: 5.3, throughProbability: 0.02 }, [
@@ -161,26 +214,26 @@ export const cutCases = [
     ],
     [
       'does not round up to its limit',
-      predicted({ throughProbability: 0.499 }),
-      [{ messageId: 'short', says: ['49.9 % likely', 'below 50 %'] }],
+      predicted({ throughProbability: 0.139 }),
+      [{ messageId: 'short', says: ['13.9 % likely', 'below 14 %'] }],
     ],
     [
       'makes one finding of cuts with one cause, the worst in front',
       facts({
         cuts: [
-          failing('rim', 0.2, 'Slow to 7.5 mm/s'),
-          failing('holes', 0.1, 'Slow to 7.5 mm/s'),
-          failing('holes', 0.3, 'Slow to 8 mm/s'),
-          failing('tabs', 0.4, 'Make 2 passes'),
+          failing('rim', 0.08, 'Slow to 7.5 mm/s'),
+          failing('holes', 0.05, 'Slow to 7.5 mm/s'),
+          failing('holes', 0.1, 'Slow to 8 mm/s'),
+          failing('tabs', 0.12, 'Make 2 passes'),
         ],
       }),
       [
         {
           messageId: 'short',
-          says: ['is 10 % likely to part in tasks "holes", "rim", the worst of 3 cuts'],
+          says: ['is 5 % likely to part in tasks "holes", "rim", the worst of 3 cuts'],
           related: 3,
         },
-        { messageId: 'short', says: ['is 40 % likely to part in task "tabs"'], related: 1 },
+        { messageId: 'short', says: ['is 12 % likely to part in task "tabs"'], related: 1 },
       ],
     ],
     [
@@ -208,11 +261,48 @@ export const cutCases = [
   ]),
   ...casesOf('cut/marginal', [
     ['accepts a cut at its limit', predicted({ throughProbability: 0.9 }), []],
-    ['leaves cuts that fall short to their own rule', predicted({ throughProbability: 0.499 }), []],
+    ['leaves cuts that fall short to their own rule', predicted({ throughProbability: 0.139 }), []],
+    [
+      'begins where the other rule ends',
+      predicted({ throughProbability: 0.14 }),
+      [{ messageId: 'marginal', says: ['14 % likely', 'short of 90 %'] }],
+    ],
+    [
+      'says what the catalogue expects and what others cut, and puts it to the proof',
+      facts({
+        cuts: [
+          cut({
+            prediction: prediction({ depthMm: 2.4, depthLowMm: 1.5, depthHighMm: 3.9, throughProbability: 0.3 }),
+            remedies: [remedy('Slow to 7.5 mm/s')],
+            published: published(),
+          }),
+        ],
+      }),
+      [
+        {
+          messageId: 'marginal',
+          says: [
+            'Prove it on a coupon, or slow to 7.5 mm/s.',
+            'The catalogue (± 40 %) expects a depth of 2.4 mm (1.5–3.9) after 1 pass at 43.2 W, 12 mm/s; others cut 6.0 mm in 1 pass at 15 mm/s with 30 W; 90 %',
+          ],
+          hints: PUBLISHED_HINTS,
+        },
+      ],
+    ],
+    [
+      'says so where nothing but the proof is left',
+      predicted({ throughProbability: 0.3 }),
+      [{ messageId: 'marginal', says: ['Prove it on a coupon. No setting of this machine'] }],
+    ],
     [
       'warns just below the limit',
       predicted({ throughProbability: 0.72 }),
-      [{ messageId: 'marginal', says: ['72 % likely', 'short of 90 %', 'from the catalogue, ± 40 %'] }],
+      [
+        {
+          messageId: 'marginal',
+          says: ['72 % likely', 'short of 90 %', 'The catalogue (± 40 %)', 'no coupon has proved'],
+        },
+      ],
     ],
     [
       'does not round up to the limit that it falls short of',
@@ -222,7 +312,7 @@ export const cutCases = [
     [
       'holds a calibrated recipe to its higher limit',
       predicted({ throughProbability: 0.93, limit: 0.95, basis: 'calibrated, 9 coupons' }),
-      [{ messageId: 'marginal', says: ['short of 95 %', 'resting on coupons (calibrated, 9 coupons)'] }],
+      [{ messageId: 'calibrated', says: ['short of 95 %', 'rests on coupons (calibrated, 9 coupons)'] }],
     ],
     [
       'makes one finding of a task’s cuts',

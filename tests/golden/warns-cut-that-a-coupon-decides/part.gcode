@@ -1,0 +1,12 @@
+G21 G90
+M8 (air on)
+M4 S0
+(outline)
+G0 X10 Y10
+G1 X110 F1740 S800
+G1 Y60
+G1 X10
+G1 Y10
+M5
+M9
+M2
