@@ -3,7 +3,7 @@ import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
-import { isCutHere } from './cuts/coupon-span.ts';
+import { holdsPower } from './coupons/grounds.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
 import { lensOutlook } from './cuts/lens-outlook.ts';
@@ -123,7 +123,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     power,
     beam: beam && lens ? beamFact(beam, lens) : null,
     longerLenses: lensOutlook(cuts, predicting.predictor),
-    calibratedHere: machine !== null && material !== null && isCutHere(machine, material),
+    calibratedHere: holdsPower(machine, lens, material),
     time,
     waste: wasteOf({
       sidecar,
