@@ -87,6 +87,7 @@ async function report(judged: JudgedRun, inputs: Inputs, { env, cwd, workspace, 
     width: 120,
     colour: false,
     quiet: false,
+    failLevel: inputs,
     rootInRepository: judged.rootInRepository,
     docsUrl: docsUrl(env),
   };

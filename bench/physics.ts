@@ -68,8 +68,8 @@ for (const [name, maxPasses] of [
       cleanSpeedMmPerS: 4,
       maxPasses,
       otherLenses: [
-        { id: '1.5in', beam: beamOf(1.5) },
-        { id: '4in', beam: beamOf(4) },
+        { id: '1.5in', cut: { ...cut(1, 0), beam: beamOf(1.5) }, limit: 0.9 },
+        { id: '4in', cut: { ...cut(1, 0), beam: beamOf(4) }, limit: 0.9 },
       ],
     }),
   );

@@ -5,6 +5,7 @@ import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { licencePage, packagesIn, writeLicences } from './licences.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const dist = join(root, 'dist');
@@ -17,7 +18,9 @@ const shared = {
   minifySyntax: true,
   minifyWhitespace: true,
   logLevel: 'warning',
-  legalComments: 'linked',
+  // The licences go beside each bundle, whole.
+  legalComments: 'none',
+  metafile: true,
 };
 // Dependencies in the older module format ask for require().
 const nodeBanner =
@@ -59,7 +62,6 @@ export async function buildAll() {
   await buildLauncher();
   const { metafile } = await build({
     ...shared,
-    metafile: true,
     entryPoints: {
       'parts/worker': at('src/cli/threads/worker.ts'),
       // The pool starts its threads from a file beside the part that it is in.
@@ -73,8 +75,9 @@ export async function buildAll() {
     plugins: [lean, poolOfThreads],
   });
   writeFileSync(join(dist, 'parts/package.json'), '{"type":"module"}\n');
-  await buildProgram(join(dist, 'parts/program.cjs'));
-  const program = ['program.cjs', 'program.cjs.LEGAL.txt', 'program.cache', 'package.json'];
+  const programMeta = await buildProgram(join(dist, 'parts/program.cjs'));
+  writeLicences(root, join(dist, 'kerflint.licences.txt'), [metafile, programMeta]);
+  const program = ['program.cjs', 'program.cache', 'package.json'];
   removeOldParts([...Object.keys(metafile.outputs), ...program]);
   await buildAction(join(dist, 'action.mjs'));
   await buildCore(join(dist, 'core.browser.mjs'));
@@ -103,7 +106,7 @@ async function buildLauncher() {
 async function buildProgram(outfile) {
   // V8 knows the text that it compiled by its length alone: an old form must never stand beside a new program.
   rmSync(outfile.replace(/cjs$/, 'cache'), { force: true });
-  await build({
+  const { metafile } = await build({
     ...shared,
     entryPoints: [at('src/cli/main.ts')],
     outfile,
@@ -122,6 +125,7 @@ async function buildProgram(outfile) {
     text.replace(/[^\0-\x7f]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`),
   );
   execFileSync(process.execPath, [at('build/code-cache.mjs')]);
+  return metafile;
 }
 
 /** The page that checks jobs without a network: core, catalogue, report and form in one file. */
@@ -134,36 +138,42 @@ async function offlinePage(script) {
     }
   }
   const built = JSON.stringify({ version, script, catalogue });
-  const text = await bundled('src/page/offline.ts', undefined, { BUILT: built });
+  const { text, metafile } = await bundled('src/page/offline.ts', undefined, { BUILT: built });
   const { REPORT_CSS } = await reportStyle();
   const style = `${REPORT_CSS}\n${readFileSync(at('src/page/offline.css'), 'utf8')}`;
   const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; base-uri 'none'; form-action 'none'`;
   const { CAUTION: caution } = await constantsOf('src/findings/caution.ts');
-  const parts = { policy, style, version, caution, script: text };
+  const licences = escapedText(licencePage(root, packagesIn(metafile)));
+  const parts = { policy, style, version, caution, licences, script: text };
   return readFileSync(at('src/page/offline.html'), 'utf8').replace(
     /\/\*(\w+)\*\/|__(\w+)__/g,
     (_, a, b) => parts[a ?? b],
   );
 }
 
+const escapedText = (text) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+
 /** What a module without imports exports. */
 async function constantsOf(entry) {
-  const made = await bundled(entry, 'made');
-  return new Function(`${made}; return made`)();
+  const { text } = await bundled(entry, 'made');
+  return new Function(`${text}; return made`)();
 }
 
 const reportStyle = () => constantsOf('src/report/html/html-style.ts');
 
 /** The script of the HTML report, and the hashes by which the report's policy allows it and its style sheet. */
 export async function reportScript() {
-  const text = await bundled('src/page/report-script.ts');
+  const { text, metafile } = await bundled('src/page/report-script.ts');
+  // A report is handed on by whoever makes it: it would need their licences in it.
+  const others = packagesIn(metafile);
+  if (others.length > 0) throw new Error(`the script of the report holds code of ${others.join(', ')}`);
   const { REPORT_CSS } = await reportStyle();
   return { text, scriptHash: hashOf(text), styleHash: hashOf(REPORT_CSS) };
 }
 
 /** A module and all it needs as one script for a page. */
 async function bundled(entry, globalName, define = {}) {
-  const { outputFiles } = await build({
+  const { outputFiles, metafile } = await build({
     ...shared,
     entryPoints: [at(entry)],
     write: false,
@@ -171,13 +181,12 @@ async function bundled(entry, globalName, define = {}) {
     platform: 'browser',
     target: 'es2022',
     minify: true,
-    legalComments: 'none',
     ...(globalName ? { globalName } : {}),
     define,
     plugins: [withoutNode],
   });
   // Inside a page this would end the script.
-  return outputFiles[0].text.trim().replaceAll('</script', '<\\/script');
+  return { text: outputFiles[0].text.trim().replaceAll('</script', '<\\/script'), metafile };
 }
 
 /** As a content security policy names an inline script or style (CSP 3, 2.3.1). */
@@ -213,7 +222,7 @@ const withoutReach = {
 
 /** The action in one file: a runner installs nothing. */
 export async function buildAction(outfile) {
-  await build({
+  const { metafile } = await build({
     ...shared,
     entryPoints: [at('action/main.ts')],
     outfile,
@@ -222,6 +231,7 @@ export async function buildAction(outfile) {
     banner: { js: nodeBanner },
     plugins: [withoutReach],
   });
+  writeLicences(root, `${outfile.replace(/\.mjs$/, '')}.licences.txt`, [metafile]);
 }
 
 /** The core alone, for a browser: fails when anything in it still needs Node. */
@@ -232,9 +242,9 @@ export async function buildCore(outfile) {
     outfile,
     platform: 'browser',
     target: 'es2022',
-    metafile: true,
     plugins: [withoutNode],
   });
+  writeLicences(root, `${outfile.replace(/\.mjs$/, '')}.licences.txt`, [metafile]);
   const left = Object.values(metafile.outputs).flatMap((output) => output.imports.map((one) => one.path));
   if (left.length > 0) throw new Error(`the browser bundle still imports ${left.join(', ')}`);
 }

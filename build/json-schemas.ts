@@ -1,6 +1,7 @@
 import { toJsonSchema } from '@valibot/to-json-schema';
 import type { GenericSchema } from 'valibot';
 import { evidenceSchema } from '../src/job/evidence/evidence-schema.ts';
+import { benchSchema } from '../src/job/machine/bench-schema.ts';
 import { machineSchema } from '../src/job/machine/machine-schema.ts';
 import { couponResultsSchema } from '../src/job/material/coupon-results-schema.ts';
 import { materialSchema } from '../src/job/material/material-schema.ts';
@@ -12,6 +13,7 @@ import type { Generated } from './generate.ts';
 const FORMATS: Record<string, GenericSchema> = {
   job: sidecarSchema,
   machine: machineSchema,
+  bench: benchSchema,
   material: materialSchema,
   settings: settingsSchema,
   'coupon-results': couponResultsSchema,

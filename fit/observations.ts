@@ -1,5 +1,5 @@
 import { STRAIGHT_LINE_SPREAD } from '../src/physics/beam/power-at-work.ts';
-import { BLUNDERS } from '../src/physics/calibration/posterior.ts';
+import { BLUNDERS } from '../src/physics/calibration/prior.ts';
 import { normalCdf } from '../src/physics/doubt/normal.ts';
 import { shareAt } from '../src/physics/doubt/samples.ts';
 import { marchDepth } from '../src/physics/march/march.ts';

@@ -1,4 +1,5 @@
 import { COUPLING } from '../src/physics/coupling.ts';
+import { PLUS_MINUS_SIGMAS } from '../src/units/plus-minus.ts';
 import { MARGIN, ROW_SD, SHEET_SD, SHEET_WEIGHT, SHOP_REST_SD, SHOP_SD } from './assumptions.ts';
 import { classOf, type MaterialClass } from './classes.ts';
 import { canBeFitted } from './leave-out.ts';
@@ -113,13 +114,13 @@ export function trialsSection({ trials }: Result): string {
         trial === kept ? '0' : signed(trial.logEvidence - kept.logEvidence),
         trial === kept ? '0' : signed(trial.leftOutScore - kept.leftOutScore),
         two(trial.twentieth),
-        `${signed(trial.charLevel.mean)} ± ${two(trial.charLevel.sd)}`,
+        `${signed(trial.charLevel.mean)} ± ${two(trial.charLevel.sd * PLUS_MINUS_SIGMAS)}`,
       ]),
     ),
     '',
     bent === undefined || bent === null
       ? ''
-      : `Let free, the exponent on the setting comes out at ${signed(bent.mean)} ± ${two(bent.sd)} beyond 1: the watts of these tubes may as well be in proportion.`,
+      : `Let free, the exponent on the setting comes out at ${signed(bent.mean)} ± ${two(bent.sd * PLUS_MINUS_SIGMAS)} beyond 1: the watts of these tubes may as well be in proportion.`,
     `Other margins change what the same rows score, so their "left out" says which margin the rows themselves would have, not which to take: ${MARGIN} is kept.`,
   ].join('\n');
 }

@@ -1,5 +1,5 @@
 import { inputOfPublished } from '../src/facts/evidence/published-cut.ts';
-import { BLUNDERS } from '../src/physics/calibration/posterior.ts';
+import { BLUNDERS } from '../src/physics/calibration/prior.ts';
 import { normalQuantile } from '../src/physics/doubt/normal.ts';
 import { predictCut, throughProbability } from '../src/physics/doubt/predict.ts';
 import { MARGIN, MARGIN_SD } from './assumptions.ts';

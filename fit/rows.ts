@@ -59,7 +59,7 @@ function readFolder<T>(root: string, folder: string, read: (source: Source) => L
 export function beforeEvidence(material: Material): Material {
   const before = material.removal?.before;
   if (!before) throw new Error(`${material.id}: no removal energy is stated as taken before the evidence`);
-  return { ...material, removal: { ...before, coupons: 0, before } };
+  return { ...material, removal: { ...before, coupons: 0, raisedBy: 1, before } };
 }
 
 export function rowsOf(evidence: readonly Evidence[], catalogue: ReadonlyMap<string, Material>): Row[] {

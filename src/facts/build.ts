@@ -5,7 +5,7 @@ import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
 import { assumedOf } from './assumed/assumed.ts';
 import { answerOf } from './assumed/narrowing.ts';
-import { isCutHere } from './cuts/coupon-span.ts';
+import { holdsPower } from './coupons/grounds.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
 import { lensOutlook } from './cuts/lens-outlook.ts';
@@ -101,7 +101,7 @@ export function buildFacts(input: FactsInput): JobFacts {
   const proposals = toolpath
     ? []
     : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork, citedCuts });
-  const calibratedHere = machine !== null && material !== null && isCutHere(machine, material);
+  const calibratedHere = holdsPower(machine, lens, material);
   const kerfMm = widestKerfMm(cuts) ?? spotMm;
   const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
   const time = machine && jobTime(machine, toolpath, artwork, tasks);

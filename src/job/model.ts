@@ -169,6 +169,8 @@ export interface Machine {
     energyPerKWh: Money | null;
     tube: { price: Money; lifeH: number } | null;
   };
+  /** What the shop found on its bench with this machine; null where it keeps nothing of the kind. */
+  bench: Bench | null;
   placeOf: PlaceOf;
 }
 
@@ -181,6 +183,7 @@ export interface Provenance {
 export type HazardClass = 'never' | 'reconsider' | 'extract' | 'usual';
 export type SourceVerdict = 'cuts' | 'marks-only' | 'does-not-absorb';
 
+/** A test cut and what came of it. */
 export interface Coupon {
   machine: string | null;
   lens: string | null;
@@ -194,6 +197,32 @@ export interface Coupon {
   through: boolean | null;
   depthMm: number | null;
   date: string | null;
+}
+
+/** A coupon as a machine's bench keeps it: it names what was cut, and the lens. */
+export type BenchCoupon = Coupon & { material: string; machine: string; lens: string };
+
+/** A focus offset that a ramp found. */
+export interface FocusRamp {
+  lens: string;
+  /** Where the waist stands above (+) or below (−) where the gauge puts it, mm. */
+  offsetMm: number;
+  /** 1σ of it, mm. */
+  spreadMm: number;
+  /** ISO date. */
+  date: string | null;
+}
+
+/** What the shop found on its own bench with one machine. It comes from the shop's folder alone. */
+export interface Bench {
+  /** Of the machine. */
+  id: string;
+  file: string;
+  /** The last one of a lens counts. */
+  ramps: FocusRamp[];
+  /** The newest last. */
+  coupons: BenchCoupon[];
+  placeOf: PlaceOf;
 }
 
 export interface Material {
@@ -224,8 +253,18 @@ export interface Material {
     spread: number;
     provenance: Provenance;
     coupons: number;
+    /** Factor by which a file beside the job raised it; 1 where none did. */
+    raisedBy: number;
     /** What was taken before published cuts were weighed; null where the value was not fitted to them. */
     before: { jPerMm3: number; spread: number; provenance: Provenance } | null;
+  } | null;
+  /**
+   * What the catalogue says, where the shop's own value rests on coupons: these hold for the machines that cut them. Null where it rests on
+   * none, or the catalogue does not know the material.
+   */
+  beforeCoupons: {
+    removal: { jPerMm3: number; spread: number };
+    divergence: { share: number; low: number; high: number };
   } | null;
   /** Share of the free beam’s spread that still counts between the walls (docs/model.md), with its 5–95 % band. */
   divergence: { share: number; low: number; high: number };
@@ -251,8 +290,9 @@ export interface Material {
   };
   /** Sheet thicknesses sold, mm. */
   thicknessMm: { min: number; max: number };
+  /** Each counts for the machine that it names alone. */
   coupons: Coupon[];
-  /** 1σ of the focus offset found by a ramp, mm, and the offset itself; null when none was cut. */
-  focusCalibration: { offsetMm: number; spreadMm: number } | null;
+  /** A focus offset that the file states: it names no machine and no lens, and counts for none. */
+  statesFocus: boolean;
   placeOf: PlaceOf;
 }

@@ -83,6 +83,7 @@ async function run(): Promise<void> {
     width: 100,
     colour: false,
     quiet: false,
+    failLevel: { failOn: 'error', maxWarnings: null },
     rootInRepository: '',
     docsUrl: null,
     pictures: new Map(done.result.jobs.flatMap(({ name }, i) => (done.drawings[i] ? [[name, done.drawings[i]]] : []))),

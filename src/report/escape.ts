@@ -60,6 +60,24 @@ export function escapeHtml(text: string): string {
 }
 
 /**
+ * Text for XML 1.0, as content or inside a quoted attribute: one line, and of the characters that XML knows (its production
+ * `Char` leaves out U+FFFE and U+FFFF).
+ */
+export function escapeXml(text: string): string {
+  return (
+    escapeTerminal(text)
+      .replace(/[\ufffe\uffff]/g, '\ufffd')
+      .replaceAll('&', '&amp;')
+      .replaceAll('<', '&lt;')
+      .replaceAll('>', '&gt;')
+      .replaceAll('"', '&quot;')
+      .replaceAll("'", '&#39;')
+      // Printed into a runner's log, a line of content must be no command.
+      .replaceAll('::', '&#58;:')
+  );
+}
+
+/**
  * Text inside a line of GitHub-flavoured Markdown, behind a list mark or in a table cell: it stays on the line and is never
  * markup, link, mention, emoji or formula.
  */

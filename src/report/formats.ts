@@ -23,6 +23,22 @@ export const FORMATS = {
     draws: true,
     load: async () => (await import('./html/html.ts')).html,
   },
+  junit: {
+    summary: 'XML with a suite a job and a test a rule, for servers that show test results',
+    load: async () => (await import('./ci/junit.ts')).junit,
+  },
+  codequality: {
+    summary: 'JSON that a merge request shows as code quality',
+    load: async () => (await import('./ci/codequality.ts')).codequality,
+  },
+  checkstyle: {
+    summary: 'XML by file, for servers and editors that read the reports of style checkers',
+    load: async () => (await import('./ci/checkstyle.ts')).checkstyle,
+  },
+  oneline: {
+    summary: 'file:line:column, one finding a line, for editors',
+    load: async () => (await import('./text/oneline.ts')).oneline,
+  },
   csv: { summary: 'one row a job, for a spreadsheet', load: async () => (await import('./data/csv.ts')).csv },
 } as const satisfies Record<string, FormatEntry>;
 

@@ -1,6 +1,7 @@
 import type { JobPictures } from '../facts/drawing/drawing-model.ts';
 import type { Severity } from '../findings/finding.ts';
 import type { RunResult } from '../findings/result.ts';
+import type { FailLevel } from '../findings/verdict.ts';
 
 /** What a report may tell of a rule. */
 export interface RuleMetadata {
@@ -24,6 +25,8 @@ export interface ReportContext {
   readonly colour: boolean;
   /** Only errors and what could not be checked; what is hidden is counted. */
   readonly quiet: boolean;
+  /** What the exit code goes by: from which severity on a finding fails, and how many warnings are allowed. */
+  readonly failLevel: FailLevel;
   /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
   readonly rootInRepository: string;
   /** Where whole pages of rules can be read on line, with a `/` at the end; null when nowhere. */

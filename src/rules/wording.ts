@@ -19,6 +19,7 @@ export {
   roundTo,
   significant,
 } from '../units/format.ts';
+export { PLUS_MINUS_SIGMAS } from '../units/plus-minus.ts';
 export { atStart, inSentence, quoted };
 
 /** What was counted or summed over things found: "600", but "at least 600" where their search ended early. */

@@ -1,10 +1,10 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { main } from '../../src/cli/main.ts';
 import { CAUTION } from '../../src/findings/caution.ts';
 import { wordsOfHtml } from '../markdown-reader.ts';
-import { demo, folder, kerflint, REPOSITORY, type Told } from './harness.ts';
+import { demo, folder, kerflint, type Told } from './harness.ts';
 
 const SHEET = ['--material', 'birch-plywood', '--thickness', '4.0 mm ± 0.1 mm'];
 const read = (...parts: string[]) => readFileSync(join(...parts), 'utf8');
@@ -34,8 +34,7 @@ async function atTerminal(cwd: string, argv: readonly string[], answers: string)
 describe('the bench loop', () => {
   it('goes round: a test piece, the check, the calibration, and a check that rests on it', async () => {
     const shop = demo();
-    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\nmaterials: [materials]\n');
-    mkdirSync(join(shop, 'materials'));
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\n');
     const written = await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb', '--out', 'tests']);
     expect(written).toMatchObject({ code: 0, stderr: '' });
     expect(readdirSync(join(shop, 'tests')).sort()).toEqual([
@@ -50,13 +49,13 @@ describe('the bench loop', () => {
     fillIn(join(shop, 'tests/comb.results.yaml'), 7);
     const printed = await kerflint(shop, ['calibrate', 'tests/comb.results.yaml']);
     expect(printed.code).toBe(0);
-    expect(printed.stdout).toMatch(/^id: birch-plywood$/m);
+    expect(printed.stdout).toMatch(/^machine: shed-60w$/m);
     expect(printed.stderr).toMatch(/12 coupons:/);
-    expect(readdirSync(join(shop, 'materials'))).toEqual([]);
+    expect(existsSync(join(shop, 'machines/shed-60w.bench.yaml'))).toBe(false);
 
     const kept = await kerflint(shop, ['calibrate', 'tests/comb.results.yaml', '--write']);
     expect(kept.code).toBe(0);
-    expect(read(shop, 'materials/birch-plywood.material.yaml')).toBe(printed.stdout);
+    expect(read(shop, 'machines/shed-60w.bench.yaml')).toBe(printed.stdout);
     const checked = await kerflint(shop, ['check', 'seed-tray-divider.job.yaml', '--format', 'json']);
     const { basis } = JSON.parse(checked.stdout).jobs[0].cuts.find((cut: { aim: string }) => cut.aim === 'through');
     expect(basis).toBe('calibrated, 12 coupons');
@@ -71,17 +70,29 @@ describe('the bench loop', () => {
     expect((await kerflint(shop, ['check', 'ramp-birch-plywood-2in.job.yaml'])).code).toBe(0);
   });
 
-  it('writes a material back to where the shop keeps it', async () => {
+  it('adds to the bench file where the shop keeps it, a ramp as well: then coupons are weighed anew, and it says so', async () => {
     const shop = demo();
-    const own = join(shop, 'more', 'birch-plywood.material.yaml');
-    for (const name of ['materials', 'more']) mkdirSync(join(shop, name));
-    copyFileSync(join(REPOSITORY, 'data/materials/birch-plywood.material.yaml'), own);
-    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\nmaterials: [materials, more]\n');
+    const own = join(shop, 'more', 'shed-60w.bench.yaml');
+    mkdirSync(join(shop, 'more'));
+    writeFileSync(own, '# of the shed\nkerflint: 1\nmachine: shed-60w\n');
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines, more]\n');
     await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
     fillIn(join(shop, 'comb.results.yaml'), 6);
     expect((await kerflint(shop, ['calibrate', 'comb.results.yaml', '--write'])).code).toBe(0);
-    expect(read(own)).toMatch(/^ {2}coupons: 12$/m);
-    expect(readdirSync(join(shop, 'materials'))).toEqual([]);
+    expect(read(own)).toMatch(/^# of the shed$/m);
+    expect(read(own).match(/material: birch-plywood/g)).toHaveLength(12);
+    await kerflint(shop, ['ramp', ...SHEET, '--name', 'ramp']);
+    const sheet = join(shop, 'ramp.results.yaml');
+    writeFileSync(
+      sheet,
+      read(sheet)
+        .replace(/from:.*/, 'from: 55 mm')
+        .replace(/to:.*/, 'to: 65 mm'),
+    );
+    const told = await kerflint(shop, ['calibrate', 'ramp.results.yaml', '--write']);
+    expect(told.stdout).toMatch(/^The 12 coupons of birch plywood under this lens were weighed anew: before, /m);
+    expect(read(own).match(/offset: -?[\d.]+ mm/g)).toHaveLength(1);
+    expect(existsSync(join(shop, 'machines/shed-60w.bench.yaml'))).toBe(false);
   });
 
   it('never writes over a file unless told to', async () => {
@@ -324,15 +335,15 @@ describe('the bench commands end with 2 and a way out', () => {
     expect(told.stderr).toMatch(/tests\/comb\.results\.yaml:\d+:\d+: .*write yes or no/);
   });
 
-  it('where no shop has a folder for materials', async () => {
-    const shop = demo();
-    await kerflint(shop, ['coupon', ...SHEET, '--name', 'comb']);
+  it('where no shop has a folder for machines', async () => {
+    const shop = folder();
+    await kerflint(shop, ['coupon', ...SHEET, '--machine', 'bench-60w', '--name', 'comb']);
     fillIn(join(shop, 'comb.results.yaml'), 7);
-    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\n');
+    writeFileSync(join(shop, '.kerflint.yaml'), 'kerflint: 1\n');
     const told = await kerflint(shop, ['calibrate', 'comb.results.yaml', '--write']);
     expect(told).toMatchObject({ code: 2, stdout: '' });
     expect(told.stderr).toMatch(/no folder of the shop to write to/);
-    expect(existsSync(join(shop, 'birch-plywood.material.yaml'))).toBe(false);
+    expect(existsSync(join(shop, 'bench-60w.bench.yaml'))).toBe(false);
   });
 
   it('where there is no shop at all', async () => {

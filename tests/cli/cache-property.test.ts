@@ -14,6 +14,14 @@ const sidecar = (more: string) =>
   `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nzero: machine\n${more}`;
 const MATERIAL = readFileSync(join(REPOSITORY, 'data/materials/birch-plywood.material.yaml'), 'utf8');
 
+/** A bench whose coupon says something of the demo's cuts, and whose ramp does. */
+const BENCH = `kerflint: 1
+machine: shed-60w
+ramps: [{ lens: 2in, offset: 0.5 mm, spread: 0.2 mm }]
+coupons:
+  - { material: birch-plywood, lens: 2in, thickness: 3 mm, power: 45 W, speed: 9 mm/s, through: true }
+`;
+
 /** Each file with the contents that it may have; null: it is not there. What people tell apart by a word lies close together. */
 const FILES: Record<string, (string | null)[]> = {
   'jobs/a.job.yaml': [
@@ -37,6 +45,8 @@ const FILES: Record<string, (string | null)[]> = {
   'jobs/shed-60w.machine.yaml': [null, MACHINE.replace('measured: 54 W', 'measured: 44 W')],
   'jobs/birch-plywood.material.yaml': [null, MATERIAL, MATERIAL.replace('class: usual', 'class: reconsider')],
   'machines/shed-60w.machine.yaml': [MACHINE, MACHINE.replace('measured: 54 W', 'measured: 49 W')],
+  'jobs/shed-60w.bench.yaml': [null, BENCH],
+  'machines/shed-60w.bench.yaml': [null, BENCH, BENCH.replace('through: true', 'through: false')],
   '.kerflint.yaml': [
     'kerflint: 1\nmachines: [machines]\n',
     'kerflint: 1\nmachines: [machines]\nrules: { cut/marginal: error }\n',

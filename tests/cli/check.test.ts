@@ -248,6 +248,7 @@ describe('--changed-files', () => {
     ]);
     const all = [1, 'gate-sign', 'plant-labels', 'seed-tray-divider', 'weather-vane-hub'];
     expect(await touched(cwd, 'machines/shed-60w.machine.yaml')).toEqual(all);
+    expect(await touched(cwd, 'machines/shed-60w.bench.yaml')).toEqual(all);
     expect(await touched(cwd, '.kerflint.yaml')).toEqual(all);
     rmSync(join(cwd, 'gate-sign.gcode'));
     expect(await touched(cwd, 'gate-sign.gcode')).toEqual([3, 'gate-sign']);

@@ -17,7 +17,9 @@ import type { ReportContext } from '../../src/report/report-context.ts';
 import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { catalogueSources, type Files, readers, shed, TODAY } from '../memory-shop.ts';
+import { fitsCodeQuality } from '../report/code-quality-schema.ts';
 import { readCommands } from '../report/runner-grammar.ts';
+import { readXml } from '../report/xml-reader.ts';
 import { toItsEnd } from '../to-its-end.ts';
 import { corpusIsThere, type Kind, mutated, seeds } from './mutations.ts';
 
@@ -66,6 +68,7 @@ function judge(files: Files): Judged {
       width: 100,
       colour: false,
       quiet: false,
+      failLevel: { failOn: 'error', maxWarnings: null },
       rootInRepository: '',
       docsUrl: null,
       pictures,
@@ -147,6 +150,10 @@ const VALID: Record<FormatName, (text: string) => void> = {
     expect(scripts).toEqual([]);
     for (const [svg] of text.matchAll(/<svg[\s\S]*?<\/svg>/g)) wellFormed(svg);
   },
+  junit: (text) => expect(readXml(text).name).toBe('testsuites'),
+  checkstyle: (text) => expect(readXml(text).name).toBe('checkstyle'),
+  codequality: (text) => expect(fitsCodeQuality(JSON.parse(text)), JSON.stringify(fitsCodeQuality.errors)).toBe(true),
+  oneline: (text) => expect(readCommands(text)).toEqual([]),
   csv: (text) => {
     // RFC 4180: every record has as many fields as the first.
     const fields = [...text.matchAll(/(?:"(?:[^"]|"")*"|[^",\r\n]*)(,|\r\n)/g)];

@@ -21,5 +21,6 @@ export function changed(name: string, from: string | RegExp, to: string): Source
 }
 
 export const SIDECAR = 'coaster.job.yaml';
+export const BENCH = 'bench-60w.bench.yaml';
 export const MACHINE = 'bench-60w.machine.yaml';
 export const MATERIAL = 'acrylic-cast.material.yaml';

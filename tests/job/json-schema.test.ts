@@ -3,13 +3,14 @@ import { Ajv } from 'ajv';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { readBench } from '../../src/job/machine/bench.ts';
 import { readMachine } from '../../src/job/machine/machine.ts';
 import { readCouponResults } from '../../src/job/material/coupon-results.ts';
 import { readMaterial } from '../../src/job/material/material.ts';
 import { readSettings } from '../../src/job/settings/settings.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { type Source, textSource } from '../../src/source/source.ts';
-import { example, MACHINE, MATERIAL, SIDECAR } from './examples.ts';
+import { BENCH, example, MACHINE, MATERIAL, SIDECAR } from './examples.ts';
 
 const ajv = new Ajv({ strict: true, allErrors: true, allowUnionTypes: true });
 const compiled = (name: string) =>
@@ -32,6 +33,7 @@ ramp: { near: 4 mm, far: -4 mm, length: 100 mm, sharpest: { from: 44 mm, to: 52 
 const formats = [
   { name: 'job', text: example(SIDECAR), file: SIDECAR, read: readSidecar },
   { name: 'machine', text: example(MACHINE), file: MACHINE, read: (s: Source) => readMachine(s, 'shop') },
+  { name: 'bench', text: example(BENCH), file: BENCH, read: readBench },
   { name: 'material', text: example(MATERIAL), file: MATERIAL, read: (s: Source) => readMaterial(s, 'shop') },
   { name: 'coupon-results', text: RESULTS, file: 'comb.results.yaml', read: readCouponResults },
   { name: 'settings', text: SETTINGS, file: '.kerflint.yaml', read: readSettings },

@@ -41,7 +41,7 @@ describe('a material', () => {
         },
         { machine: null, passes: 1, focusMm: 0, through: null, depthMm: 4.1 },
       ],
-      focusCalibration: { offsetMm: -0.2, spreadMm: 0.15 },
+      statesFocus: true,
     });
   });
 

@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { type Calibration, calibrate } from '../../src/physics/calibration/calibration.ts';
 import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
 import { firstCoupon, nextCoupon } from '../../src/physics/calibration/next-coupon.ts';
-import { SCATTER_WEIGHTS, SCATTERS } from '../../src/physics/calibration/posterior.ts';
+import { SCATTER_FACTORS, SCATTER_WEIGHTS } from '../../src/physics/calibration/prior.ts';
 import { shareAt } from '../../src/physics/doubt/samples.ts';
 import { speedForProbability } from '../../src/physics/search/reach-curve.ts';
 import { NO_DOUBT } from '../physics/sample-cuts.ts';
-import { BEAM, cutCoupon, Dice, measureGroove, PRIOR, type Shop } from '../physics/synthetic-shop.ts';
+import { BEAM, cutCoupon, Dice, measureGroove, PRIOR, partingSpeed, type Shop } from '../physics/synthetic-shop.ts';
 
 function calibrated(rows: readonly CouponRow[]): Calibration {
   const result = calibrate(PRIOR, rows);
@@ -28,7 +28,7 @@ describe('calibrating a shop whose removal energy is known to the test alone', (
   };
 
   it.each([2.2, 2.8, 3.5, 4.4, 5.5])(
-    'recovers %s J/mm³ to a twentieth from 20 tongues cut as proposed',
+    'finds where sheets of %s J/mm³ part, to 6 %, from 20 tongues cut as proposed, and holds that energy in its 90 % band',
     (removalJPerMm3) => {
       const shop: Shop = { stock: { ...PRIOR.stock, removalJPerMm3 }, scatter: 0.02, dice: new Dice(7) };
       const rows: CouponRow[] = [];
@@ -40,8 +40,16 @@ describe('calibrating a shop whose removal energy is known to the test alone', (
         proposal = nextCoupon(calibrated(rows), options);
       }
       const found = calibrated(rows);
-      expect(Math.abs(found.removalJPerMm3 / removalJPerMm3 - 1)).toBeLessThan(0.05);
+      // The energy alone is known less well than where sheets part: its median is off by up to 9 % here.
+      expect(removalJPerMm3).toBeGreaterThan(found.removalLow);
+      expect(removalJPerMm3).toBeLessThan(found.removalHigh);
       expect(found.spread).toBeLessThan(0.1);
+      for (const thicknessMm of THICKNESSES) {
+        const passes = [{ powerW: 50, speedMmPerS: 10, focusMm: 0 }];
+        const cut = { beam: BEAM, stock: shop.stock, doubt: NO_DOUBT, passes, thicknessMm, bowMm: 0 };
+        const truth = speedForProbability(cut, 0.5)!;
+        expect(Math.abs(partingSpeed(found, thicknessMm).medianMmPerS / truth - 1)).toBeLessThan(0.06);
+      }
     },
   );
 
@@ -83,7 +91,7 @@ describe('calibrating a shop whose removal energy is known to the test alone', (
       const divergenceShare = shareAt(PRIOR.stock.divergenceShare, PRIOR.divergence, dice.normal());
       const shop: Shop = {
         stock: { ...PRIOR.stock, removalJPerMm3, divergenceShare },
-        scatter: dice.pick(SCATTERS, SCATTER_WEIGHTS),
+        scatter: PRIOR.repeat.tongues * dice.pick(SCATTER_FACTORS, SCATTER_WEIGHTS),
         dice,
       };
       const rows = boundaries.flatMap(({ thicknessMm, speedMmPerS }) =>

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { Beam } from '../../src/physics/beam/focused-beam.ts';
 import { throughProbability } from '../../src/physics/doubt/predict.ts';
 import { typedSpeeds } from '../../src/physics/march/passes.ts';
 import { findRemedies } from '../../src/physics/search/find-remedies.ts';
@@ -9,14 +10,16 @@ import { ACRYLIC, co2Beam, DOUBT, PINE, pineCut } from './sample-cuts.ts';
 const powerChoices = Array.from({ length: 85 }, (_, i) => ({ fraction: (i + 1) / 100, powerW: 0.6 * (i + 1) }));
 const lenses = { '1.5in': co2Beam(1.5), '4in': co2Beam(4) };
 
-function problemOf(change: Partial<RemedyProblem> = {}): RemedyProblem {
+function problemOf(change: Partial<RemedyProblem> = {}, others: Record<string, Beam> = lenses): RemedyProblem {
+  const cut = change.cut ?? { ...pineCut(10), passes: [{ powerW: 36, speedMmPerS: 10, focusMm: 0 }] };
+  const limit = change.limit ?? 0.9;
   return {
-    cut: { ...pineCut(10), passes: [{ powerW: 36, speedMmPerS: 10, focusMm: 0 }] },
-    limit: 0.9,
+    cut,
+    limit,
     powerChoices,
     cleanSpeedMmPerS: 4,
     maxPasses: 3,
-    otherLenses: Object.entries(lenses).map(([id, beam]) => ({ id, beam })),
+    otherLenses: Object.entries(others).map(([id, beam]) => ({ id, cut: { ...cut, beam }, limit })),
     ...change,
   };
 }
@@ -131,11 +134,11 @@ describe('remedies for a cut that falls short', () => {
 
   it('name another lens only where it saves cutting time', () => {
     const lowered = { ...pineCut(10), passes: [{ powerW: 36, speedMmPerS: 10, focusMm: -2 }] };
-    const same = findRemedies(problemOf({ cut: lowered, otherLenses: [{ id: 'twin', beam: co2Beam(2) }] }));
+    const same = findRemedies(problemOf({ cut: lowered }, { twin: co2Beam(2) }));
     expect(kinds(same)).toContain('slower');
     expect(kinds(same)).not.toContain('other-lens');
     const short = { ...pineCut(10, 9), beam: co2Beam(1.5) };
-    const found = findRemedies(problemOf({ cut: short, otherLenses: [{ id: '4in', beam: co2Beam(4) }] }));
+    const found = findRemedies(problemOf({ cut: short }, { '4in': co2Beam(4) }));
     const times = found.map((each) => (each.kind === 'out-of-reach' ? Number.NaN : each.relativeTime));
     expect(Math.min(...times)).toBe(times[kinds(found).indexOf('other-lens')]);
   });

@@ -14,6 +14,7 @@ import { memoryAccess } from '../memory-access.ts';
 import { demoFiles, libraryOf, readers, shed, TODAY } from '../memory-shop.ts';
 import { context } from './context.ts';
 import { readCommands } from './runner-grammar.ts';
+import { readXml } from './xml-reader.ts';
 
 const SPICES = [
   '::error::x',
@@ -168,6 +169,14 @@ const SOUND: Record<FormatName, (text: string) => void> = {
     expect(text).toMatch(/^<!doctype html>\n[\s\S]*<\/html>\n$/);
     expectWholePage(text);
   },
+  junit: (text) => expect(readXml(text).name).toBe('testsuites'),
+  checkstyle: (text) => expect(readXml(text).name).toBe('checkstyle'),
+  codequality: (text) => {
+    const issues = JSON.parse(text) as { fingerprint: string }[];
+    expect(issues.length === 0 || issues.every(({ fingerprint }) => fingerprint.length === 16)).toBe(true);
+    expect(new Set(issues.map(({ fingerprint }) => fingerprint)).size).toBe(issues.length);
+  },
+  oneline: (text) => expect(readCommands(text)).toEqual([]),
   csv: (text) => expect(text).toMatch(/\r\n$/),
 };
 

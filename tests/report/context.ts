@@ -12,5 +12,14 @@ export const CARD: RuleMetadata = {
 
 /** A calm context for reports, changed as a test needs it. */
 export function context(change: Partial<ReportContext> = {}): ReportContext {
-  return { rules: [CARD], width: 100, colour: false, quiet: false, rootInRepository: '', docsUrl: null, ...change };
+  return {
+    rules: [CARD],
+    width: 100,
+    colour: false,
+    quiet: false,
+    failLevel: { failOn: 'error', maxWarnings: null },
+    rootInRepository: '',
+    docsUrl: null,
+    ...change,
+  };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { MOST_RESULTS, sarif } from '../../src/report/ci/sarif.ts';
+import { MOST_RESULTS, SHOWN_RESULTS, sarif } from '../../src/report/ci/sarif.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { CARD, context } from './context.ts';
 
@@ -102,15 +102,39 @@ describe('the SARIF report', () => {
     ]);
   });
 
-  it('keeps the worst where there are more than GitHub takes, and says so', () => {
+  it('keeps the worst of what may weigh more than GitHub takes, and says so', () => {
     const findings = [
       ...Array.from({ length: MOST_RESULTS }, (_, i) => finding({ severity: 'note', message: `No. ${i}.` })),
       finding({ message: 'The worst.' }),
     ];
-    const run = logOf([job({ findings })]);
-    expect(run.results).toHaveLength(MOST_RESULTS);
-    expect(run.results.some((one: { message: { text: string } }) => one.message.text === 'The worst.')).toBe(true);
-    expect(run.invocations[0].toolExecutionNotifications[0].message.text).toMatch('1 of 25001 results are left out');
+    const text = sarif(run([job({ findings })]), context());
+    const log = JSON.parse(text).runs[0];
+    expect(text.length).toBeLessThan(10e6);
+    expect(log.results.length).toBeGreaterThan(SHOWN_RESULTS);
+    expect(log.results.some((one: { message: { text: string } }) => one.message.text === 'The worst.')).toBe(true);
+    const [left, shown] = log.invocations[0].toolExecutionNotifications.map(
+      (one: { message: { text: string } }) => one.message.text,
+    );
+    expect(left).toBe(`${25_001 - log.results.length} of 25001 results are left out, the least severe.`);
+    expect(shown).toMatch(`GitHub shows 5000 of ${log.results.length} results`);
+  });
+
+  it('never has more results than GitHub takes, however short they are', () => {
+    const short = finding({
+      rule: 'a/b',
+      severity: 'note',
+      message: 'm',
+      hints: [],
+      location: { file: 'a', line: 1, column: 1, endLine: 1, endColumn: 1 },
+    });
+    const log = logOf([job({ findings: Array.from({ length: 2 * MOST_RESULTS }, () => short) })]);
+    expect(log.results.length).toBeLessThanOrEqual(MOST_RESULTS);
+  });
+
+  it('is under the limit where every text is long', () => {
+    const message = 'The beam does not come out on the other side. '.repeat(200);
+    const text = sarif(run([job({ findings: Array.from({ length: 3000 }, () => finding({ message })) })]), context());
+    expect(text.length).toBeLessThan(10e6);
   });
 
   it.each(['\ud800', '\u202e', '\u001b[31m', '##[error]x', '[x](https://example.org)', '\u0000'])(

@@ -3,7 +3,7 @@ import { RULES } from '../../src/cli/registered-rules.ts';
 import { ERROR_BELOW_BY_CATALOGUE } from '../../src/facts/cuts/error-below-by-catalogue.ts';
 import { errorLimitOf, limitOf } from '../../src/facts/cuts/limits.ts';
 import { rulesInForce } from '../../src/rules/in-force.ts';
-import { cut, facts, material, prediction } from './build-facts.ts';
+import { cut, facts, prediction } from './build-facts.ts';
 
 /** Every chance that a prediction can say, to a tenth of a per cent. */
 const CHANCES = Array.from({ length: 1001 }, (_, i) => i / 1000);
@@ -37,12 +37,9 @@ describe('the limits that a through cut is judged by', () => {
   });
 
   it('ask more of a cut where coupons speak than where only the catalogue does', () => {
-    const by = (coupons: number) => {
-      const own = { ...material(), removal: { ...material().removal!, coupons } };
-      return [errorLimitOf(own), limitOf(own)];
-    };
-    expect(by(0)).toEqual([ERROR_BELOW_BY_CATALOGUE, 0.9]);
-    expect(by(9)).toEqual([0.5, 0.95]);
+    const by = (bracketed: boolean) => [errorLimitOf({ bracketed }), limitOf({ bracketed })];
+    expect(by(false)).toEqual([ERROR_BELOW_BY_CATALOGUE, 0.9]);
+    expect(by(true)).toEqual([0.5, 0.95]);
     // The range in which the fit looks for it: docs/evidence.md.
     expect(ERROR_BELOW_BY_CATALOGUE).toBeGreaterThanOrEqual(0.1);
     expect(ERROR_BELOW_BY_CATALOGUE).toBeLessThanOrEqual(0.5);

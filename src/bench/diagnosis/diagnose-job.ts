@@ -1,10 +1,11 @@
 import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
 import { buildFacts } from '../../facts/build.ts';
+import { type Grounds, groundsOf } from '../../facts/coupons/grounds.ts';
 import type { CutFact } from '../../facts/cuts/cut-fact.ts';
 import { limitOf } from '../../facts/cuts/limits.ts';
 import { beamOf, widestAcross } from '../../facts/cuts/optics.ts';
 import { wattsAt } from '../../facts/cuts/power.ts';
-import { CutPredictor, stockOf } from '../../facts/cuts/prediction.ts';
+import { CutPredictor } from '../../facts/cuts/prediction.ts';
 import type { JobFacts } from '../../facts/facts.ts';
 import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
@@ -111,7 +112,7 @@ export function diagnoseJob(request: DiagnoseRequest): Outcome<Diagnosis> {
     throughProbability: cut.prediction.throughProbability,
     seen,
     causes: result.causes,
-    rescue: seen.depthMm === null ? null : rescueAsSet(input, seen.depthMm, material),
+    rescue: seen.depthMm === null ? null : rescueAsSet(input, seen.depthMm, groundsOf(machine, lens, material)!),
   });
 }
 
@@ -128,10 +129,10 @@ function supposed({ beam, stock }: CutInput, machine: Machine, lens: Lens, mater
 }
 
 /** The rescue with the focus as a person sets it: the offset that a ramp found is in the prediction, not on the gauge. */
-function rescueAsSet(cut: CutInput, depthMm: number, material: Material): Rescue | null {
-  const found = rescue(cut, depthMm, limitOf(material), MOST_EXTRA_PASSES);
+function rescueAsSet(cut: CutInput, depthMm: number, grounds: Grounds): Rescue | null {
+  const found = rescue(cut, depthMm, limitOf(grounds), MOST_EXTRA_PASSES);
   if (found === null) return null;
-  const offsetMm = material.focusCalibration?.offsetMm ?? 0;
+  const { offsetMm } = grounds.focus;
   const extraPasses = found.extraPasses.map((pass) => ({ ...pass, focusMm: roundTo(pass.focusMm - offsetMm, 2) }));
   return { ...found, extraPasses };
 }
@@ -155,11 +156,11 @@ function cutInputOf(facts: JobFacts, cut: CutFact): CutInput | null {
   const { machine, lens, material, thicknessMm } = facts;
   if (!machine || !lens || !material || thicknessMm === null) return null;
   const { beam } = beamOf(machine, lens);
-  const stock = stockOf(material, machine.source.kind);
+  const grounds = groundsOf(machine, lens, material);
   const spread = wattsAt(machine, Math.max(0, ...cut.passes.map((pass) => pass.setting)), null)?.spread;
-  if (beam === null || stock === null || spread === undefined) return null;
+  if (beam === null || grounds === null || spread === undefined) return null;
   const bowMm = facts.input.sidecar?.bowMm ?? 0;
   const { thicknessSpreadMm } = facts;
-  const setup = { machine, lens, beam: widestAcross(beam), material, stock, thicknessMm, thicknessSpreadMm, bowMm };
+  const setup = { machine, lens, beam: widestAcross(beam), material, grounds, thicknessMm, thicknessSpreadMm, bowMm };
   return new CutPredictor(setup).inputFor(cut.passes, spread);
 }

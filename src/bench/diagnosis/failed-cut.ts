@@ -1,5 +1,5 @@
+import { groundsOf } from '../../facts/coupons/grounds.ts';
 import { beamOf, upsideDownBeamOf, widestAcross } from '../../facts/cuts/optics.ts';
-import { stockOf } from '../../facts/cuts/prediction.ts';
 import type { Library } from '../../job/files/library.ts';
 import type { Lens, Machine, Material } from '../../job/model.ts';
 import type { FailedCut } from '../../physics/diagnosis/ways.ts';
@@ -39,8 +39,8 @@ export function failedCut({ cut, machine, lens, material, alike }: Stood): Faile
       return { id: other.id, beam: widestAcross(beam), longerMm: other.focalMm - lens.focalMm };
     }),
     otherMaterials: alike.flatMap((other) => {
-      const stock = stockOf(other, kind);
-      if (stock === null || other.sources[kind] !== 'cuts') return [];
+      const stock = groundsOf(machine, lens, other)?.stock;
+      if (stock === undefined || other.sources[kind] !== 'cuts') return [];
       return { id: other.id, stock, kerfThresholdJPerMm2: other.kerfThresholdJPerMm2 };
     }),
   };

@@ -119,7 +119,7 @@ function predictedHere(request: PublishedRequest, power: Watts | null): Outcome<
     depthLowMm: roundTo(prediction.depthLowMm, 2),
     depthHighMm: roundTo(prediction.depthHighMm, 2),
     throughProbability: roundTo(prediction.throughProbability, 3),
-    limit: limitOf(material),
-    basis: basisOf(material, machine.source.kind),
+    limit: limitOf(setup.value.grounds),
+    basis: basisOf(setup.value.grounds),
   });
 }

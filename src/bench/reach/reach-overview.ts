@@ -1,7 +1,7 @@
 import { reachDepth, SLOWEST_MM_PER_S } from '../../facts/bench/reach.ts';
+import { basisUnder } from '../../facts/bench/reach-basis.ts';
 import type { ReachOverview } from '../../facts/bench/reach-model.ts';
 import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../../facts/bench/set-up.ts';
-import { basisOf } from '../../facts/cuts/prediction.ts';
 import type { Lens, Machine, Material } from '../../job/model.ts';
 import { roundTo } from '../../units/format.ts';
 
@@ -28,7 +28,7 @@ export function reachOverview(
     rows: cut.map((material) => ({
       material: material.id,
       name: material.name,
-      basis: basisOf(material, machine.source.kind),
+      basis: basisUnder(machine, lenses, material),
       greatest: lenses.map((lens) => {
         const setup = setUp({ machine, lens, material, thickness: { mm: 1, plusMinusMm: null, nominal: true } });
         if (setup.value === null) return null;

@@ -1,6 +1,7 @@
 import { cutOf, done, fullPower, type OnBench, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
 import { wattsAt } from '../../facts/cuts/power.ts';
-import { MOST_PASSES, type Setup } from '../../facts/cuts/prediction.ts';
+import { MOST_PASSES } from '../../facts/cuts/prediction.ts';
+import type { Setup } from '../../facts/cuts/setup.ts';
 import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
 import { normalCdf } from '../../physics/doubt/normal.ts';
 import { throughProbability } from '../../physics/doubt/predict.ts';

@@ -1,5 +1,5 @@
 import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
-import type { Setup } from '../../facts/cuts/prediction.ts';
+import type { Setup } from '../../facts/cuts/setup.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';

@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
-import { basename, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { CAUTION } from '../../findings/caution.ts';
 import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
+import { BENCH_SUFFIX } from '../../job/files/paths.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import { escapeTerminal } from '../../report/escape.ts';
@@ -15,16 +16,15 @@ import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
 
-/** A material's file is never larger. */
-const MATERIAL_LIMIT_BYTES = 1024 * 1024;
+/** A bench file that is read is never larger. */
+const BENCH_LIMIT_BYTES = 1024 * 1024;
 
 /** The machines and materials that a bench command may name. */
 export class BenchShop {
   readonly library: Library;
   readonly #sources: readonly Source[];
   readonly #shopMachines: readonly string[];
-  readonly #catalogue: Library;
-  readonly #materialsFolder: string | null;
+  readonly #machinesFolder: string | null;
   readonly #root: string;
 
   /** @throws UsageError when the shop or its settings are wrong */
@@ -35,12 +35,11 @@ export class BenchShop {
     const own = trusted.shop.sources;
     this.library = createLibrary({ catalogue, shop: own, untrusted: false });
     stopOnSettingProblems(this.library.shopProblems());
-    this.#sources = [...own, ...catalogue];
+    this.#sources = own;
     this.#shopMachines = createLibrary({ catalogue: [], shop: own, untrusted: false }).ids().machines;
-    this.#catalogue = createLibrary({ catalogue, shop: [], untrusted: false });
     const folder = shop === null ? root : resolve(cwd, shop);
-    const named = trusted.shop.settings?.materials[0];
-    this.#materialsFolder = named !== undefined ? join(folder, named) : shop !== null ? folder : null;
+    const named = trusted.shop.settings?.machines[0];
+    this.#machinesFolder = named !== undefined ? join(folder, named) : shop !== null ? folder : null;
   }
 
   /** A machine by id; where none is named, the shop's only one. */
@@ -51,11 +50,6 @@ export class BenchShop {
       throw new UsageError(`no machine is named${there}.`, 'Name one with --machine, and its folder with --shop.');
     }
     return found(this.library.machine(name), 'machine', name);
-  }
-
-  /** A machine by id, or null: for coupons that were cut long ago. */
-  knownMachine(id: string): Machine | null {
-    return this.library.machine(id).value;
   }
 
   /** A lens of the machine; where none is named, its first. */
@@ -81,23 +75,23 @@ export class BenchShop {
     return this.library.ids().materials.flatMap((id) => this.library.material(id).value ?? []);
   }
 
-  /** What ships with kerflint under this id; null when nothing does. */
-  catalogueMaterial(id: string): Material | null {
-    return this.#catalogue.material(id).value;
+  /** A material by name, or null: for coupons that are kept of it. */
+  knownMaterial(name: string): Material | null {
+    return this.library.material(name).value;
   }
 
-  /** The whole text of the file that a material came from. */
-  textOf(material: Material): string {
-    const source = this.#sources.find((one) => one.name === material.file);
-    if (source === undefined)
-      throw new UsageError(`${escapeTerminal(material.file)} cannot be found again.`, 'Run it once more.');
-    return wholeText(source, MATERIAL_LIMIT_BYTES);
+  /** The whole text of a machine's bench file; null where it has none yet. */
+  benchTextOf({ bench }: Machine): string | null {
+    const source = bench && this.#sources.find((one) => one.name === bench.file);
+    return source ? wholeText(source, BENCH_LIMIT_BYTES) : null;
   }
 
-  /** Where a material's new file goes: over the shop's own, else into the shop's first folder; null where it has none. */
-  fileFor(material: Material): string | null {
-    if (material.rank === 'shop') return join(this.#root, material.file);
-    return this.#materialsFolder === null ? null : join(this.#materialsFolder, `${material.id}.material.yaml`);
+  /** Where a machine's bench file goes: over the one that is there, beside the profile, or into the shop's first folder of machines; null where it has none. */
+  benchFileFor({ id, rank, file, bench }: Machine): string | null {
+    if (bench) return join(this.#root, bench.file);
+    const name = id + BENCH_SUFFIX;
+    if (rank === 'shop') return join(this.#root, dirname(file), name);
+    return this.#machinesFolder === null ? null : join(this.#machinesFolder, name);
   }
 }
 

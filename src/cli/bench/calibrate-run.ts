@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
-import { calibrateFrom } from '../../bench/calibration/calibrate-material.ts';
+import { benchText } from '../../bench/calibration/bench-text.ts';
+import { calibrateFrom } from '../../bench/calibration/calibrate-bench.ts';
 import { calibrationReport } from '../../bench/calibration/calibration-report.ts';
-import { calibratedMaterial, originText } from '../../bench/calibration/material-text.ts';
 import { readCouponResults } from '../../job/material/coupon-results.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { folderAccess } from '../files/files.ts';
@@ -17,7 +17,7 @@ export interface CalibrateOptions {
 }
 
 /**
- * The `calibrate` command: the material's new file on stdout and what was found on stderr; with --write the file goes to
+ * The `calibrate` command: the machine's new bench file on stdout and what was found on stderr; with --write the file goes to
  * the shop and the findings to stdout.
  */
 export function runCalibrate(file: string, options: CalibrateOptions, io: Io): void {
@@ -38,17 +38,10 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
   const lens = shop.lens(machine, results.lens ?? undefined);
   const material = shop.material(results.material);
   const calibrated = valueOrStop(
-    calibrateFrom({
-      results,
-      machine,
-      lens,
-      material,
-      catalogue: shop.catalogueMaterial(material.id),
-      machineOf: (id) => shop.knownMachine(id),
-    }),
+    calibrateFrom({ results, machine, lens, material, materialOf: (name) => shop.knownMaterial(name) }),
     'Put it right and run it again.',
   );
-  const text = calibratedMaterial(shop.textOf(material), calibrated, originText(calibrated, results, machine, lens));
+  const text = benchText(shop.benchTextOf(machine), calibrated);
   const report = escapeLines(calibrationReport(calibrated));
   const empty = results.empty.length === 0 ? '' : `Left empty and not counted: tongue ${results.empty.join(', ')}.\n`;
   if (!options.write) {
@@ -56,11 +49,11 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
     io.stdout.write(text);
     return;
   }
-  const target = shop.fileFor(material);
+  const target = shop.benchFileFor(machine);
   if (target === null) {
     throw new UsageError(
       'there is no folder of the shop to write to.',
-      'Name one with --shop, or a folder under "materials" in .kerflint.yaml; without --write the file is printed.',
+      'Name one with --shop, or a folder under "machines" in .kerflint.yaml; without --write the file is printed.',
     );
   }
   writeFile(target, text);

@@ -1,10 +1,21 @@
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
-import { baseName, folderOf, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from '../../job/files/paths.ts';
+import {
+  BENCH_SUFFIX,
+  baseName,
+  folderOf,
+  joinPath,
+  MACHINE_SUFFIX,
+  MATERIAL_SUFFIX,
+  SETTINGS_NAME,
+} from '../../job/files/paths.ts';
 import type { ChangedPaths } from './changed-paths.ts';
 
+/** What a job is judged by beside its own files, by the end of the name. */
+const PROFILES = [MACHINE_SUFFIX, BENCH_SUFFIX, MATERIAL_SUFFIX];
+
 /**
- * The jobs that a change touches: their own files, the machine or material they use, or settings that hold for all. When
+ * The jobs that a change touches: their own files, the machine, its bench or the material they use, or settings that hold for all. When
  * it cannot be told which jobs a changed profile belongs to, all count as touched. Paths are relative to the root.
  */
 export function touchedJobs(
@@ -13,7 +24,7 @@ export function touchedJobs(
   library: Library,
   bare: { machine?: string; material?: string },
 ): FoundJob[] {
-  const profiles = changed.paths.filter((path) => path.endsWith(MACHINE_SUFFIX) || path.endsWith(MATERIAL_SUFFIX));
+  const profiles = changed.paths.filter((path) => PROFILES.some((suffix) => path.endsWith(suffix)));
   if (changed.paths.some((path) => baseName(path) === SETTINGS_NAME && !path.startsWith('../'))) return [...jobs];
   return jobs.filter(
     (job) =>
@@ -48,5 +59,5 @@ function uses(
 
 /** A profile that was moved or deleted is still known by the id in its name. */
 function usesId(id: string, changed: ChangedPaths): boolean {
-  return changed.paths.some((path) => [id + MACHINE_SUFFIX, id + MATERIAL_SUFFIX].includes(baseName(path)));
+  return changed.paths.some((path) => PROFILES.some((suffix) => baseName(path) === id + suffix));
 }

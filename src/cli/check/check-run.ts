@@ -101,7 +101,14 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,
-    context: { rules: RULES, quiet: options.quiet, rootInRepository, docsUrl: null, pictures: judged.pictures },
+    context: {
+      rules: RULES,
+      quiet: options.quiet,
+      failLevel: options,
+      rootInRepository,
+      docsUrl: null,
+      pictures: judged.pictures,
+    },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: untrusted ? 'refuse' : 'replace',
   });

@@ -21,7 +21,7 @@ export async function runJoin(files: readonly string[], typed: RawCheckOptions, 
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,
-    context: { rules: RULES, quiet: options.quiet, rootInRepository: '', docsUrl: null },
+    context: { rules: RULES, quiet: options.quiet, failLevel: options, rootInRepository: '', docsUrl: null },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: 'replace',
   });

@@ -7,8 +7,8 @@ import type { CutFact, PassFact } from '../cuts/cut-fact.ts';
 import { leastSure } from '../cuts/least-sure.ts';
 import { beamOf, spotKey, widestAcross } from '../cuts/optics.ts';
 import { powerSourceOf, wattsAt } from '../cuts/power.ts';
-import { CutPredictor, type Setup } from '../cuts/prediction.ts';
-import { setUpUnder } from '../cuts/set-up-under.ts';
+import { CutPredictor } from '../cuts/prediction.ts';
+import { type Setup, setUpUnder } from '../cuts/setup.ts';
 import type { ProposalFact } from '../recipes/recipe-fact.ts';
 import type { AssumedKey, Narrowing } from './assumed-fact.ts';
 

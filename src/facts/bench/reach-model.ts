@@ -6,7 +6,7 @@ export interface ReachModel {
   /** "CO₂, 54 W at the work". */
   readonly source: string;
   readonly material: string;
-  /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons". */
+  /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons"; where lenses differ, each with its own. */
   readonly basis: string;
   /** What the material gives off or does, where its class asks a person to reconsider; else null. */
   readonly caution: string | null;
@@ -16,7 +16,7 @@ export interface ReachModel {
   readonly passes: number;
   /** Waist above (+) or below (−) the face. */
   readonly focusMm: number;
-  /** The probability of parting that a sheet is judged by: 0.9, or 0.95 where the material rests on coupons. */
+  /** The probability of parting that sheets are held to: 0.9, or 0.95 where coupons of one of the lenses met the boundary. */
   readonly limit: number;
   /** Below this the edge chars, melts or flares; null where the material has no floor. */
   readonly floorMmPerS: number | null;

@@ -4,9 +4,9 @@ import { depthOfFocusMm } from '../../physics/beam/focused-beam.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { reachCurve, speedForProbability } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
-import { limitOf } from '../cuts/limits.ts';
-import { basisOf, type Setup } from '../cuts/prediction.ts';
+import type { Setup } from '../cuts/setup.ts';
 import { publishedDots } from '../evidence/published-dots.ts';
+import { basisUnder, limitUnder } from './reach-basis.ts';
 import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';
 import { cutOf, done, fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from './set-up.ts';
 
@@ -51,8 +51,10 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
   soldMm.sort((a, b) => a - b);
   const lenses: ReachLens[] = [];
   const problems: string[] = [];
-  for (const lens of request.lenses.length > 0 ? request.lenses : machine.lenses) {
-    const one = reachOfLens(request, lens, soldMm, floorMmPerS, power.value);
+  const asked = request.lenses.length > 0 ? request.lenses : machine.lenses;
+  const limit = limitUnder(machine, asked, material);
+  for (const lens of asked) {
+    const one = reachOfLens(request, lens, soldMm, { ...power.value, limit });
     if (one.value === null) problems.push(one.problem);
     else lenses.push(one.value);
   }
@@ -64,13 +66,13 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     machine: machine.id,
     source: sourceText(machine, powerW),
     material: material.name,
-    basis: basisOf(material, kind),
+    basis: basisUnder(machine, asked, material),
     caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(powerW, 1),
     passes,
     focusMm,
-    limit: limitOf(material),
+    limit,
     floorMmPerS,
     soldMm,
     lenses,
@@ -84,10 +86,10 @@ function reachOfLens(
   request: ReachRequest,
   lens: Lens,
   soldMm: readonly number[],
-  floorMmPerS: number | null,
-  power: { powerW: number; spread: number },
+  { limit, ...power }: { powerW: number; spread: number; limit: number },
 ): Outcome<ReachLens> {
   const { machine, material, passes, focusMm } = request;
+  const floorMmPerS = material.cleanSpeedMmPerS[machine.source.kind];
   const start = floorMmPerS ?? SLOWEST_MM_PER_S;
   const setupAt = (mm: number) =>
     setUp({ machine, lens, material, thickness: { mm, plusMinusMm: null, nominal: true } });
@@ -106,7 +108,7 @@ function reachOfLens(
       const at = setupAt(mm);
       if (at.value === null) return null;
       const cut = cutOf(at.value, { ...power, speedMmPerS: start, passes, focusMm });
-      const speed = speedForProbability(cut, limitOf(material));
+      const speed = speedForProbability(cut, limit);
       if (speed === null) return null;
       const typed = Math.min(machine.motion.speedMmPerS, typedDown(speed));
       return typed >= start ? typed : null;

@@ -3,9 +3,11 @@ import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import type { CutInput } from '../../physics/doubt/predict.ts';
 import { evenPasses } from '../../physics/march/passes.ts';
 import { formatPercent, formatWatts } from '../../units/format.ts';
+import { groundsOf } from '../coupons/grounds.ts';
 import { beamOf, widestAcross } from '../cuts/optics.ts';
 import { wattsAt } from '../cuts/power.ts';
-import { CutPredictor, type Setup, stockOf, thicknessSpreadMm } from '../cuts/prediction.ts';
+import { CutPredictor, thicknessSpreadMm } from '../cuts/prediction.ts';
+import type { Setup } from '../cuts/setup.ts';
 
 /** A result, or a sentence that says why there is none and what to do. */
 export type Outcome<T> = { value: T; problem: null } | { value: null; problem: string };
@@ -41,8 +43,8 @@ export function setUp(bench: OnBench): Outcome<Setup> {
 /** The same for a cut that others made: whether it ought to be made is not asked. */
 export function setUpOf(bench: OnBench): Outcome<Setup> {
   const { machine, lens, material, thickness } = bench;
-  const stock = stockOf(material, machine.source.kind);
-  if (stock === null) return refused(`${material.name} has no removal energy`);
+  const grounds = groundsOf(machine, lens, material);
+  if (grounds === null) return refused(`${material.name} has no removal energy`);
   const optics = beamOf(machine, lens);
   if (optics.beam === null) return refused(`lens ${lens.id}: ${optics.problem}`);
   if (!(thickness.mm > 0)) return refused(`the thickness must be above 0 mm, not ${thickness.mm}`);
@@ -51,7 +53,7 @@ export function setUpOf(bench: OnBench): Outcome<Setup> {
     lens,
     beam: widestAcross(optics.beam),
     material,
-    stock,
+    grounds,
     thicknessMm: thickness.mm,
     thicknessSpreadMm: thicknessSpreadMm(thickness),
     bowMm: 0,

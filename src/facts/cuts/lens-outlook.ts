@@ -3,7 +3,7 @@ import type { CutFact } from './cut-fact.ts';
 import { leastSure } from './least-sure.ts';
 import { wattsAt } from './power.ts';
 import { CutPredictor } from './prediction.ts';
-import { setUpUnder } from './set-up-under.ts';
+import { setUpUnder } from './setup.ts';
 
 /** What a longer one of the machine's lenses would do for the job's least sure through cut. */
 export interface LensOutlook {

@@ -1,22 +1,18 @@
-import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/model.ts';
-import type { Beam } from '../../physics/beam/focused-beam.ts';
-import { Z95 } from '../../physics/doubt/normal.ts';
+import type { SourceKind, Thickness } from '../../job/model.ts';
 import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
-import type { Stock } from '../../physics/march/stock.ts';
 import { findRemedies } from '../../physics/search/find-remedies.ts';
 import type { Remedy } from '../../physics/search/remedy.ts';
 import { formatBand, formatCount } from '../../units/format.ts';
-import { isCutHere, removalSpread } from './coupon-span.ts';
+import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
+import { type Grounds, removalSpreadFor } from '../coupons/grounds.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
 import { errorLimitOf, limitOf } from './limits.ts';
-import { beamOf, widestAcross, withoutDoubt } from './optics.ts';
+import { withoutDoubt } from './optics.ts';
 import { wattsAt } from './power.ts';
 import { remedyFact } from './remedy-text.ts';
-import { removalUnder } from './removal.ts';
+import { type Setup, setUpUnder } from './setup.ts';
 
-/** 1σ of the focus where no ramp was cut, mm (common practice, no source). */
-const FOCUS_SPREAD_MM = 0.5;
 /**
  * 1σ of a thickness that was measured without a stated tolerance, but no more than a tenth of a thin sheet, and share of a nominal
  * one (common practice, no source).
@@ -24,10 +20,6 @@ const FOCUS_SPREAD_MM = 0.5;
 const MEASURED_SPREAD_MM = 0.1;
 const THIN_SPREAD = 0.1;
 const NOMINAL_SPREAD = 0.05;
-/** A stated ± is read as two standard deviations. */
-const TOLERANCE_SIGMAS = 2;
-/** 1σ of a source's power from one day to the next, against the day of the coupons (common practice, no source). */
-const COUPON_POWER_SPREAD = 0.05;
 /** More passes than this say that the sheet is too thick for the machine (common practice, no source). */
 export const MOST_PASSES: Record<SourceKind, number> = { co2: 3, diode: 10, fibre: 10 };
 /** Settings that are proposed, in steps that a person would type. */
@@ -35,7 +27,7 @@ const SETTING_STEP = 0.01;
 
 export function thicknessSpreadMm(thickness: Thickness): number {
   if (thickness.plusMinusMm !== null) {
-    const stated = thickness.plusMinusMm / TOLERANCE_SIGMAS;
+    const stated = thickness.plusMinusMm / PLUS_MINUS_SIGMAS;
     return thickness.nominal ? Math.max(stated, thickness.mm * NOMINAL_SPREAD) : stated;
   }
   const measured = Math.min(MEASURED_SPREAD_MM, thickness.mm * THIN_SPREAD);
@@ -44,38 +36,14 @@ export function thicknessSpreadMm(thickness: Thickness): number {
 
 /**
  * What a prediction rests on, with the 5–95 % band of the removal energy: "catalogue, ± 40 %", where that is wide "catalogue, within a
- * factor of 2.7"; or "calibrated, 9 coupons".
+ * factor of 2.7"; "calibrated, 9 coupons" where they met the boundary; else the catalogue's with how many there are.
  */
-export function basisOf(material: Material, kind: SourceKind): string {
-  const removal = removalUnder(material, kind);
-  if (removal === null) return 'none';
-  const coupons = material.removal?.coupons ?? 0;
-  if (coupons > 0) return `calibrated, ${formatCount(coupons, 'coupon')}`;
-  return `catalogue, ${formatBand(removal.spread * Z95)}`;
-}
-
-export function stockOf(material: Material, kind: SourceKind): Stock | null {
-  const removal = removalUnder(material, kind);
-  if (removal === null) return null;
-  return {
-    removalJPerMm3: removal.jPerMm3,
-    divergenceShare: material.divergence.share,
-    conductivityWPerMK: material.thermal?.conductivityWPerMK ?? 0,
-    diffusivityMm2PerS: material.thermal?.diffusivityMm2PerS ?? 0,
-    temperatureRiseK: material.thermal?.temperatureRiseK ?? 0,
-  };
-}
-
-/** Everything about one sheet under one lens that stays the same from cut to cut. */
-export interface Setup {
-  machine: Machine;
-  lens: Lens;
-  beam: Beam;
-  material: Material;
-  stock: Stock;
-  thicknessMm: number;
-  thicknessSpreadMm: number;
-  bowMm: number;
+export function basisOf({ coupons, bracketed, removalSpread, spreadBefore, learned }: Grounds): string {
+  const counted = formatCount(coupons.length, 'coupon');
+  if (bracketed) return `calibrated, ${counted}`;
+  const band = (learned === null ? removalSpread : spreadBefore) * PLUS_MINUS_SIGMAS;
+  const beside = coupons.length === 0 ? '' : `, and ${counted} of one side only`;
+  return `catalogue, ${formatBand(band)}${beside}`;
 }
 
 export interface CutPrediction {
@@ -123,24 +91,24 @@ export class CutPredictor {
     spread: number,
     wanted: 'through' | 'depth',
   ): CutPrediction | { problem: string } {
-    const { material } = this.#setup;
+    const { grounds } = this.#setup;
     const input = this.inputFor(passes, spread);
     const { prediction, problem } = predictCut(input);
     if (!prediction) return { problem };
-    const limit = limitOf(material);
+    const limit = limitOf(grounds);
     const fact: Prediction = {
       depthMm: round(prediction.depthMm, 2),
       depthLowMm: round(prediction.depthLowMm, 2),
       depthHighMm: round(prediction.depthHighMm, 2),
       throughProbability: round(prediction.throughProbability, 3),
       limit,
-      errorLimit: errorLimitOf(material),
+      errorLimit: errorLimitOf(grounds),
       kerfTopMm: prediction.kerfTopMm > 0 ? round(prediction.kerfTopMm, 3) : null,
       kerfBottomMm: prediction.kerfBottomMm > 0 ? round(prediction.kerfBottomMm, 3) : null,
       taperDeg: Number.isFinite(prediction.taperDeg) ? round(prediction.taperDeg, 2) : null,
       energyRatio: round(prediction.energyRatio, 3),
       depthAfterPassMm: prediction.depthAfterPassMm.map((depth) => round(depth, 2)),
-      basis: basisOf(material, this.#setup.machine.source.kind),
+      basis: basisOf(grounds),
     };
     return {
       prediction: fact,
@@ -150,26 +118,26 @@ export class CutPredictor {
   }
 
   inputFor(passes: readonly PassFact[], spread: number): CutInput {
-    const { beam, stock, material, thicknessMm, thicknessSpreadMm: thicknessSigma, bowMm } = this.#setup;
-    const calibration = material.focusCalibration;
-    const isHere = isCutHere(this.#setup.machine, material);
+    const { beam, grounds, material, thicknessMm, thicknessSpreadMm: thicknessSigma, bowMm } = this.#setup;
+    const powerW = Math.max(0, ...passes.map((pass) => pass.powerW));
     return {
-      // What the beam is off by is in the energy that coupons of this machine gave.
-      beam: isHere ? withoutDoubt(beam) : beam,
-      stock,
+      // Where coupons were cut here, what the beam and the power of this machine are off by is in the energy.
+      beam: grounds.holdsPower ? withoutDoubt(beam) : beam,
+      stock: grounds.stock,
       doubt: {
-        removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
-        divergence: { low: material.divergence.low, high: material.divergence.high },
-        // What is left of the power's doubt is its wander.
-        power: isHere ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
-        focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,
+        learned: grounds.learned,
+        removal: removalSpreadFor(grounds, { thicknessMm, powerW }),
+        divergence: grounds.divergence,
+        // How the power wanders is in the spread.
+        power: grounds.holdsPower ? 0 : spread,
+        focusMm: grounds.focus.spreadMm,
         thicknessMm: thicknessSigma,
       },
       passes: passes.map(
         (pass): CutPass => ({
           powerW: pass.powerW,
           speedMmPerS: pass.speedMmPerS,
-          focusMm: pass.focusMm + (calibration?.offsetMm ?? 0),
+          focusMm: pass.focusMm + grounds.focus.offsetMm,
         }),
       ),
       thicknessMm,
@@ -189,9 +157,8 @@ export class CutPredictor {
     at: { xMm: number; yMm: number } | null,
     cutTimeS: number,
   ): RemedyFact[] {
-    const { machine, material, lens } = this.#setup;
+    const { machine, material, lens, grounds } = this.#setup;
     const cut = this.inputFor(passes, spread);
-    const limit = limitOf(material);
     const ceiling = machine.source.ceiling ?? 1;
     const powerChoices: { fraction: number; powerW: number }[] = [];
     for (let setting = SETTING_STEP; setting <= ceiling + 1e-9; setting += SETTING_STEP) {
@@ -199,24 +166,28 @@ export class CutPredictor {
       const watts = wattsAt(machine, fraction, at);
       if (watts && watts.powerW > 0) powerChoices.push({ fraction, powerW: watts.powerW });
     }
-    const otherLenses = machine.lenses.flatMap((other) => {
-      if (other.id === lens.id) return [];
-      const { beam } = beamOf(machine, other);
-      if (!beam) return [];
-      const across = widestAcross(beam);
-      return [{ id: other.id, beam: isCutHere(machine, material) ? withoutDoubt(across) : across }];
+    const others = machine.lenses.flatMap((other) => {
+      const setup = other.id === lens.id ? null : setUpUnder(this.#setup, other);
+      return setup === null ? [] : [setup];
     });
     const found: Remedy[] = findRemedies({
       cut,
-      limit,
+      limit: limitOf(grounds),
       powerChoices,
       cleanSpeedMmPerS: material.cleanSpeedMmPerS[machine.source.kind],
       maxPasses: MOST_PASSES[machine.source.kind],
-      otherLenses,
+      otherLenses: others.map((setup) => ({
+        id: setup.lens.id,
+        cut: new CutPredictor(setup).inputFor(passes, spread),
+        limit: limitOf(setup.grounds),
+      })),
       cutTimeS,
     });
-    const offsetMm = material.focusCalibration?.offsetMm ?? 0;
-    return found.map((remedy) => remedyFact(remedy, passes, powerChoices, offsetMm));
+    return found.map((remedy) => {
+      const under = others.find((setup) => remedy.kind === 'other-lens' && setup.lens.id === remedy.lensId);
+      const { offsetMm } = (under?.grounds ?? grounds).focus;
+      return remedyFact(remedy, passes, powerChoices, offsetMm);
+    });
   }
 
   #withFocusStep(input: CutInput): number | null {

@@ -1,7 +1,8 @@
 import type { Machine, Material, Thickness } from '../../job/model.ts';
+import { groundsOf } from '../coupons/grounds.ts';
 import type { Optics } from './optics.ts';
 import type { PowerFact } from './power.ts';
-import { CutPredictor, stockOf, thicknessSpreadMm } from './prediction.ts';
+import { CutPredictor, thicknessSpreadMm } from './prediction.ts';
 
 /** What a job's cuts are predicted from, as far as it is known. */
 export interface PredictorInput {
@@ -36,14 +37,14 @@ export function predictorOf({ machine, optics, power, material, thickness, bowMm
   if (!thickness) return refused('the thickness is not known');
   const never = whyNeverCut(machine, material);
   if (never !== null) return refused(never);
-  const stock = stockOf(material, machine.source.kind);
-  if (!stock) return refused(`no removal energy is known for ${material.name}`);
+  const grounds = groundsOf(machine, lens, material);
+  if (!grounds) return refused(`no removal energy is known for ${material.name}`);
   const setup = {
     machine,
     lens,
     beam,
     material,
-    stock,
+    grounds,
     thicknessMm: thickness.mm,
     thicknessSpreadMm: thicknessSpreadMm(thickness),
     bowMm,

@@ -1,6 +1,6 @@
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import { type NearestCuts, nearestCuts } from '../evidence/near-cuts.ts';
-import type { Setup } from './prediction.ts';
+import type { Setup } from './setup.ts';
 
 /** What others published that comes nearest to a recipe on a set-up. */
 export function publishedNear(

@@ -33,7 +33,7 @@ export interface JobDrawing {
   }[];
   /** Where findings lie on the sheet, those that have a place there. */
   readonly pins: readonly DrawnPin[];
-  /** Test cuts of the material that were made with this machine and lens, or do not say with which. */
+  /** Test cuts of the material that were made with this machine and lens. */
   readonly coupons: readonly DrawnCoupon[];
 }
 

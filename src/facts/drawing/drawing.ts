@@ -2,6 +2,7 @@ import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Location } from '../../source/place.ts';
 import { formatCount, formatSpeed, formatWatts, roundTo } from '../../units/format.ts';
 import type { ReachModel } from '../bench/reach-model.ts';
+import { couponsOf } from '../coupons/coupons-here.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import type { JobFacts } from '../facts.ts';
 import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
@@ -82,9 +83,8 @@ export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingR
 
 /** Coupons of another machine or lens say nothing about this one. */
 function drawnCoupons({ material, machine, lens }: JobFacts): DrawnCoupon[] {
-  const own = (stated: string | null, id: string | undefined) => stated === null || stated === id;
-  return (material?.coupons ?? [])
-    .filter((coupon) => own(coupon.machine, machine?.id) && own(coupon.lens, lens?.id))
+  return (machine && material ? couponsOf(machine, material) : [])
+    .filter((coupon) => coupon.lens === lens?.id)
     .map(({ thicknessMm, speedMmPerS, powerW, passes, through, depthMm }) => ({
       thicknessMm,
       speedMmPerS,

@@ -1,11 +1,12 @@
 import type { Lens } from '../../job/model.ts';
 import { depthOfFocusMm, diameterAtMm } from '../../physics/beam/focused-beam.ts';
 import { roundTo } from '../../units/format.ts';
+import { groundsOf } from '../coupons/grounds.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { leastSure } from '../cuts/least-sure.ts';
 import { beamOf, widestAcross } from '../cuts/optics.ts';
 import { wattsAt } from '../cuts/power.ts';
-import { CutPredictor, stockOf } from '../cuts/prediction.ts';
+import { CutPredictor } from '../cuts/prediction.ts';
 import type { JobFacts } from '../facts.ts';
 import type { SectionLens, SectionModel } from './drawing-model.ts';
 
@@ -28,15 +29,15 @@ function sectionLens(facts: JobFacts, cut: CutFact, lens: Lens, fitted: boolean)
   const { material, thicknessMm } = facts;
   const machine = facts.machine!;
   const { beam: round } = beamOf(machine, lens);
-  const stock = stockOf(material!, machine.source.kind);
-  if (!round || !stock) return null;
+  const grounds = groundsOf(machine, lens, material!);
+  if (!round || !grounds) return null;
   const beam = widestAcross(round);
   const predictor = new CutPredictor({
     machine,
     lens,
     beam,
     material: material!,
-    stock,
+    grounds,
     thicknessMm: thicknessMm!,
     thicknessSpreadMm: facts.thicknessSpreadMm,
     bowMm: facts.input.sidecar?.bowMm ?? 0,

@@ -3,11 +3,12 @@ import { type CutInput, probabilityFrom, throughProbability } from '../../physic
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { roundToStep, typedSpeeds } from '../../physics/march/passes.ts';
 import { cutOf } from '../bench/set-up.ts';
+import type { Grounds } from '../coupons/grounds.ts';
 import { errorLimitOf, limitOf } from '../cuts/limits.ts';
 import type { PlaceOnBed } from '../cuts/one-cut.ts';
 import { wattsAt } from '../cuts/power.ts';
-import { MOST_PASSES, type Setup } from '../cuts/prediction.ts';
-import { setUpUnder } from '../cuts/set-up-under.ts';
+import { MOST_PASSES } from '../cuts/prediction.ts';
+import { type Setup, setUpUnder } from '../cuts/setup.ts';
 import type { BestRecipe, Bound, Recipe, StatedSettings } from './recipe-fact.ts';
 
 /** Slowest speed that is tried where the material has no floor, mm/s. */
@@ -45,19 +46,18 @@ export function bestRecipe(question: RecipeQuestion): BestRecipe | null {
     const under = setUpUnder(setup, lens);
     return (under && searchWith(question, under)) ?? [];
   });
-  const limit = limitOf(setup.material);
-  const found = own.quickest(limit) ?? fastestOf(others.map((other) => other.quickest(limit)));
-  const surest = [own, ...others]
-    .map((search) => search.surest())
-    .reduce((best, one) => (one.throughProbability > best.throughProbability ? one : best));
+  const found = own.quickest() ?? fastestOf(others.map((other) => other.quickest()));
+  const { recipe: surest, by } = [own, ...others]
+    .map((search) => ({ recipe: search.surest(), by: search.grounds }))
+    .reduce((best, one) => (one.recipe.throughProbability > best.recipe.throughProbability ? one : best));
   // Between the speeds that one types, the slowest may suffice alone.
-  const proposed = found ?? (surest.throughProbability >= limit ? surest : null);
+  const proposed = found ?? (surest.throughProbability >= limitOf(by) ? surest : null);
   return {
     surest,
     proposed,
     limitedBy: own.bounds(otherLenses.length === 0 && setup.machine.lenses.length > 1),
-    limit,
-    errorLimit: errorLimitOf(setup.material),
+    limit: limitOf(by),
+    errorLimit: errorLimitOf(by),
   };
 }
 
@@ -145,8 +145,14 @@ class LensSearch {
     return tried.reduce((best, one) => (one.throughProbability > best.throughProbability ? one : best));
   }
 
-  /** The fewest passes that reach a probability, and of those the fastest. */
-  quickest(limit: number): Recipe | null {
+  /** What a recipe under this lens is judged by. */
+  get grounds(): Grounds {
+    return this.#setup.grounds;
+  }
+
+  /** The fewest passes that reach the limit, and of those the fastest. */
+  quickest(): Recipe | null {
+    const limit = limitOf(this.#setup.grounds);
     const first = this.#stated.passes ?? 1;
     for (let passes = first; passes <= this.#mostPasses; passes++) {
       const at = { ...this.#strongest, passes };

@@ -54,7 +54,7 @@ export function kindOfName(readers: readonly Reader[], path: string): FileKind {
   const makes = kindByName(readers, path);
   if (makes !== null) return { is: makes };
   const name = baseName(path).toLowerCase();
-  const ours = /\.(job|machine|material|kerflint)\.ya?ml$/.exec(name);
+  const ours = /\.(job|machine|bench|material|kerflint)\.ya?ml$/.exec(name);
   if (ours !== null) return kindOfOurs(path, ours[1]!);
   const extension = name.slice(name.lastIndexOf('.') + 1);
   if (extension === 'svgz') return { is: 'other-drawing', reason: COMPRESSED, makes: 'artwork' };
@@ -67,7 +67,7 @@ function kindOfOurs(path: string, word: string): FileKind {
   if (word === 'job') return { is: 'odd-sidecar' };
   if ([`.${word}.yaml`, SETTINGS_NAME].some((end) => path.endsWith(end))) return { is: 'profile' };
   const end = word === 'kerflint' ? `is ${SETTINGS_NAME}` : `ends in .${word}.yaml`;
-  const what = word === 'kerflint' ? 'settings' : `a ${word} profile`;
+  const what = { kerflint: 'settings', bench: "a machine's bench file" }[word] ?? `a ${word} profile`;
   return { is: 'odd-profile', reason: `looks like ${what}, whose name ${end}, and is not read: rename it` };
 }
 

@@ -5,7 +5,7 @@ import type { Sidecar } from '../model.ts';
 import { isMachinePath, readSidecar } from '../sidecar/sidecar.ts';
 import { byCodeUnit, type FileAccess } from './access.ts';
 import { kindOfName, kindWhenNamed } from './file-kind.ts';
-import { baseName, folderOf, JOB_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
+import { BENCH_SUFFIX, baseName, folderOf, JOB_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
 
 /** One job as found: a sidecar with its files, or a bare file. */
@@ -16,7 +16,10 @@ export interface FoundJob {
   sidecarSource: Source | null;
   toolpath: Source | null;
   artwork: Source | null;
-  /** Machine and material files in the sidecar's folder, and the machine file that it names by path: they may only tighten. */
+  /**
+   * Machine and material files in the sidecar's folder, and the machine file that it names by path: they may only tighten. Bench files
+   * there count for nothing, and are among them so that it can be said.
+   */
   beside: readonly Source[];
   /** The machine file that the sidecar names by path, relative to the root; null when it names an id. */
   machinePath: string | null;
@@ -87,7 +90,7 @@ export class JobOpener {
     return job;
   }
 
-  /** The machine and material files in a folder, and the one that is named: one list for all jobs that have these beside them. */
+  /** The machine, bench and material files in a folder, and the one that is named: one list for all jobs that have these beside them. */
   #profilesBeside(folder: string, machinePath: string | null): readonly Source[] {
     const key = JSON.stringify([folder, machinePath]);
     let profiles = this.#profiles.get(key);
@@ -136,5 +139,5 @@ export class JobOpener {
 }
 
 function isProfile(name: string): boolean {
-  return name.endsWith(MACHINE_SUFFIX) || name.endsWith(MATERIAL_SUFFIX);
+  return [MACHINE_SUFFIX, BENCH_SUFFIX, MATERIAL_SUFFIX].some((suffix) => name.endsWith(suffix));
 }

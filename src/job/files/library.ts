@@ -1,13 +1,15 @@
 import type { Source } from '../../source/source.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { CITED_CUTS_NAME, type CitedCut, readCitedCuts } from '../evidence/cited-cuts.ts';
+import { readBench } from '../machine/bench.ts';
 import { readMachine } from '../machine/machine.ts';
 import { tightenMachine } from '../machine/tighten-machine.ts';
 import { readMaterial } from '../material/material.ts';
 import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
-import type { Machine, Material, Rank } from '../model.ts';
+import type { Bench, Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
-import { baseName, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
+import { belongsToBenchNotes, benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
+import { BENCH_SUFFIX, baseName, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import type { FileNote, FileProblem, Loaded } from './problem.ts';
 import { nameKey, Registry } from './registry.ts';
 
@@ -37,7 +39,7 @@ export interface Found<T> {
   near: string | null;
 }
 
-/** Machines and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
+/** Machines with what was measured on them, and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
 export interface Library {
   /** A machine by id, or by the path of its file relative to the root. `beside` are the machine and material files of the job. */
   machine(id: string, beside?: readonly Source[], path?: string | null): Found<Machine>;
@@ -68,6 +70,7 @@ const machineShelf = (sources: readonly Source[], rank: Rank) =>
     (source) => readMachine(source, rank),
     () => [],
   );
+const benchShelf = (sources: readonly Source[]) => new Registry<Bench>(sources, BENCH_SUFFIX, readBench, () => []);
 const materialShelf = (sources: readonly Source[], rank: Rank) =>
   new Registry(
     sources,
@@ -79,6 +82,8 @@ const materialShelf = (sources: readonly Source[], rank: Rank) =>
 export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): Library {
   const machines = { catalogue: machineShelf(catalogue, 'catalogue'), shop: machineShelf(shop, 'shop') };
   const materials = { catalogue: materialShelf(catalogue, 'catalogue'), shop: materialShelf(shop, 'shop') };
+  const benches = benchShelf(shop);
+  const benchesBeside = kept(benchShelf);
   const machinesBeside = kept((beside) => machineShelf(beside, 'beside-job'));
   const materialsBeside = kept((beside) => materialShelf(beside, 'beside-job'));
 
@@ -101,8 +106,21 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
       found.value = here.has(named) ? mine : found.take(machines.catalogue.byId(named), 'catalogue');
       found.trusted = !untrusted;
     }
+    if (found.value) takeBench(found, beside);
     const known = [...machines.shop.ids(), ...machines.catalogue.ids(), ...here.ids()];
     return found.result(id, known);
+  };
+
+  /** What was measured on a machine counts from the shop alone, and for no profile that only stands beside a job. */
+  const takeBench = (found: Lookup<Machine>, beside: readonly Source[]) => {
+    const machine = found.value!;
+    const besides = benchesBeside(beside).fileOf(machine.id);
+    if (besides !== null && !benches.holds(besides)) found.notes.push(benchBesideNote(besides, machine.id));
+    const bench = machine.rank === 'beside-job' ? null : found.take(benches.byId(machine.id), 'shop');
+    if (bench === null) return;
+    found.value = { ...machine, bench };
+    const note = lostLensNote(bench, machine);
+    if (note !== null) found.notes.push(note);
   };
 
   const material: Library['material'] = (name, beside = []) => {
@@ -112,7 +130,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     const trustedFile = trustedMaterial(name);
     const mine = here.allNamed(name);
     if (trustedFile) {
-      found.value = found.take(trustedFile.loaded, trustedFile.rank);
+      found.value = withoutItsCoupons(found.take(trustedFile.loaded, trustedFile.rank));
       const id = trustedFile.loaded.value?.id;
       const others = new Set([...mine, ...(id === undefined ? [] : here.allNamed(id))]);
       for (const one of found.takeAll([...others], 'beside-job')) {
@@ -127,6 +145,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
       found.trusted = !untrusted;
     }
     if (found.value && found.value.rank !== 'catalogue') raiseByNames(found);
+    if (found.value) found.notes.push(...belongsToBenchNotes(found.value));
     const known = [...materials.shop.ids(), ...materials.catalogue.ids(), ...here.ids()];
     return found.result(name, known);
   };
@@ -139,6 +158,15 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     if (!inCatalogue) return null;
     const shopsOwn = inCatalogue.value ? materials.shop.byId(inCatalogue.value.id) : null;
     return shopsOwn ? { loaded: shopsOwn, rank: 'shop' } : { loaded: inCatalogue, rank: 'catalogue' };
+  };
+
+  /** With what the catalogue says of it, where the shop's value rests on coupons that were cut on some machines. */
+  const withoutItsCoupons = (own: Material | null): Material | null => {
+    if (own === null || own.rank !== 'shop' || own.removal === null || own.removal.coupons === 0) return own;
+    const known = materials.catalogue.byId(own.id)?.value ?? null;
+    if (!known?.removal) return own;
+    const { jPerMm3, spread } = known.removal;
+    return { ...own, beforeCoupons: { removal: { jPerMm3, spread }, divergence: known.divergence } };
   };
 
   /** Whatever else goes by one of its names in the catalogue or the shop lends it its hazard. */
@@ -167,7 +195,12 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     machine,
     material,
     citedCuts,
-    shopProblems: () => [...machines.shop.allProblems(), ...materials.shop.allProblems()],
+    shopProblems: () => [
+      ...machines.shop.allProblems(),
+      ...benches.allProblems(),
+      ...materials.shop.allProblems(),
+      ...strayBenchProblems(benches.all(), { machine, material }),
+    ],
     ids: () => ({
       machines: [...new Set([...machines.shop.ids(), ...machines.catalogue.ids()])].sort(),
       materials: [...new Set([...materials.shop.ids(), ...materials.catalogue.ids()])].sort(),
@@ -182,11 +215,11 @@ class Lookup<T> {
   readonly notes: FileNote[] = [];
   readonly #problems: (FileProblem & { rank: Rank })[] = [];
 
-  take(loaded: Loaded<T> | null, rank: Rank): T | null {
+  take<O>(loaded: Loaded<O> | null, rank: Rank): O | null {
     return loaded === null ? null : (this.takeAll([loaded], rank)[0] ?? null);
   }
 
-  takeAll(all: readonly Loaded<T>[], rank: Rank): T[] {
+  takeAll<O>(all: readonly Loaded<O>[], rank: Rank): O[] {
     for (const { problems } of all) this.#problems.push(...problems.map((problem) => ({ ...problem, rank })));
     return all.flatMap(({ value }) => (value === null ? [] : [value]));
   }

@@ -36,6 +36,7 @@ export function baseName(path: string): string {
 export const JOB_SUFFIX = '.job.yaml';
 export const MACHINE_SUFFIX = '.machine.yaml';
 export const MATERIAL_SUFFIX = '.material.yaml';
+export const BENCH_SUFFIX = '.bench.yaml';
 export const EVIDENCE_SUFFIX = '.evidence.yaml';
 export const SETTINGS_NAME = '.kerflint.yaml';
 

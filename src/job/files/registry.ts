@@ -55,6 +55,16 @@ export class Registry<T extends { id: string; file: string }> {
     return this.#files().some((source) => source.name === file);
   }
 
+  /** The path of the file with this id, which is not opened for it; null when there is none. */
+  fileOf(id: string): string | null {
+    return this.#sources.get(nameKey(id))?.[0]?.name ?? null;
+  }
+
+  /** All that can be read. */
+  all(): T[] {
+    return this.#files().flatMap((source) => this.#load(source).value ?? []);
+  }
+
   nameOf(path: string): string {
     return stem(path, this.#suffix);
   }

@@ -3,11 +3,11 @@ import type { Source } from '../../source/source.ts';
 import { CITED_CUTS_NAME } from '../evidence/cited-cuts.ts';
 import { readSettings, type Settings } from '../settings/settings.ts';
 import { byCodeUnit, type FileAccess } from './access.ts';
-import { joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from './paths.ts';
+import { BENCH_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from './paths.ts';
 import { type FileProblem, fileProblem } from './problem.ts';
 import { walkFolder } from './walk.ts';
 
-/** What a shop states: its settings and the files of its machines and materials. */
+/** What a shop states: its settings and the files of its machines, their benches and its materials. */
 export interface Shop {
   settings: Settings | null;
   sources: Source[];
@@ -17,7 +17,7 @@ export interface Shop {
 
 /**
  * The trusted files below a folder. With a `.kerflint.yaml` there, those of the folders it names; without one, and when
- * `wholeFolder` is set (`--shop`), all machine and material files below it. Symbolic links are never followed: a checkout
+ * `wholeFolder` is set (`--shop`), all machine, bench and material files below it. Symbolic links are never followed: a checkout
  * could point them at files of its own.
  */
 export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
@@ -48,7 +48,7 @@ export function collectCatalogue(access: FileAccess): Shop {
 }
 
 function isShopFile(name: string): boolean {
-  return name.endsWith(MACHINE_SUFFIX) || name.endsWith(MATERIAL_SUFFIX);
+  return [MACHINE_SUFFIX, BENCH_SUFFIX, MATERIAL_SUFFIX].some((suffix) => name.endsWith(suffix));
 }
 
 function addWholeFolder(access: FileAccess, paths: Set<string>, problems: FileProblem[]): void {
@@ -61,16 +61,16 @@ function addWholeFolder(access: FileAccess, paths: Set<string>, problems: FilePr
 }
 
 function addNamedFolders(access: FileAccess, settings: Settings, paths: Set<string>, problems: FileProblem[]): void {
-  for (const [key, suffix] of [
-    ['machines', MACHINE_SUFFIX],
-    ['materials', MATERIAL_SUFFIX],
+  for (const [key, suffixes] of [
+    ['machines', [MACHINE_SUFFIX, BENCH_SUFFIX]],
+    ['materials', [MATERIAL_SUFFIX]],
   ] as const) {
     for (const [index, folder] of settings[key].entries()) {
       const path = joinPath('', folder);
       const why = whyNotListed(access, path);
       if (why !== null) {
         problems.push(fileProblem(why.code, settings.placeOf([key, index]), `${key}: ${why.say(`"${folder}"`)}`));
-      } else for (const file of filesIn(access, path!, suffix)) paths.add(file);
+      } else for (const file of filesIn(access, path!, suffixes)) paths.add(file);
     }
   }
 }
@@ -89,9 +89,11 @@ function whyNotListed(
   return { code: 'unreadable', say: (folder) => `the folder ${folder} cannot be listed: ${problem}` };
 }
 
-function filesIn(access: FileAccess, folder: string, suffix: string): string[] {
+function filesIn(access: FileAccess, folder: string, suffixes: readonly string[]): string[] {
   return access
     .list(folder)
-    .entries.filter(({ kind, symlink, name }) => kind === 'file' && !symlink && name.endsWith(suffix))
+    .entries.filter(
+      ({ kind, symlink, name }) => kind === 'file' && !symlink && suffixes.some((one) => name.endsWith(one)),
+    )
     .map(({ name }) => (folder === '' ? name : `${folder}/${name}`));
 }

@@ -101,6 +101,7 @@ function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf
     controller,
     air: said.air ? { maximumBar: said.air.maximum } : null,
     rates: toRates(said.rates),
+    bench: null,
     placeOf,
   };
 }

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Provenance } from '../model.ts';
-import { count, date, id, length, quantity, ratio, share, strict, version, words } from '../yaml/shape.ts';
+import { count, id, length, quantity, ratio, share, strict, version, words } from '../yaml/shape.ts';
+import { couponEntries } from './coupon-schema.ts';
 
 /** A material, `<id>.material.yaml`. No number stands without a source that begins with where it comes from. */
 
@@ -45,15 +46,7 @@ const verdict = v.union(
 const coupon = strict({
   machine: v.optional(id('machine it was cut on')),
   lens: v.optional(id('lens it was cut with')),
-  thickness: length('thickness of the piece'),
-  power: quantity('power', 'power at the work'),
-  speed: quantity('speed', 'speed'),
-  passes: v.optional(count('passes', 1, 100)),
-  focus: v.optional(length("the waist above (+) or below (-) the piece's top face", 'any')),
-  'focus-step': v.optional(length('change of focus from one pass to the next', 'any')),
-  through: v.optional(v.pipe(v.boolean(), v.description('did it part?'))),
-  depth: v.optional(length('measured depth, when it did not part', 'not-negative')),
-  date: v.optional(date('when it was cut')),
+  ...couponEntries,
 });
 
 const FAMILIES = [
@@ -152,13 +145,22 @@ export const materialSchema = v.pipe(
     }),
     traits: v.optional(v.array(v.picklist(TRAITS))),
     thickness: strict({ from: length('thinnest sheet sold'), to: length('thickest sheet sold'), source: origin }),
-    coupons: v.optional(v.pipe(v.array(coupon), v.maxLength(3000, 'more than 3000 coupons'))),
+    coupons: v.optional(
+      v.pipe(
+        v.array(coupon),
+        v.maxLength(3000, 'more than 3000 coupons'),
+        v.description('test cuts; each counts only for the machine it names. Keep new ones in <machine>.bench.yaml'),
+      ),
+    ),
     focus: v.optional(
-      strict({
-        offset: length('focus offset found by a ramp', 'any'),
-        spread: length('one standard deviation of it', 'not-negative'),
-        source: origin,
-      }),
+      v.pipe(
+        strict({
+          offset: length('focus offset found by a ramp', 'any'),
+          spread: length('one standard deviation of it', 'not-negative'),
+          source: origin,
+        }),
+        v.description('counts no more: a ramp belongs to a machine and a lens, in <machine>.bench.yaml'),
+      ),
     ),
   }),
   v.title('kerflint material'),

@@ -2,8 +2,9 @@ import type { Source } from '../../source/source.ts';
 import { MATERIAL_SUFFIX, stem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import { checkId } from '../machine/machine.ts';
-import type { Coupon, Material, PlaceOf, Provenance, Rank, SourceKind, SourceVerdict } from '../model.ts';
+import type { Material, PlaceOf, Provenance, Rank, SourceKind, SourceVerdict } from '../model.ts';
 import { load, type Report } from '../yaml/check.ts';
+import { checkCoupons, cutAndSeen } from './coupon-schema.ts';
 import { type MaterialText, materialSchema } from './material-schema.ts';
 
 /** Room for years of coupons. */
@@ -62,16 +63,6 @@ function checkNames(said: MaterialText, report: Report): void {
   }
 }
 
-function checkCoupons(coupons: NonNullable<MaterialText['coupons']>, report: Report): void {
-  for (const [index, coupon] of coupons.entries()) {
-    if ((coupon.through === undefined) === (coupon.depth === undefined)) {
-      report(['coupons', index], `coupon ${index + 1}: state either through (true or false) or a measured depth`);
-    } else if (coupon.depth !== undefined && coupon.depth > coupon.thickness) {
-      report(['coupons', index, 'depth'], `coupon ${index + 1}: the depth is more than the thickness`);
-    }
-  }
-}
-
 type Said = MaterialText['sources'][SourceKind];
 
 function verdictOf(said: Said): SourceVerdict {
@@ -106,9 +97,11 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
           spread: removal.spread,
           provenance: removal.source,
           coupons: removal.coupons ?? 0,
+          raisedBy: 1,
           before: beforeEvidence(removal['before-evidence']),
         }
       : null,
+    beforeCoupons: null,
     divergence: share ? { share: share.value, low: share.low, high: share.high } : { ...DIVERGENCE },
     cleanSpeedMmPerS: { co2: clean?.co2 ?? null, diode: clean?.diode ?? null, fibre: clean?.fibre ?? null },
     thermal: thermal
@@ -136,8 +129,12 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       formaldehyde: traits.has('formaldehyde'),
     },
     thicknessMm: { min: said.thickness.from, max: said.thickness.to },
-    coupons: (said.coupons ?? []).map(toCoupon),
-    focusCalibration: said.focus ? { offsetMm: said.focus.offset, spreadMm: said.focus.spread } : null,
+    coupons: (said.coupons ?? []).map((one) => ({
+      ...cutAndSeen(one),
+      machine: one.machine ?? null,
+      lens: one.lens ?? null,
+    })),
+    statesFocus: said.focus !== undefined,
     placeOf,
   };
 }
@@ -146,20 +143,4 @@ type BeforeText = NonNullable<MaterialText['removal-energy']>['before-evidence']
 
 function beforeEvidence(said: BeforeText): NonNullable<Material['removal']>['before'] {
   return said ? { jPerMm3: said.value, spread: said.spread, provenance: said.source } : null;
-}
-
-function toCoupon(said: NonNullable<MaterialText['coupons']>[number]): Coupon {
-  return {
-    machine: said.machine ?? null,
-    lens: said.lens ?? null,
-    thicknessMm: said.thickness,
-    powerW: said.power,
-    speedMmPerS: said.speed,
-    passes: said.passes ?? 1,
-    focusMm: said.focus ?? 0,
-    focusStepMm: said['focus-step'] ?? 0,
-    through: said.through ?? null,
-    depthMm: said.depth ?? null,
-    date: said.date ?? null,
-  };
 }

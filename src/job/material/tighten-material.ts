@@ -47,7 +47,9 @@ export function tightenMaterial(trusted: Material, beside: Material): { material
   if (beside.removal && trusted.removal && beside.removal.jPerMm3 > trusted.removal.jPerMm3) {
     // The spread stays at least the trusted one: a narrow one would feign certainty.
     const spread = Math.max(beside.removal.spread, trusted.removal.spread);
-    material = { ...material, removal: { ...beside.removal, spread, coupons: 0 } };
+    const { coupons } = trusted.removal;
+    const raisedBy = (trusted.removal.raisedBy * beside.removal.jPerMm3) / trusted.removal.jPerMm3;
+    material = { ...material, removal: { ...beside.removal, spread, coupons, raisedBy } };
     counted.push('removal energy');
   }
   const careful = (['mirrored', 'hiddenGlue', 'bareMetal', 'formaldehyde'] as const).filter(

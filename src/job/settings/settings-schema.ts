@@ -34,7 +34,7 @@ const whenUnchecked = v.picklist(['incomplete', 'note'], 'write incomplete or no
 export const settingsSchema = v.pipe(
   strict({
     kerflint: version,
-    machines: v.optional(folders('folders that hold *.machine.yaml')),
+    machines: v.optional(folders('folders that hold *.machine.yaml and, beside them, *.bench.yaml')),
     materials: v.optional(folders('folders that hold *.material.yaml')),
     exclude: v.optional(
       v.pipe(

@@ -126,7 +126,13 @@ function shapes(schema: Schema): Schema[] {
   return choices.length > 0 ? choices.flatMap(shapes) : [schema];
 }
 
-const ONE_OF: Record<string, string> = { tasks: 'task', lenses: 'lens', coupons: 'coupon', waive: 'waiver' };
+const ONE_OF: Record<string, string> = {
+  tasks: 'task',
+  lenses: 'lens',
+  coupons: 'coupon',
+  ramps: 'ramp',
+  waive: 'waiver',
+};
 
 /** `tasks[0].speed`, counted from one as people count: `task 1, speed`. */
 function pathText(path: Path): string {

@@ -1,17 +1,14 @@
-import { Z95 } from '../doubt/normal.ts';
+import { normalCdf, Z95 } from '../doubt/normal.ts';
 import { doubtProblem } from '../doubt/samples.ts';
+import { marchedDepthMm } from '../march/march.ts';
 import { stockProblem } from '../march/stock.ts';
-import { type CouponRow, contradictions, couponProblem, parted } from './coupon-row.ts';
-import { DepthTable } from './depth-table.ts';
-import {
-  type CalibrationPrior,
-  likelihood,
-  marginal,
-  type Posterior,
-  partingProbability,
-  weigh,
-  weightedQuantile,
-} from './posterior.ts';
+import { bracketsBoundary, type CouponRow, contradictions, couponProblem, parted } from './coupon-row.ts';
+import { type LearnedStock, learnedStock } from './learned.ts';
+import { likelihood } from './likelihood.ts';
+import { logPartingEnergy } from './parting-energy.ts';
+import { marginal, type Posterior, weigh, weightedQuantile } from './posterior.ts';
+import { BLUNDERS, type CalibrationPrior } from './prior.ts';
+import { type CouponSpan, spanOf } from './span.ts';
 
 /** How one coupon sits with the fit. */
 export interface CouponResidual {
@@ -25,32 +22,31 @@ export interface CouponResidual {
   probability: number;
 }
 
-/** Where the coupons lie; outside, the fit is an extrapolation. */
-export interface CouponSpan {
-  thicknessMm: { min: number; max: number };
-  powerW: { min: number; max: number };
-  lenses: string[];
-}
-
 export interface Calibration {
-  /** Median. */
+  /** Median of the removal energy, J/mm³, whatever the divergence share and the focus. */
   removalJPerMm3: number;
   /** 5th and 95th percentile. */
   removalLow: number;
   removalHigh: number;
-  /** 1σ of the removal energy as a fraction (of its logarithm), where the coupons lie. */
+  /** 1σ of the removal energy as a fraction (of its logarithm). */
   spread: number;
   divergenceShare: number;
   divergence: { low: number; high: number };
   /** Did the coupons span thicknesses far enough to move the divergence share? */
   shareFitted: boolean;
-  /** Coupon-to-coupon 1σ of the depth, as a fraction. */
+  /** Tongue-to-tongue 1σ of the energy, as a fraction (of its logarithm). */
   scatter: number;
+  /** Energy, share and focus together, as a prediction takes them. */
+  learned: LearnedStock;
+  /** 1σ of the logarithm of the energy from what was learned to the next cut: another piece, another tongue, and what thin evidence keeps of the prior. */
+  onTop: number;
   /** Rows that counted. */
   coupons: number;
   residuals: CouponResidual[];
   /** Pairs of rows where one parted at less energy than another that did not. */
   contradictions: { parted: number; stayed: number }[];
+  /** The boundary was met from both sides. */
+  bracketed: boolean;
   /** All rows parted, or none did: the boundary was never seen, and the spread stays wide. */
   oneSided: 'all-parted' | 'none-parted' | null;
   span: CouponSpan;
@@ -65,21 +61,19 @@ export type CalibrationResult =
   | { calibration: Calibration; problem: null }
   | { calibration: null; problem: string; problems: { index: number; problem: string }[] };
 
-/** No shop cuts more; each is weighed against some 19,000 combinations. */
-export const MOST_COUPONS = 500;
-/** Thickest over thinnest coupon from which the divergence share is fitted. */
+/** Twenty-five pieces of twelve tongues; each is weighed against some 70,000 combinations. */
+export const MOST_COUPONS = 300;
+/** Thickest over thinnest coupon from which the divergence share is told. */
 const SPAN_FOR_SHARE = 1.4;
-/** Below this many coupons, or without a boundary seen, the spread keeps at least this share of the prior's. */
-const FEW_COUPONS = 4;
-const KEPT_OF_PRIOR = 0.6;
+/** A single coupon, or coupons that saw one side of the boundary only, leave at least this share of the prior's spread. */
+const KEPT_OF_PRIOR = 0.75;
 
 /**
- * Fits removal energy and divergence share to coupons, the catalogue being the prior. Never NaN and never sure of itself
- * on thin evidence: one coupon, all parted, none parted and contradictory rows leave a wide band.
+ * Fits removal energy, divergence share and focus to the coupons of one lens, what was taken before being the prior. Never NaN and never
+ * sure of itself on thin evidence: one coupon, all parted, none parted and contradictory rows leave a wide band.
  */
 export function calibrate(prior: CalibrationPrior, rows: readonly CouponRow[]): CalibrationResult {
-  const doubt = { removal: prior.removalSpread, divergence: prior.divergence, power: 0, focusMm: 0, thicknessMm: 0 };
-  const wrong = stockProblem(prior.stock) ?? doubtProblem(doubt);
+  const wrong = priorProblem(prior);
   if (wrong !== null) return { calibration: null, problem: wrong, problems: [] };
   if (rows.length > MOST_COUPONS) {
     return { calibration: null, problem: `more than ${MOST_COUPONS} coupons are not weighed at once`, problems: [] };
@@ -93,38 +87,24 @@ export function calibrate(prior: CalibrationPrior, rows: readonly CouponRow[]): 
   });
   if (used.length === 0) return { calibration: null, problem: 'no coupon can be used', problems };
   const coupons = used.map(({ row }) => row);
-  const span = spanOf(coupons);
-  const shareFitted = span.thicknessMm.max / span.thicknessMm.min >= SPAN_FOR_SHARE;
-  const posterior = weigh(prior, coupons, shareFitted);
-  const removal = marginal(posterior, 'removal');
-  const at = (share: number) => weightedQuantile(posterior.logRemovals, removal, share);
-  const oneSided = sideOf(coupons);
-  const thin = oneSided !== null || coupons.length < FEW_COUPONS;
-  const found = deviation(posterior.logRemovals, removal);
-  const spread = thin ? Math.max(found, KEPT_OF_PRIOR * prior.removalSpread) : found;
-  const centre = at(0.5);
-  const shares = marginal(posterior, 'share');
-  const shareAtRank = (share: number) => weightedQuantile(posterior.shares, shares, share);
-  const scatters = marginal(posterior, 'scatter');
-  const fitted = {
-    removalJPerMm3: Math.exp(centre),
-    divergenceShare: shareFitted ? shareAtRank(0.5) : prior.stock.divergenceShare,
-    scatter: posterior.scatters.reduce<number>((sum, scatter, i) => sum + scatter * scatters[i]!, 0),
-  };
+  const posterior = weigh(prior, coupons);
+  const learned = learnedStock(posterior);
+  const scatter = rootMeanSquare(posterior.scatters, marginal(posterior, 'scatter'));
   const pairs = contradictions(coupons);
+  const span = spanOf(coupons.flatMap((row) => row.passes.map(({ powerW }) => ({ ...row, powerW }))));
   return {
     problem: null,
     calibration: {
-      ...fitted,
-      removalLow: Math.exp(thin ? Math.min(at(0.05), centre - Z95 * spread) : at(0.05)),
-      removalHigh: Math.exp(thin ? Math.max(at(0.95), centre + Z95 * spread) : at(0.95)),
-      spread,
-      divergence: shareFitted ? { low: shareAtRank(0.05), high: shareAtRank(0.95) } : prior.divergence,
-      shareFitted,
+      ...removalOf(posterior, prior, coupons),
+      ...shareOf(posterior, prior, span),
+      scatter,
+      learned,
+      onTop: Math.hypot(prior.repeat.pieces, keptSpread(posterior, prior, coupons)),
       coupons: coupons.length,
-      residuals: used.map(({ index, row }) => residualOf(index, row, prior, fitted)),
+      residuals: used.map(({ index, row }) => residualOf(index, row, learned, prior, scatter)),
       contradictions: pairs.map((pair) => ({ parted: used[pair.parted]!.index, stayed: used[pair.stayed]!.index })),
-      oneSided,
+      bracketed: bracketsBoundary(coupons),
+      oneSided: sideOf(coupons),
       span,
       priorSpread: prior.removalSpread,
       problems,
@@ -134,14 +114,10 @@ export function calibrate(prior: CalibrationPrior, rows: readonly CouponRow[]): 
   };
 }
 
-function spanOf(rows: readonly CouponRow[]): CouponSpan {
-  const thicknesses = rows.map((row) => row.depthMm ?? row.thicknessMm);
-  const powers = rows.flatMap((row) => row.passes.map((pass) => pass.powerW)).filter((powerW) => powerW > 0);
-  return {
-    thicknessMm: { min: Math.min(...thicknesses), max: Math.max(...thicknesses) },
-    powerW: { min: Math.min(...powers), max: Math.max(...powers) },
-    lenses: [...new Set(rows.map((row) => row.lens))],
-  };
+function priorProblem({ stock, removalSpread, divergence, focusSpreadMm, repeat }: CalibrationPrior): string | null {
+  const doubt = { removal: removalSpread, divergence, power: 0, focusMm: focusSpreadMm, thicknessMm: 0 };
+  const again = { ...doubt, removal: repeat.pieces, focusMm: repeat.focusMm };
+  return stockProblem(stock) ?? doubtProblem(doubt) ?? doubtProblem(again);
 }
 
 function sideOf(rows: readonly CouponRow[]): Calibration['oneSided'] {
@@ -150,53 +126,67 @@ function sideOf(rows: readonly CouponRow[]): Calibration['oneSided'] {
   return rows.every((row) => parted(row) === false) ? 'none-parted' : null;
 }
 
+/** What has to be added to the posterior's spread where the evidence is thin, 1σ. */
+function keptSpread(posterior: Posterior, prior: CalibrationPrior, rows: readonly CouponRow[]): number {
+  if (sideOf(rows) === null && rows.length > 1) return 0;
+  const found = deviation(posterior.logRemovals, marginal(posterior, 'removal'));
+  return Math.sqrt(Math.max(0, (KEPT_OF_PRIOR * prior.removalSpread) ** 2 - found ** 2));
+}
+
+function removalOf(posterior: Posterior, prior: CalibrationPrior, rows: readonly CouponRow[]) {
+  const removal = marginal(posterior, 'removal');
+  const at = (share: number) => weightedQuantile(posterior.logRemovals, removal, share);
+  const kept = keptSpread(posterior, prior, rows);
+  const centre = at(0.5);
+  const spread = Math.hypot(deviation(posterior.logRemovals, removal), kept);
+  // What thin evidence keeps of the prior it keeps to either side.
+  const least = kept > 0 ? spread * Z95 : 0;
+  return {
+    removalJPerMm3: Math.exp(centre),
+    removalLow: Math.exp(Math.min(at(0.05), centre - least)),
+    removalHigh: Math.exp(Math.max(at(0.95), centre + least)),
+    spread,
+  };
+}
+
+function shareOf(posterior: Posterior, prior: CalibrationPrior, span: CouponSpan) {
+  const shareFitted = span.thicknessMm.max / span.thicknessMm.min >= SPAN_FOR_SHARE;
+  if (!shareFitted) return { shareFitted, divergenceShare: prior.stock.divergenceShare, divergence: prior.divergence };
+  const shares = marginal(posterior, 'share');
+  const at = (rank: number) => weightedQuantile(posterior.shares, shares, rank);
+  return { shareFitted, divergenceShare: at(0.5), divergence: { low: at(0.05), high: at(0.95) } };
+}
+
 function deviation(values: Float64Array, weights: Float64Array): number {
   const mean = values.reduce((sum, value, i) => sum + value * weights[i]!, 0);
   return Math.sqrt(values.reduce((sum, value, i) => sum + (value - mean) ** 2 * weights[i]!, 0));
 }
 
+function rootMeanSquare(values: readonly number[], weights: Float64Array): number {
+  return Math.sqrt(values.reduce((sum, value, i) => sum + value * value * weights[i]!, 0));
+}
+
 function residualOf(
   index: number,
   row: CouponRow,
+  learned: LearnedStock,
   prior: CalibrationPrior,
-  fitted: { removalJPerMm3: number; divergenceShare: number; scatter: number },
+  scatter: number,
 ): CouponResidual {
-  const log = Math.log(fitted.removalJPerMm3);
-  const stock = { ...prior.stock, divergenceShare: fitted.divergenceShare };
-  const logDepth = new DepthTable(row.beam, stock, row.passes, log - 0.01, log + 0.01).logDepthAt(log);
+  const { removalJPerMm3, divergenceShare } = learned;
+  const { beam, passes } = row;
+  const stock = { ...prior.stock, removalJPerMm3, divergenceShare };
+  const predictedMm = marchedDepthMm(beam, stock, passes);
+  const depthMm = row.depthMm ?? row.thicknessMm;
+  const logRemoval = Math.log(removalJPerMm3);
+  const logMargin = logPartingEnergy({ beam, stock, passes, depthMm }, logRemoval) - logRemoval;
   const outcome = parted(row);
-  const logMargin = logDepth - Math.log(row.thicknessMm);
   if (outcome === null) {
-    const logMiss = Math.log(row.depthMm!) - logDepth;
-    const probability = 2 * (1 - partingProbability(Math.abs(logMiss), fitted.scatter));
-    return { index, predictedMm: Math.exp(logDepth), logMiss, probability: Math.min(1, probability) };
+    const farther = 2 * normalCdf(-Math.abs(logMargin) / scatter);
+    const probability = BLUNDERS + (1 - BLUNDERS) * farther;
+    return { index, predictedMm, logMiss: Math.log(depthMm / predictedMm), probability };
   }
   const agrees = outcome === logMargin >= 0;
-  const probability = likelihood(row, logDepth, fitted.scatter);
-  return { index, predictedMm: Math.exp(logDepth), logMiss: agrees ? 0 : -logMargin, probability };
-}
-
-/** 1σ that each doubling beyond the coupons adds, and another lens (common practice, no source). */
-const PER_DOUBLING_OF_THICKNESS = 0.15;
-const PER_DOUBLING_OF_POWER = 0.1;
-const OTHER_LENS = 0.1;
-
-/**
- * Spread of the removal energy for a cut, widened the farther its thickness and power lie from the coupons' and by a lens
- * that they did not use; never wider than the catalogue's, unless the coupons left it so.
- */
-export function spreadFor(
-  calibration: Pick<Calibration, 'span' | 'spread' | 'priorSpread'>,
-  cut: { thicknessMm: number; powerW: number; lens: string },
-): number {
-  const { span, spread, priorSpread } = calibration;
-  const beyond = (value: number, range: { min: number; max: number }) =>
-    Math.max(0, Math.log2(value / range.max), Math.log2(range.min / value)) || 0;
-  const widened = Math.hypot(
-    spread,
-    PER_DOUBLING_OF_THICKNESS * beyond(cut.thicknessMm, span.thicknessMm),
-    PER_DOUBLING_OF_POWER * beyond(cut.powerW, span.powerW),
-    span.lenses.includes(cut.lens) ? 0 : OTHER_LENS,
-  );
-  return Math.min(widened, Math.max(spread, priorSpread));
+  const logMiss = agrees ? 0 : Math.log(row.thicknessMm / predictedMm);
+  return { index, predictedMm, logMiss, probability: likelihood(row, logMargin, scatter) };
 }

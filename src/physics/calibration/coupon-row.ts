@@ -6,6 +6,8 @@ export interface CouponRow {
   beam: Beam;
   /** Tells lenses apart; rows of different lenses are not compared. */
   lens: string;
+  /** Tells pieces apart: rows of one piece were cut in one sheet, with one setting of the focus, on one day. */
+  piece: string;
   passes: readonly CutPass[];
   thicknessMm: number;
   /** Did it part? Null when a depth was measured instead. */
@@ -34,9 +36,17 @@ export function couponProblem(row: CouponRow): string | null {
 }
 
 /** Did the row part? Null when its depth inside the sheet was measured. */
-export function parted(row: CouponRow): boolean | null {
+export function parted(row: Pick<CouponRow, 'through' | 'depthMm' | 'thicknessMm'>): boolean | null {
   if (row.depthMm !== null) return row.depthMm >= row.thicknessMm ? true : null;
   return row.through;
+}
+
+/**
+ * Did coupons meet the boundary from both sides: one that parted, and one that did not, or whose depth was measured inside the sheet?
+ * With fewer than two, or from one side only, nobody knows where it lies.
+ */
+export function bracketsBoundary(rows: readonly Pick<CouponRow, 'through' | 'depthMm' | 'thicknessMm'>[]): boolean {
+  return rows.some((row) => parted(row) === true) && rows.some((row) => parted(row) !== true);
 }
 
 /** Line energy of all passes, J/mm. */

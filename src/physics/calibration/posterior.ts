@@ -1,24 +1,18 @@
-import { normalCdf } from '../doubt/normal.ts';
-import { shareAt } from '../doubt/samples.ts';
-import type { Stock } from '../march/stock.ts';
 import { type CouponRow, parted } from './coupon-row.ts';
-import { DepthTable } from './depth-table.ts';
+import { logLikelihood } from './likelihood.ts';
+import { type CalibrationPrior, SCATTER_FACTORS, SCATTER_WEIGHTS } from './prior.ts';
+import { focusNodes, type Nodes, RowEnergies, shareNodes } from './row-energies.ts';
 
-/** What was known before the coupons. */
-export interface CalibrationPrior {
-  /** Thermal values, and the catalogue's removal energy and divergence share. */
-  stock: Stock;
-  /** 1σ of the removal energy as a fraction (of its logarithm). */
-  removalSpread: number;
-  /** 5th and 95th percentile of the divergence share. */
-  divergence: { low: number; high: number };
-}
-
-/** Weight of every combination that was weighed: `weights[(share × scatters + scatter) × removals + removal]`, summing to 1. */
+/**
+ * Weight of every combination that was weighed, summing to 1:
+ * `weights[((focus × shares + share) × scatters + scatter) × removals + removal]`.
+ */
 export interface Posterior {
-  logRemovals: Float64Array;
+  /** What the waist is off by beyond what was taken, mm. */
+  focusesMm: Float64Array;
   shares: Float64Array;
   scatters: readonly number[];
+  logRemovals: Float64Array;
   weights: Float64Array;
 }
 
@@ -27,71 +21,106 @@ const REMOVALS = 241;
 const REACH_SIGMAS = 4;
 const LEAST_REACH = 1.5;
 
-/** Coupon-to-coupon scatter of the depth (1σ of its logarithm) with the weights it has beforehand (common practice, no source). */
-export const SCATTERS = [0.02, 0.04, 0.08, 0.15, 0.3, 0.5] as const;
-export const SCATTER_WEIGHTS = [0.1, 0.25, 0.3, 0.2, 0.1, 0.05] as const;
-
-/** Share of rows that are simply wrong: misread, a lifted sheet, a mixed-up tongue. One of them must not bend the fit. */
-export const BLUNDERS = 0.02;
-/** 1σ of the logarithm of a depth that was misread. */
-const BLUNDER_SCATTER = 0.7;
-
-/** Normal scores at which the divergence share is weighed. */
-const SHARE_SCORES = Array.from({ length: 13 }, (_, i) => -2.4 + 0.4 * i);
-
 /**
- * Weighs removal energy, divergence share and scatter by the coupons: rows that parted or did not enter as censored
- * depths, measured depths as values. A grid, since it can neither diverge nor miss a second peak.
- * @param fitShare false holds the divergence share at the prior's value.
+ * Weighs removal energy, divergence share, what the focus is off by and the scatter together by the coupons. Tongues of one piece share
+ * what that piece and its day differed by, so two pieces tell more than one of twice the tongues. A grid, since it can neither diverge
+ * nor miss a second peak.
  */
-export function weigh(prior: CalibrationPrior, rows: readonly CouponRow[], fitShare: boolean): Posterior {
+export function weigh(prior: CalibrationPrior, rows: readonly CouponRow[]): Posterior {
   const centre = Math.log(prior.stock.removalJPerMm3);
   const reach = Math.max(REACH_SIGMAS * prior.removalSpread, LEAST_REACH);
-  const logRemovals = Float64Array.from(
-    { length: REMOVALS },
-    (_, i) => centre + reach * ((2 * i) / (REMOVALS - 1) - 1),
-  );
-  const scores = fitShare ? SHARE_SCORES : [0];
-  const shares = Float64Array.from(scores, (score) => shareAt(prior.stock.divergenceShare, prior.divergence, score));
-  const logs = new Float64Array(shares.length * SCATTERS.length * REMOVALS);
+  const stepLog = (2 * reach) / (REMOVALS - 1);
+  const logRemovals = Float64Array.from({ length: REMOVALS }, (_, i) => centre - reach + i * stepLog);
+  const focuses = focusNodes(prior);
+  const shares = shareNodes(prior);
+  const energies = new RowEnergies(prior, rows, focuses, shares);
+  const scatters = SCATTER_FACTORS.map((factor) => factor * prior.repeat.tongues);
   const spread = Math.max(prior.removalSpread, 1e-3);
-  shares.forEach((divergenceShare, s) => {
-    const stock = { ...prior.stock, divergenceShare };
-    const tables = rows.map((row) => new DepthTable(row.beam, stock, row.passes, centre - reach, centre + reach));
-    SCATTERS.forEach((scatter, c) => {
-      const base = (s * SCATTERS.length + c) * REMOVALS;
-      for (let r = 0; r < REMOVALS; r++) {
-        const z = (logRemovals[r]! - centre) / spread;
-        let log = -0.5 * z * z - 0.5 * scores[s]! ** 2 + Math.log(SCATTER_WEIGHTS[c]!);
-        rows.forEach((row, i) => {
-          log += Math.log(likelihood(row, tables[i]!.logDepthAt(logRemovals[r]!), scatter));
-        });
-        logs[base + r] = log;
+  const ofRemoval = logRemovals.map((log) => -0.5 * ((log - centre) / spread) ** 2);
+  const logs = new Float64Array(focuses.values.length * shares.values.length * scatters.length * REMOVALS);
+  const outcomes = rows.map(parted);
+  const pieces = piecesOf(rows);
+  const ofPiece = new Float64Array(REMOVALS);
+  /** What all pieces say of each removal energy, the rest being given. */
+  const addPieces = (sum: Float64Array, focus: number, share: number, scatter: number) => {
+    for (const piece of pieces) {
+      ofPiece.fill(0);
+      for (const row of piece) {
+        addRow(ofPiece, outcomes[row]!, energies.at(row, focus, share), { logRemovals, scatter });
       }
-    });
-  });
-  return { logRemovals, shares, scatters: SCATTERS, weights: normalised(logs) };
-}
-
-/** How likely a row's outcome is when the march gives this depth. */
-export function likelihood(row: CouponRow, logDepth: number, scatter: number): number {
-  const outcome = parted(row);
-  if (outcome === null) {
-    const z = (Math.log(row.depthMm ?? row.thicknessMm) - logDepth) / scatter;
-    const wide = (z * scatter) / BLUNDER_SCATTER;
-    return (
-      ((1 - BLUNDERS) * Math.exp(-0.5 * z * z)) / scatter +
-      (BLUNDERS * Math.exp(-0.5 * wide * wide)) / BLUNDER_SCATTER +
-      1e-12
-    );
+      const refocused = energies.perFocusNode(piece[0]!, focus, share) * perNode(prior, focuses);
+      blur(ofPiece, Math.hypot(prior.repeat.pieces, refocused) / stepLog);
+      for (let r = 0; r < REMOVALS; r++) sum[r]! += ofPiece[r]!;
+    }
+  };
+  for (let row = 0; row * REMOVALS < logs.length; row++) {
+    const scatter = row % scatters.length;
+    const share = Math.floor(row / scatters.length) % shares.values.length;
+    const focus = Math.floor(row / scatters.length / shares.values.length);
+    const before = focuses.logPrior[focus]! + shares.logPrior[share]! + Math.log(SCATTER_WEIGHTS[scatter]!);
+    const sum = logs.subarray(row * REMOVALS, (row + 1) * REMOVALS);
+    for (let r = 0; r < REMOVALS; r++) sum[r] = before + ofRemoval[r]!;
+    addPieces(sum, focus, share, scatters[scatter]!);
   }
-  const part = partingProbability(logDepth - Math.log(row.thicknessMm), scatter);
-  return outcome ? part : 1 - part;
+  return {
+    focusesMm: focuses.values,
+    shares: shares.values,
+    scatters,
+    logRemovals,
+    weights: normalised(logs),
+  };
 }
 
-/** Probability that a coupon parts whose predicted depth exceeds its thickness by this much, in the logarithm. */
-export function partingProbability(logMargin: number, scatter: number): number {
-  return BLUNDERS / 2 + (1 - BLUNDERS) * normalCdf(logMargin / scatter);
+/** Adds what a row's outcome says of each removal energy. */
+function addRow(
+  logs: Float64Array,
+  outcome: boolean | null,
+  logParting: number,
+  { logRemovals, scatter }: { logRemovals: Float64Array; scatter: number },
+): void {
+  for (let r = 0; r < logs.length; r++) logs[r]! += logLikelihood(outcome, logParting - logRemovals[r]!, scatter);
+}
+
+/** How well the focus is repeated, in nodes of what it may be off by. */
+function perNode(prior: CalibrationPrior, focuses: Nodes): number {
+  const { values } = focuses;
+  return values.length < 2 ? 0 : prior.repeat.focusMm / (values[1]! - values[0]!);
+}
+
+/** Indices of the rows of each piece. */
+function piecesOf(rows: readonly CouponRow[]): number[][] {
+  const pieces = new Map<string, number[]>();
+  rows.forEach((row, i) => {
+    const piece = pieces.get(row.piece);
+    if (piece === undefined) pieces.set(row.piece, [i]);
+    else piece.push(i);
+  });
+  return [...pieces.values()];
+}
+
+/** A Gaussian beyond this many of its standard deviations is left out. */
+const KERNEL_REACH = 3.5;
+
+/**
+ * Replaces logarithms of likelihoods by those of the likelihood averaged over a normal shift: what one piece differs by.
+ * @param deviation of the shift, in steps of the grid.
+ */
+function blur(logs: Float64Array, deviation: number): void {
+  const reach = Math.ceil(KERNEL_REACH * deviation);
+  if (!(deviation > 0.3)) return;
+  const highest = logs.reduce((max, each) => Math.max(max, each), Number.NEGATIVE_INFINITY);
+  const plain = logs.map((each) => Math.exp(each - highest));
+  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
+    Math.exp(-0.5 * ((i - reach) / deviation) ** 2),
+  );
+  const total = kernel.reduce((sum, each) => sum + each, 0);
+  const last = logs.length - 1;
+  for (let r = 0; r <= last; r++) {
+    let sum = 0;
+    // Beyond the ends of the grid nothing changes any more.
+    for (let k = -reach; k <= reach; k++) sum += kernel[k + reach]! * plain[Math.min(last, Math.max(0, r + k))]!;
+    logs[r] = highest + Math.log(Math.max(sum / total, Number.MIN_VALUE));
+  }
 }
 
 function normalised(logs: Float64Array): Float64Array {
@@ -101,15 +130,16 @@ function normalised(logs: Float64Array): Float64Array {
   return weights.map((each) => each / sum);
 }
 
-/** Weights of one of the three quantities with the other two summed over. */
-export function marginal(posterior: Posterior, of: 'removal' | 'share' | 'scatter'): Float64Array {
-  const { shares, scatters, weights } = posterior;
-  const sums = new Float64Array({ removal: REMOVALS, share: shares.length, scatter: scatters.length }[of]);
+/** Weights of one of the four quantities with the others summed over. */
+export function marginal(posterior: Posterior, of: 'focus' | 'share' | 'scatter' | 'removal'): Float64Array {
+  const { focusesMm, shares, scatters, weights } = posterior;
+  const counts = { removal: REMOVALS, scatter: scatters.length, share: shares.length, focus: focusesMm.length };
+  // How many weights lie between one value of the quantity and the next.
+  const strides = { removal: 1, scatter: REMOVALS, share: REMOVALS * scatters.length, focus: 0 };
+  strides.focus = strides.share * shares.length;
+  const sums = new Float64Array(counts[of]);
   weights.forEach((weight, i) => {
-    const row = Math.floor(i / REMOVALS);
-    const at =
-      of === 'removal' ? i % REMOVALS : of === 'scatter' ? row % scatters.length : Math.floor(row / scatters.length);
-    sums[at]! += weight;
+    sums[Math.floor(i / strides[of]) % counts[of]]! += weight;
   });
   return sums;
 }

@@ -26,6 +26,7 @@ export function rescue(cut: CutInput, depthMm: number, limit: number, mostExtra:
   const stock = { ...cut.stock, removalJPerMm3: cut.stock.removalJPerMm3 * factor };
   const doubt = {
     ...cut.doubt,
+    learned: null,
     removal: Math.min(cut.doubt.removal, REMAINING_REMOVAL),
     power: Math.min(cut.doubt.power, REMAINING_POWER),
     focusMm: Math.min(cut.doubt.focusMm, REMAINING_FOCUS_MM),

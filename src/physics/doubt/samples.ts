@@ -1,10 +1,18 @@
-import type { StockDoubt } from '../march/stock.ts';
+import type { LearnedPoint, StockDoubt } from '../march/stock.ts';
 import { normalQuantile, Z95 } from './normal.ts';
 
 /** Number of points in the space of what may be off: they put P(through) within about 0.01 of a large random sample (tested). */
 export const SAMPLE_COUNT = 251;
 
 const DIMENSIONS = 5;
+/** The dimensions beyond those, which what was learned from coupons needs: in which the focus is set anew, and the scatter is taken. */
+const REFOCUSED = 5;
+const SCATTERED = 6;
+/**
+ * Steps of the lattice in them. The next powers of the generator would nearly repeat a dimension; of all steps these keep every pair and
+ * triple of dimensions most even (worst-case error of the lattice rule for products of periodic Sobolev functions of smoothness 1).
+ */
+const FURTHER_STEPS: Record<number, number> = { [REFOCUSED]: 113, [SCATTERED]: 34 };
 
 /**
  * Generator of the rank-1 lattice that spreads the points. Of all generators for 251 points it gave the smallest error
@@ -13,21 +21,48 @@ const DIMENSIONS = 5;
 const GENERATOR = 116;
 
 /** Standard normal scores, SAMPLE_COUNT rows of DIMENSIONS, each column an exact stratification of the normal distribution. */
+const STRATA = Float64Array.from({ length: SAMPLE_COUNT }, (_, place) => normalQuantile((place + 0.5) / SAMPLE_COUNT));
 const SCORES: Float64Array = fixedScores();
 
 function fixedScores(): Float64Array {
-  const strata = Float64Array.from({ length: SAMPLE_COUNT }, (_, place) =>
-    normalQuantile((place + 0.5) / SAMPLE_COUNT),
-  );
   const scores = new Float64Array(SAMPLE_COUNT * DIMENSIONS);
   for (let i = 0; i < SAMPLE_COUNT; i++) {
-    let place = i;
     for (let dimension = 0; dimension < DIMENSIONS; dimension++) {
-      scores[i * DIMENSIONS + dimension] = strata[place]!;
-      place = (place * GENERATOR) % SAMPLE_COUNT;
+      scores[i * DIMENSIONS + dimension] = STRATA[placeOf(i, dimension)]!;
     }
   }
   return scores;
+}
+
+/** Which stratum of a dimension a point lies in. */
+function placeOf(point: number, dimension: number): number {
+  const further = FURTHER_STEPS[dimension];
+  if (further !== undefined) return (point * further) % SAMPLE_COUNT;
+  let place = point;
+  for (let i = 0; i < dimension; i++) place = (place * GENERATOR) % SAMPLE_COUNT;
+  return place;
+}
+
+/** Shares of their distributions at which learned quantities are taken, each between 0 and 1. */
+export interface LearnedShares {
+  removal: number;
+  divergence: number;
+  focus: number;
+  scatter: number;
+}
+
+/**
+ * The shares of their distributions at which what was learned of removal energy, divergence share and focus is taken at each of the
+ * fixed points: between 0 and 1, each quantity an exact stratification.
+ */
+export function learnedShares(): readonly LearnedShares[] {
+  const share = (point: number, dimension: number) => (placeOf(point, dimension) + 0.5) / SAMPLE_COUNT;
+  return Array.from({ length: SAMPLE_COUNT }, (_, i) => ({
+    removal: share(i, 0),
+    divergence: share(i, 2),
+    focus: share(i, 3),
+    scatter: share(i, SCATTERED),
+  }));
 }
 
 /** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
@@ -57,13 +92,18 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
 export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSample[] {
   const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
   key.push(doubt.divergence.low, doubt.divergence.high);
-  if (!key.every((value, i) => Object.is(value, lastSamples.key[i])))
-    lastSamples = { key, samples: scaledTo(share, doubt) };
+  const learned = doubt.learned ?? null;
+  if (learned !== lastSamples.learned || !key.every((value, i) => Object.is(value, lastSamples.key[i])))
+    lastSamples = { key, learned, samples: learned === null ? scaledTo(share, doubt) : around(learned, doubt) };
   return lastSamples.samples;
 }
 
 /** The samples of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
-let lastSamples: { key: number[]; samples: readonly DoubtSample[] } = { key: [], samples: [] };
+let lastSamples: { key: number[]; learned: readonly LearnedPoint[] | null; samples: readonly DoubtSample[] } = {
+  key: [],
+  learned: null,
+  samples: [],
+};
 
 function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
   const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
@@ -76,6 +116,25 @@ function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
       thicknessShiftMm: doubt.thicknessMm * score(4),
     };
   });
+  return hardestFirst(samples);
+}
+
+/** What one cut and one setting of the focus differ by from the next, on top of what coupons left open. */
+function around(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtSample[] {
+  const samples = learned.map(
+    (point, i): DoubtSample => ({
+      removalFactor:
+        point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
+      powerFactor: 1,
+      divergenceShare: point.divergenceShare,
+      focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
+      thicknessShiftMm: doubt.thicknessMm * STRATA[placeOf(i, 4)]!,
+    }),
+  );
+  return hardestFirst(samples);
+}
+
+function hardestFirst(samples: DoubtSample[]): DoubtSample[] {
   return samples.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
 }
 

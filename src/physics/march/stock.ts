@@ -10,8 +10,24 @@ export interface Stock {
   temperatureRiseK: number;
 }
 
+/** One of the equally likely ways in which a shop's coupons can be read. */
+export interface LearnedPoint {
+  /** Removal energy over that of the stock. */
+  removalFactor: number;
+  divergenceShare: number;
+  /** How far the waist stands from where it is taken for, mm. */
+  focusShiftMm: number;
+  /** 1σ of the energy from one cut to the next (of its logarithm). */
+  scatter: number;
+}
+
 /** How far the inputs of one prediction may be off. */
 export interface StockDoubt {
+  /**
+   * What coupons leave open of removal energy, divergence share and focus together; null or left out where none were cut. Then the
+   * spreads below are what comes on top of it from one cut to the next, and the band of the divergence share is in it.
+   */
+  learned?: readonly LearnedPoint[] | null;
   /** 1σ of the removal energy as a fraction (of its logarithm). */
   removal: number;
   /** 5th and 95th percentile of the divergence share. */

@@ -1,5 +1,4 @@
-import type { Beam } from '../beam/focused-beam.ts';
-import { probabilityFrom, throughProbability } from '../doubt/predict.ts';
+import { type CutInput, probabilityFrom, throughProbability } from '../doubt/predict.ts';
 import { marchedDepthMm } from '../march/march.ts';
 import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
 import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
@@ -14,6 +13,12 @@ const MOST_FOCUS_STEPS = 24;
 const MOST_LAYERS = 6;
 /** A layer is stated to this, upwards, mm. */
 const LAYER_STEP_MM = 0.1;
+
+/** A cut under one lens, and the limit that it is judged by there. */
+interface Judged {
+  cut: CutInput;
+  limit: number;
+}
 
 /** Tries changes on one cut. */
 export class RemedySearch {
@@ -35,14 +40,14 @@ export class RemedySearch {
   /** P(through) of a recipe that reaches the limit; null when it does not. */
   #reaching(
     passes: readonly CutPass[],
-    beam = this.#problem.cut.beam,
-    thicknessMm = this.#problem.cut.thicknessMm,
+    { cut, limit }: Judged = this.#problem,
+    thicknessMm = cut.thicknessMm,
   ): number | null {
     if (!passes.some((pass) => pass.powerW > 0)) return null;
-    const { limit, cut } = this.#problem;
+    const { beam } = cut;
     // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
     if (limit > MOST_WHEN_SHORT && marchedDepthMm(beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
-    return probabilityFrom(limit, { ...cut, beam, passes, thicknessMm });
+    return probabilityFrom(limit, { ...cut, passes, thicknessMm });
   }
 
   #common(passes: readonly CutPass[], probability: number, layers = 1): RemedyCommon {
@@ -54,7 +59,7 @@ export class RemedySearch {
   #last<T>(
     candidates: readonly T[],
     passesOf: (candidate: T) => readonly CutPass[],
-    beam?: Beam,
+    judged?: Judged,
     thicknessMm?: number,
   ) {
     let low = -1;
@@ -65,7 +70,7 @@ export class RemedySearch {
       const middle = low < 0 ? 0 : (low + high) >> 1;
       const candidate = candidates[middle]!;
       const passes = passesOf(candidate);
-      const probability = this.#reaching(passes, beam, thicknessMm);
+      const probability = this.#reaching(passes, judged, thicknessMm);
       if (probability !== null) {
         low = middle;
         best = { candidate, passes, probability };
@@ -153,7 +158,7 @@ export class RemedySearch {
     return null;
   }
 
-  otherLens(lens: { id: string; beam: Beam }): Remedy | null {
+  otherLens(lens: { id: string } & Judged): Remedy | null {
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
     const speeds = [...this.#speeds(), ...this.#start.map((pass) => pass.speedMmPerS)].sort((a, b) => a - b);
     const focuses = [0, 0 - roundToStep(this.#problem.cut.thicknessMm / 3, FOCUS_STEP_MM)];
@@ -162,7 +167,7 @@ export class RemedySearch {
       const tried = focuses.map((focusMm) => {
         const passesAt = (speed: number) =>
           evenPasses({ passes: this.#start.length, powerW, speedMmPerS: speed, focusMm, focusStepMm: stepMm });
-        return { focusMm, best: this.#last(speeds, passesAt, lens.beam) };
+        return { focusMm, best: this.#last(speeds, passesAt, lens) };
       });
       const fastest = tried
         .filter((each) => each.best !== null)

@@ -1,4 +1,3 @@
-import type { Beam } from '../beam/focused-beam.ts';
 import type { CutInput } from '../doubt/predict.ts';
 import type { CutPass } from '../march/passes.ts';
 
@@ -14,8 +13,8 @@ export interface RemedyProblem {
   cleanSpeedMmPerS: number | null;
   /** More passes than this say that the sheet is too thick for the machine: 3 for CO₂, 10 for a diode (common practice, no source). */
   maxPasses: number;
-  /** The machine's other lenses. */
-  otherLenses: readonly { id: string; beam: Beam }[];
+  /** The machine's other lenses: the cut as planned under each, with what is known of it there, and the limit that it is judged by. */
+  otherLenses: readonly { id: string; cut: CutInput; limit: number }[];
   /** Time of the cut as planned, s; weighs the time of setting up against that of cutting. */
   cutTimeS?: number;
 }

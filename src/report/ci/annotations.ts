@@ -1,12 +1,10 @@
-import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
-import { reasonsNotJudged } from '../../findings/headline.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
-import { worstFirst } from '../../findings/sorting.ts';
+import { SEVERITIES, type Severity } from '../../findings/finding.ts';
+import type { RunResult } from '../../findings/result.ts';
 import { formatCount } from '../../units/format.ts';
 import { commandData, commandProperty, escapeTerminal } from '../escape.ts';
 import type { Format } from '../report-context.ts';
 import { countsText } from '../result-texts.ts';
-import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
+import { type Mark, marksOf, NOT_JUDGED, NOT_TO_THE_END } from './marks.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
 export const ANNOTATIONS_PER_LEVEL = 10;
@@ -22,7 +20,7 @@ export interface Annotation {
   level: Severity;
   title: string;
   message: string;
-  at: Finding['location'] | null;
+  at: Mark['at'];
 }
 
 /**
@@ -30,13 +28,13 @@ export interface Annotation {
  * says how many and in which files.
  */
 export function annotationsOf(result: RunResult): Annotation[] {
-  const open = worstFirst(result.jobs.flatMap((job) => job.findings.filter((finding) => finding.status === 'open')));
-  return SEVERITIES.flatMap((level) => {
-    const findings = open.filter((finding) => finding.severity === level);
-    const ofJobs = { error: incompleteOnes, warning: unfinishedOnes, note: () => [] }[level](result);
-    const ofFiles = level === 'note' ? [] : leftOutOnes(result, level === 'error');
-    return withinBudget(level, [...ofJobs, ...ofFiles, ...findings.map(ofFinding)]);
-  });
+  const all = marksOf(result).map(annotationOf);
+  return SEVERITIES.flatMap((level) =>
+    withinBudget(
+      level,
+      all.filter((one) => one.level === level),
+    ),
+  );
 }
 
 /** Workflow commands, one a line; then for people the headline with the counts, and last the caution. */
@@ -47,56 +45,15 @@ export const annotations: Format = (result, { rootInRepository }) => {
   return [...commands, escapeTerminal(last), result.caution].map((line) => `${line}\n`).join('');
 };
 
-function ofFinding(finding: Finding): Annotation {
-  const hints = finding.hints.map((hint) => `\n${hint}`).join('');
-  return {
-    level: finding.severity,
-    title: `kerflint ${finding.rule}`,
-    message: shortened(`${finding.message}${hints}`, `\n(kerflint explain ${finding.rule})`),
-    at: finding.location,
-  };
-}
+const TITLES: Record<string, string> = {
+  [NOT_JUDGED]: 'kerflint: not judged',
+  [NOT_TO_THE_END]: 'kerflint: some rules not checked to the end',
+};
 
-/** A run that was not finished must show even where no finding carries the reason. */
-function incompleteOnes(result: RunResult): Annotation[] {
-  return result.jobs
-    .filter((job) => job.verdict === 'incomplete')
-    .map((job): Annotation => {
-      const [, ...reasons] = [...reasonsNotJudged(job), ...unfinishedRules(job).map(unfinishedText)];
-      return {
-        level: 'error',
-        title: 'kerflint: not judged',
-        message: shortened([`${job.name}: ${job.headline}`, ...reasons].join('\n'), ''),
-        at: topOf(job),
-      };
-    });
-}
-
-/** What the run is incomplete for; or artwork that was changed and that nobody judged. */
-function leftOutOnes({ leftOut }: RunResult, incomplete: boolean): Annotation[] {
-  return leftOut
-    .filter((one) => one.incomplete === incomplete && (incomplete || (one.changed && one.kind === 'artwork')))
-    .map(({ path, kind, reason }): Annotation => {
-      const message = shortened(`${path} was not judged: ${reason}`, '');
-      // An annotation stands at a line of a file.
-      const at = kind === 'folder' ? null : { file: path, line: 1, column: 1, endLine: 1, endColumn: 1 };
-      return { level: incomplete ? 'error' : 'warning', title: 'kerflint: not judged', message, at };
-    });
-}
-
-/** Jobs that were judged, but some of whose rules did not look at everything. */
-function unfinishedOnes(result: RunResult): Annotation[] {
-  return result.jobs.flatMap((job): Annotation[] => {
-    const unfinished = unfinishedRules(job).map(unfinishedText);
-    if (job.verdict === 'incomplete' || unfinished.length === 0) return [];
-    const message = shortened(`${job.name}: ${unfinished.join('; ')}`, '');
-    return [{ level: 'warning', title: 'kerflint: some rules not checked to the end', message, at: topOf(job) }];
-  });
-}
-
-function topOf(job: JobResult): Annotation['at'] {
-  const file = job.sidecar ?? job.files.toolpath ?? job.files.artwork;
-  return file === undefined ? null : { file, line: 1, column: 1, endLine: 1, endColumn: 1 };
+function annotationOf({ level, rule, finding, message, more, at }: Mark): Annotation {
+  const tail = finding === null ? '' : `\n(kerflint explain ${rule})`;
+  const title = finding === null ? TITLES[rule]! : `kerflint ${rule}`;
+  return { level, title, message: shortened([message, ...more].join('\n'), tail), at };
 }
 
 function withinBudget(level: Severity, all: Annotation[]): Annotation[] {

@@ -8,6 +8,15 @@ import type { Format, ReportContext, RuleMetadata } from '../report-context.ts';
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 /** GitHub refuses a run with more (docs.github.com, SARIF support for code scanning). */
 export const MOST_RESULTS = 25_000;
+/** Of those it shows so many, the most severe (the same page). */
+export const SHOWN_RESULTS = 5000;
+/**
+ * It refuses a file of more than 10 MB when it is zipped (the same page). How far text shrinks is not known before it is zipped: with
+ * so much plain text, more results than are shown, a file stays below that whatever is in it.
+ */
+export const MOST_RESULT_BYTES = 9_500_000;
+/** Fewer results are not weighed. */
+const SURELY_FIT = 1000;
 /** GitHub shows no more of a rule's full description. */
 const DESCRIPTION_UNITS = 1024;
 
@@ -17,6 +26,8 @@ const DESCRIPTION_UNITS = 1024;
  * the caution stand in the run's properties.
  */
 export const sarif: Format = (result, context) => {
+  const all = result.jobs.flatMap((job) => job.findings);
+  const kept = keptFindings(all, context);
   const log = {
     $schema: SCHEMA,
     version: '2.1.0',
@@ -35,10 +46,10 @@ export const sarif: Format = (result, context) => {
         invocations: [
           {
             executionSuccessful: result.verdict !== 'incomplete',
-            toolExecutionNotifications: notifications(result, context),
+            toolExecutionNotifications: [...cutNotes(all.length, kept.length), ...notifications(result, context)],
           },
         ],
-        results: keptFindings(result).map((finding) => resultOf(finding, context)),
+        results: kept.map((finding) => resultOf(finding, context)),
         properties: { headline: escapeSarif(result.headline), caution: escapeSarif(result.caution) },
       },
     ],
@@ -81,9 +92,31 @@ function plain(text: string): string {
     .join('\n\n');
 }
 
-function keptFindings(result: RunResult): Finding[] {
-  const all = result.jobs.flatMap((job) => job.findings);
-  return (all.length > MOST_RESULTS ? worstFirst(all).slice(0, MOST_RESULTS) : [...all]).sort(compareByPlace);
+/** The worst that a service takes, by their places. */
+function keptFindings(all: readonly Finding[], context: ReportContext): Finding[] {
+  const worst = all.length > SURELY_FIT ? worstFirst(all).slice(0, MOST_RESULTS) : [...all];
+  if (worst.length > SURELY_FIT) {
+    let bytes = 0;
+    const over = worst.findIndex((finding) => {
+      bytes += utf8.encode(JSON.stringify(resultOf(finding, context), null, 8)).length;
+      return bytes > MOST_RESULT_BYTES;
+    });
+    if (over >= 0) worst.length = over;
+  }
+  return worst.sort(compareByPlace);
+}
+
+const utf8 = new TextEncoder();
+
+function cutNotes(all: number, kept: number): Notification[] {
+  const told: string[] = [];
+  if (kept < all) told.push(`${all - kept} of ${all} results are left out, the least severe.`);
+  if (kept > SHOWN_RESULTS) {
+    told.push(
+      `GitHub shows ${SHOWN_RESULTS} of ${kept} results, the most severe; \`kerflint check --format json\` has all.`,
+    );
+  }
+  return told.map((text) => ({ level: 'warning', message: { text } }));
 }
 
 function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) {
@@ -148,13 +181,6 @@ const HEADLINE_LEVEL: Record<Verdict, Notification['level']> = { fail: 'error', 
 /** The same thing not checked in many jobs is told once, with a count. */
 function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
   const told: Notification[] = [];
-  const all = result.jobs.reduce((n, job) => n + job.findings.length, 0);
-  if (all > MOST_RESULTS) {
-    told.push({
-      level: 'warning',
-      message: { text: `${all - MOST_RESULTS} of ${all} results are left out, the least severe.` },
-    });
-  }
   const jobsByRule = new Map<string, NotChecked & { jobs: string[] }>();
   for (const job of result.jobs) {
     const level = HEADLINE_LEVEL[job.verdict];

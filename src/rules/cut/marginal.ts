@@ -45,7 +45,7 @@ export default defineRule({
   },
   why: `Such a cut goes through on some sheets and hangs on others: a denser layer, a knot, a slightly thicker corner. One stretch that hangs is enough to spoil the part. Where only the catalogue speaks of the material, what is in doubt is mostly the machine: machines differ by more than sheets do, and a setting that one uses every day another finds too fast. So down to the limit of cut/short-of-through this is a warning and no error, it says what the catalogue expects and what others published of such a cut, and one coupon on the very machine settles more than any number here. Where coupons of this machine and material hold the prediction, the limits are higher: 0.95, and an error below ${ERROR_BELOW_BY_COUPONS}.`,
   remedy:
-    'Cut one coupon of this recipe on this very sheet first, or take the change that the finding names. If coupons have shown that it cuts, put them into the material (`kerflint coupon`, then `kerflint calibrate`), or waive the finding with that reason. The hints name the published cuts that come nearest, with their citation and what the catalogue gives them; `kerflint evidence` lists more.',
+    'Cut one coupon of this recipe on this very sheet first, or take the change that the finding names. If coupons have shown that it cuts, put them into the machine’s bench file (`kerflint coupon`, then `kerflint calibrate`), or waive the finding with that reason. The hints name the published cuts that come nearest, with their citation and what the catalogue gives them; `kerflint evidence` lists more.',
   sources: [
     'The cut model and what it was held against: docs/model.md',
     'The limits of 0.9 and 0.95: definitions of this project, set so that ordinary good recipes raise no alarm',

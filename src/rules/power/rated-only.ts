@@ -1,6 +1,6 @@
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
-import { formatPercent, quoted, significant } from '../wording.ts';
+import { formatPercent, PLUS_MINUS_SIGMAS, quoted, significant } from '../wording.ts';
 
 export default defineRule({
   id: 'power/rated-only',
@@ -11,10 +11,10 @@ export default defineRule({
   reads: ['machine'],
   messages: {
     rated:
-      'The profile of machine {machine} states the rated {rated} W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± {spread} for it (one standard deviation).',
+      'The profile of machine {machine} states the rated {rated} W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± {spread} for it: nine in ten lie within it.',
   },
   example:
-    'The profile of machine "shed-60w" states the rated 60 W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± 16.6 % for it (one standard deviation).',
+    'The profile of machine "shed-60w" states the rated 60 W and no measured power. Measure the power at the work and state it with its date. Until then predictions carry a doubt of ± 27.3 % for it: nine in ten lie within it.',
   options: {},
   why: 'What reaches the sheet is the rated power less mirrors, lens, age and a maker’s optimism. Without a reading the prediction has to allow for all of them. Where the material was calibrated with coupons of this very machine, its true power is in the fitted energy, and nothing is said.',
   remedy:
@@ -27,7 +27,7 @@ export default defineRule({
     const args = {
       machine: quoted(machine.id),
       rated: significant(machine.source.ratedW),
-      spread: formatPercent(power.spread),
+      spread: formatPercent(power.spread * PLUS_MINUS_SIGMAS),
     };
     return [{ messageId: 'rated', args, location: inSidecar(facts, ['machine']), subject: machine.id }];
   },

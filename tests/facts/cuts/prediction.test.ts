@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { groundsOf } from '../../../src/facts/coupons/grounds.ts';
 import type { PassFact } from '../../../src/facts/cuts/cut-fact.ts';
 import { beamOf } from '../../../src/facts/cuts/optics.ts';
-import { CutPredictor, stockOf } from '../../../src/facts/cuts/prediction.ts';
+import { CutPredictor } from '../../../src/facts/cuts/prediction.ts';
 import { libraryOf, shed } from '../../memory-shop.ts';
 
 const library = libraryOf(shed());
@@ -14,7 +15,7 @@ const predictor = new CutPredictor({
   lens,
   beam: beamOf(machine, lens).beam!,
   material,
-  stock: stockOf(material, 'co2')!,
+  grounds: groundsOf(machine, lens, material)!,
   thicknessMm: 3,
   thicknessSpreadMm: 0.05,
   bowMm: 0,

@@ -1,41 +1,107 @@
 import { describe, expect, it } from 'vitest';
+import { groundsOf } from '../../../src/facts/coupons/grounds.ts';
 import { basisOf, thicknessSpreadMm } from '../../../src/facts/cuts/prediction.ts';
-import { removalUnder } from '../../../src/facts/cuts/removal.ts';
-import type { Material } from '../../../src/job/model.ts';
+import { removalBefore as removalOf } from '../../../src/facts/cuts/removal.ts';
+import type { Coupon, Machine, Material, SourceKind } from '../../../src/job/model.ts';
 import { COUPLING } from '../../../src/physics/coupling.ts';
-import { material } from '../../rules/build-job.ts';
+import { machine, material } from '../../rules/build-job.ts';
 
-const removal = (change: Partial<NonNullable<Material['removal']>>) =>
-  material({ removal: { ...material().removal!, jPerMm3: 3, spread: 0.3, ...change } });
+const removal = (change: Partial<NonNullable<Material['removal']>>, more: Partial<Material> = {}) =>
+  material({ ...more, removal: { ...material().removal!, jPerMm3: 3, spread: 0.3, ...change } });
+const removalBefore = (own: Material, at: Machine, cutHere = false) => removalOf(own, at, cutHere);
+const on = (kind: SourceKind, id = 'shed-60w') => machine({ id, source: { kind } });
+const coupon = (id: string | null): Coupon => ({
+  machine: id,
+  lens: '2in',
+  thicknessMm: 4,
+  powerW: 40,
+  speedMmPerS: 8,
+  passes: 1,
+  focusMm: 0,
+  focusStepMm: 0,
+  through: true,
+  depthMm: null,
+  date: null,
+});
 
-describe('what it takes to remove a material', () => {
+describe('what a material was taken to ask for before the coupons of a bench', () => {
   it('is what stands in its file under a CO₂ source, and more in doubt under a diode', () => {
-    expect(removalUnder(removal({}), 'co2')).toEqual({ jPerMm3: 3, spread: 0.3 });
-    expect(removalUnder(removal({}), 'fibre')).toEqual({ jPerMm3: 3, spread: 0.3 });
+    expect(removalBefore(removal({}), on('co2'))).toMatchObject({ jPerMm3: 3, spread: 0.3, restsOnCoupons: false });
+    expect(removalBefore(removal({}), on('fibre'))).toMatchObject({ jPerMm3: 3, spread: 0.3 });
     const { energyFactor, spread } = COUPLING.diode;
-    expect(removalUnder(removal({}), 'diode')).toEqual({ jPerMm3: 3 * energyFactor, spread: Math.hypot(0.3, spread) });
+    const doubted = { jPerMm3: 3 * energyFactor, spread: Math.hypot(0.3, spread) };
+    expect(removalBefore(removal({}), on('diode'))).toMatchObject(doubted);
   });
 
-  it('is what the shop found on its own bench, whatever the source', () => {
+  it('is what the shop states as measured, as it is', () => {
     const own = { kind: 'measured-here', source: 'comb of 2026' } as const;
-    expect(removalUnder(removal({ provenance: own }), 'diode')).toEqual({ jPerMm3: 3, spread: 0.3 });
-    expect(removalUnder(removal({ coupons: 4 }), 'diode')).toEqual({ jPerMm3: 3, spread: 0.3 });
+    expect(removalBefore(removal({ provenance: own }), on('diode'))).toMatchObject({ jPerMm3: 3, spread: 0.3 });
+  });
+
+  it('is the catalogue’s where the shop’s own value rests on coupons, whose rows are weighed apart', () => {
+    const beforeCoupons = { removal: { jPerMm3: 5, spread: 0.4 }, divergence: { share: 0.2, low: 0.1, high: 0.3 } };
+    const own = removal({ coupons: 1 }, { coupons: [coupon('shed-60w')], beforeCoupons });
+    for (const id of ['shed-60w', 'other']) {
+      const found = removalBefore(own, on('co2', id));
+      expect(found).toMatchObject({ jPerMm3: 5, spread: 0.4, restsOnCoupons: false, divergence: { share: 0.2 } });
+    }
+    // A CO₂ coupon does not calibrate a diode.
+    const diode = removalBefore(own, on('diode', 'other'))!;
+    expect(diode.jPerMm3).toBe(5 * COUPLING.diode.energyFactor);
+    expect(diode.spread).toBeCloseTo(Math.hypot(0.4, COUPLING.diode.spread), 12);
+  });
+
+  it('is the shop’s own where only the shop knows the material, in doubt on any machine but the one that cut the coupons', () => {
+    const own = removal({ coupons: 1 }, { coupons: [coupon('shed-60w')] });
+    expect(removalBefore(own, on('co2'))).toMatchObject({ jPerMm3: 3, spread: 0.3, restsOnCoupons: true });
+    const other = removalBefore(own, on('co2', 'other'))!;
+    expect(other).toMatchObject({ jPerMm3: 3, restsOnCoupons: false });
+    expect(other.spread).toBeCloseTo(Math.hypot(0.3, 0.25), 12);
+    expect(removalBefore(own, on('diode', 'other'))!.spread).toBeGreaterThan(COUPLING.diode.spread);
+  });
+
+  it('is in doubt as another shop’s where its rows are listed no more and the machine has coupons: they may be the same', () => {
+    const own = removal({ coupons: 12, spread: 0.1 });
+    expect(removalBefore(own, on('co2'))).toMatchObject({ jPerMm3: 3, spread: 0.1, restsOnCoupons: false });
+    expect(removalBefore(own, on('co2'), true)!.spread).toBeCloseTo(Math.hypot(0.1, 0.25), 12);
+    const beforeCoupons = { removal: { jPerMm3: 5, spread: 0.4 }, divergence: { share: 0.2, low: 0.1, high: 0.3 } };
+    expect(removalBefore({ ...own, beforeCoupons }, on('co2'), true)).toMatchObject({ jPerMm3: 5, spread: 0.4 });
+  });
+
+  it('stays raised by what a file beside the job raised it by', () => {
+    expect(removalBefore(removal({ raisedBy: 1.5 }), on('co2'))).toMatchObject({ jPerMm3: 3, raisedBy: 1.5 });
+    const beforeCoupons = { removal: { jPerMm3: 5, spread: 0.4 }, divergence: { share: 0.2, low: 0.1, high: 0.3 } };
+    const own = removal({ coupons: 1, raisedBy: 1.5 }, { coupons: [coupon('shed-60w')], beforeCoupons });
+    expect(removalBefore(own, on('co2'))).toMatchObject({ jPerMm3: 7.5, raisedBy: 1.5 });
   });
 
   it('is nothing that is known where no source cuts it', () => {
     const none = material({ removal: null });
-    expect(removalUnder(none, 'co2')).toBeNull();
-    expect(basisOf(none, 'co2')).toBe('none');
+    expect(removalBefore(none, on('co2'))).toBeNull();
+    expect(groundsOf(on('co2'), machine().lenses[0]!, none)).toBeNull();
   });
 });
 
 describe('the basis of a prediction', () => {
+  const basis = (own: Material, kind: SourceKind = 'co2') => basisOf(groundsOf(on(kind), machine().lenses[0]!, own)!);
+
   // 5–95 %: 1.645 standard deviations.
   it('tells the band as ±, and as a factor where that would reach to nothing', () => {
-    expect(basisOf(removal({ spread: 0.3 }), 'co2')).toBe('catalogue, ± 49 %');
-    expect(basisOf(removal({ spread: 0.6 }), 'co2')).toBe('catalogue, within a factor of 2.7');
-    expect(basisOf(removal({ spread: 0.3 }), 'diode')).toMatch(/^catalogue, within a factor of 3\.0$/);
-    expect(basisOf(removal({ coupons: 4 }), 'co2')).toBe('calibrated, 4 coupons');
+    expect(basis(removal({ spread: 0.3 }))).toBe('catalogue, ± 49 %');
+    expect(basis(removal({ spread: 0.6 }))).toBe('catalogue, within a factor of 2.7');
+    expect(basis(removal({ spread: 0.3 }), 'diode')).toMatch(/^catalogue, within a factor of 3\.0$/);
+  });
+
+  it('names coupons, and says where they saw one side only', () => {
+    const cut = (through: boolean, speedMmPerS: number) => ({ ...coupon('shed-60w'), through, speedMmPerS });
+    const both = [cut(true, 6), cut(false, 12)];
+    expect(basis(removal({ spread: 0.3 }, { coupons: both }))).toBe('calibrated, 2 coupons');
+    expect(basis(removal({ spread: 0.3 }, { coupons: [cut(true, 6)] }))).toMatch(
+      /^catalogue, ± \d+ %, and 1 coupon of one side only$/,
+    );
+    expect(basis(removal({ spread: 0.3 }, { coupons: both.map((one) => ({ ...one, machine: 'other' })) }))).toBe(
+      'catalogue, ± 49 %',
+    );
   });
 });
 
@@ -45,7 +111,8 @@ describe('the doubt of a thickness', () => {
     [{ mm: 0.3, plusMinusMm: null, nominal: false }, 0.03],
     [{ mm: 0.3, plusMinusMm: null, nominal: true }, 0.03],
     [{ mm: 6, plusMinusMm: null, nominal: true }, 0.3],
-    [{ mm: 6, plusMinusMm: 0.2, nominal: false }, 0.1],
+    // ± is nine in ten: 1.645 standard deviations.
+    [{ mm: 6, plusMinusMm: 0.2, nominal: false }, 0.2 / 1.6448536],
   ])('of %j is %s mm', (thickness, spreadMm) => {
     expect(thicknessSpreadMm(thickness)).toBeCloseTo(spreadMm, 9);
   });
