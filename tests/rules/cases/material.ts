@@ -138,7 +138,7 @@ export const materialCases = [
     [
       'notes a nominal one with the doubt it brings',
       facts({ thicknessSpreadMm: 0.3, input: withSidecar({ thickness: { nominal: true, plusMinusMm: null } }) }),
-      [{ messageId: 'nominal', says: ['6.0 mm is nominal', '± 0.3 mm'] }],
+      [{ messageId: 'nominal', says: ['6.0 mm is nominal', '± 0.49 mm'] }],
     ],
     ['has nothing to judge for a bare file', facts({ input: { sidecar: null } }), 'no sidecar'],
   ]),

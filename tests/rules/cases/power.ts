@@ -158,7 +158,7 @@ export const powerCases = [
     [
       'notes a source that was never measured',
       facts({ power: { basis: 'rated', spread: 0.15 } }),
-      [{ messageId: 'rated', says: ['60 W', '± 15 %'] }],
+      [{ messageId: 'rated', says: ['60 W', '± 24.7 %'] }],
     ],
     [
       'accepts one whose power is in the coupons that were cut with it',
