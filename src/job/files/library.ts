@@ -47,8 +47,8 @@ export interface Library {
   shopProblems(): FileProblem[];
   /** The published cuts that ship with kerflint. They are read when they are first asked for: most runs never do. */
   citedCuts(): readonly CitedCut[];
-  /** Ids of all catalogue and shop materials and machines, in order, for listings. */
-  ids(): { machines: string[]; materials: string[] };
+  /** Ids of materials and machines, in order, for listings: those of catalogue and shop, or of one of them. */
+  ids(rank?: 'catalogue' | 'shop'): { machines: string[]; materials: string[] };
 }
 
 /** Jobs of one folder have one list of files beside them: its shelf is filled once. */
@@ -168,10 +168,13 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     material,
     citedCuts,
     shopProblems: () => [...machines.shop.allProblems(), ...materials.shop.allProblems()],
-    ids: () => ({
-      machines: [...new Set([...machines.shop.ids(), ...machines.catalogue.ids()])].sort(),
-      materials: [...new Set([...materials.shop.ids(), ...materials.catalogue.ids()])].sort(),
-    }),
+    ids: (rank) => {
+      const of = (shelves: Record<'catalogue' | 'shop', { ids(): string[] }>) => {
+        const ranks = rank === undefined ? (['shop', 'catalogue'] as const) : [rank];
+        return [...new Set(ranks.flatMap((one) => shelves[one].ids()))].sort();
+      };
+      return { machines: of(machines), materials: of(materials) };
+    },
   };
 }
 
