@@ -3,6 +3,7 @@ import { basename, join, resolve } from 'node:path';
 import { CAUTION } from '../../findings/caution.ts';
 import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
+import { meantText } from '../../job/material/names/hint-text.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { type Source, wholeText } from '../../source/source.ts';
@@ -50,7 +51,8 @@ export class BenchShop {
       const there = this.#shopMachines.length === 0 ? '' : ` (the shop has ${this.#shopMachines.join(', ')})`;
       throw new UsageError(`no machine is named${there}.`, 'Name one with --machine, and its folder with --shop.');
     }
-    return found(this.library.machine(name), 'machine', name);
+    const answer = this.library.machine(name);
+    return found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
   }
 
   /** A machine by id, or null: for coupons that were cut long ago. */
@@ -73,7 +75,8 @@ export class BenchShop {
   material(name: string | undefined): Material {
     if (name === undefined)
       throw new UsageError('no material is named.', 'Name one with --material, for instance --material birch-plywood.');
-    return found(this.library.material(name), 'material', name);
+    const answer = this.library.material(name);
+    return found(answer, 'material', name, answer.meant && meantText(answer.meant));
   }
 
   /** All that can be read, in the order of their ids. */
@@ -101,12 +104,12 @@ export class BenchShop {
   }
 }
 
-function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string): T {
+/** @throws UsageError when it is not known; `hint` says what its name may mean, in sentences */
+function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string, hint: string | null): T {
   if (answer.value !== null) return answer.value;
   stopOnSettingProblems(answer.problems);
-  const near = answer.near === null ? '' : ` (did you mean ${answer.near}?)`;
   throw new UsageError(
-    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue${near}.`,
+    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue.${hint === null ? '' : ` ${escapeTerminal(hint)}`}`,
     `Name one, or describe it in a *.${what}.yaml of the shop (--shop).`,
   );
 }

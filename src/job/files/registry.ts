@@ -1,17 +1,8 @@
 import { START_OF_FILE } from '../../source/place.ts';
 import { type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
+import { nameKey } from './name-key.ts';
 import { stem } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
-
-/** How names are compared: case, spaces, `-` and `_`, invisible characters and forms of one character (Unicode NFKC) make no difference. */
-export function nameKey(name: string): string {
-  return name
-    .normalize('NFKC')
-    .toLowerCase()
-    .replace(/\p{Cf}/gu, '')
-    .replace(/[\s_-]+/g, '-')
-    .replace(/^-|-$/g, '');
-}
 
 /**
  * Files of one kind and one rank of trust. A file's name carries its id, so a lookup by id opens one file; only a lookup by

@@ -1,3 +1,4 @@
+import type { HazardClass } from '../../../src/facts/types.ts';
 import { facts, machine, material, plannedTask, sidecar, task } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -14,6 +15,13 @@ const mirrored = material({ name: 'Mirrored acrylic', traits: { mirrored: true }
 const glued = material({ name: 'Construction plywood', traits: { hiddenGlue: true } });
 const withSidecar = (change: Parameters<typeof sidecar>[0]) => ({ sidecar: sidecar(change) });
 
+const choice = (id: string, hazard: HazardClass, differs: string | null = null) => ({
+  id,
+  name: id,
+  hazard: { class: hazard, reason: 'smoke', source: 'invented for these tests' },
+  differs,
+});
+
 export const materialCases = [
   ...casesOf('material/unknown', [
     ['accepts a material of the catalogue', facts(), []],
@@ -24,8 +32,62 @@ export const materialCases = [
     ],
     [
       'names the id that is not found',
-      facts({ material: null, materialName: 'birtch', materialNear: 'birch-plywood' }),
+      facts({
+        material: null,
+        materialName: 'birtch',
+        materialMeant: { why: 'like', word: 'birch ply', choices: [choice('birch-plywood', 'usual')] },
+      }),
       [{ messageId: 'notFound', says: ['"birtch"', 'Correct the name (perhaps birch-plywood), or'] }],
+    ],
+    [
+      'shows the class of what it asks about',
+      facts({
+        material: null,
+        materialName: 'mdff',
+        materialMeant: { why: 'like', word: 'mdf', choices: [choice('mdf', 'extract'), choice('hardboard', 'extract')] },
+      }),
+      [{ messageId: 'notFound', says: ['(perhaps mdf (extract) or hardboard (extract))'] }],
+    ],
+    [
+      'only describes the way out where nothing is near',
+      facts({ material: null, materialName: 'xyzzy' }),
+      [{ messageId: 'notFound', says: ['Correct the name, or describe'] }],
+    ],
+    [
+      'lists the materials of a kind with what differs',
+      facts({
+        material: null,
+        materialName: 'blue foam',
+        materialMeant: {
+          why: 'kind',
+          word: 'foam',
+          choices: [choice('eva-foam', 'extract', 'soft sheet for crafts'), choice('pvc', 'never'), choice('card', 'usual')],
+        },
+      }),
+      [
+        {
+          messageId: 'kindOnly',
+          says: ['"blue foam" does not say which foam', 'eva-foam (soft sheet for crafts; extract), pvc (never cut), card.'],
+        },
+      ],
+    ],
+    [
+      'says which hazard a name is like',
+      facts({
+        material: null,
+        materialName: 'pvc tarp',
+        materialMeant: { why: 'hazard', word: 'pvc', choices: [choice('pvc', 'never')] },
+      }),
+      [{ messageId: 'likeHazardous', says: ['is like "pvc": pvc must not be laser-cut', 'pvc (never cut)', 'smoke'] }],
+    ],
+    [
+      'says what to reconsider',
+      facts({
+        material: null,
+        materialName: 'abs tray',
+        materialMeant: { why: 'hazard', word: 'abs', choices: [choice('abs', 'reconsider')] },
+      }),
+      [{ messageId: 'likeHazardous', says: ['abs is a material to reconsider'] }],
     ],
     ['has nothing to judge when no material was named', facts({ material: null, materialName: null }), 'no material'],
   ]),
