@@ -6,12 +6,15 @@ import type { FileProblem } from '../../job/files/problem.ts';
 import { meantText } from '../../job/material/names/hint-text.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { type Source, wholeText } from '../../source/source.ts';
+import { wholeText } from '../../source/source.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import { type Dimension, dimensionSpec } from '../../units/dimensions.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { exampleOf, parseQuantity } from '../../units/quantity.ts';
-import { placesOf, stopOnSettingProblems } from '../check/gather.ts';
+import { placesOf, stopOnSettingProblems, type TrustedSources } from '../check/gather.ts';
+import { libraryOf } from '../check/judge.ts';
+import { knownProfiles, shopPlace } from '../files/known-profiles.ts';
+import { idBehind, type NamedWhere, namesFile, type ProfileKind, withNamedFiles } from '../files/named-profiles.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
@@ -21,38 +24,42 @@ const MATERIAL_LIMIT_BYTES = 1024 * 1024;
 
 /** The machines and materials that a bench command may name. */
 export class BenchShop {
-  readonly library: Library;
-  readonly #sources: readonly Source[];
-  readonly #shopMachines: readonly string[];
+  readonly #where: NamedWhere;
+  readonly #trusted: TrustedSources;
   readonly #catalogue: Library;
   readonly #materialsFolder: string | null;
-  readonly #root: string;
+  #library: Library;
 
   /** @throws UsageError when the shop or its settings are wrong */
   constructor(cwd: string, shop: string | null) {
     const { root, trusted } = placesOf({ cwd, paths: [], shop, untrusted: false });
-    this.#root = root;
-    const catalogue = trusted.catalogue.sources;
-    const own = trusted.shop.sources;
-    this.library = createLibrary({ catalogue, shop: own, untrusted: false });
-    stopOnSettingProblems(this.library.shopProblems());
-    this.#sources = [...own, ...catalogue];
-    this.#shopMachines = createLibrary({ catalogue: [], shop: own, untrusted: false }).ids().machines;
-    this.#catalogue = createLibrary({ catalogue, shop: [], untrusted: false });
+    this.#where = { cwd, root, shop, untrusted: false };
+    this.#trusted = trusted;
+    this.#library = libraryOf(trusted, false);
+    stopOnSettingProblems(this.#library.shopProblems());
+    this.#catalogue = createLibrary({ catalogue: trusted.catalogue.sources, shop: [], untrusted: false });
     const folder = shop === null ? root : resolve(cwd, shop);
     const named = trusted.shop.settings?.materials[0];
     this.#materialsFolder = named !== undefined ? join(folder, named) : shop !== null ? folder : null;
   }
 
-  /** A machine by id; where none is named, the shop's only one. */
-  machine(id: string | undefined): Machine {
-    const name = id ?? (this.#shopMachines.length === 1 ? this.#shopMachines[0] : undefined);
-    if (name === undefined) {
-      const there = this.#shopMachines.length === 0 ? '' : ` (the shop has ${this.#shopMachines.join(', ')})`;
-      throw new UsageError(`no machine is named${there}.`, 'Name one with --machine, and its folder with --shop.');
-    }
-    const answer = this.library.machine(name);
-    return found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
+  get library(): Library {
+    return this.#library;
+  }
+
+  /** A machine by id or file; where none is named, the shop's only one. */
+  machine(named: string | undefined): Machine {
+    const [only, ...others] = this.library.ids('shop').machines;
+    const name = named ?? (others.length === 0 ? only : undefined);
+    if (name === undefined) throw new UsageError(`no machine is named.\n${this.#known('machine')}`, WAYS_OUT.machine);
+    const answer = this.library.machine(this.#idOf('machine', name));
+    return this.#found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
+  }
+
+  /** A machine, and one of its lenses. */
+  machineWithLens(machine: string | undefined, lens: string | undefined): [Machine, Lens] {
+    const named = this.machine(machine);
+    return [named, this.lens(named, lens)];
   }
 
   /** A machine by id, or null: for coupons that were cut long ago. */
@@ -72,11 +79,12 @@ export class BenchShop {
     );
   }
 
-  material(name: string | undefined): Material {
-    if (name === undefined)
+  /** A material by id, alias, name or file. */
+  material(named: string | undefined): Material {
+    if (named === undefined)
       throw new UsageError('no material is named.', 'Name one with --material, for instance --material birch-plywood.');
-    const answer = this.library.material(name);
-    return found(answer, 'material', name, answer.meant && meantText(answer.meant));
+    const answer = this.library.material(this.#idOf('material', named));
+    return this.#found(answer, 'material', named, answer.meant && meantText(answer.meant));
   }
 
   /** All that can be read, in the order of their ids. */
@@ -91,7 +99,8 @@ export class BenchShop {
 
   /** The whole text of the file that a material came from. */
   textOf(material: Material): string {
-    const source = this.#sources.find((one) => one.name === material.file);
+    const { shop, catalogue } = this.#trusted;
+    const source = [...shop.sources, ...catalogue.sources].find((one) => one.name === material.file);
     if (source === undefined)
       throw new UsageError(`${escapeTerminal(material.file)} cannot be found again.`, 'Run it once more.');
     return wholeText(source, MATERIAL_LIMIT_BYTES);
@@ -99,20 +108,43 @@ export class BenchShop {
 
   /** Where a material's new file goes: over the shop's own, else into the shop's first folder; null where it has none. */
   fileFor(material: Material): string | null {
-    if (material.rank === 'shop') return join(this.#root, material.file);
+    if (material.rank === 'shop') return join(this.#where.root, material.file);
     return this.#materialsFolder === null ? null : join(this.#materialsFolder, `${material.id}.material.yaml`);
+  }
+
+  /** The id behind what an option says; a file that it names goes before what the shop has under that id. */
+  #idOf(kind: ProfileKind, named: string): string {
+    if (!namesFile(named)) return named;
+    const { shop } = this.#trusted;
+    shop.sources = withNamedFiles(shop.sources, { [kind]: named }, this.#where);
+    this.#library = libraryOf(this.#trusted, false);
+    return idBehind(kind, named);
+  }
+
+  /** @throws UsageError when it is not known, with all that is; `hint` says what its name may mean, in sentences */
+  #found<T>(answer: Found<T>, kind: ProfileKind, name: string, hint: string | null): T {
+    if (answer.value !== null) return answer.value;
+    stopOnSettingProblems(answer.problems);
+    const meaning = hint === null ? '' : ` ${escapeTerminal(hint)}`;
+    throw new UsageError(
+      `there is no ${kind} "${escapeTerminal(name)}".${meaning}\n${this.#known(kind)}`,
+      WAYS_OUT[kind],
+    );
+  }
+
+  /** What there is and where it was looked for, line by line. */
+  #known(kind: ProfileKind): string {
+    const { settings } = this.#trusted.shop;
+    return knownProfiles(kind, this.library, shopPlace(kind, this.#where.shop, settings))
+      .map(escapeTerminal)
+      .join('\n');
   }
 }
 
-/** @throws UsageError when it is not known; `hint` says what its name may mean, in sentences */
-function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string, hint: string | null): T {
-  if (answer.value !== null) return answer.value;
-  stopOnSettingProblems(answer.problems);
-  throw new UsageError(
-    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue.${hint === null ? '' : ` ${escapeTerminal(hint)}`}`,
-    `Name one, or describe it in a *.${what}.yaml of the shop (--shop).`,
-  );
-}
+const WAYS_OUT = {
+  machine: 'Name one of them with --machine, or the file of one, or describe yours: kerflint init --machine <id>.',
+  material: 'Name one of them, or the file of one, or describe it in a *.material.yaml of the shop (--shop).',
+};
 
 /** @throws UsageError when the option is missing or no thickness */
 export function thicknessOption(typed: string | undefined): Thickness {

@@ -12,8 +12,8 @@ import {
 } from '../../bench/machine/machine-facts.ts';
 import { MATERIALS_README, settingsDraft } from '../../bench/machine/shop-draft.ts';
 import { findRoot } from '../../job/files/access.ts';
+import { nameKey } from '../../job/files/name-key.ts';
 import { MACHINE_SUFFIX, SETTINGS_NAME, stem } from '../../job/files/paths.ts';
-import { nameKey } from '../../job/files/registry.ts';
 import { collectShop, type Shop } from '../../job/files/shop.ts';
 import { readMachine } from '../../job/machine/machine.ts';
 import { escapeTerminal } from '../../report/escape.ts';

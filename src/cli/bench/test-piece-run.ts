@@ -4,6 +4,7 @@ import { makeRamp } from '../../bench/test-piece/make-ramp.ts';
 import { trimmed } from '../../units/format.ts';
 import { schemasFrom } from '../files/schema-reference.ts';
 import type { Io } from '../terminal/io.ts';
+import { allAtOnce } from '../usage-error.ts';
 import {
   BenchShop,
   countOption,
@@ -67,8 +68,11 @@ export function runRamp(options: RampOptions, io: Io): void {
 }
 
 function onBench(options: PieceOptions, io: Io) {
-  const thickness = thicknessOption(options.thickness);
   const shop = new BenchShop(io.cwd, options.shop ?? null);
-  const machine = shop.machine(options.machine);
-  return { machine, lens: shop.lens(machine, options.lens), material: shop.material(options.material), thickness };
+  const [[machine, lens], material, thickness] = allAtOnce([
+    () => shop.machineWithLens(options.machine, options.lens),
+    () => shop.material(options.material),
+    () => thicknessOption(options.thickness),
+  ]);
+  return { machine, lens, material, thickness };
 }

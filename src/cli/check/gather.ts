@@ -32,6 +32,9 @@ export interface GatherRequest {
   remember?: boolean;
 }
 
+/** More problems than this are put right in several goes. */
+const MOST_TOLD = 20;
+
 type Trusting = Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'remember'>;
 
 /** What a run trusts, opened but not yet read. */
@@ -98,13 +101,14 @@ export function openRoot(
 
 /** A problem of the settings ends the run before anything is judged. */
 export function stopOnSettingProblems(problems: readonly FileProblem[]): void {
-  const [first, ...more] = problems;
-  if (first === undefined) return;
-  const { file, line, column } = first.place;
-  const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+  if (problems.length === 0) return;
+  const lines = problems
+    .slice(0, MOST_TOLD)
+    .map(({ place: { file, line, column }, args }) => escapeTerminal(`${file}:${line}:${column}: ${args.text}.`));
+  const untold = problems.length - lines.length;
   throw new UsageError(
-    `${escapeTerminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
-    "Put it right, or check without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
+    [...lines, ...(untold > 0 ? [`(and ${untold} more)`] : [])].join('\n'),
+    "Put it right, or go without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
   );
 }
 

@@ -1,7 +1,7 @@
 import { realpathSync, statSync } from 'node:fs';
 import { basename, dirname, relative, resolve } from 'node:path';
+import { nameKey } from '../../job/files/name-key.ts';
 import { MACHINE_SUFFIX, MATERIAL_SUFFIX, stem } from '../../job/files/paths.ts';
-import { nameKey } from '../../job/files/registry.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import type { Source } from '../../source/source.ts';
 import { allAtOnce, UsageError } from '../usage-error.ts';
