@@ -4,6 +4,8 @@ import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
+import { assumedOf } from './assumed/assumed.ts';
+import { answerOf } from './assumed/narrowing.ts';
 import { isCutHere } from './cuts/coupon-span.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
@@ -25,6 +27,7 @@ import { toolpathOnSheet } from './match/on-sheet.ts';
 import { runUnpowered } from './match/run-unpowered.ts';
 import { areaFacts } from './order/areas.ts';
 import { orderFact } from './order/order.ts';
+import { ofMissingScale, scaleDoubtOf, unlessOffScale } from './power-scale/power-scale.ts';
 import { proposalsOf } from './recipes/proposals.ts';
 import { taskFacts } from './tasks/task-fact.ts';
 import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
@@ -74,7 +77,7 @@ export function buildFacts(input: FactsInput): JobFacts {
   const power = machine && powerFact(machine);
   const fullW = power?.fullW ?? 0;
 
-  const { toolpath, artwork, colourOf, unreadable } = readFiles({ ...input, spotMm });
+  const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = readFiles({ ...input, spotMm });
   const laid = toolpath && artwork && laidOver(toolpath, artwork);
   const assignment = assignTasks({
     job,
@@ -89,7 +92,9 @@ export function buildFacts(input: FactsInput): JobFacts {
   const unpowered = runUnpowered(toolpath, artwork, laid, missing);
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
-  const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
+  const scaleDoubt = scaleDoubtOf({ toolpath, machine, tasks });
+  const known = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
+  const predicting = unlessOffScale(known, scaleDoubt);
   const { citedCuts } = input;
   const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
   const { cuts, speeds } = found;
@@ -97,6 +102,7 @@ export function buildFacts(input: FactsInput): JobFacts {
   const proposals = toolpath
     ? []
     : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork, citedCuts });
+  const calibratedHere = machine !== null && material !== null && isCutHere(machine, material);
   const kerfMm = widestKerfMm(cuts) ?? spotMm;
   const match = matchFact({ job, sidecar, toolpath, artwork, laid, assignment, missing, cuts });
   const time = machine && jobTime(machine, toolpath, artwork, tasks);
@@ -122,9 +128,18 @@ export function buildFacts(input: FactsInput): JobFacts {
     unclaimed: unclaimedOf(cuts, assignment.orphans),
     proposals,
     power,
-    beam: beam && lens ? beamFact(beam, lens) : null,
+    beam: beamFact(machine, optics),
     longerLenses: lensOutlook(cuts, predicting.predictor),
-    calibratedHere: machine !== null && material !== null && isCutHere(machine, material),
+    scaleDoubt,
+    assumed: assumedOf({
+      machine,
+      lens,
+      power,
+      calibratedHere,
+      hasToolpath: toolpath !== null,
+      answer: answerOf(predicting.predictor, cuts, proposals),
+    }),
+    calibratedHere,
     time,
     waste: wasteOf({
       sidecar,
@@ -151,6 +166,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     ...facts,
     unanswered: unansweredOf(facts, [
       ...input.unanswered,
+      ...ofMissingScale(machine, input.toolpath !== null, highestUnscaled),
       ...placeNotFollowed(onBed),
       ...leftOutUnanswered({ job, artwork, toolpath, hexOf: colourOf }),
     ]),

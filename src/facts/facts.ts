@@ -4,6 +4,7 @@ import type { Lens, Machine, Material, Money } from '../job/model.ts';
 import type { Artwork } from '../model/artwork.ts';
 import type { Toolpath } from '../model/toolpath.ts';
 import type { ArtworkGeometry } from './artwork/geometry-fact.ts';
+import type { AssumedFact } from './assumed/assumed-fact.ts';
 import type { CutFact, SpeedFact } from './cuts/cut-fact.ts';
 import type { LensOutlook } from './cuts/lens-outlook.ts';
 import type { BeamFact } from './cuts/optics.ts';
@@ -15,6 +16,7 @@ import type { MatchFact } from './match/match-fact.ts';
 import type { SheetFitFact } from './match/on-sheet.ts';
 import type { AreaFact } from './order/areas.ts';
 import type { OrderFact } from './order/order-fact.ts';
+import type { ScaleDoubt } from './power-scale/power-scale.ts';
 import type { ProposalFact } from './recipes/recipe-fact.ts';
 import type { TaskFact } from './tasks/task-fact.ts';
 import type { TimeFact } from './time/job-time.ts';
@@ -53,6 +55,10 @@ export interface JobFacts {
   /** What the machine can do about through cuts of artwork for which no settings are planned. */
   readonly proposals: readonly ProposalFact[];
   readonly power: PowerFact | null;
+  /** The program seems to count power on another scale than the machine: then its cuts are not predicted. */
+  readonly scaleDoubt: ScaleDoubt | null;
+  /** What of the machine was assumed, and what would narrow the answer. */
+  readonly assumed: AssumedFact;
   readonly beam: BeamFact | null;
   /** Longer lenses of the machine for the least sure through cut, the likeliest first; empty where the lens is long enough. */
   readonly longerLenses: readonly LensOutlook[];

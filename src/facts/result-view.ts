@@ -40,6 +40,9 @@ export function resultView(facts: JobFacts) {
           },
         }
       : {}),
+    ...(facts.machine?.invented ? { inventedMachine: true as const } : {}),
+    assumed: facts.assumed.keys.map((one) => ({ ...one })),
+    narrows: facts.assumed.narrows && { ...facts.assumed.narrows },
     tasks: facts.tasks.map(({ name, aim }) => ({ name, aim: aim as string })),
     cuts: facts.cuts.map((cut) => {
       const proposal = facts.proposals.find(({ cuts }) => cuts.includes(cut));

@@ -56,6 +56,15 @@ export interface UnansweredResult {
   remedy: string;
 }
 
+/** A key of the machine's profile that was left open: see `AssumedKey` of src/facts. */
+export interface AssumedResult {
+  key: string;
+  value: number | string;
+  unit: string | null;
+  basis: string;
+  inDoubt: boolean;
+}
+
 export interface JobResult {
   name: string;
   verdict: Verdict;
@@ -76,6 +85,12 @@ export interface JobResult {
     boundsMm: BoundsResult | null;
   };
   artwork?: { outlines: number; lengthMm: number; boundsMm: BoundsResult | null };
+  /** The machine's profile says that its numbers are made up, for a demonstration. */
+  inventedMachine?: true;
+  /** What of the machine nobody stated and was assumed, what is in doubt first. Absent in results of earlier versions. */
+  assumed?: AssumedResult[];
+  /** The measurement that would narrow the predicted depth most: half its 5–95 % band in the logarithm, before and after. */
+  narrows?: { key: string; fromShare: number; toShare: number } | null;
   /** What was planned, and the task of what is not planned: names and aims. */
   tasks: { name: string; aim: string }[];
   cuts: CutResult[];

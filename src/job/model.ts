@@ -84,14 +84,38 @@ export interface Lens {
   shape: 'meniscus' | 'plano-convex' | 'plano-convex-reversed' | 'best-form';
   material: string;
   standoffMm: number | null;
-  /** Measured 1/e² spot; a round one has both equal. */
+  /** Stated 1/e² spot, or the one that is assumed of a diode; a round one has both equal. Null: it is computed. */
   spotMm: { xMm: number; yMm: number } | null;
+}
+
+/** How a controller is told the power. */
+export interface PowerScale {
+  word: 'S' | 'M106' | 'analog';
+  /** Value of the word at full power. */
+  full: number;
+}
+
+/** One thing that a machine's profile leaves open and that was taken as usual for the class of its source. */
+export interface Assumption {
+  /** Key of the profile that would state it: "beam.diameter", "lenses.2in.spot". */
+  key: string;
+  value: number | string;
+  /** Unit of a number as one writes it; null where it has none, and for a word. */
+  unit: string | null;
+  /** How far the truth may lie: 1σ of the logarithm, carried into the depth; 0 where it is not. */
+  spread: number;
+  /** Where the value comes from and what rests on it. */
+  basis: string;
 }
 
 export interface Machine {
   id: string;
   rank: Rank;
   file: string;
+  /** The profile says that its numbers are made up, for a demonstration. */
+  invented: boolean;
+  /** What the profile leaves open and what was taken for it; empty where it states all that can be assumed. */
+  assumed: readonly Assumption[];
   source: {
     kind: SourceKind;
     wavelengthUm: number;
@@ -105,9 +129,9 @@ export interface Machine {
     /** Power at the far corner over power at the near one, 0..1. */
     atCorners: number | null;
     hoursH: number | null;
-    /** Recommended maximum setting, 0..1. */
+    /** Recommended maximum setting, 0..1; `assumed` tells where the profile states none. */
     ceiling: number | null;
-    /** Below this setting it does not fire, 0..1. */
+    /** Below this setting it does not fire, 0..1; likewise. */
     floor: number | null;
   };
   beam: { diameterMm: number; m2: number };
@@ -124,7 +148,8 @@ export interface Machine {
   };
   artwork: { pxPerInch: number; stated: boolean };
   controller: {
-    power: { word: 'S' | 'M106' | 'analog'; full: number };
+    /** The word that sets the power and its value at full; never assumed, so null where the profile does not say. */
+    power: PowerScale | null;
     m4: 'scaled-with-speed' | 'constant';
     beamOffOnRapid: boolean | null;
     beamOffWhenStopped: boolean | null;

@@ -77,6 +77,13 @@ export const formatWatts = (watts: number): string => `${significant(watts)} W`;
 export const formatPercent = (fraction: number, decimals?: number): string =>
   `${decimals === undefined ? significant(fraction * 100) : trimmed(fraction * 100, decimals)} %`;
 
+/** Above it a band is told as a factor: a ± would reach to nothing and below. */
+const WIDEST_PLUS_MINUS = 0.75;
+
+/** Half a 5–95 % band in the logarithm: "± 40 %", where it is wide "within a factor of 2.7". */
+export const formatBand = (half: number): string =>
+  half <= WIDEST_PLUS_MINUS ? `± ${formatPercent(half, 0)}` : `within a factor of ${fixed(Math.exp(half), 1)}`;
+
 /**
  * A probability in whole per cent; never a bare 0 or 100, which would claim certainty: a prediction that says 0 or 1 was rounded to it.
  */

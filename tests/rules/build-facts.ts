@@ -114,6 +114,8 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       proposals: [],
       power: { fullW: 54, spread: 0.05, basis: 'measured' },
       beam: { spotMm: 0.16, rayleighMm: 1.2, depthOfFocusMm: 2.4, spotBasis: 'computed' },
+      scaleDoubt: null,
+      assumed: { keys: [], narrows: null },
       longerLenses: [],
       calibratedHere: false,
       time: { totalS: 26, cuttingS: 25, rasterS: 0, travelS: 1, dwellS: 0, basis: 'toolpath' },

@@ -36,6 +36,8 @@ export const machine = (change: Change<Machine> = {}): Machine =>
       id: 'shed-60w',
       rank: 'shop',
       file: 'shed-60w.machine.yaml',
+      invented: false,
+      assumed: [],
       source: {
         kind: 'co2',
         wavelengthUm: 10.6,

@@ -4,9 +4,11 @@ import type { Artwork, Toolpath } from '../../facts/types.ts';
 import type { Machine } from '../../job/model.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
 
-/** A toolpath as a machine would take it; null when it cannot be read. */
+/** A toolpath as a machine would take it; null when it cannot be read, or the machine's power scale is not stated. */
 export function readProgram(source: Source, readers: LoadedReaders, machine: Machine): Toolpath | null {
-  return readable(() => readers.toolpathReading(source).read(source, toolpathOptionsOf(machine, null)));
+  const { power } = machine.controller;
+  if (power === null) return null;
+  return readable(() => readers.toolpathReading(source).read(source, toolpathOptionsOf(machine, power, null)));
 }
 
 /** A drawing; null when it cannot be read. Without a machine, px per inch are those of CSS. */

@@ -6,7 +6,7 @@ import { couponPiece, couponSize, fastestWithin, TONGUE_SIZES } from './coupon-p
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
 import { couponResults } from './coupon-results-sheet.ts';
 import { type PieceFiles, type PieceRequest, pieceSidecar } from './piece-files.ts';
-import { movesWaist, pieceProgram } from './piece-gcode.ts';
+import { movesWaist, pieceProgram, programProblem } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
 
 export interface CouponRequest extends PieceRequest {
@@ -21,6 +21,8 @@ export interface CouponRequest extends PieceRequest {
 /** A test piece with its program, artwork, sidecar and results sheet, or why there is none. */
 export function makeCoupon(request: CouponRequest): Outcome<PieceFiles & { plan: CouponPlan }> {
   const { machine, tongues } = request;
+  const unwritten = programProblem(machine);
+  if (unwritten !== null) return refused(unwritten);
   if (!(Number.isInteger(tongues) && tongues >= FEWEST_TONGUES && tongues <= MOST_TONGUES)) {
     return refused(`a test piece has ${FEWEST_TONGUES} to ${MOST_TONGUES} tongues, not ${tongues}`);
   }

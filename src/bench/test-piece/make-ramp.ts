@@ -8,7 +8,7 @@ import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
 import { cautionStep } from './make-coupon.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 import { type PieceFiles, type PieceRequest, pieceSidecar, setUpLines } from './piece-files.ts';
-import { movesWaist, pieceProgram } from './piece-gcode.ts';
+import { movesWaist, pieceProgram, programProblem } from './piece-gcode.ts';
 import { pieceArtwork } from './piece-svg.ts';
 
 export interface RampRequest extends PieceRequest {
@@ -50,6 +50,8 @@ const FASTEST_MM_PER_S = 60;
 /** A focus ramp with its program, artwork, sidecar and results sheet, or why there is none. */
 export function makeRamp(request: RampRequest): Outcome<PieceFiles> {
   const { machine } = request;
+  const unwritten = programProblem(machine);
+  if (unwritten !== null) return refused(unwritten);
   const built = setUp(request);
   if (built.value === null) return built;
   const kind = request.kind ?? (movesWaist(machine) ? 'driven' : 'tilted');

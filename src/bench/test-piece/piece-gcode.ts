@@ -1,10 +1,22 @@
-import type { Machine } from '../../job/model.ts';
+import { HOW_TO_STATE_THE_SCALE } from '../../facts/power-scale/power-scale.ts';
+import type { Machine, PowerScale } from '../../job/model.ts';
 import { trimmed } from '../../units/format.ts';
 import { coordinate, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
 
-/** A piece as a program for this machine's controller: X0 Y0 is the corner of the piece. */
+/** Why no program can be written for a machine; null when one can. */
+export function programProblem(machine: Machine): string | null {
+  if (machine.controller.power !== null) return null;
+  return `the profile of ${machine.id} does not state what full power is (controller.power), and it is never assumed. ${HOW_TO_STATE_THE_SCALE}`;
+}
+
+/**
+ * A piece as a program for this machine's controller: X0 Y0 is the corner of the piece.
+ * @throws RangeError when {@link programProblem} names a problem.
+ */
 export function pieceProgram(piece: Piece, machine: Machine, notes: readonly string[]): string {
-  const writer = new ProgramWriter(machine);
+  const { power } = machine.controller;
+  if (power === null) throw new RangeError(programProblem(machine)!);
+  const writer = new ProgramWriter(machine, power);
   for (const note of [piece.title, ...notes]) writer.comment(note);
   writer.begin();
   for (const group of piece.groups) writer.group(group);
@@ -19,12 +31,14 @@ export function movesWaist(machine: Machine): boolean {
 
 class ProgramWriter {
   readonly #machine: Machine;
+  readonly #power: PowerScale;
   readonly #z: boolean;
   readonly #lines: string[] = [];
   #waistMm: number | null = null;
 
-  constructor(machine: Machine) {
+  constructor(machine: Machine, power: PowerScale) {
     this.#machine = machine;
+    this.#power = power;
     this.#z = movesWaist(machine);
   }
 
@@ -46,14 +60,14 @@ class ProgramWriter {
 
   begin(): void {
     this.#lines.push('G21 G90 G94', 'M8');
-    const { power, m4 } = this.#machine.controller;
-    if (power.word === 'S') this.#lines.push(m4 === 'scaled-with-speed' ? 'M4 S0' : 'M3 S0');
+    const { m4 } = this.#machine.controller;
+    if (this.#power.word === 'S') this.#lines.push(m4 === 'scaled-with-speed' ? 'M4 S0' : 'M3 S0');
     else this.#off();
   }
 
   end(): void {
     this.#off();
-    if (this.#machine.controller.power.word === 'S') this.#lines.push('M5');
+    if (this.#power.word === 'S') this.#lines.push('M5');
     this.#lines.push('M9');
     if (this.#z) this.#waist(0);
     this.#lines.push('G0 X0 Y0', 'M2');
@@ -87,7 +101,7 @@ class ProgramWriter {
 
   /** The feed, and the power where it is a word of the move; else the power goes on a line before. */
   #firstWords(setting: number, feed: string): string {
-    const { word, full } = this.#machine.controller.power;
+    const { word, full } = this.#power;
     const value = trimmed(setting * full, full >= 100 ? 0 : 3);
     if (word === 'S') return `${feed} S${value}`;
     this.#lines.push(word === 'M106' ? `M106 S${value}` : `M67 E0 Q${value}`);
@@ -95,7 +109,7 @@ class ProgramWriter {
   }
 
   #off(): void {
-    const { word } = this.#machine.controller.power;
+    const { word } = this.#power;
     this.#lines.push(word === 'S' ? 'S0' : word === 'M106' ? 'M107' : 'M67 E0 Q0');
   }
 

@@ -1,6 +1,8 @@
+import { spreadOf } from '../../job/machine/assumed.ts';
 import type { Lens, Machine } from '../../job/model.ts';
 import {
   type Beam,
+  type BeamDoubt,
   type BeamInput,
   beamAcross,
   beamProblem,
@@ -16,7 +18,7 @@ export interface BeamFact {
   readonly rayleighMm: number;
   /** √2 criterion. */
   readonly depthOfFocusMm: number;
-  readonly spotBasis: 'measured' | 'computed';
+  readonly spotBasis: 'measured' | 'computed' | 'assumed';
 }
 
 /** The lens that a job is cut with, and its beam as an outline feels it. */
@@ -63,16 +65,37 @@ function beamInputOf(machine: Machine, lens: Lens): BeamInput {
     shape: lens.shape,
     lensMaterial: lens.material,
     spotMm: lens.spotMm,
+    doubt: beamDoubtOf(machine, lens),
   };
 }
 
-export function beamFact(beam: Beam, lens: Lens): BeamFact {
+/** How far the beam of a lens may be off by what the profile leaves open; null where it leaves nothing open of it. */
+function beamDoubtOf(machine: Machine, lens: Lens): BeamDoubt | null {
+  const computed = lens.spotMm === null;
+  const diameter = spreadOf(machine, 'beam.diameter');
+  const spot = spreadOf(machine, computed ? 'beam.m2' : spotKey(lens));
+  if (diameter === 0 && spot === 0) return null;
+  return { diameter, spot, computed, leastFactor: computed ? 1 / machine.beam.m2 : 0 };
+}
+
+/** Key of the profile that states the spot of a lens. */
+export const spotKey = (lens: Lens): string => `lenses.${lens.id}.spot`;
+
+/** What the lens of a job does with the machine's beam; null where there is no beam. */
+export function beamFact(machine: Machine | null, { lens, beam }: Optics): BeamFact | null {
+  if (machine === null || lens === null || beam === null) return null;
+  const spotBasis = spreadOf(machine, spotKey(lens)) > 0 ? 'assumed' : 'measured';
   return {
     spotMm: beam.spotMm,
     rayleighMm: beam.rayleighMm,
     depthOfFocusMm: depthOfFocusMm(beam, 'sqrt2'),
-    spotBasis: lens.spotMm ? 'measured' : 'computed',
+    spotBasis: lens.spotMm ? spotBasis : 'computed',
   };
+}
+
+/** The beam as if nothing of it had been assumed. */
+export function withoutDoubt(beam: Beam): Beam {
+  return (beam.doubt ?? null) === null ? beam : { ...beam, doubt: null };
 }
 
 /** A diode's spot is a rectangle: an outline runs in every direction, so its widest side governs. */

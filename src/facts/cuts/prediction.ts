@@ -6,11 +6,11 @@ import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
 import type { Stock } from '../../physics/march/stock.ts';
 import { findRemedies } from '../../physics/search/find-remedies.ts';
 import type { Remedy } from '../../physics/search/remedy.ts';
-import { fixed, formatCount, formatPercent } from '../../units/format.ts';
+import { formatBand, formatCount } from '../../units/format.ts';
 import { isCutHere, removalSpread } from './coupon-span.ts';
 import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
 import { errorLimitOf, limitOf } from './limits.ts';
-import { beamOf, widestAcross } from './optics.ts';
+import { beamOf, widestAcross, withoutDoubt } from './optics.ts';
 import { wattsAt } from './power.ts';
 import { remedyFact } from './remedy-text.ts';
 import { removalUnder } from './removal.ts';
@@ -42,9 +42,6 @@ export function thicknessSpreadMm(thickness: Thickness): number {
   return thickness.nominal ? Math.max(measured, thickness.mm * NOMINAL_SPREAD) : measured;
 }
 
-/** Above it the band of the removal energy is told as a factor: a ± would reach to nothing and below. */
-const WIDEST_PLUS_MINUS = 0.75;
-
 /**
  * What a prediction rests on, with the 5–95 % band of the removal energy: "catalogue, ± 40 %", where that is wide "catalogue, within a
  * factor of 2.7"; or "calibrated, 9 coupons".
@@ -54,9 +51,7 @@ export function basisOf(material: Material, kind: SourceKind): string {
   if (removal === null) return 'none';
   const coupons = material.removal?.coupons ?? 0;
   if (coupons > 0) return `calibrated, ${formatCount(coupons, 'coupon')}`;
-  const band = removal.spread * Z95;
-  if (band <= WIDEST_PLUS_MINUS) return `catalogue, ± ${formatPercent(band, 0)}`;
-  return `catalogue, within a factor of ${fixed(Math.exp(band), 1)}`;
+  return `catalogue, ${formatBand(removal.spread * Z95)}`;
 }
 
 export function stockOf(material: Material, kind: SourceKind): Stock | null {
@@ -157,14 +152,16 @@ export class CutPredictor {
   inputFor(passes: readonly PassFact[], spread: number): CutInput {
     const { beam, stock, material, thicknessMm, thicknessSpreadMm: thicknessSigma, bowMm } = this.#setup;
     const calibration = material.focusCalibration;
+    const isHere = isCutHere(this.#setup.machine, material);
     return {
-      beam,
+      // What the beam is off by is in the energy that coupons of this machine gave.
+      beam: isHere ? withoutDoubt(beam) : beam,
       stock,
       doubt: {
         removal: removalSpread(this.#setup, Math.max(0, ...passes.map((pass) => pass.powerW))),
         divergence: { low: material.divergence.low, high: material.divergence.high },
         // What is left of the power's doubt is its wander.
-        power: isCutHere(this.#setup.machine, material) ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
+        power: isHere ? Math.min(spread, COUPON_POWER_SPREAD) : spread,
         focusMm: calibration?.spreadMm ?? FOCUS_SPREAD_MM,
         thicknessMm: thicknessSigma,
       },
@@ -205,7 +202,9 @@ export class CutPredictor {
     const otherLenses = machine.lenses.flatMap((other) => {
       if (other.id === lens.id) return [];
       const { beam } = beamOf(machine, other);
-      return beam ? [{ id: other.id, beam: widestAcross(beam) }] : [];
+      if (!beam) return [];
+      const across = widestAcross(beam);
+      return [{ id: other.id, beam: isCutHere(machine, material) ? withoutDoubt(across) : across }];
     });
     const found: Remedy[] = findRemedies({
       cut,

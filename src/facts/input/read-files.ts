@@ -1,4 +1,4 @@
-import type { Machine } from '../../job/model.ts';
+import type { Machine, PowerScale } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { START_OF_FILE } from '../../source/place.ts';
@@ -14,9 +14,17 @@ export interface ReadFiles {
   /** A colour as people write it, as the artwork's elements bear it; null when it is none, and without artwork. */
   readonly colourOf: (text: string) => string | null;
   readonly unreadable: readonly InputProblem[];
+  /** The number that sets the power at most in a toolpath that was left aside since the machine's power scale is not stated; else null. */
+  readonly highestUnscaled: number | null;
 }
 
-/** Reads toolpath and artwork. Without a machine a toolpath means nothing and is not read. */
+/** With what a program is read whose scale is not known, to see how high it goes. */
+const UNSCALED: PowerScale = { word: 'S', full: 1 };
+
+/**
+ * Reads toolpath and artwork. Without a machine a toolpath means nothing and is not read; without its power scale nobody knows which
+ * strokes fire and how strongly, and the toolpath is left aside.
+ */
 export function readFiles(input: {
   machine: Machine | null;
   /** Of the beam, mm; null where it is not known. */
@@ -31,15 +39,18 @@ export function readFiles(input: {
     machine &&
     reading(input.toolpath, (source) => {
       const progress = (bytes: number) => onProgress?.(source.name, bytes, source.size);
-      return readers.toolpathReading(source).read(source, toolpathOptionsOf(machine, spotMm, progress));
+      const scale = machine.controller.power ?? UNSCALED;
+      return readers.toolpathReading(source).read(source, toolpathOptionsOf(machine, scale, spotMm, progress));
     });
+  const isScaled = machine?.controller.power !== null;
   const artworkReading = input.artwork && readers.artworkReading(input.artwork);
   const artwork =
     artworkReading && reading(input.artwork, (source) => artworkReading.read(source, artworkOptionsOf(machine)));
   return {
-    toolpath: toolpath?.model ?? null,
+    toolpath: isScaled ? (toolpath?.model ?? null) : null,
     artwork: artwork?.model ?? null,
     colourOf: (text) => artworkReading?.colourOf(text) ?? null,
+    highestUnscaled: isScaled ? null : (toolpath?.model?.highestSetting?.raw ?? null),
     unreadable: [toolpath, artwork].flatMap((one) => one?.problem ?? []),
   };
 }

@@ -18,6 +18,7 @@ function withoutPrediction(facts: Questioned): Unanswered[] {
   const { machine, material, thicknessMm, toolpath } = facts;
   // Where one of these is missing it is named itself; and that a source never cuts a material is an answer.
   if (!machine || !material || thicknessMm === null || whyNeverCut(machine, material) !== null) return [];
+  if (facts.scaleDoubt !== null) return [];
   const judged = new Set(facts.proposals.flatMap(({ cuts }) => cuts));
   const open = new Map<string, CutFact[]>();
   for (const cut of facts.cuts) {

@@ -1,10 +1,18 @@
 import type { Questioned } from '../facts.ts';
+import { ofScaleDoubt } from '../power-scale/power-scale.ts';
 import { ofCuts } from './of-cuts.ts';
 import { eachOnce, PARTS, type Unanswered } from './unanswered.ts';
 
 /** What must be known before the job can read as checked and is not, each with how to give it. */
 export function unansweredOf(facts: Questioned, found: readonly Unanswered[]): Unanswered[] {
-  return eachOnce([...found, ...ofFiles(facts), ...ofMaterial(facts), ...ofReading(facts), ...ofCuts(facts)]);
+  return eachOnce([
+    ...found,
+    ...ofFiles(facts),
+    ...ofMaterial(facts),
+    ...ofScaleDoubt(facts.scaleDoubt),
+    ...ofReading(facts),
+    ...ofCuts(facts),
+  ]);
 }
 
 function ofFiles({ inputProblems }: Questioned): Unanswered[] {

@@ -7,6 +7,7 @@ type MissingFact =
   | 'settings'
   | 'task'
   | 'prediction'
+  | 'power-scale'
   | 'toolpath'
   | 'artwork'
   | 'file'

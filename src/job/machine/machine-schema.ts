@@ -41,18 +41,22 @@ const source = strict({
   'measured-on': v.optional(date('when it was measured')),
   'at-corners': v.optional(ratio('power at the far corner over power at the near one', 0.05, 1)),
   hours: v.optional(quantity('hours', "the tube's age", { sign: 'not-negative' })),
-  ceiling: v.optional(share('recommended maximum setting')),
-  floor: v.optional(share('below this setting it does not fire', 'not-negative')),
+  ceiling: v.optional(share('recommended maximum setting; left out: 85 % for co2, none otherwise')),
+  floor: v.optional(
+    share('below this setting it does not fire; left out: 10 % for co2, none otherwise', 'not-negative'),
+  ),
 });
 
 const lens = strict({
-  id: v.pipe(
-    v.string(),
-    v.regex(
-      /^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/,
-      'a lens id is letters, digits, - _ and ., and needs a letter, such as 2in: a bare number reads like a quantity',
+  id: v.optional(
+    v.pipe(
+      v.string(),
+      v.regex(
+        /^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/,
+        'a lens id is letters, digits, - _ and ., and needs a letter, such as 2in: a bare number reads like a quantity',
+      ),
+      v.description('what the lens is called; left out: by its focal length, as 2in or 50mm'),
     ),
-    v.description('what the lens is called'),
   ),
   focal: length('focal length'),
   shape: v.optional(
@@ -71,10 +75,19 @@ export const machineSchema = v.pipe(
     kerflint: version,
     id: id('what jobs call this machine; also the file name before .machine.yaml'),
     source,
-    beam: strict({
-      diameter: length('1/e² diameter of the beam at the lens'),
-      m2: ratio('beam quality M² (ISO 11146)', 1, 100),
-    }),
+    invented: v.optional(
+      v.pipe(v.boolean(), v.description('the numbers are made up, for a demonstration: every result says so')),
+    ),
+    beam: v.optional(
+      strict({
+        diameter: v.optional(
+          length('1/e² diameter of the beam at the lens; left out: usual for the source, with a doubt of its own'),
+        ),
+        m2: v.optional(
+          ratio('beam quality M² (ISO 11146); left out: usual for the source, with a doubt of its own', 1, 100),
+        ),
+      }),
+    ),
     lenses: v.pipe(v.array(lens), v.minLength(1, 'name at least one lens'), v.maxLength(50, 'more than 50 lenses')),
     travel: strict({
       x: length('travel along X'),
@@ -96,10 +109,13 @@ export const machineSchema = v.pipe(
     controller: v.optional(
       strict({
         power: v.optional(
-          strict({
-            word: v.pipe(v.picklist(['S', 'M106', 'analog']), v.description('the word that sets the power')),
-            full: ratio('its value at full power', 1, 1_000_000),
-          }),
+          v.pipe(
+            strict({
+              word: v.pipe(v.picklist(['S', 'M106', 'analog']), v.description('the word that sets the power')),
+              full: ratio('its value at full power', 1, 1_000_000),
+            }),
+            v.description('never assumed: without it no toolpath is judged'),
+          ),
         ),
         m4: v.optional(
           v.pipe(

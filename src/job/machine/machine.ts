@@ -4,22 +4,21 @@ import { MACHINE_SUFFIX, stem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import type { Lens, Machine, PlaceOf, Rank, SourceKind } from '../model.ts';
 import { load, type Report } from '../yaml/check.ts';
+import { classDefaults, lensIdOf } from './class-defaults.ts';
+import { FilledIn } from './filled-in.ts';
 import { type MachineText, machineSchema } from './machine-schema.ts';
 
 const LIMIT_BYTES = 256 * 1024;
 
-/** The usual wavelength of each kind, µm, and the band in which a stated one is believed. */
-const WAVELENGTHS: Record<SourceKind, { usual: number; from: number; to: number }> = {
-  co2: { usual: 10.6, from: 9, to: 11 },
-  diode: { usual: 0.45, from: 0.35, to: 1.6 },
-  fibre: { usual: 1.064, from: 1, to: 2.1 },
+/** The band of wavelengths of each kind in which a stated one is believed, µm. */
+const WAVELENGTHS: Record<SourceKind, { from: number; to: number }> = {
+  co2: { from: 9, to: 11 },
+  diode: { from: 0.35, to: 1.6 },
+  fibre: { from: 1, to: 2.1 },
 };
 
-/** What is taken where a profile has no motion section: a middling gantry. Facts that rest on it say so by `stated`. */
-const MOTION = { speedMmPerS: 500, accelerationMmPerS2: 3000, cornerDeviationMm: 0.02, airDelayS: 0 };
 /** CSS Values: 1 in = 96 px. */
 const PX_PER_INCH = 96;
-const ARC_TOLERANCE_MM = 0.05;
 
 /** Reads a `*.machine.yaml`. Problems carry their place; the value is null when there are any. */
 export function readMachine(source: Source, rank: Rank): Loaded<Machine> {
@@ -68,66 +67,132 @@ function checkSource(said: MachineText['source'], report: Report): void {
 function checkLenses(said: MachineText, report: Report): void {
   const ids = new Set<string>();
   for (const [index, lens] of said.lenses.entries()) {
-    if (ids.has(lens.id.toLowerCase())) report(['lenses', index, 'id'], `a lens "${lens.id}" stands above`);
-    ids.add(lens.id.toLowerCase());
+    const id = idOf(lens);
+    const key = lens.id === undefined ? 'focal' : 'id';
+    if (ids.has(id.toLowerCase())) report(['lenses', index, key], `a lens "${id}" stands above`);
+    ids.add(id.toLowerCase());
   }
 }
 
+const idOf = (lens: MachineText['lenses'][number]): string => lens.id ?? lensIdOf(lens.focal);
+
 function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf): Machine {
-  const { source, motion, controller } = said;
-  const speedMmPerS = motion?.speed ?? MOTION.speedMmPerS;
+  const lenses = said.lenses.map((lens) => ({ id: idOf(lens), focalMm: lens.focal }));
+  const filled = new FilledIn(classDefaults({ kind: said.source.kind, ratedW: said.source.rated, lenses }));
+  const source = toSource(said.source, filled);
+  const { beam, lenses: fitted } = toBeam(said, filled);
+  const motion = toMotion(said.motion, filled);
+  const controller = toController(said.controller, filled);
   return {
     id: said.id,
     rank,
     file,
-    source: toSource(source),
-    beam: { diameterMm: said.beam.diameter, m2: said.beam.m2 },
-    lenses: said.lenses.map((lens) => toLens(lens, source.kind)),
+    invented: said.invented ?? false,
+    assumed: filled.assumed,
+    source,
+    beam,
+    lenses: fitted,
     travel: { xMm: said.travel.x, yMm: said.travel.y, zMm: said.travel.z ?? null },
-    motion: {
-      speedMmPerS,
-      rapidMmPerS: motion?.rapid ?? speedMmPerS,
-      accelerationMmPerS2: motion?.acceleration ?? MOTION.accelerationMmPerS2,
-      cornerDeviationMm: motion?.['corner-deviation'] ?? MOTION.cornerDeviationMm,
-      airDelayS: motion?.['air-delay'] ?? MOTION.airDelayS,
-      stated: motion?.speed !== undefined && motion.acceleration !== undefined,
-    },
+    motion,
     artwork: {
       pxPerInch: said.artwork?.['px-per-inch'] ?? PX_PER_INCH,
       stated: said.artwork?.['px-per-inch'] !== undefined,
     },
-    controller: {
-      power: controller?.power ?? { word: 'S', full: 1000 },
-      m4: controller?.m4 ?? 'scaled-with-speed',
-      beamOffOnRapid: known(controller?.['beam-off-on-rapid']),
-      beamOffWhenStopped: known(controller?.['beam-off-when-stopped']),
-      zZero: controller?.['z-zero'] ?? 'fixed',
-      arcToleranceMm: controller?.['arc-tolerance'] ?? ARC_TOLERANCE_MM,
-      harmless: new Map(Object.entries(controller?.harmless ?? {}).map(([code, does]) => [plainCode(code), does])),
-      blockDelete: controller?.['block-delete'] ?? null,
-      stated: controller !== undefined,
-    },
+    controller,
     air: said.air ? { maximumBar: said.air.maximum } : null,
     rates: toRates(said.rates),
     placeOf,
   };
 }
 
-function toSource(said: MachineText['source']): Machine['source'] {
+function toMotion(said: MachineText['motion'], filled: FilledIn): Machine['motion'] {
+  const speedMmPerS = filled.number('motion.speed', said?.speed);
+  return {
+    speedMmPerS,
+    rapidMmPerS: said?.rapid ?? said?.speed ?? filled.number('motion.rapid', undefined),
+    accelerationMmPerS2: filled.number('motion.acceleration', said?.acceleration),
+    cornerDeviationMm: filled.number('motion.corner-deviation', said?.['corner-deviation']),
+    airDelayS: said?.['air-delay'] ?? 0,
+    stated: said?.speed !== undefined && said.acceleration !== undefined,
+  };
+}
+
+function toController(said: MachineText['controller'], filled: FilledIn): Machine['controller'] {
+  return {
+    power: said?.power ?? null,
+    m4: filled.word('controller.m4', said?.m4),
+    beamOffOnRapid: known(said?.['beam-off-on-rapid']),
+    beamOffWhenStopped: known(said?.['beam-off-when-stopped']),
+    zZero: filled.word('controller.z-zero', said?.['z-zero']),
+    arcToleranceMm: filled.number('controller.arc-tolerance', said?.['arc-tolerance']),
+    harmless: new Map(Object.entries(said?.harmless ?? {}).map(([code, does]) => [plainCode(code), does])),
+    blockDelete: said?.['block-delete'] ?? null,
+    stated: said !== undefined,
+  };
+}
+
+function toSource(said: MachineText['source'], filled: FilledIn): Machine['source'] {
   const curve = said.curve ? [...said.curve].sort((a, b) => a.fraction - b.fraction) : null;
   const atFull = curve?.find((point) => point.fraction === 1)?.watts;
   return {
     kind: said.kind,
-    wavelengthUm: said.wavelength ?? WAVELENGTHS[said.kind].usual,
+    wavelengthUm: filled.number('source.wavelength', said.wavelength),
     ratedW: said.rated,
     measuredW: said.measured ?? atFull ?? null,
     curve,
     measuredOn: said['measured-on'] ?? null,
     atCorners: said['at-corners'] ?? null,
     hoursH: said.hours ?? null,
-    ceiling: said.ceiling ?? null,
-    floor: said.floor ?? null,
+    ...limitsOf(said, filled),
   };
+}
+
+/** Ceiling and firing floor; of two that contradict each other the one that is stated holds alone. */
+function limitsOf(said: MachineText['source'], filled: FilledIn): Pick<Machine['source'], 'ceiling' | 'floor'> {
+  const { ceiling, floor } = said;
+  const usual = { ceiling: filled.usual('source.ceiling') ?? 1, floor: filled.usual('source.floor') ?? 0 };
+  return {
+    ceiling:
+      floor !== undefined && floor >= usual.ceiling
+        ? (ceiling ?? null)
+        : filled.numberOrNull('source.ceiling', ceiling),
+    floor:
+      ceiling !== undefined && ceiling <= usual.floor ? (floor ?? null) : filled.numberOrNull('source.floor', floor),
+  };
+}
+
+/**
+ * Beam and lenses. The spot of a diode is assumed as such unless all that makes it is stated, since no M² says what several emitters side
+ * by side come to.
+ */
+function toBeam(said: MachineText, filled: FilledIn): Pick<Machine, 'beam' | 'lenses'> {
+  const { kind } = said.source;
+  const stated = said.beam ?? {};
+  const whole = stated.diameter !== undefined && stated.m2 !== undefined;
+  const diameterMm = filled.number('beam.diameter', stated.diameter);
+  const lenses = said.lenses.map((lens): Lens => {
+    const id = idOf(lens);
+    const spotMm = kind === 'diode' && !whole ? roundSpot(filled, id, lens.spot) : (lens.spot ?? null);
+    // Under a stated spot nothing rests on what the lens is made of or how it is ground.
+    const matters = spotMm === null;
+    return {
+      id,
+      focalMm: lens.focal,
+      shape: filled.word(`lenses.${id}.shape`, lens.shape, matters),
+      material: filled.word(`lenses.${id}.material`, lens.material, matters),
+      standoffMm: lens.standoff ?? null,
+      spotMm,
+    };
+  });
+  const computed = lenses.some(({ spotMm }) => spotMm === null);
+  const m2 = kind === 'diode' || !computed ? (stated.m2 ?? 1) : filled.number('beam.m2', stated.m2);
+  return { beam: { diameterMm, m2 }, lenses };
+}
+
+function roundSpot(filled: FilledIn, lens: string, stated: Lens['spotMm'] | undefined): Lens['spotMm'] {
+  if (stated) return stated;
+  const sideMm = filled.number(`lenses.${lens}.spot`, undefined);
+  return { xMm: sideMm, yMm: sideMm };
 }
 
 function toRates(said: MachineText['rates']): Machine['rates'] {
@@ -137,17 +202,6 @@ function toRates(said: MachineText['rates']): Machine['rates'] {
     inputW: said?.input ?? null,
     energyPerKWh: said?.energy ?? null,
     tube: said?.tube ? { price: said.tube.price, lifeH: said.tube.life } : null,
-  };
-}
-
-function toLens(said: MachineText['lenses'][number], kind: SourceKind): Lens {
-  return {
-    id: said.id,
-    focalMm: said.focal,
-    shape: said.shape ?? 'plano-convex',
-    material: said.material ?? (kind === 'co2' ? 'ZnSe' : 'glass'),
-    standoffMm: said.standoff ?? null,
-    spotMm: said.spot ?? null,
   };
 }
 

@@ -1,9 +1,12 @@
 import type { FileNote } from '../files/problem.ts';
 import type { Machine } from '../model.ts';
+import { asStated, assumptionOf } from './assumed.ts';
 
 /** What of a machine may be tightened from beside a job: `lower` or `higher` says which way is stricter. */
 interface Limit {
   name: string;
+  /** Key of the profile, where a default is taken if it is left out. */
+  key?: string;
   stricter: 'lower' | 'higher';
   get(machine: Machine): number | null;
   set(machine: Machine, value: number): Machine;
@@ -43,12 +46,14 @@ const LIMITS: readonly Limit[] = [
   },
   {
     name: 'ceiling',
+    key: 'source.ceiling',
     stricter: 'lower',
     get: (m) => m.source.ceiling,
     set: (m, ceiling) => source(m, { ceiling }),
   },
   {
     name: 'floor',
+    key: 'source.floor',
     stricter: 'higher',
     get: (m) => m.source.floor,
     set: (m, floor) => source(m, { floor }),
@@ -67,12 +72,14 @@ const LIMITS: readonly Limit[] = [
   },
   {
     name: 'cutting speed',
+    key: 'motion.speed',
     stricter: 'lower',
     get: (m) => m.motion.speedMmPerS,
     set: (m, speedMmPerS) => motion(m, { speedMmPerS }),
   },
   {
     name: 'speed of rapids',
+    key: 'motion.rapid',
     stricter: 'lower',
     get: (m) => m.motion.rapidMmPerS,
     set: (m, rapidMmPerS) => motion(m, { rapidMmPerS }),
@@ -84,6 +91,11 @@ const LIMITS: readonly Limit[] = [
     set: (m, maximumBar) => ({ ...m, air: { maximumBar } }),
   },
 ];
+
+/** What a profile leaves open and was assumed for it tightens nothing. */
+function isStated(machine: Machine, { key }: Limit): boolean {
+  return key === undefined || assumptionOf(machine, key) === null;
+}
 
 /** What is known of the power at full setting; null when only the rated power is. */
 function powerAtFull(machine: Machine): number | null {
@@ -100,6 +112,15 @@ function setMeasured(machine: Machine, measuredW: number): Machine {
   return source(machine, { measuredW, curve });
 }
 
+/** What a profile beside the job states of a limit; null where it states none, or none that is stricter. */
+function stricterIn(beside: Machine, trusted: Machine, limit: Limit): number | null {
+  const mine = isStated(beside, limit) ? limit.get(beside) : null;
+  const isPower = limit.name === 'measured power';
+  const theirs = limit.get(trusted) ?? (isPower ? (powerAtFull(trusted) ?? trusted.source.ratedW) : null);
+  if (mine === null || theirs === null) return mine;
+  return (limit.stricter === 'lower' ? mine < theirs : mine > theirs) ? mine : null;
+}
+
 /**
  * The trusted machine with those limits of an untrusted profile that are stricter. A measured power where the trusted profile
  * has none counts only below the rated power; everything else of the untrusted profile is left aside, and the note says so.
@@ -109,14 +130,9 @@ export function tightenMachine(trusted: Machine, beside: Machine): { machine: Ma
   const counted: string[] = [];
   if (beside.source.kind === trusted.source.kind) {
     for (const limit of LIMITS) {
-      const mine = limit.get(beside);
-      const theirs =
-        limit.get(trusted) ??
-        (limit.name === 'measured power' ? (powerAtFull(trusted) ?? trusted.source.ratedW) : null);
-      if (mine === null) continue;
-      const stricter = theirs === null || (limit.stricter === 'lower' ? mine < theirs : mine > theirs);
-      if (!stricter) continue;
-      machine = limit.set(machine, mine);
+      const value = stricterIn(beside, trusted, limit);
+      if (value === null) continue;
+      machine = limit.set(limit.key === undefined ? machine : asStated(machine, limit.key), value);
       counted.push(limit.name);
     }
   }

@@ -12,6 +12,20 @@ export interface BeamInput {
   lensMaterial: string;
   /** Measured 1/e² spot along the machine's X and Y; it wins over the computed one. Null when never measured. */
   spotMm: { xMm: number; yMm: number } | null;
+  /** How far it may be off where it was not measured but assumed; null or left out: all is taken as stated. */
+  doubt?: BeamDoubt | null;
+}
+
+/** 1σ of the logarithm of what was assumed of a beam; 0 for what was stated. */
+export interface BeamDoubt {
+  /** Of the beam's diameter at the lens: the cone follows it, a computed spot falls with it and is blurred the more. */
+  diameter: number;
+  /** Of M², or of the whole spot where that was assumed. */
+  spot: number;
+  /** The spot is computed, so that it follows the diameter; false where it was stated or assumed as such. */
+  computed: boolean;
+  /** The least factor on the diffraction spot: M² cannot be below 1. */
+  leastFactor: number;
 }
 
 /** The focused beam, as the march needs it. */
@@ -28,6 +42,8 @@ export interface Beam {
   cone: number;
   spotXMm: number;
   spotYMm: number;
+  /** Null or left out where nothing of it was assumed. */
+  doubt?: BeamDoubt | null;
 }
 
 /** Why no beam can be computed from this input, in words for a person; null when it can. */
@@ -54,17 +70,20 @@ export function focusBeam(input: BeamInput): Beam {
   if (problem !== null) throw new RangeError(problem);
   const { diameterMm, focalMm, m2 } = input;
   const cone = diameterMm / focalMm;
+  const doubt = input.doubt ?? null;
   if (input.spotMm !== null) {
     const { xMm, yMm } = input.spotMm;
     const spotMm = Math.max(xMm, yMm);
-    return { spotMm, diffractionMm: spotMm, blurMm: 0, rayleighMm: spotMm / cone, cone, spotXMm: xMm, spotYMm: yMm };
+    const rayleighMm = spotMm / cone;
+    return { spotMm, diffractionMm: spotMm, blurMm: 0, rayleighMm, cone, spotXMm: xMm, spotYMm: yMm, doubt };
   }
   const wavelengthMm = input.wavelengthUm / 1000;
   const diffractionMm = (4 * m2 * wavelengthMm * focalMm) / (Math.PI * diameterMm);
   const { n } = refractiveIndex(input.lensMaterial, input.wavelengthUm);
   const blurMm = (blurFactor(input.shape, n) * diameterMm ** 3) / focalMm ** 2;
   const spotMm = diffractionMm + blurMm;
-  return { spotMm, diffractionMm, blurMm, rayleighMm: diffractionMm / cone, cone, spotXMm: spotMm, spotYMm: spotMm };
+  const rayleighMm = diffractionMm / cone;
+  return { spotMm, diffractionMm, blurMm, rayleighMm, cone, spotXMm: spotMm, spotYMm: spotMm, doubt };
 }
 
 /**

@@ -4,6 +4,7 @@ import { kerfOf } from '../march/kerf.ts';
 import { marchDepth, marchedDepthMm } from '../march/march.ts';
 import { type CutPass, passesProblem } from '../march/passes.ts';
 import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
+import { beamAt } from './beam-samples.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
 
@@ -145,7 +146,7 @@ class Sample {
       this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
       this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
     }
-    return marchedDepthMm(beam, this.#stock, this.#passes);
+    return marchedDepthMm(beamAt(beam, sample.point), this.#stock, this.#passes);
   }
 
   /** Depth less thickness. */

@@ -6,7 +6,9 @@ import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } f
 import { escapeMarkdown, fencedBlock } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
+  assumedText,
   countsText,
+  inventedText,
   jobsWorstFirst,
   leastThroughProbability,
   openFindings,
@@ -121,12 +123,15 @@ function countsOf(job: JobResult): { errors: number; warnings: number; notes: nu
   return { errors: number('error'), warnings: number('warning'), notes: number('note') };
 }
 
-/** What else was not judged than the headline says. */
+/** What else was not judged than the headline says, and what was assumed. */
 function jobHeading(job: JobResult): string {
   const more = job.verdict === 'incomplete' ? reasonsNotJudged(job).slice(1) : [];
   const notJudged = more.map((reason) => `- ❔ not judged: ${escapeMarkdown(reason)}\n`);
   const unfinished = unfinishedRules(job).map((one) => `- ❔ ${escapeMarkdown(unfinishedText(one))}\n`);
-  return [...notJudged, ...unfinished].join('');
+  const assumed = [assumedText(job), inventedText(job)].flatMap((said) =>
+    said === '' ? [] : `- ${escapeMarkdown(said)}\n`,
+  );
+  return [...notJudged, ...unfinished, ...assumed].join('');
 }
 
 function findingText(finding: Finding, { docsUrl }: ReportContext): string {

@@ -123,6 +123,34 @@ export const jobResultSchema = v.object({
     }),
   ),
   artwork: v.optional(v.object({ outlines: count, lengthMm: number, boundsMm: v.nullable(bounds) })),
+  inventedMachine: v.optional(
+    v.pipe(
+      v.literal(true),
+      v.description("the machine's profile says that its numbers are made up, for a demonstration"),
+    ),
+  ),
+  assumed: v.optional(
+    v.pipe(
+      v.array(
+        v.object({
+          key: v.pipe(text, v.description("key of the machine's profile that would state it")),
+          value: v.union([number, text]),
+          unit: v.nullable(text),
+          basis: v.pipe(text, v.description('where the value comes from')),
+          inDoubt: v.pipe(v.boolean(), v.description('how far it may be off is carried into the depth')),
+        }),
+      ),
+      v.description('what of the machine nobody stated and was assumed, what is in doubt first'),
+    ),
+  ),
+  narrows: v.optional(
+    v.pipe(
+      v.nullable(v.object({ key: text, fromShare: number, toShare: number })),
+      v.description(
+        'the measurement that would narrow the predicted depth most: half its 5 to 95 % band in the logarithm, before and after',
+      ),
+    ),
+  ),
   tasks: v.pipe(v.array(v.object({ name: text, aim: text })), v.description('tasks of the job and what each is to do')),
   cuts: v.array(cut),
   time: v.nullable(time),

@@ -8,7 +8,9 @@ import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../..
 import { escapeTerminal } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
+  assumedText,
   countsText,
+  inventedText,
   jobsWorstFirst,
   leastThroughProbability,
   machineText,
@@ -128,6 +130,7 @@ class TextPage {
     if (!alone) this.#say('  ', '  ', job.headline, verdictStyle(job.verdict));
     const facts = jobFacts(job);
     if (facts !== '') this.#say('  ', '  ', facts, ['dim']);
+    for (const said of [assumedText(job), inventedText(job)]) if (said !== '') this.#say('  ', '  ', said, ['dim']);
   }
 
   #setAside(result: RunResult): void {

@@ -39,8 +39,11 @@ export default defineRule({
     if (machine === null) return { notApplicable: 'the machine is not known' };
     const found: ReportDescriptor[] = [];
     const highest = facts.toolpath?.highestSetting ?? null;
-    if (highest !== null && roundTo(highest.value, 4) > 1 + options.slack) {
-      const { word, full } = machine.controller.power;
+    const scale = machine.controller.power;
+    // Where the program seems to count on another scale, that is said in its place.
+    const isOnScale = scale !== null && facts.scaleDoubt === null;
+    if (isOnScale && highest !== null && roundTo(highest.value, 4) > 1 + options.slack) {
+      const { word, full } = scale;
       found.push({
         messageId: 'programmed',
         args: {

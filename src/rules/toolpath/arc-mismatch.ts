@@ -1,3 +1,4 @@
+import { isAssumed } from '../machine.ts';
 import { groupOf, inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, roundTo } from '../wording.ts';
@@ -10,7 +11,7 @@ export default defineRule({
   reads: ['toolpath', 'machine'],
   messages: {
     mismatch:
-      '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart. Write the arcs with more decimals, or as straight moves. The controller accepts {tolerance} mm by the machine’s profile.',
+      '{arcs}: the first starts {start} mm and ends {end} mm from its centre, {difference} mm apart. Write the arcs with more decimals, or as straight moves. The controller accepts {tolerance} mm {origin}.',
   },
   example:
     '2 arcs do not close up: the first starts 3 mm and ends 3.08 mm from its centre, 0.08 mm apart. Write the arcs with more decimals, or as straight moves. The controller accepts 0.05 mm by the machine’s profile.',
@@ -25,6 +26,7 @@ export default defineRule({
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const group = groupOf(toolpathProblems(facts), 'arc-mismatch');
     if (group === null) return [];
+    const assumed = facts.machine !== null && isAssumed(facts.machine, 'controller.arc-tolerance');
     const value = (name: string) => roundTo(Number(group.first.args[name] ?? 0), 4);
     return [
       {
@@ -35,6 +37,7 @@ export default defineRule({
           end: value('endRadiusMm'),
           difference: value('differenceMm'),
           tolerance: value('toleranceMm'),
+          origin: assumed ? '(assumed: the machine’s profile does not say)' : 'by the machine’s profile',
         },
         location: inToolpath(facts, group.first.place),
       },

@@ -33,8 +33,10 @@ export default defineRule({
     const { toolpath, machine } = facts;
     if (toolpath === null || machine === null) return { notApplicable: 'the job has no toolpath that was read' };
     if (toolpath.moves === 0) return { notApplicable: 'nothing in the program moves' };
-    if (fires(toolpath)) return [];
-    const { word, full } = machine.controller.power;
+    const scale = machine.controller.power;
+    // A toolpath is not read without it.
+    if (scale === null || fires(toolpath)) return [];
+    const { word, full } = scale;
     const { beamWords } = toolpath;
     const args = { time: formatTime(toolpath.time.totalS), word: SAID[word], full };
     const location = placeOf(facts, toolpath, beamWords);

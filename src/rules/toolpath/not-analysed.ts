@@ -41,7 +41,7 @@ export default defineRule({
     passedOver:
       'Lines that are no part of the program were passed over ({lines}), such as {text}. Set them in the machine and not in the job where they matter. They are keys and settings of the controller or the sender, and remarks.',
     limits:
-      '{text} changes what the axes are allowed ({lines}). Take it out, or expect another time. Path and beam are followed all the same, and the time is reckoned with the limits in the machine’s profile.',
+      '{text} changes what the axes are allowed ({lines}). Take it out, or expect another time. Path and beam are followed all the same, and the time is reckoned with the limits taken for the machine.',
     unfollowed:
       'Motion or beam could not be followed to the end of the program. Put right what the other findings on this file name. Until then the job counts as incomplete.',
     place: 'here as well',

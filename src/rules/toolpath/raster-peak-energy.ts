@@ -1,4 +1,5 @@
 import { FIRE } from '../cautions.ts';
+import { SCALE_IN_DOUBT } from '../machine.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, formatPercent, mm, roundTo, significant } from '../wording.ts';
@@ -34,6 +35,7 @@ export default defineRule({
   caution: FIRE,
   check(facts, options) {
     if (facts.areas.length === 0) return { notApplicable: 'the toolpath has no raster area' };
+    if (facts.scaleDoubt !== null) return SCALE_IN_DOUBT;
     const removal = facts.material?.removal ?? null;
     const thickness = facts.thicknessMm;
     if (removal === null || thickness === null || thickness <= 0) {
