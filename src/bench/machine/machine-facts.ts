@@ -1,3 +1,4 @@
+import { lensIdOf } from '../../job/machine/class-defaults.ts';
 import type { SourceKind } from '../../job/model.ts';
 import { idProblem } from '../../job/yaml/shape.ts';
 import { parseArea } from '../../units/compound-quantities.ts';
@@ -14,7 +15,7 @@ export interface MachineFacts {
   /** The seller's power. */
   rated: { text: string; watts: number };
   /** At least one; ids differ. */
-  lenses: readonly { id: string; focal: string }[];
+  lenses: readonly { id: string; focalMm: number; focal: string }[];
   bed: { x: string; y: string };
   /** The word that sets the power, with its value at full power; null while nobody knows. It is never assumed. */
   powerWord: PowerWord | null;
@@ -156,12 +157,11 @@ function readRated(typed: string): Parsed<MachineFacts['rated']> {
   return { ok: true, value: { text: writtenWatts(read.value), watts: read.value } };
 }
 
-function readLens(typed: string): Parsed<{ id: string; focal: string }> {
+function readLens(typed: string): Parsed<MachineFacts['lenses'][number]> {
   const read = parseQuantity(typed, 'length');
   if (!read.ok) return read;
   if (read.value <= 0) return parseProblem(`${quoted(typed)} must be above 0`);
-  const focal = inTheirUnit(read.value, typed);
-  return { ok: true, value: { id: focal.replace(' ', ''), focal } };
+  return { ok: true, value: { id: lensIdOf(read.value), focalMm: read.value, focal: inTheirUnit(read.value, typed) } };
 }
 
 function readBed(typed: string): Parsed<MachineFacts['bed']> {
