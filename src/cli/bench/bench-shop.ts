@@ -52,7 +52,8 @@ export class BenchShop {
     const [only, ...others] = this.library.ids('shop').machines;
     const name = named ?? (others.length === 0 ? only : undefined);
     if (name === undefined) throw new UsageError(`no machine is named.\n${this.#known('machine')}`, WAYS_OUT.machine);
-    const answer = this.library.machine(this.#idOf('machine', name));
+    const id = this.#idOf('machine', name);
+    const answer = this.library.machine(id);
     return this.#found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
   }
 
@@ -83,7 +84,8 @@ export class BenchShop {
   material(named: string | undefined): Material {
     if (named === undefined)
       throw new UsageError('no material is named.', 'Name one with --material, for instance --material birch-plywood.');
-    const answer = this.library.material(this.#idOf('material', named));
+    const id = this.#idOf('material', named);
+    const answer = this.library.material(id);
     return this.#found(answer, 'material', named, answer.meant && meantText(answer.meant));
   }
 
