@@ -1,8 +1,9 @@
-import { existsSync, mkdirSync, readFileSync, symlinkSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, realpathSync, symlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { schemasFrom } from '../../src/cli/files/schema-reference.ts';
 import { main } from '../../src/cli/main.ts';
 import { readMachine } from '../../src/job/machine/machine.ts';
 import { textSource } from '../../src/source/source.ts';
@@ -165,6 +166,20 @@ describe('the schema that an editor is led to', () => {
     await kerflint(cwd, [...WHOLE, '--shop', 'shop']);
     expect(schemaOf(join(cwd, 'deep/er/shop', PROFILE))).toBe('kerflint machine');
   });
+});
+
+describe('the folder of the schemas', () => {
+  it.each(['packages/kerflint', 'my packages/kerflint', 'päckchen/#1/100%'])(
+    'in %s is found from a folder that is not there yet',
+    (place) => {
+      const home = realpathSync(folder({ [`${place}/job.schema.json`]: '{"title": "kerflint job"}' }));
+      const reference = schemasFrom(join(home, 'shop/new/machines'), join(home, place));
+      expect(reference).not.toMatch(/\s/);
+      const file = join(home, 'shop.yaml');
+      writeFileSync(file, `# yaml-language-server: $schema=${schemasFrom(home, join(home, place))}/job.schema.json\n`);
+      expect(schemaOf(file)).toBe('kerflint job');
+    },
+  );
 });
 
 describe('on a terminal', () => {

@@ -26,7 +26,7 @@ export const init: AddCommand = (program, io) =>
     )
     .option('--bed <area>', 'of a profile: travel along X and Y ("500 x 300 mm")')
     .option('--power-word <word>', 'of a profile: the word that sets the power, and its value at full power ("S 1000")')
-    .option('--material <id>', 'of a sidecar: what the sheet is')
+    .option('--material <id|file>', 'of a sidecar: what the sheet is')
     .option('--thickness <length>', 'of a sidecar: of the sheet, with its unit ("6.0 mm ± 0.2 mm")')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .option('--stdout', 'print it instead of writing a file')

@@ -6,9 +6,9 @@ import { packagePath } from './package-files.ts';
 /**
  * The folder of the schemas that ship with kerflint, as the editor line of a file in this folder names it: relative, so that a folder with
  * its own installation can be moved; as an address where that cannot be written. The folder need not be there yet.
+ * @param schemas where they are, absolute and without links.
  */
-export function schemasFrom(folder: string): string {
-  const schemas = packagePath('schemas');
+export function schemasFrom(folder: string, schemas = packagePath('schemas')): string {
   const from = relative(realFolder(folder), schemas);
   // Editors take the line up to the first space (memory of how the usual YAML language server reads it), and between drives no path is relative.
   if (isAbsolute(from) || /\s/.test(from)) return pathToFileURL(schemas).href;
