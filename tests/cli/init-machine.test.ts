@@ -236,6 +236,11 @@ describe('on a terminal', () => {
     expect(told.stderr).toMatch(/broken off: nothing was written/);
   });
 
+  it('asks nothing for a machine that is there already', async () => {
+    const told = await answering(folder({ [PROFILE]: 'mine' }), ['init', '--machine', 'bench-40w'], []);
+    expect([told.code, told.stderr]).toEqual([2, expect.stringMatching(/^kerflint: \S+ is there already/)]);
+  });
+
   it('asks nothing when all is said', async () => {
     const told = await answering(folder(), WHOLE, []);
     expect([told.code, /\?/.test(told.stderr)]).toEqual([0, false]);

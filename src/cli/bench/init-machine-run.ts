@@ -32,17 +32,18 @@ export interface InitMachineOptions extends TypedMachine {
 
 /** `init` without a file: writes a machine's profile, and what a shop needs besides where it is not there. Never over a file. */
 export async function runInitMachine(options: InitMachineOptions, io: Io): Promise<void> {
-  const facts = await factsOf(options, io);
   const shop = shopAt(options.shop, io);
-  const target = join(shop.root, shop.machines, facts.id + MACHINE_SUFFIX);
+  const shown = (path: string) => escapeTerminal(slashed(relative(io.cwd, path)));
+  const facts = await factsOf(options, io, (id) => {
+    if (!options.stdout) stopWhereDescribed(id, shop, shown);
+  });
+  const target = targetOf(facts.id, shop);
   const text = machineDraft(facts, schemasFrom(dirname(target)));
   stopWhereUnusable(target, text);
   if (options.stdout) {
     io.stdout.write(text);
     return;
   }
-  const shown = (path: string) => escapeTerminal(slashed(relative(io.cwd, path)));
-  stopWhereDescribed(facts.id, target, shop, shown);
   const files = [{ path: target, text }, ...shopFiles(shop)];
   for (const file of files) writeFile(file.path, file.text);
   const names = inARow(
@@ -54,13 +55,19 @@ export async function runInitMachine(options: InitMachineOptions, io: Io): Promi
   io.stderr.write(`Then: kerflint reach --machine ${facts.id}${where}\n`);
 }
 
-/** What was typed, completed by asking where someone can be asked. */
-async function factsOf(typed: TypedMachine, io: Io): Promise<MachineFacts> {
+/**
+ * What was typed, completed by asking where someone can be asked.
+ * @param checkId is told the id as soon as it is known, and throws where it cannot be used.
+ */
+async function factsOf(typed: TypedMachine, io: Io, checkId: (id: string) => void): Promise<MachineFacts> {
   let read = readMachineFacts(typed);
   if (canAsk(io) && read.facts === null && read.wrong.length === 0) {
+    // Nobody should answer all questions for nothing.
+    if (typed.machine !== undefined) checkId(typed.machine);
     read = readMachineFacts(await completed(typed, read.missing, io));
   }
   if (read.facts === null) throw factsError(read);
+  checkId(read.facts.id);
   return read.facts;
 }
 
@@ -159,7 +166,12 @@ function stopWhereUnusable(target: string, text: string): void {
   );
 }
 
-function stopWhereDescribed(id: string, target: string, shop: ShopFolder, shown: (path: string) => string): void {
+function targetOf(id: string, { root, machines }: ShopFolder): string {
+  return join(root, machines, id + MACHINE_SUFFIX);
+}
+
+function stopWhereDescribed(id: string, shop: ShopFolder, shown: (path: string) => string): void {
+  const target = targetOf(id, shop);
   const same = shop.found.sources.find(
     ({ name }) => name.endsWith(MACHINE_SUFFIX) && nameKey(stem(name, MACHINE_SUFFIX)) === nameKey(id),
   );

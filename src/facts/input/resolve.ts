@@ -78,7 +78,8 @@ function resolveMachine(
   const answer = library.machine(name, beside, machinePath);
   take(answer, said);
   if (!answer.value && answer.problems.length === 0 && !(machinePath === null && name.includes('/'))) {
-    said.inputProblems.push(unknownId('machine', name, answer.near && `Did you mean ${answer.near}?`, place));
+    const near = answer.near === null ? [] : [`Did you mean ${answer.near}?`];
+    said.inputProblems.push(unknownId('machine', name, [...near, knownMachines(library)].join(' '), place));
   }
   if (!answer.value) {
     said.unanswered.push({
@@ -143,6 +144,19 @@ function asInput(problem: FileProblem): InputProblem {
     severity: 'error',
     unreadable: problem.code === 'unreadable' || problem.code === 'outside-root',
   };
+}
+
+/** More ids than this are counted. */
+const MOST_LISTED = 8;
+
+function knownMachines(library: Library): string {
+  const [shop, catalogue] = (['shop', 'catalogue'] as const).map((rank) => {
+    const { machines } = library.ids(rank);
+    const more = machines.length - MOST_LISTED;
+    const listed = machines.slice(0, MOST_LISTED).join(', ');
+    return machines.length === 0 ? 'none' : `${listed}${more > 0 ? ` and ${more} more` : ''}`;
+  });
+  return `The shop has ${shop}; the catalogue has ${catalogue}.`;
 }
 
 function unknownId(what: 'machine' | 'material', name: string, hint: string | null, place: Location): InputProblem {
