@@ -1,6 +1,7 @@
 import { commandOutputs } from './command-outputs.ts';
 import { faultPage } from './fault-page.ts';
 import { jsonSchemas } from './json-schemas.ts';
+import { machinePage } from './machine-page.ts';
 import { pictures } from './pictures.ts';
 import { rulePages } from './rule-pages.ts';
 
@@ -12,6 +13,7 @@ const generators: (() => Generated | Promise<Generated>)[] = [
   jsonSchemas,
   rulePages,
   faultPage,
+  machinePage,
   commandOutputs,
   pictures,
 ];

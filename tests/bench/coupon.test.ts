@@ -19,6 +19,14 @@ const SHEETS: [string, number][] = [
   ['leather', 2],
 ];
 
+it('no program is written for a machine whose power scale is not stated', () => {
+  // Leaving out the controller's power is the same for a ramp (make-ramp asks the same question).
+  const machine = shedWith(['  power: { word: S, full: 1000 }\n', '']);
+  const { value, problem } = couponOf('birch-plywood', 4, { machine });
+  expect(value).toBeNull();
+  expect(problem).toMatch(/controller\.power.*never assumed.*settings or manual/);
+});
+
 describe('a test piece', () => {
   it.each(SHEETS)('of %s, %s mm, straddles the predicted boundary from beyond 90 % to below 10 %', (id, mm) => {
     const chances = made(id, mm).plan.tongues.map((tongue) => tongue.throughProbability);

@@ -77,7 +77,6 @@ describe('the machine profile', () => {
 
   it.each([
     ['source', /^source:\n(?: .*\n)+/m],
-    ['beam', /^beam.*\n/m],
     ['lenses', /^lenses:\n(?: .*\n)+/m],
     ['travel', /^travel.*\n/m],
   ])('cannot do without %s', (key, lines) => {

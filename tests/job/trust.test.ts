@@ -103,6 +103,33 @@ describe('a machine', () => {
     expect(notes[0]!.place).toMatchObject({ file: `job/${MACHINE}`, line: 2 });
   });
 
+  it('is not tightened by what a profile beside a job leaves open', () => {
+    const open = ['ceiling: 85 %', 'floor: 12 %', 'speed: 500 mm/s, ', 'rapid: 600 mm/s, '];
+    const loose = example(MACHINE)
+      .replace('ceiling: 85 %', 'ceiling: 95 %')
+      .replace('floor: 12 %', 'floor: 2 %')
+      .replace('speed: 500 mm/s, rapid: 600 mm/s', 'speed: 900 mm/s, rapid: 900 mm/s');
+    const owner = [textSource(`shop/${MACHINE}`, loose)];
+    const beside = textSource(
+      `job/${MACHINE}`,
+      open.reduce((text, line) => text.replace(line, ''), example(MACHINE)),
+    );
+    const { value, notes } = library(owner).machine('bench-60w', [beside]);
+    expect(value).toMatchObject({
+      source: { ceiling: 0.95, floor: 0.02 },
+      motion: { speedMmPerS: 900, rapidMmPerS: 900 },
+      assumed: [],
+    });
+    expect(notes[0]!.text).toContain('nothing in it is stricter');
+  });
+
+  it('whose limit was assumed takes a stricter one from beside the job, and it is assumed no more', () => {
+    const open = [machineAt('shop', 'ceiling: 85 %', '')];
+    const { value } = library(open).machine('bench-60w', [machineAt('job', 'ceiling: 85 %', 'ceiling: 70 %')]);
+    expect(value?.source.ceiling).toBe(0.7);
+    expect(value?.assumed).toEqual([]);
+  });
+
   it('loses its whole power curve in proportion', () => {
     const curved = [machineAt('shop', 'measured: 54 W', 'curve: { 50 %: 30 W, 100 %: 54 W }')];
     const { value } = library(curved).machine('bench-60w', [machineAt('job', 'measured: 54 W', 'measured: 27 W')]);

@@ -17,6 +17,13 @@ const BARE = { machine: 'shed-60w', lens: '2in', material: 'birch-plywood', thic
 const MDF = { material: 'mdf', thickness: '40 mm' };
 const SOUND = toolpathJob(program(square()));
 
+/** A machine of what people know of theirs, beside the job, and a job that is meant for it. */
+const FOUR_FACTS = {
+  'machines/barn.machine.yaml':
+    'kerflint: 1\nid: barn\nsource: { kind: co2, rated: 60 W }\nlenses: [{ focal: 2 in }]\ntravel: { x: 500 mm, y: 300 mm }\n',
+};
+const BARN = { machine: 'barn' };
+
 /** Artwork whose outline is cut as planned, with something beside it that the reader leaves out of the same task. */
 const besides = (left: string) =>
   artworkJob(
@@ -67,6 +74,46 @@ export const UNANSWERED: Record<string, SmallJob[]> = {
     },
     { it: 'of planned artwork the material', files: artworkJob(LABEL, { material: null }) },
     { it: 'of planned artwork the thickness', files: artworkJob(LABEL, { thickness: null }) },
+  ],
+  'a power scale that is not stated, or not the one of the program': [
+    { it: 'the profile of four facts states none', files: { ...FOUR_FACTS, ...toolpathJob(program(square()), BARN) } },
+    {
+      it: 'the profile of four facts states none, with artwork that says the same',
+      files: {
+        ...FOUR_FACTS,
+        ...toolpathJob(
+          program(square()),
+          { ...BARN, artwork: 'label.svg' },
+          through('strokes: { id: outline }', 'power: 80 %, speed: 9 mm/s, air: 1 bar'),
+        ),
+        'label.svg': drawing(LABEL),
+      },
+    },
+    {
+      it: 'a bare toolpath for a machine that states none',
+      files: { ...FOUR_FACTS, 'label.gcode': program(square()) },
+      options: { ...BARE, machine: 'barn' },
+    },
+    {
+      it: 'nothing is planned and the program is full on a scale of 255',
+      files: toolpathJob(program(square(), 'M4 S255 F60')),
+    },
+    {
+      it: 'S204 of 1000 where 80 % is planned',
+      files: toolpathJob(
+        program(square(), 'M4 S204 F60'),
+        {},
+        through('strokes: { stroke: "#6a3d9a" }', 'power: 80 %, speed: 1 mm/s, air: 1 bar'),
+      ),
+    },
+    {
+      it: 'S1000 on a controller that is full at 255',
+      files: {
+        ...FOUR_FACTS,
+        'machines/barn.machine.yaml': `${FOUR_FACTS['machines/barn.machine.yaml']}controller: { power: { word: S, full: 255 } }\n`,
+        ...toolpathJob(program(square(), 'M4 S1000 F540'), BARN),
+      },
+    },
   ],
   'a task that matches nothing, or strokes that belong to none': [
     {

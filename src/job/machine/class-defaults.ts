@@ -86,9 +86,6 @@ const TUBE_FLOOR = 0.1;
 const CORNER_DEVIATION_MM = 0.02;
 const ARC_TOLERANCE_MM = 0.05;
 
-/** The usual wavelength of a kind of source, µm. */
-export const usualWavelengthUm = (kind: SourceKind): number => FIGURES[kind].wavelengthUm;
-
 /** What a lens is called whose id is left out: "2in", "50mm". */
 export function lensIdOf(focalMm: number): string {
   const quarters = (focalMm / 25.4) * 4;

@@ -4,7 +4,7 @@ import { kerfOf } from '../march/kerf.ts';
 import { marchDepth, marchedDepthMm } from '../march/march.ts';
 import { type CutPass, passesProblem } from '../march/passes.ts';
 import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
-import { beamAt } from './beam-samples.ts';
+import { beamSpread } from './beam-doubt.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
 
@@ -119,6 +119,9 @@ export function sampleDepths(input: CutInput): { depths: Float64Array; margins: 
   return { depths: depths.sort(), margins: margins.sort() };
 }
 
+/** Without a doubt of the beam the very number, to the last digit. */
+const withBeam = (removal: number, beam: number): number => (beam === 0 ? removal : Math.hypot(removal, beam));
+
 /** One recipe on one sheet at each point of the doubt. */
 class Sample {
   readonly #input: CutInput;
@@ -129,8 +132,9 @@ class Sample {
 
   constructor(input: CutInput) {
     const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
+    const removal = withBeam(input.doubt.removal, beamSpread(input.beam, input.stock, input.passes));
     this.#input = input;
-    this.#samples = doubtSamples(input.stock.divergenceShare, { ...input.doubt, focusMm });
+    this.#samples = doubtSamples(input.stock.divergenceShare, { ...input.doubt, removal, focusMm });
     this.#stock = { ...input.stock };
     // All passes get the same object shape (hidden class): the march is the most expensive loop of all.
     this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));
@@ -146,7 +150,7 @@ class Sample {
       this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
       this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
     }
-    return marchedDepthMm(beamAt(beam, sample.point), this.#stock, this.#passes);
+    return marchedDepthMm(beam, this.#stock, this.#passes);
   }
 
   /** Depth less thickness. */

@@ -32,8 +32,6 @@ function fixedScores(): Float64Array {
 
 /** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
 export interface DoubtSample {
-  /** Its number in the lattice, for the dimensions that are kept elsewhere. */
-  point: number;
   removalFactor: number;
   powerFactor: number;
   divergenceShare: number;
@@ -71,7 +69,6 @@ function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
   const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
     const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
     return {
-      point: i,
       removalFactor: Math.exp(doubt.removal * score(0)),
       powerFactor: Math.exp(doubt.power * score(1)),
       divergenceShare: shareAt(share, doubt.divergence, score(2)),

@@ -1,9 +1,23 @@
+import type { ScaleDoubt } from '../../../src/facts/power-scale/power-scale.ts';
 import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, cut, facts, machine, pass, plannedTask, task } from '../build-facts.ts';
 import { problem, rasterArea, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
 const planning = (power: { fraction: number } | { watts: number }) => [task({}, plannedTask({ power }))];
+/** The machine with a key that its profile leaves open. */
+const assuming = (key: string) =>
+  machine({ assumed: [{ key, value: 'as usual', unit: null, spread: 0, basis: 'memory' }] });
+const doubt = (change: Partial<ScaleDoubt> = {}): ScaleDoubt => ({
+  kind: 'planned',
+  raw: 204,
+  share: 0.204,
+  full: 1000,
+  scale: 255,
+  planned: 0.8,
+  place: at('coaster.gcode', 6),
+  ...change,
+});
 const unpowered = (n: number) =>
   Array.from({ length: n }, (_, i) => ({ outline: i, location: at('coaster.svg', 4 + i) }));
 
@@ -28,6 +42,14 @@ export const powerCases = [
       facts({ tasks: planning({ watts: 60 }) }),
       [{ messageId: 'planned', says: ['60 W', '54 W', 'measured'] }],
     ],
+    [
+      'leaves what seems to be counted on another scale to the rule that says so',
+      facts({
+        toolpath: toolpath({ highestSetting: { value: 1.2, raw: 1200 } }),
+        scaleDoubt: doubt({ raw: 1200, share: 1.2 }),
+      }),
+      [],
+    ],
     ['accepts planned watts within reach', facts({ tasks: planning({ watts: 54 }) }), []],
     ['has nothing to judge without a machine', facts({ machine: null }), 'machine is not known'],
   ]),
@@ -44,6 +66,20 @@ export const powerCases = [
       'warns of a picture that is faint all over',
       facts({ toolpath: toolpath({ areas: [rasterArea(0.07)] }) }),
       [{ messageId: 'image', severity: 'warning', says: ['7 %'], at: 'coaster.gcode:40' }],
+    ],
+    [
+      'only notes cuts below a floor that is assumed, and says that it is',
+      facts({
+        cuts: [cut({ passes: [pass({ setting: 0.06 })] })],
+        toolpath: toolpath({ areas: [rasterArea(0.07)] }),
+        machine: assuming('source.floor'),
+      }),
+      [{ messageId: 'assumed', severity: 'note', says: ['6 %', 'states none', '10 % is assumed'] }],
+    ],
+    [
+      'is held back where the scale is in doubt',
+      facts({ cuts: [cut({ passes: [pass({ setting: 0.06 })] })], scaleDoubt: doubt() }),
+      'another scale',
     ],
     [
       'has nothing to judge when the profile states no floor',
@@ -92,6 +128,19 @@ export const powerCases = [
         machine: machine({ rates: { tube: null } }),
       }),
       [{ messageId: 'above', says: ['100 %', 'ages faster.'] }],
+    ],
+    [
+      'only notes what is above a ceiling that is assumed, and says that it is',
+      facts({
+        toolpath: toolpath({ highestSetting: { value: 0.95, raw: 950 } }),
+        machine: assuming('source.ceiling'),
+      }),
+      [{ messageId: 'assumed', severity: 'note', says: ['95 %', 'states none', '85 % is assumed'] }],
+    ],
+    [
+      'is held back where the scale is in doubt',
+      facts({ toolpath: toolpath({ highestSetting: { value: 0.95, raw: 950 } }), scaleDoubt: doubt() }),
+      'another scale',
     ],
     [
       'leaves more than full power to its own rule',
@@ -158,9 +207,9 @@ export const powerCases = [
     ['accepts the planned share on the controller’s scale', facts(), []],
     [
       // 0.8 × 255 = 204.
-      'warns of 204 of 1000 where 80 % is planned',
+      'refuses 204 of 1000 where 80 % is planned',
       facts({ toolpath: toolpath({ highestSetting: { value: 0.204, raw: 204 } }) }),
-      [{ messageId: 'planned', says: ['204', '20.4 %', '80 % is planned', 'scale of 255', '80 %'] }],
+      [{ messageId: 'planned', severity: 'error', says: ['204', '20.4 %', '80 % is planned', 'scale of 255', '80 %'] }],
     ],
     [
       'leaves another difference to match/settings-differ',
@@ -170,7 +219,17 @@ export const powerCases = [
     [
       'warns of exactly 255 when nothing is planned',
       facts({ tasks: [task({}, null)], toolpath: toolpath({ highestSetting: { value: 0.255, raw: 255 } }) }),
-      [{ messageId: 'topped', says: ['255', '25.5 %'] }],
+      [{ messageId: 'topped', severity: 'warning', says: ['255', '25.5 %'] }],
+    ],
+    [
+      // 1000 / 255 = 3.92.
+      'warns of exactly 1000 on a scale of 255 when nothing is planned',
+      facts({
+        tasks: [task({}, null)],
+        machine: machine({ controller: { power: { word: 'S', full: 255 } } }),
+        toolpath: toolpath({ highestSetting: { value: 1000 / 255, raw: 1000 } }),
+      }),
+      [{ messageId: 'topped', severity: 'warning', says: ['1000', '392 %', 'full 255'] }],
     ],
     [
       'accepts a round share',
@@ -185,14 +244,22 @@ export const powerCases = [
           problems: [problem('other-scale', { text: '$30=255', what: 'full', set: 255 }, 2)],
         }),
       }),
-      [{ messageId: 'set', says: ['to 255 ("$30=255")', 'says 1000'], at: 'coaster.gcode:2' }],
+      [{ messageId: 'set', severity: 'warning', says: ['to 255 ("$30=255")', 'says 1000'], at: 'coaster.gcode:2' }],
     ],
     [
       'tells that the program sets what M4 does',
       facts({
         toolpath: toolpath({ problems: [problem('other-scale', { text: '$32=0', what: 'm4', set: 'constant' }, 2)] }),
       }),
-      [{ messageId: 'scaling', says: ['holds the power constant', '`m4: scaled-with-speed`'] }],
+      [{ messageId: 'scaling', severity: 'warning', says: ['holds the power constant', '`m4: scaled-with-speed`'] }],
+    ],
+    [
+      'says nothing of M4 where the profile does not',
+      facts({
+        machine: assuming('controller.m4'),
+        toolpath: toolpath({ problems: [problem('other-scale', { text: '$32=0', what: 'm4', set: 'constant' }, 2)] }),
+      }),
+      [],
     ],
     ['has nothing to judge without power', facts({ toolpath: toolpath({ highestSetting: null }) }), 'sets no power'],
   ]),
