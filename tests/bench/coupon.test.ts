@@ -16,7 +16,7 @@ const SHEETS: [string, number][] = [
   ['mdf', 3],
   ['card', 1],
   ['paper', 0.2],
-  ['leather', 2],
+  ['chrome-tanned-leather', 2],
 ];
 
 describe('a test piece', () => {

@@ -50,8 +50,11 @@ function requestOf(options: EvidenceOptions, shop: BenchShop): PublishedRequest 
       'For instance --speed "12 mm/s".',
     );
   }
+  const material = options.material === undefined ? null : shop.material(options.material);
+  const listed = material === null ? shop.materials() : [material];
   return {
-    material: options.material === undefined ? null : shop.material(options.material),
+    material,
+    hazards: new Map(listed.map(({ id, hazard }) => [id, hazard.class])),
     thickness: options.thickness === undefined ? null : thicknessOption(options.thickness),
     machine,
     lens: machine && shop.lens(machine, options.lens),

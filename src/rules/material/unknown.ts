@@ -1,5 +1,5 @@
-import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { choicesText, idsWithHazard, type MaterialMeant, verdictText } from '../../facts/types.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FUMES } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
