@@ -16,7 +16,7 @@ export default defineRule({
     notStated:
       'The job does not say whether the {material} is masked. Mask the sheet, then state `face: masked`{side}. A bare mirror can throw the beam back into the machine.',
     sideNotStated:
-      'The job does not say which way the mirror of the {material} looks. Lay the clear face up and the coated side away from the beam, then state `mirror: down`. The clear face takes up a CO₂ beam; the coating throws back what it meets first.',
+      'The job does not say which way the coated side of the {material} looks. Lay the clear face up and the coating away from the beam, then state `mirror: down`. The clear face takes up a CO₂ beam; the coating throws back what it meets first.',
     coatedUp:
       'The coated side of the {material} looks up at the beam. Turn the sheet where it is to be cut through: the coating throws back what it meets first, and the clear face takes up a CO₂ beam.',
   },

@@ -90,7 +90,12 @@ export const materialCases = [
         materialName: 'pvc tarp',
         materialMeant: { why: 'hazard', word: 'pvc', choices: [choice('pvc', 'never')] },
       }),
-      [{ messageId: 'likeHazardous', says: ['is like "pvc": pvc must not be laser-cut', 'pvc (never cut)', 'smoke'] }],
+      [
+        {
+          messageId: 'likeHazardous',
+          says: ['is like "pvc": pvc must not be laser-cut', 'name it, perhaps pvc (never cut), or', 'smoke'],
+        },
+      ],
     ],
     [
       'says what to reconsider',
