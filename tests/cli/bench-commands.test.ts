@@ -232,11 +232,11 @@ describe('the caution', () => {
 
 describe('the bench commands end with 2 and a way out', () => {
   it.each<[string, string[], RegExp]>([
-    ['an unknown machine', ['reach', '--machine', 'shed-60'], /no machine "shed-60".*did you mean shed-60w/],
+    ['an unknown machine', ['reach', '--machine', 'shed-60'], /no machine "shed-60".*Did you mean shed-60w/],
     [
       'an unknown material',
       ['coupon', '--material', 'birch-plywod', '--thickness', '4 mm'],
-      /did you mean birch-plywood/,
+      /Did you mean birch-plywood/,
     ],
     [
       'an unknown lens',

@@ -53,8 +53,10 @@ function requestOf(options: EvidenceOptions, shop: BenchShop): PublishedRequest 
       'For instance --speed "12 mm/s".',
     );
   }
+  const listed = material === null ? shop.materials() : [material];
   return {
     material,
+    hazards: new Map(listed.map(({ id, hazard }) => [id, hazard.class])),
     thickness: options.thickness === undefined ? null : thicknessOption(options.thickness),
     machine,
     lens,

@@ -5,7 +5,7 @@ import { readMachine } from '../machine/machine.ts';
 import { tightenMachine } from '../machine/tighten-machine.ts';
 import { readMaterial } from '../material/material.ts';
 import { idsWithHazard } from '../material/names/hint-text.ts';
-import { type Meant, meantBy } from '../material/names/meant.ts';
+import { type Meant, meantBy, vocabularyOf } from '../material/names/meant.ts';
 import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
 import type { Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
@@ -119,7 +119,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
   const material: Library['material'] = (name, beside = NOTHING) => {
     if (nameKey(name) === UNKNOWN) return { ...new Lookup<Material>().result(name, []), meant: null };
     const found = lookUp(name, beside);
-    const meant = found.value === null ? meantBy(name, allMaterials(beside)) : null;
+    const meant = found.value === null ? meantBy(name, vocabulary(beside)) : null;
     return { ...found.result(name, []), near: meant && idsWithHazard(meant.choices), meant };
   };
 
@@ -148,11 +148,11 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
   };
 
   /** Every material by its id, with what else is known of its hazard. */
-  const allMaterials = kept((beside) =>
+  const vocabulary = kept((beside) => vocabularyOf(allMaterials(beside)));
+  const allMaterials = (beside: readonly Source[]) =>
     [...new Set([...materials.shop.ids(), ...materials.catalogue.ids(), ...materialsBeside(beside).ids()])]
       .sort(byCodeUnit)
-      .flatMap((id) => lookUp(id, beside).value ?? []),
-  );
+      .flatMap((id) => lookUp(id, beside).value ?? []);
 
   /** The shop's file wins, by whatever name it was asked for. */
   const trustedMaterial = (name: string): { loaded: Loaded<Material>; rank: Rank } | null => {

@@ -11,6 +11,7 @@ import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
 export class Registry<T extends { id: string; file: string }> {
   readonly #sources = new Map<string, Source[]>();
   readonly #loaded = new Map<Source, Loaded<T>>();
+  readonly #names = new Map<Loaded<T>, Set<string>>();
   readonly #read: (source: Source) => Loaded<T>;
   readonly #otherNames: (value: T) => string[];
   readonly #suffix: string;
@@ -105,8 +106,14 @@ export class Registry<T extends { id: string; file: string }> {
     return [...this.#sources.values()].flat();
   }
 
-  #namesOf({ file, value }: Loaded<T>): Set<string> {
-    return new Set([stem(file, this.#suffix), ...(value ? this.#otherNames(value) : [])].map(nameKey));
+  #namesOf(loaded: Loaded<T>): Set<string> {
+    let names = this.#names.get(loaded);
+    if (names === undefined) {
+      const { file, value } = loaded;
+      names = new Set([stem(file, this.#suffix), ...(value ? this.#otherNames(value) : [])].map(nameKey));
+      this.#names.set(loaded, names);
+    }
+    return names;
   }
 
   /**

@@ -91,17 +91,15 @@ function verdictOf(said: Said): SourceVerdict {
   return typeof said === 'string' ? said : said.verdict;
 }
 
-function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: PlaceOf): Material {
-  const removal = said['removal-energy'];
-  const share = said['divergence-share'];
-  const clean = said['clean-speed'];
-  const { thermal, hazard } = said;
-  const traits = new Set(said.traits ?? []);
+/** What is said of each kind of source beside its verdict. */
+function bySource(
+  sources: MaterialText['sources'],
+): Pick<Material, 'sourceReasons' | 'sourceConditions' | 'transmits'> {
   const sourceReasons: Material['sourceReasons'] = {};
   const sourceConditions: Material['sourceConditions'] = {};
   const transmits: Material['transmits'] = {};
   for (const kind of KINDS) {
-    const one = said.sources[kind];
+    const one = sources[kind];
     if (typeof one === 'string') continue;
     if ('only-if' in one) sourceConditions[kind] = one['only-if'];
     else {
@@ -109,6 +107,15 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       if (one.transmits !== undefined) transmits[kind] = one.transmits;
     }
   }
+  return { sourceReasons, sourceConditions, transmits };
+}
+
+function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: PlaceOf): Material {
+  const removal = said['removal-energy'];
+  const share = said['divergence-share'];
+  const clean = said['clean-speed'];
+  const { thermal, hazard } = said;
+  const traits = new Set(said.traits ?? []);
   return {
     id: said.id,
     rank,
@@ -143,9 +150,7 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       diode: verdictOf(said.sources.diode),
       fibre: verdictOf(said.sources.fibre),
     },
-    sourceReasons,
-    sourceConditions,
-    transmits,
+    ...bySource(said.sources),
     hazard: { class: hazard.class, reason: hazard.reason, source: provenanceText(hazard.source) },
     traits: {
       mirrored: traits.has('mirrored'),

@@ -1,5 +1,5 @@
-import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { choicesText, idsWithHazard, type MaterialMeant, verdictText } from '../../facts/types.ts';
+import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FUMES } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
@@ -20,7 +20,7 @@ export default defineRule({
     kindOnly:
       'The material {name} does not say which {kind} it is. Name the one that you have: {choices}. What it gives off and whether it cuts depends on which.',
     likeHazardous:
-      'The material {name} is not known here, and its name is like {like}: {verdict}. Keep the sheet from the beam until its safety data sheet says what it is, then name it ({meant}) or describe it in a `*.material.yaml`. The reason: {reason} (source: {source}).',
+      'The material {name} is not known here, and its name is like {like}: {verdict}. Keep the sheet from the beam until its safety data sheet says what it is, then name it, perhaps {meant}, or describe it in a `*.material.yaml`. The reason: {reason} (source: {source}).',
   },
   example:
     'The material is declared unknown. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam. What it gives off and whether it cuts cannot be told.',

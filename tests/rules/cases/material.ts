@@ -10,6 +10,7 @@ const steel = material({
   sourceReasons: { co2: 'reflects 0.97 at 10.6 µm' },
 });
 const clear = material({ name: 'Clear acrylic', sources: { diode: 'does-not-absorb' }, transmits: { diode: 0.9 } });
+const coloured = material({ name: 'Cast acrylic', sourceConditions: { diode: 'opaque to blue light' } });
 const diode = machine({ source: { kind: 'diode', wavelengthUm: 0.45 } });
 const mirrored = material({ name: 'Mirrored acrylic', traits: { mirrored: true } });
 const glued = material({ name: 'Construction plywood', traits: { hiddenGlue: true } });
@@ -44,7 +45,11 @@ export const materialCases = [
       facts({
         material: null,
         materialName: 'mdff',
-        materialMeant: { why: 'like', word: 'mdf', choices: [choice('mdf', 'extract'), choice('hardboard', 'extract')] },
+        materialMeant: {
+          why: 'like',
+          word: 'mdf',
+          choices: [choice('mdf', 'extract'), choice('hardboard', 'extract')],
+        },
       }),
       [{ messageId: 'notFound', says: ['(perhaps mdf (extract) or hardboard (extract))'] }],
     ],
@@ -61,13 +66,20 @@ export const materialCases = [
         materialMeant: {
           why: 'kind',
           word: 'foam',
-          choices: [choice('eva-foam', 'extract', 'soft sheet for crafts'), choice('pvc', 'never'), choice('card', 'usual')],
+          choices: [
+            choice('eva-foam', 'extract', 'soft sheet for crafts'),
+            choice('pvc', 'never'),
+            choice('card', 'usual'),
+          ],
         },
       }),
       [
         {
           messageId: 'kindOnly',
-          says: ['"blue foam" does not say which foam', 'eva-foam (soft sheet for crafts; extract), pvc (never cut), card.'],
+          says: [
+            '"blue foam" does not say which foam',
+            'eva-foam (soft sheet for crafts; extract), pvc (never cut), card.',
+          ],
         },
       ],
     ],
@@ -78,7 +90,12 @@ export const materialCases = [
         materialName: 'pvc tarp',
         materialMeant: { why: 'hazard', word: 'pvc', choices: [choice('pvc', 'never')] },
       }),
-      [{ messageId: 'likeHazardous', says: ['is like "pvc": pvc must not be laser-cut', 'pvc (never cut)', 'smoke'] }],
+      [
+        {
+          messageId: 'likeHazardous',
+          says: ['is like "pvc": pvc must not be laser-cut', 'name it, perhaps pvc (never cut), or', 'smoke'],
+        },
+      ],
     ],
     [
       'says what to reconsider',
@@ -144,11 +161,42 @@ export const materialCases = [
       facts({ material: clear, machine: diode, tasks: [surface] }),
       [{ messageId: 'transparent', severity: 'warning' }],
     ],
+    [
+      'notes that only an opaque sheet is cut by a diode',
+      facts({ material: coloured, machine: diode }),
+      [
+        {
+          messageId: 'onlyIf',
+          severity: 'note',
+          says: ['0.45 µm cuts cast acrylic only if it is opaque to blue light.'],
+        },
+      ],
+    ],
+    ['says nothing of it under CO₂', facts({ material: coloured }), []],
     ['has nothing to judge without a task', facts({ material: clear, machine: diode, tasks: [] }), 'no task'],
   ]),
   ...casesOf('material/mirror-unmasked', [
     ['accepts a bare sheet that is no mirror', facts({ input: withSidecar({ face: 'bare' }) }), []],
-    ['accepts a masked mirror', facts({ material: mirrored }), []],
+    [
+      'accepts a masked mirror that looks down',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: 'down' }) }),
+      [],
+    ],
+    [
+      'asks which way a masked mirror looks',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: null }) }),
+      [{ messageId: 'sideNotStated', severity: 'note', says: ['Lay the clear face up'] }],
+    ],
+    [
+      'notes that the coating looks up',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: 'up' }) }),
+      [{ messageId: 'coatedUp', severity: 'note', says: ['looks up at the beam'] }],
+    ],
+    [
+      'accepts a coating that looks up to be marked',
+      facts({ material: mirrored, tasks: [surface], input: withSidecar({ face: 'masked', mirror: 'up' }) }),
+      [],
+    ],
     [
       'warns of a bare mirror',
       facts({ material: mirrored, input: withSidecar({ face: 'bare' }) }),

@@ -1,6 +1,6 @@
 import { inARow } from '../../../units/in-a-row.ts';
 import { inSentence } from '../../../units/sentence.ts';
-import type { HazardClass } from '../../model.ts';
+import type { HazardClass, Material } from '../../model.ts';
 import type { Choice, Meant } from './meant.ts';
 
 /** How a list of materials names their hazard class beside them. */
@@ -10,6 +10,18 @@ export const HAZARD_WORDS: Record<HazardClass, string> = {
   reconsider: 'reconsider',
   never: 'never cut',
 };
+
+/** The class of a material that a list is of, with its reason unless a caution of its own tells it: "Hazard class: extract (formaldehyde …)". */
+export function hazardLine({
+  hazard,
+  caution,
+}: {
+  hazard: Pick<Material['hazard'], 'class' | 'reason'>;
+  caution: string | null;
+}) {
+  const line = `Hazard class: ${HAZARD_WORDS[hazard.class]}`;
+  return caution === null ? `${line} (${hazard.reason})` : line;
+}
 
 /** Ids as a question takes them, each with its class where that is not the usual one: `mdf (extract) or card`. */
 export function idsWithHazard(choices: readonly Choice[]): string {
@@ -23,7 +35,10 @@ export function idsWithHazard(choices: readonly Choice[]): string {
 export function choicesText(choices: readonly Choice[]): string {
   return choices
     .map(({ id, hazard, differs }) => {
-      const told = [...(differs === null ? [] : [differs]), ...(hazard.class === 'usual' ? [] : [HAZARD_WORDS[hazard.class]])];
+      const told = [
+        ...(differs === null ? [] : [differs]),
+        ...(hazard.class === 'usual' ? [] : [HAZARD_WORDS[hazard.class]]),
+      ];
       return told.length === 0 ? id : `${id} (${told.join('; ')})`;
     })
     .join(', ');

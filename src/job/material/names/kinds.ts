@@ -26,7 +26,7 @@ export const KIND_WORDS: Readonly<Record<Kind, readonly string[]>> = {
   felt: ['felt sheet', 'Filz', 'feutre', 'feutrine', 'fieltro'],
   cloth: ['fabric', 'textile', 'Stoff', 'Gewebe', 'Tuch', 'tissu', 'toile', 'tela', 'tejido'],
   rubber: ['rubber sheet', 'Gummi', 'Kautschuk', 'caoutchouc', 'gomme', 'caucho', 'goma'],
-  metal: ['sheet metal', 'Metall', 'Blech', 'métal', 'tôle', 'chapa'],
+  metal: ['sheet metal', 'Metall', 'Blech', 'tôle', 'chapa'],
   stone: ['natural stone', 'Stein', 'Naturstein', 'pierre', 'piedra'],
 };
 

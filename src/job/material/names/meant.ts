@@ -1,5 +1,4 @@
 import { byCodeUnit } from '../../files/access.ts';
-import { nameKey } from '../../files/name-key.ts';
 import type { Material } from '../../model.ts';
 import { HAZARD_RANK } from '../tighten-material.ts';
 import { KIND_WORDS, KINDS, type Kind, TELLING_ROOTS } from './kinds.ts';
@@ -31,102 +30,120 @@ export interface Meant {
 const MOST_HINTS = 4;
 
 /** Words that say nothing of what a sheet is made of. */
-const SHAPES = new Set(['sheet', 'sheets', 'plate', 'panel', 'board', 'film', 'thin', 'thick', 'platte', 'plaque', 'placa']);
+const SHAPES = new Set([
+  'sheet',
+  'sheets',
+  'plate',
+  'panel',
+  'board',
+  'film',
+  'thin',
+  'thick',
+  'platte',
+  'plaque',
+  'placa',
+]);
 
-interface Like extends Likeness {
+/** A name of a material as it is compared. */
+interface Named {
   material: Material;
   name: string;
   spelling: Spelling;
 }
 
+interface Like extends Likeness, Named {}
+
+/** All names of the materials, made ready once for any number of questions. */
+export interface Vocabulary {
+  materials: readonly Material[];
+  names: readonly Named[];
+  /** Every word of every name. */
+  words: ReadonlySet<string>;
+}
+
+export function vocabularyOf(materials: readonly Material[]): Vocabulary {
+  const names = materials.flatMap((material) =>
+    [material.id, material.name, ...material.aliases].map((name) => ({ material, name, spelling: spelled(name) })),
+  );
+  return { materials, names, words: new Set(names.flatMap(({ spelling }) => spelling.words)) };
+}
+
 /** What a name may mean that none of the materials has; null when it is like none. */
-export function meantBy(written: string, materials: readonly Material[]): Meant | null {
+export function meantBy(written: string, vocabulary: Vocabulary): Meant | null {
   const one = spelled(written);
   if (one.letters === '') return null;
-  const named = kindNamed(one, materials, 0);
+  const named = kindNamed(one, vocabulary, 'whole');
   if (named !== null) return named;
-  const worst = worstOf(likeNames(one, materials));
+  const worst = worstOf(likeNames(one, vocabulary));
   const nearest = worst[0];
   if (nearest !== undefined && isHazardous(nearest.material)) return hint('hazard', nearest.name, worst);
   if (nearest?.how === 'whole') return hint('like', nearest.name, worst);
-  const kind = kindNamed(one, materials, 1);
+  const kind = kindNamed(one, vocabulary, 'part');
   // "birch plywood 3 mm" says more than that it is plywood; "oak plywood" does not say which.
-  if (kind !== null && !nearest?.spelling.words.some((word) => wordsOf(kind.word as Kind).includes(word))) return kind;
+  const says = new Set(nearest?.spelling.words);
+  const milder = kind !== null && nearest !== undefined && worstClass(kind) < rankOf(nearest.material);
+  if (kind !== null && !milder && !KIND_SPELLINGS[kind.word as Kind].some(({ letters }) => says.has(letters)))
+    return kind;
   if (nearest !== undefined) return hint('like', nearest.name, worst);
-  const shared = worstOf(sharingWords(one, materials));
+  const shared = worstOf(sharingWords(one, vocabulary));
   return shared[0] === undefined ? null : hint('like', shared[0].name, shared);
 }
 
 const isHazardous = ({ hazard }: Material) => HAZARD_RANK[hazard.class] >= HAZARD_RANK.reconsider;
 
-/** The materials that go by a word of the same kind. */
-const ofKind = (materials: readonly Material[], kind: Kind) => materials.filter(({ kinds }) => kinds.includes(kind));
-
-const wordsOf = (kind: Kind) => [kind, ...KIND_WORDS[kind]].map((word) => nameKey(word));
+const KIND_SPELLINGS = Object.fromEntries(
+  KINDS.map((kind) => [kind, [kind, ...KIND_WORDS[kind]].map(spelled)]),
+) as Record<Kind, Spelling[]>;
 
 /**
- * The kind that was written, and nothing else (`rest` 0), or with other words or slips (`rest` 1). Where several are held, the one with the
- * worst material in it; the later word decides between equals, as it does in English.
+ * The kind that was written, alone (`whole`), or with other words or slips (`part`). Where several are held, the one with the worst material
+ * in it; the later word decides between equals, as it does in English.
  */
-function kindNamed(one: Spelling, materials: readonly Material[], rest: 0 | 1): Meant | null {
-  const known = new Set<string>();
+function kindNamed(one: Spelling, { materials, words }: Vocabulary, how: Likeness['how']): Meant | null {
   const found = KINDS.flatMap((kind) => {
-    const all = ofKind(materials, kind);
-    if (all.length < 2) return [];
-    const at = Math.max(
-      ...wordsOf(kind).map((word) => {
-        const spelling = spelled(word);
-        if (spelling.letters === one.letters) return LAST;
-        return rest === 1 && likeness(one, spelling, 'extract', known) !== null ? one.letters.lastIndexOf(spelling.letters) : -2;
-      }),
+    const all = materials.filter(({ kinds }) => kinds.includes(kind));
+    const held = KIND_SPELLINGS[kind].filter((spelling) =>
+      how === 'whole' ? spelling.letters === one.letters : likeness(one, spelling, 'extract', words) !== null,
     );
-    return at === -2 ? [] : [{ kind, all, at, worst: Math.max(...all.map(rankOf)) }];
+    if (all.length < 2 || held.length === 0) return [];
+    const at = Math.max(...held.map(({ letters }) => one.letters.lastIndexOf(letters)));
+    return [{ kind, all, at, worst: Math.max(...all.map(rankOf)) }];
   });
   const [best] = found.sort((a, b) => b.worst - a.worst || b.at - a.at);
-  if (best === undefined || (rest === 0 && best.at !== LAST)) return null;
+  if (best === undefined) return null;
   const choices = best.all.map(choiceOf).sort((a, b) => HAZARD_RANK[a.hazard.class] - HAZARD_RANK[b.hazard.class]);
   return { why: 'kind', word: best.kind, choices };
 }
 
-const LAST = 1000;
-
 /** Each material that what was written is like, by the name that is nearest. */
-function likeNames(one: Spelling, materials: readonly Material[]): Like[] {
-  const known = new Set(materials.flatMap((material) => namesOf(material).flatMap((name) => spelled(name).words)));
-  const like = materials.flatMap((material): Like[] => {
-    const found = namesOf(material).flatMap((name): Like[] => {
-      const spelling = spelled(name);
-      const likes = likeness(one, spelling, material.hazard.class, known);
-      return likes === null ? [] : [{ ...likes, material, name, spelling }];
-    });
-    return found.sort(byDistance).slice(0, 1);
-  });
-  const told = TELLING_ROOTS.flatMap(({ root, material: id }): Like[] => {
+function likeNames(one: Spelling, { materials, names, words }: Vocabulary): Like[] {
+  const nearest = new Map<Material, Like>();
+  for (const named of names) {
+    const likes = likeness(one, named.spelling, named.material.hazard.class, words);
+    const before = nearest.get(named.material);
+    const found = likes && { ...likes, ...named };
+    if (found !== null && (before === undefined || byDistance(found, before) < 0)) nearest.set(named.material, found);
+  }
+  for (const { root, material: id } of TELLING_ROOTS) {
     const material = materials.find((each) => each.id === id);
-    if (material === undefined || !one.letters.includes(root)) return [];
-    return [{ how: 'part', distance: 100 - root.length, material, name: root, spelling: spelled(root) }];
-  });
-  return [...like, ...told.filter(({ material }) => !like.some((each) => each.material === material))];
+    if (material === undefined || nearest.has(material) || !one.letters.includes(root)) continue;
+    nearest.set(material, { how: 'part', distance: 100 - root.length, material, name: root, spelling: spelled(root) });
+  }
+  return [...nearest.values()];
 }
 
 /** Those that share the most words with what was written. */
-function sharingWords(one: Spelling, materials: readonly Material[]): Like[] {
+function sharingWords(one: Spelling, { names }: Vocabulary): Like[] {
   const words = new Set(one.words.filter((word) => word.length > 2 && !SHAPES.has(word)));
-  const sharing = materials.flatMap((material) =>
-    namesOf(material).map((name) => {
-      const spelling = spelled(name);
-      const shared = spelling.words.filter((word) => words.has(word)).length;
-      return { how: 'part' as const, distance: 100 - shared, material, name, spelling };
-    }),
-  );
-  const nearest = Math.min(100, ...sharing.map(({ distance }) => distance));
-  if (nearest === 100) return [];
-  const seen = new Set<Material>();
-  return sharing.filter(({ distance, material }) => {
-    const first = distance === nearest && !seen.has(material);
-    if (first) seen.add(material);
-    return first;
-  });
+  const sharing = new Map<Material, Like>();
+  for (const named of names) {
+    const shared = named.spelling.words.filter((word) => words.has(word)).length;
+    const before = sharing.get(named.material);
+    const found: Like = { how: 'part', distance: 100 - shared, ...named };
+    if (shared > 0 && (before === undefined || byDistance(found, before) < 0)) sharing.set(named.material, found);
+  }
+  const nearest = Math.min(...[...sharing.values()].map(({ distance }) => distance));
+  return [...sharing.values()].filter(({ distance }) => distance === nearest);
 }
 
 /** The most hazardous alone, the nearest first: no other may be suggested beside them. Of parts those that hold the most. */
@@ -140,8 +157,8 @@ function hint(why: Meant['why'], word: string, like: readonly Like[]): Meant {
   return { why, word, choices: like.slice(0, MOST_HINTS).map(({ material }) => choiceOf(material)) };
 }
 
-const namesOf = ({ id, name, aliases }: Material) => [id, name, ...aliases];
 const rankOf = ({ hazard }: Material) => HAZARD_RANK[hazard.class];
+const worstClass = ({ choices }: Meant) => Math.max(...choices.map(({ hazard }) => HAZARD_RANK[hazard.class]));
 const choiceOf = ({ id, name, hazard, differs }: Material): Choice => ({ id, name, hazard, differs });
 
 function byDistance(a: Like, b: Like): number {
