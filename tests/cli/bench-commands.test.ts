@@ -127,7 +127,7 @@ describe('kerflint reach', () => {
   it('lists all materials when none is named', async () => {
     const told = await kerflint(demo(), ['reach', '--passes', '2']);
     expect(told.code).toBe(0);
-    expect(told.stdout).toMatch(/^birch plywood +\d/m);
+    expect(told.stdout).toMatch(/^birch plywood +usual +\d/m);
     expect(told.stdout).not.toMatch(/^PVC/m);
   });
 });
