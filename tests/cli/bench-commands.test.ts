@@ -127,7 +127,7 @@ describe('kerflint reach', () => {
   it('lists all materials when none is named', async () => {
     const told = await kerflint(demo(), ['reach', '--passes', '2']);
     expect(told.code).toBe(0);
-    expect(told.stdout).toMatch(/^birch plywood +\d/m);
+    expect(told.stdout).toMatch(/^birch plywood +usual +\d/m);
     expect(told.stdout).not.toMatch(/^PVC/m);
   });
 });
@@ -238,6 +238,12 @@ describe('the bench commands end with 2 and a way out', () => {
       ['coupon', '--material', 'birch-plywod', '--thickness', '4 mm'],
       /did you mean birch-plywood/,
     ],
+    [
+      'a word for several materials',
+      ['reach', '--material', 'plywood'],
+      /does not say which plywood.*poplar-plywood \(/,
+    ],
+    ['a name like a hazardous one', ['evidence', '--material', 'pvc tarp'], /PVC must not be laser-cut: gives off/],
     [
       'an unknown lens',
       ['coupon', ...SHEET, '--lens', '3in'],

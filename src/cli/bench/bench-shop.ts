@@ -4,6 +4,7 @@ import { CAUTION } from '../../findings/caution.ts';
 import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
 import { meantText } from '../../job/material/names/hint-text.ts';
+import type { Meant } from '../../job/material/names/meant.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { type Source, wholeText } from '../../source/source.ts';
@@ -51,8 +52,7 @@ export class BenchShop {
       const there = this.#shopMachines.length === 0 ? '' : ` (the shop has ${this.#shopMachines.join(', ')})`;
       throw new UsageError(`no machine is named${there}.`, 'Name one with --machine, and its folder with --shop.');
     }
-    const answer = this.library.machine(name);
-    return found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
+    return found(this.library.machine(name), 'machine', name, null);
   }
 
   /** A machine by id, or null: for coupons that were cut long ago. */
@@ -76,7 +76,7 @@ export class BenchShop {
     if (name === undefined)
       throw new UsageError('no material is named.', 'Name one with --material, for instance --material birch-plywood.');
     const answer = this.library.material(name);
-    return found(answer, 'material', name, answer.meant && meantText(answer.meant));
+    return found(answer, 'material', name, answer.meant);
   }
 
   /** All that can be read, in the order of their ids. */
@@ -104,12 +104,15 @@ export class BenchShop {
   }
 }
 
-/** @throws UsageError when it is not known; `hint` says what its name may mean, in sentences */
-function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string, hint: string | null): T {
+/** @throws UsageError when it is not known; `meant` is what a material's name may mean */
+function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string, meant: Meant | null): T {
   if (answer.value !== null) return answer.value;
   stopOnSettingProblems(answer.problems);
+  const alike = meant === null || meant.why === 'like';
+  const near = alike && answer.near !== null ? ` (did you mean ${answer.near}?)` : '';
+  const more = alike ? '' : ` ${escapeTerminal(meantText(meant))}`;
   throw new UsageError(
-    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue.${hint === null ? '' : ` ${escapeTerminal(hint)}`}`,
+    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue${near}.${more}`,
     `Name one, or describe it in a *.${what}.yaml of the shop (--shop).`,
   );
 }
