@@ -239,6 +239,12 @@ describe('the bench commands end with 2 and a way out', () => {
       /Did you mean birch-plywood/,
     ],
     [
+      'a word for several materials',
+      ['reach', '--material', 'plywood'],
+      /does not say which plywood.*poplar-plywood \(/,
+    ],
+    ['a name like a hazardous one', ['evidence', '--material', 'pvc tarp'], /PVC must not be laser-cut: gives off/],
+    [
       'an unknown lens',
       ['coupon', ...SHEET, '--lens', '3in'],
       /shed-60w has no lens "3in"[\s\S]*It has 2in, 1.5in, 4in/,
