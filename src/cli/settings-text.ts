@@ -26,7 +26,7 @@ export function settingsText(request: Omit<GatherRequest, 'bareInFolders'>): str
     return `${file}:${line}`;
   };
   const list = (values: readonly string[]) => (values.length === 0 ? 'none' : values.join(', '));
-  const shopIds = createLibrary({ catalogue: [], shop: sources, untrusted: request.untrusted }).ids();
+  const shopIds = library.ids('shop');
   const shopFrom =
     request.shop !== null ? `--shop ${request.shop}` : (settings?.file ?? 'no --shop, no .kerflint.yaml');
   const rows: [string, string, string][] = [

@@ -1,4 +1,5 @@
 import type { CitedCut } from '../job/evidence/cited-cuts.ts';
+import type { Meant } from '../job/material/names/meant.ts';
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
@@ -42,8 +43,8 @@ export interface FactsInput {
   readonly material: Material | null;
   readonly materialUnknown: boolean;
   readonly materialName: string | null;
-  /** What may have been meant where that name is not known. */
-  readonly materialNear: string | null;
+  /** What that name may mean where it is not known. */
+  readonly materialMeant: Meant | null;
   /** Lens asked for; null: the machine's first. */
   readonly lens: string | null;
   readonly thickness: Thickness | null;
@@ -114,7 +115,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     material,
     materialUnknown: input.materialUnknown,
     materialName: input.materialName,
-    materialNear: input.materialNear,
+    materialMeant: input.materialMeant,
     thicknessMm,
     thicknessSpreadMm: thickness ? thicknessSpreadMm(thickness) : 0,
     toolpath,

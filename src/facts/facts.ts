@@ -1,4 +1,5 @@
 import type { Box } from '../geometry/outlines/outline.ts';
+import type { Meant } from '../job/material/names/meant.ts';
 import type { Lens, Machine, Material, Money } from '../job/model.ts';
 import type { Artwork } from '../model/artwork.ts';
 import type { Toolpath } from '../model/toolpath.ts';
@@ -34,8 +35,8 @@ export interface JobFacts {
   readonly materialUnknown: boolean;
   /** The name given for material, as written. */
   readonly materialName: string | null;
-  /** The known ids that may have been meant where that name is not known ("a, b or c"); null when none comes near. */
-  readonly materialNear: string | null;
+  /** What that name may mean where it is not known: its kind, a hazard that it is like, names that are spelt alike; null when nothing. */
+  readonly materialMeant: Meant | null;
   readonly thicknessMm: number | null;
   /** 1σ, mm. */
   readonly thicknessSpreadMm: number;

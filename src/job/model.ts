@@ -1,4 +1,5 @@
 import type { Location } from '../source/place.ts';
+import type { Kind } from './material/names/kinds.ts';
 
 /** Where a key or value of a loaded YAML file stands. `path` as in ["tasks", 0, "speed"]; unknown paths give the nearest parent that exists. */
 export type PlaceOf = (path: readonly (string | number)[], part?: 'key' | 'value') => Location;
@@ -230,7 +231,12 @@ export interface Material {
   rank: Rank;
   file: string;
   name: string;
+  /** Other words for it, those of other languages among them; no two materials share one. */
   aliases: string[];
+  /** Words that it shares with other materials, and that therefore do not name it: "plywood". */
+  kinds: Kind[];
+  /** What tells it from the others of its kinds, in one short phrase; null where the file does not say. */
+  differs: string | null;
   /** Family, for texts and defaults. */
   family:
     | 'plywood'
@@ -276,6 +282,8 @@ export interface Material {
   sources: Record<SourceKind, SourceVerdict>;
   /** Why a source marks only or is not absorbed, with the number behind it, by source kind. */
   sourceReasons: Partial<Record<SourceKind, string>>;
+  /** What must hold of the very sheet for a source to cut it, by source kind: "opaque to blue light". */
+  sourceConditions: Partial<Record<SourceKind, string>>;
   /** Share of the beam that passes through 3 mm of it, by source kind, where it is transparent; else null. */
   transmits: Partial<Record<SourceKind, number>>;
   hazard: { class: HazardClass; reason: string; source: string };

@@ -68,6 +68,26 @@ export function parseSpot(input: unknown): Parsed<{ xMm: number; yMm: number }> 
 
 export const SPOT_PATTERN = `^\\s*(?:\\+\\s*)?${LENGTH}(?:\\s+[x×]\\s+(?:\\+\\s*)?${LENGTH})?\\s*$`;
 
+/** Two sides of an area: `500 x 300 mm`, `20 in x 12 in`, `1 1/2 x 2 ft`; the first unit may be left out when both are the same. */
+export function parseArea(input: unknown): Parsed<{ xMm: number; yMm: number }> {
+  const example = 'such as 500 x 300 mm';
+  if (typeof input !== 'string' || input.trim() === '') return parseProblem(`expected two lengths ${example}`);
+  // Longer than any area that a person writes.
+  const parts = input.slice(0, 200).split(/[x×]/i);
+  const [first = '', second] = parts;
+  if (second === undefined || parts.length > 2)
+    return parseProblem(`${quoted(input)} is not two lengths with an x between them, ${example}`);
+  if (parts.every((part) => parseNumber(part) !== null))
+    return parseProblem(`${quoted(input)} has no unit: did you mean ${first.trim()} x ${second.trim()} mm?`);
+  const y = parseQuantity(second, 'length');
+  if (!y.ok) return y;
+  const unit = /[^\d\s./]+\s*$/.exec(second)?.[0] ?? '';
+  const x = parseQuantity(parseNumber(first) === null ? first : `${first.trim()} ${unit}`, 'length');
+  if (!x.ok) return x;
+  if (x.value <= 0 || y.value <= 0) return parseProblem(`${quoted(input)} must be above 0`);
+  return { ok: true, value: { xMm: x.value, yMm: y.value } };
+}
+
 export type MoneyPer = 'once' | 'per-hour' | 'per-kWh';
 const PER: Record<MoneyPer, { tail: string; example: string }> = {
   once: { tail: '', example: '14.50 EUR' },

@@ -14,12 +14,16 @@ export function nearestWord(written: string, known: Iterable<string>): string | 
     }
   }
   if (best === undefined) return undefined;
-  const slips = Math.floor(Math.max(best.length, short.length) / 3);
-  return bestDistance <= Math.max(1, Math.min(slips, MOST_SLIPS)) ? best : undefined;
+  return bestDistance <= slipsAllowed(best, short) ? best : undefined;
 }
 
-/** Optimal string alignment: insertions, deletions, replacements and swaps of neighbours. */
-function editDistance(a: string, b: string): number {
+/** How many slips may lie between two words that are meant to be the same. */
+export function slipsAllowed(a: string, b: string): number {
+  return Math.max(1, Math.min(Math.floor(Math.max(a.length, b.length) / 3), MOST_SLIPS));
+}
+
+/** How many slips one text is from another (optimal string alignment): insertions, deletions, replacements and swaps of neighbours. */
+export function editDistance(a: string, b: string): number {
   if (Math.abs(a.length - b.length) > 32) return Number.POSITIVE_INFINITY;
   let before: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);

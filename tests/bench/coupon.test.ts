@@ -16,7 +16,7 @@ const SHEETS: [string, number][] = [
   ['mdf', 3],
   ['card', 1],
   ['paper', 0.2],
-  ['leather', 2],
+  ['chrome-tanned-leather', 2],
 ];
 
 it('no program is written for a machine whose power scale is not stated', () => {

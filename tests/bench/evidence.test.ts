@@ -6,7 +6,9 @@ import { citedCut } from '../cited-cuts.ts';
 import { libraryOf, run, shed } from '../memory-shop.ts';
 import { material, SHED } from './on-bench.ts';
 
-const ALL = libraryOf({}).citedCuts();
+const LIBRARY = libraryOf({});
+const ALL = LIBRARY.citedCuts();
+const HAZARDS = new Map(LIBRARY.ids().materials.map((id) => [id, LIBRARY.material(id).value!.hazard.class] as const));
 
 function listOf(more: Partial<PublishedRequest>, all = ALL) {
   const { value, problem } = publishedList(all, {
@@ -18,6 +20,7 @@ function listOf(more: Partial<PublishedRequest>, all = ALL) {
     speedMmPerS: null,
     passes: null,
     focusMm: 0,
+    hazards: HAZARDS,
     ...more,
   });
   if (value === null) throw new Error(problem);
@@ -86,6 +89,7 @@ describe('the list of published cuts', () => {
       power: null,
       passes: 1,
       focusMm: 0,
+      hazards: HAZARDS,
     });
     expect(value).toBeNull();
     expect(problem).toContain('PVC');
@@ -114,7 +118,10 @@ describe('the table of published cuts', () => {
   });
 
   it('names the material of each where none is asked for, and says so where there are none', () => {
-    expect(publishedTable(listOf({}))).toMatch(/^birch-plywood +3 mm /m);
+    expect(publishedTable(listOf({}))).toMatch(/^birch-plywood +usual +3 mm /m);
+    expect(publishedTable(listOf({ hazards: new Map() }))).toMatch(/^birch-plywood +not known +3 mm /m);
+    expect(publishedTable(listOf({}))).toMatch(/^mdf +extract +/m);
+    expect(publishedTable(listOf({ material: material('mdf') }))).toMatch(/^Hazard class: extract \(formaldehyde/m);
     const none = publishedTable(listOf({ material: material('pvc') }));
     expect(none).toMatch(/^none$/m);
     expect(none).toMatch(/^PVC must not be cut: .*hydrogen chloride/m);

@@ -152,6 +152,25 @@ describe('reach', () => {
     expect(reachTable(model('birch-plywood'))).not.toMatch('Reconsider');
   });
 
+  it('says the hazard class of a material, and of each in a list', () => {
+    expect(reachTable(model('birch-plywood'))).toMatch(/^Hazard class: usual \(wood smoke/m);
+    expect(reachTable(model('mdf'))).toMatch(/^Hazard class: extract \(formaldehyde/m);
+    expect(reachTable(model('abs'))).toMatch(/^Hazard class: reconsider$/m);
+    const { value } = reachOverview(SHED, ['abs', 'mdf', 'card'].map(material), {
+      lenses: [],
+      passes: 1,
+      setting: null,
+      focusMm: 0,
+    });
+    const lines = overviewTable(value!).split('\n');
+    expect(lines.filter((line) => /^(material|ABS|MDF|card) /.test(line)).map((line) => line.split(/\s+/)[1])).toEqual([
+      'hazard',
+      'reconsider',
+      'extract',
+      'usual',
+    ]);
+  });
+
   it('tells it as a table: which lens for which sheet, and that nothing was measured', () => {
     const chart = model('birch-plywood');
     const table = reachTable(chart);

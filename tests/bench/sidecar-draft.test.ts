@@ -14,7 +14,7 @@ function draftOf(body: string): string {
     lens: null,
     material: null,
     thickness: '3 mm',
-    schema: 'job.schema.json',
+    schemas: null,
   });
 }
 

@@ -138,7 +138,7 @@ describe('kerflint reach', () => {
   it('lists all materials when none is named', async () => {
     const told = await kerflint(demo(), ['reach', '--passes', '2']);
     expect(told.code).toBe(0);
-    expect(told.stdout).toMatch(/^birch plywood +\d/m);
+    expect(told.stdout).toMatch(/^birch plywood +usual +\d/m);
     expect(told.stdout).not.toMatch(/^PVC/m);
   });
 });
@@ -243,12 +243,18 @@ describe('the caution', () => {
 
 describe('the bench commands end with 2 and a way out', () => {
   it.each<[string, string[], RegExp]>([
-    ['an unknown machine', ['reach', '--machine', 'shed-60'], /no machine "shed-60".*did you mean shed-60w/],
+    ['an unknown machine', ['reach', '--machine', 'shed-60'], /no machine "shed-60".*Did you mean shed-60w/],
     [
       'an unknown material',
       ['coupon', '--material', 'birch-plywod', '--thickness', '4 mm'],
-      /did you mean birch-plywood/,
+      /Did you mean birch-plywood/,
     ],
+    [
+      'a word for several materials',
+      ['reach', '--material', 'plywood'],
+      /does not say which plywood.*poplar-plywood \(/,
+    ],
+    ['a name like a hazardous one', ['evidence', '--material', 'pvc tarp'], /PVC must not be laser-cut: gives off/],
     [
       'an unknown lens',
       ['coupon', ...SHEET, '--lens', '3in'],

@@ -12,6 +12,7 @@ const harmless = (id: string, aliases: string) =>
   VINYL.replace('id: vinyl', `id: ${id}`)
     .replace('name: vinyl', `name: ${id}`)
     .replace(/aliases: .*/, `aliases: [${aliases}]`)
+    .replace(/^other-languages:\n(?: {2}.*\n)+/m, '')
     .replace('class: never', 'class: usual');
 
 export const HUB = 'weather-vane-hub.job.yaml';

@@ -70,7 +70,7 @@ describe('the material catalogue', () => {
   });
 
   it('does not know what an undeclared sheet is', () => {
-    for (const word of ['unknown', 'acrylic', 'plywood', 'foam']) {
+    for (const word of ['unknown', 'acrylic', 'plywood', 'foam', 'leather', 'felt']) {
       expect(MATERIALS.filter(({ id, aliases }) => id === word || aliases.includes(word))).toEqual([]);
     }
   });
@@ -183,7 +183,9 @@ const HAZARDS: [HazardClass, string[], string][] = [
     ['hdpe', 'polyethylene-foam', 'polypropylene-foam', 'polystyrene-foam', 'foam-core-board'],
     'UIC; K-State',
   ],
-  ['reconsider', ['leather'], 'UIC: only vegetable-tanned'],
+  ['reconsider', ['chrome-tanned-leather'], 'UIC: only vegetable-tanned'],
+  ['reconsider', ['linoleum'], 'memory: what is sold as lino floor may be PVC'],
+  ['extract', ['osb', 'marble', 'granite'], 'memory'],
   ['extract', ['acetal'], 'Texas'],
   ['extract', ['galvanised-steel'], 'memory'],
   ['extract', ['mdf', 'hardboard', 'chipboard', 'construction-plywood'], 'memory'],

@@ -87,7 +87,7 @@ describe('facts of the trade (common practice, no source)', () => {
   it('mirrored stock is masked first', () => {
     const mirrored = { material: 'mirrored-acrylic', thickness: '3 mm' };
     expect(rules(judged({ ...mirrored, extra: 'face: bare\nmirror: up\n' }))).toContain('material/mirror-unmasked');
-    expect(rules(judged({ ...mirrored, extra: 'face: masked\nmirror: up\n' }))).not.toContain(
+    expect(rules(judged({ ...mirrored, extra: 'face: masked\nmirror: down\n' }))).not.toContain(
       'material/mirror-unmasked',
     );
   });

@@ -30,6 +30,8 @@ const MODEL: ReachModel = {
   source: 'CO₂, 45 W at the work',
   material: 'birch plywood',
   basis: 'catalogue, ± 58 %',
+  hazard: { class: 'usual', reason: 'wood smoke' },
+  onlyIf: null,
   caution: null,
   setting: 0.85,
   powerW: 45,

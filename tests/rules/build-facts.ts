@@ -100,7 +100,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       material: material(),
       materialUnknown: false,
       materialName: 'birch-plywood',
-      materialNear: null,
+      materialMeant: null,
       thicknessMm: 6,
       thicknessSpreadMm: 0.1,
       toolpath: toolpath(),

@@ -98,6 +98,8 @@ export const material = (change: Change<Material> = {}): Material =>
       file: 'birch-plywood.material.yaml',
       name: 'Birch plywood',
       aliases: [],
+      kinds: [],
+      differs: null,
       family: 'plywood',
       densityGPerCm3: 0.68,
       removal: {
@@ -115,6 +117,7 @@ export const material = (change: Change<Material> = {}): Material =>
       kerfThresholdJPerMm2: 0.2,
       sources: { co2: 'cuts', diode: 'cuts', fibre: 'marks-only' },
       sourceReasons: {},
+      sourceConditions: {},
       transmits: {},
       hazard: { class: 'usual', reason: 'wood smoke', source: 'invented for these tests' },
       traits: {

@@ -3,7 +3,7 @@ import { limitOf } from '../../facts/cuts/limits.ts';
 import { basisOf } from '../../facts/cuts/prediction.ts';
 import { type CutQuestion, nearCuts, sameStuff } from '../../facts/evidence/near-cuts.ts';
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
-import type { Lens, Machine, Material, PowerSetting, Thickness } from '../../job/model.ts';
+import type { HazardClass, Lens, Machine, Material, PowerSetting, Thickness } from '../../job/model.ts';
 import { predictCut } from '../../physics/doubt/predict.ts';
 import { roundTo } from '../../units/format.ts';
 
@@ -18,6 +18,8 @@ export interface PublishedRequest {
   speedMmPerS: number | null;
   passes: number | null;
   focusMm: number;
+  /** The class of each material by its id, for a list of several. */
+  hazards: ReadonlyMap<string, HazardClass>;
 }
 
 /** Published cuts, and what is predicted of the recipe that they are asked for. */
@@ -25,6 +27,10 @@ export interface PublishedList {
   readonly asked: CutQuestion;
   /** Name of the material; null where any will do. */
   readonly material: string | null;
+  /** Class of that material, and why it is in it; null where any will do. */
+  readonly hazard: { readonly class: HazardClass; readonly reason: string } | null;
+  /** The class of each material in the list by its id; one that is not known here is left out. */
+  readonly hazards: Readonly<Record<string, HazardClass>>;
   readonly machine: string | null;
   /** What the material gives off or does, where it is never cut or its class asks a person to reconsider; else null. */
   readonly caution: string | null;
@@ -68,12 +74,19 @@ export function publishedList(all: readonly CitedCut[], request: PublishedReques
   return done({
     asked,
     material: material?.name ?? null,
+    hazard: material && { class: material.hazard.class, reason: material.hazard.reason },
+    hazards: hazardsOf(near, request.hazards),
     machine: machine?.id ?? null,
     caution: material && cautionOf(material),
     predicted: predicted.value,
     cuts: thickness === null ? near.sort(byMaterialAndThickness) : near,
     others: sameStuff(all, asked).length - near.length,
   });
+}
+
+function hazardsOf(cuts: readonly CitedCut[], known: ReadonlyMap<string, HazardClass>): PublishedList['hazards'] {
+  const ids = [...new Set(cuts.map(({ material }) => material))].sort();
+  return Object.fromEntries(ids.flatMap((id) => (known.has(id) ? [[id, known.get(id)!]] : [])));
 }
 
 function cautionOf({ name, hazard }: Material): string | null {

@@ -2,6 +2,7 @@ import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
 import { CAUTION } from '../../findings/caution.ts';
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
+import { HAZARD_WORDS, hazardLine } from '../../job/material/names/hint-text.ts';
 import { columns } from '../../units/columns.ts';
 import {
   formatChance,
@@ -23,7 +24,7 @@ export function publishedTable(list: PublishedList): string {
   const { cuts, others, material } = list;
   const named = material === null;
   const rows = cuts.map((cut) => [
-    ...(named ? [cut.material] : []),
+    ...(named ? [cut.material, hazardOf(list, cut)] : []),
     writtenMm(cut.thicknessMm),
     citedPower(cut),
     formatSpeed(cut.speedMmPerS),
@@ -35,13 +36,14 @@ export function publishedTable(list: PublishedList): string {
     `${cut.source} ${cut.id}`,
   ]);
   const head = [
-    ...(named ? ['material'] : []),
+    ...(named ? ['material', 'hazard'] : []),
     ...['sheet', 'power', 'speed', 'passes', 'outcome', 'as', 'stated', 'catalogue', 'row'],
   ];
   const left =
     others === 0 ? [] : [`${formatCount(others, 'other is', 'others are')} farther off in thickness or power.`];
   return [
     titleOf(list),
+    ...(list.hazard === null ? [] : [hazardLine({ hazard: list.hazard, caution: list.caution })]),
     ...predictedLines(list),
     '',
     ...(rows.length === 0 ? ['none'] : columns([head, ...rows])),
@@ -52,6 +54,11 @@ export function publishedTable(list: PublishedList): string {
     CAUTION,
     '',
   ].join('\n');
+}
+
+function hazardOf({ hazards }: PublishedList, { material }: CitedCut): string {
+  const known = hazards[material];
+  return known === undefined ? 'not known' : HAZARD_WORDS[known];
 }
 
 const LEGEND = [

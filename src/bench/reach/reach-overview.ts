@@ -28,6 +28,7 @@ export function reachOverview(
     rows: cut.map((material) => ({
       material: material.id,
       name: material.name,
+      hazard: material.hazard.class,
       basis: basisUnder(machine, lenses, material),
       greatest: lenses.map((lens) => {
         const setup = setUp({ machine, lens, material, thickness: { mm: 1, plusMinusMm: null, nominal: true } });

@@ -1,6 +1,7 @@
 import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
 import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
 import { CAUTION } from '../../findings/caution.ts';
+import { HAZARD_WORDS, hazardLine } from '../../job/material/names/hint-text.ts';
 import { columns } from '../../units/columns.ts';
 import {
   formatChance,
@@ -34,6 +35,8 @@ export function reachTable(model: ReachModel): string {
       : `the clean-speed floor, ${formatSpeed(floorMmPerS)}`;
   return [
     `${model.material} on ${model.machine} (${model.source} at ${formatPercent(model.setting)}), ${formatCount(model.passes, 'pass', 'passes')}, basis: ${model.basis}`,
+    hazardLine(model),
+    ...(model.onlyIf === null ? [] : [`Only if the sheet is ${model.onlyIf}.`]),
     '',
     `Highest speed that parts the sheet with a probability of ${formatPercent(model.limit)}, at or above the floor:`,
     '',
@@ -80,6 +83,7 @@ function publishedLines({ published, publishedElse, passes, powerW, material }: 
 export function overviewTable(overview: ReachOverview): string {
   const rows = overview.rows.map((row) => [
     row.name,
+    HAZARD_WORDS[row.hazard],
     ...row.greatest.map((at) => (at === null ? 'no beam' : formatDepth(at.depthMm, at.lowMm, at.highMm))),
     row.basis,
   ]);
@@ -87,7 +91,7 @@ export function overviewTable(overview: ReachOverview): string {
     `${overview.machine} (${overview.source} at ${formatPercent(overview.setting)}), ${formatCount(overview.passes, 'pass', 'passes')}`,
     'Greatest thickness by lens at the clean-speed floor (1 mm/s where a material has none): median (5 to 95 %)',
     '',
-    ...columns([['material', ...overview.lenses, 'basis'], ...rows]),
+    ...columns([['material', 'hazard', ...overview.lenses, 'basis'], ...rows]),
     '',
     `${formatCount(overview.leftOut, 'material is', 'materials are')} left out: this kind of source does not cut them, or they are never cut.`,
     'Predicted, not measured. For one material with its lenses: --material <id>.',

@@ -1,7 +1,7 @@
 import type { Artwork, DrawnElement, Toolpath } from '../../facts/types.ts';
 import { formatMm } from '../../units/format.ts';
 import { writtenPercent, writtenSpeed } from '../../units/written.ts';
-import { commentedMap, oneLine, remarked, type YamlLine, yamlText } from '../commented-yaml.ts';
+import { commentedMap, editorLine, oneLine, remarked, type YamlLine, yamlText } from '../commented-yaml.ts';
 
 /** What a sidecar is drafted from; null for what is not known and has to be filled in. */
 export interface DraftInput {
@@ -13,8 +13,8 @@ export interface DraftInput {
   material: string | null;
   /** As typed. */
   thickness: string | null;
-  /** Where the JSON Schema is, for editors. */
-  schema: string;
+  /** The folder of the JSON Schemas as seen from the sidecar, for editors; null where it is not known. */
+  schemas: string | null;
 }
 
 /** More groups than this are the person's to sort. */
@@ -30,7 +30,7 @@ export function sidecarDraft(input: DraftInput): string {
   const { toolpath, artwork, lens, material } = input;
   const tasks = draftTasks(input);
   return yamlText([
-    `yaml-language-server: $schema=${input.schema}`,
+    ...editorLine(input.schemas, 'job'),
     ['kerflint', 1],
     ['machine', filled(input.machine, 'the id in the name of its profile, <id>.machine.yaml')],
     lens === null ? 'lens: # the lens that is fitted, as the profile names it' : ['lens', lens],

@@ -1,17 +1,21 @@
 import { existsSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { CAUTION } from '../../findings/caution.ts';
-import { createLibrary, type Found, type Library } from '../../job/files/library.ts';
+import type { Found, Library } from '../../job/files/library.ts';
 import { BENCH_SUFFIX } from '../../job/files/paths.ts';
 import type { FileProblem } from '../../job/files/problem.ts';
+import { meantText } from '../../job/material/names/hint-text.ts';
 import type { Lens, Machine, Material, Thickness } from '../../job/model.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { type Source, wholeText } from '../../source/source.ts';
+import { wholeText } from '../../source/source.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import { type Dimension, dimensionSpec } from '../../units/dimensions.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { exampleOf, parseQuantity } from '../../units/quantity.ts';
-import { placesOf, stopOnSettingProblems } from '../check/gather.ts';
+import { placesOf, stopOnSettingProblems, type TrustedSources } from '../check/gather.ts';
+import { libraryOf } from '../check/judge.ts';
+import { knownProfiles, shopPlace } from '../files/known-profiles.ts';
+import { idBehind, type NamedWhere, namesFile, type ProfileKind, withNamedFiles } from '../files/named-profiles.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
@@ -21,35 +25,41 @@ const BENCH_LIMIT_BYTES = 1024 * 1024;
 
 /** The machines and materials that a bench command may name. */
 export class BenchShop {
-  readonly library: Library;
-  readonly #sources: readonly Source[];
-  readonly #shopMachines: readonly string[];
+  readonly #where: NamedWhere;
+  readonly #trusted: TrustedSources;
   readonly #machinesFolder: string | null;
-  readonly #root: string;
+  #library: Library;
 
   /** @throws UsageError when the shop or its settings are wrong */
   constructor(cwd: string, shop: string | null) {
     const { root, trusted } = placesOf({ cwd, paths: [], shop, untrusted: false });
-    this.#root = root;
-    const catalogue = trusted.catalogue.sources;
-    const own = trusted.shop.sources;
-    this.library = createLibrary({ catalogue, shop: own, untrusted: false });
-    stopOnSettingProblems(this.library.shopProblems());
-    this.#sources = own;
-    this.#shopMachines = createLibrary({ catalogue: [], shop: own, untrusted: false }).ids().machines;
+    this.#where = { cwd, root, shop, untrusted: false };
+    this.#trusted = trusted;
+    this.#library = libraryOf(trusted, false);
+    stopOnSettingProblems(this.#library.shopProblems());
     const folder = shop === null ? root : resolve(cwd, shop);
     const named = trusted.shop.settings?.machines[0];
     this.#machinesFolder = named !== undefined ? join(folder, named) : shop !== null ? folder : null;
   }
 
-  /** A machine by id; where none is named, the shop's only one. */
-  machine(id: string | undefined): Machine {
-    const name = id ?? (this.#shopMachines.length === 1 ? this.#shopMachines[0] : undefined);
-    if (name === undefined) {
-      const there = this.#shopMachines.length === 0 ? '' : ` (the shop has ${this.#shopMachines.join(', ')})`;
-      throw new UsageError(`no machine is named${there}.`, 'Name one with --machine, and its folder with --shop.');
-    }
-    return found(this.library.machine(name), 'machine', name);
+  get library(): Library {
+    return this.#library;
+  }
+
+  /** A machine by id or file; where none is named, the shop's only one. */
+  machine(named: string | undefined): Machine {
+    const [only, ...others] = this.library.ids('shop').machines;
+    const name = named ?? (others.length === 0 ? only : undefined);
+    if (name === undefined) throw new UsageError(`no machine is named.\n${this.#known('machine')}`, WAYS_OUT.machine);
+    const id = this.#idOf('machine', name);
+    const answer = this.library.machine(id);
+    return this.#found(answer, 'machine', name, answer.near && `Did you mean ${answer.near}?`);
+  }
+
+  /** A machine, and one of its lenses. */
+  machineWithLens(machine: string | undefined, lens: string | undefined): [Machine, Lens] {
+    const named = this.machine(machine);
+    return [named, this.lens(named, lens)];
   }
 
   /** A lens of the machine; where none is named, its first. */
@@ -64,10 +74,13 @@ export class BenchShop {
     );
   }
 
-  material(name: string | undefined): Material {
-    if (name === undefined)
+  /** A material by id, alias, name or file. */
+  material(named: string | undefined): Material {
+    if (named === undefined)
       throw new UsageError('no material is named.', 'Name one with --material, for instance --material birch-plywood.');
-    return found(this.library.material(name), 'material', name);
+    const id = this.#idOf('material', named);
+    const answer = this.library.material(id);
+    return this.#found(answer, 'material', named, answer.meant && meantText(answer.meant));
   }
 
   /** All that can be read, in the order of their ids. */
@@ -82,28 +95,51 @@ export class BenchShop {
 
   /** The whole text of a machine's bench file; null where it has none yet. */
   benchTextOf({ bench }: Machine): string | null {
-    const source = bench && this.#sources.find((one) => one.name === bench.file);
+    const source = bench && this.#trusted.shop.sources.find((one) => one.name === bench.file);
     return source ? wholeText(source, BENCH_LIMIT_BYTES) : null;
   }
 
   /** Where a machine's bench file goes: over the one that is there, beside the profile, or into the shop's first folder of machines; null where it has none. */
   benchFileFor({ id, rank, file, bench }: Machine): string | null {
-    if (bench) return join(this.#root, bench.file);
+    if (bench) return join(this.#where.root, bench.file);
     const name = id + BENCH_SUFFIX;
-    if (rank === 'shop') return join(this.#root, dirname(file), name);
+    if (rank === 'shop') return join(this.#where.root, dirname(file), name);
     return this.#machinesFolder === null ? null : join(this.#machinesFolder, name);
+  }
+
+  /** The id behind what an option says; a file that it names goes before what the shop has under that id. */
+  #idOf(kind: ProfileKind, named: string): string {
+    if (!namesFile(named)) return named;
+    const { shop } = this.#trusted;
+    shop.sources = withNamedFiles(shop.sources, { [kind]: named }, this.#where);
+    this.#library = libraryOf(this.#trusted, false);
+    return idBehind(kind, named);
+  }
+
+  /** @throws UsageError when it is not known, with all that is; `hint` says what its name may mean, in sentences */
+  #found<T>(answer: Found<T>, kind: ProfileKind, name: string, hint: string | null): T {
+    if (answer.value !== null) return answer.value;
+    stopOnSettingProblems(answer.problems);
+    const meaning = hint === null ? '' : ` ${escapeTerminal(hint)}`;
+    throw new UsageError(
+      `there is no ${kind} "${escapeTerminal(name)}".${meaning}\n${this.#known(kind)}`,
+      WAYS_OUT[kind],
+    );
+  }
+
+  /** What there is and where it was looked for, line by line. */
+  #known(kind: ProfileKind): string {
+    const { settings } = this.#trusted.shop;
+    return knownProfiles(kind, this.library, shopPlace(kind, this.#where.shop, settings))
+      .map(escapeTerminal)
+      .join('\n');
   }
 }
 
-function found<T>(answer: Found<T>, what: 'machine' | 'material', name: string): T {
-  if (answer.value !== null) return answer.value;
-  stopOnSettingProblems(answer.problems);
-  const near = answer.near === null ? '' : ` (did you mean ${answer.near}?)`;
-  throw new UsageError(
-    `there is no ${what} "${escapeTerminal(name)}" in the shop or the catalogue${near}.`,
-    `Name one, or describe it in a *.${what}.yaml of the shop (--shop).`,
-  );
-}
+const WAYS_OUT = {
+  machine: 'Name one of them with --machine, or the file of one, or describe yours: kerflint init --machine <id>.',
+  material: 'Name one of them, or the file of one, or describe it in a *.material.yaml of the shop (--shop).',
+};
 
 /** @throws UsageError when the option is missing or no thickness */
 export function thicknessOption(typed: string | undefined): Thickness {

@@ -7,7 +7,7 @@ import { parsePowerSetting } from '../../units/compound-quantities.ts';
 import { formatOptions } from '../files/outputs.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
-import { UsageError } from '../usage-error.ts';
+import { allAtOnce, UsageError } from '../usage-error.ts';
 import { BenchShop, countOption, escapeLines, quantityOption, thicknessOption, valueOrStop } from './bench-shop.ts';
 
 export interface EvidenceOptions {
@@ -39,10 +39,13 @@ export async function runEvidence(options: EvidenceOptions, io: Io): Promise<voi
 }
 
 function requestOf(options: EvidenceOptions, shop: BenchShop): PublishedRequest {
-  const machine = options.machine === undefined ? null : shop.machine(options.machine);
-  if (machine === null && options.lens !== undefined) {
+  if (options.machine === undefined && options.lens !== undefined) {
     throw new UsageError('--lens says nothing without a machine.', 'Name one with --machine.');
   }
+  const [[machine, lens], material] = allAtOnce([
+    () => (options.machine === undefined ? [null, null] : shop.machineWithLens(options.machine, options.lens)),
+    () => (options.material === undefined ? null : shop.material(options.material)),
+  ]);
   const speedMmPerS = quantityOption('--speed', options.speed, 'speed');
   if (speedMmPerS !== null && !(speedMmPerS > 0)) {
     throw new UsageError(
@@ -50,11 +53,13 @@ function requestOf(options: EvidenceOptions, shop: BenchShop): PublishedRequest 
       'For instance --speed "12 mm/s".',
     );
   }
+  const listed = material === null ? shop.materials() : [material];
   return {
-    material: options.material === undefined ? null : shop.material(options.material),
+    material,
+    hazards: new Map(listed.map(({ id, hazard }) => [id, hazard.class])),
     thickness: options.thickness === undefined ? null : thicknessOption(options.thickness),
     machine,
-    lens: machine && shop.lens(machine, options.lens),
+    lens,
     power: powerOption(options.power, machine),
     speedMmPerS,
     passes: countOption('--passes', options.passes, 100),

@@ -5,7 +5,7 @@ import { escapeTerminal } from '../../report/escape.ts';
 import { formatOptions, type OutputSpec } from '../files/outputs.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
-import { UsageError } from '../usage-error.ts';
+import { allAtOnce, UsageError } from '../usage-error.ts';
 import { BenchShop, countOption, escapeLines, quantityOption, thicknessOption, valueOrStop } from './bench-shop.ts';
 
 export interface ReachOptions {
@@ -27,22 +27,25 @@ type ReachFormat = (typeof FORMATS)[number];
 export async function runReach(options: ReachOptions, io: Io): Promise<void> {
   const outputs = formatOptions(options.format, FORMATS, 'svg=reach.svg');
   const shop = new BenchShop(io.cwd, options.shop ?? null);
-  const machine = shop.machine(options.machine);
-  const lenses = options.lens === undefined ? [] : [shop.lens(machine, options.lens)];
+  const [[machine, lens], material] = allAtOnce([
+    () => shop.machineWithLens(options.machine, options.lens),
+    () => (options.material === undefined ? null : shop.material(options.material)),
+  ]);
+  const lenses = options.lens === undefined ? [] : [lens];
   const passes = countOption('--passes', options.passes, 100) ?? 1;
   const setting = powerOption(options.power);
   const focusMm = quantityOption('--focus', options.focus, 'length') ?? 0;
   const sheetMm = options.thickness === undefined ? null : thicknessOption(options.thickness).mm;
-  if (sheetMm !== null && options.material === undefined) {
+  if (sheetMm !== null && material === null) {
     throw new UsageError('--thickness says nothing without a material.', 'Name one with --material.');
   }
   const common = { lenses, passes, setting, focusMm };
   const texts =
-    options.material === undefined
+    material === null
       ? overviewTexts(shop, machine, common, outputs)
       : await chartTexts({
           machine,
-          material: shop.material(options.material),
+          material,
           sheetMm,
           citedCuts: shop.library.citedCuts(),
           ...common,

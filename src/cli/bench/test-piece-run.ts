@@ -1,9 +1,10 @@
-import { relative, resolve, sep } from 'node:path';
+import { resolve } from 'node:path';
 import { makeCoupon } from '../../bench/test-piece/make-coupon.ts';
 import { makeRamp } from '../../bench/test-piece/make-ramp.ts';
 import { trimmed } from '../../units/format.ts';
-import { packagePath } from '../files/package-files.ts';
+import { schemasFrom } from '../files/schema-reference.ts';
 import type { Io } from '../terminal/io.ts';
+import { allAtOnce } from '../usage-error.ts';
 import {
   BenchShop,
   countOption,
@@ -48,7 +49,7 @@ export function runCoupon(options: CouponArguments, io: Io): void {
     focusMm: quantityOption('--focus', options.focus, 'length') ?? 0,
     focusStepMm: quantityOption('--focus-step', options.focusStep, 'length') ?? 0,
     corner: options.corner,
-    schemas: schemasFrom(options.out, io),
+    schemas: schemasFrom(resolve(io.cwd, options.out)),
   });
   const value = valueOrStop(made, 'See what is in reach with "kerflint reach".');
   writeBenchFiles(value, options.out, options.overwrite ?? false, io);
@@ -61,19 +62,17 @@ export function runRamp(options: RampOptions, io: Io): void {
     ...bench,
     name: fileName(options.name, `ramp-${bench.material.id}-${bench.lens.id}`),
     kind: options.tilted ? 'tilted' : null,
-    schemas: schemasFrom(options.out, io),
+    schemas: schemasFrom(resolve(io.cwd, options.out)),
   });
   writeBenchFiles(valueOrStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
 }
 
 function onBench(options: PieceOptions, io: Io) {
-  const thickness = thicknessOption(options.thickness);
   const shop = new BenchShop(io.cwd, options.shop ?? null);
-  const machine = shop.machine(options.machine);
-  return { machine, lens: shop.lens(machine, options.lens), material: shop.material(options.material), thickness };
-}
-
-/** The schemas' folder, seen from where the files go. */
-function schemasFrom(out: string, io: Io): string {
-  return relative(resolve(io.cwd, out), packagePath('schemas')).split(sep).join('/');
+  const [[machine, lens], material, thickness] = allAtOnce([
+    () => shop.machineWithLens(options.machine, options.lens),
+    () => shop.material(options.material),
+    () => thicknessOption(options.thickness),
+  ]);
+  return { machine, lens, material, thickness };
 }

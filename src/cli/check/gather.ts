@@ -1,5 +1,5 @@
 import { existsSync, realpathSync, statSync } from 'node:fs';
-import { dirname, relative, resolve, sep } from 'node:path';
+import { dirname, relative, resolve } from 'node:path';
 import { type FileAccess, findRoot } from '../../job/files/access.ts';
 import { type Discovery, discoverJobs } from '../../job/files/discovery.ts';
 import { excludedBy } from '../../job/files/exclude.ts';
@@ -8,8 +8,9 @@ import { collectCatalogue, collectShop, type Shop } from '../../job/files/shop.t
 import { ruleProblems } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { folderAccess, type OnBytes } from '../files/files.ts';
+import { folderAccess, type OnBytes, slashed } from '../files/files.ts';
 import { linkBelow } from '../files/links.ts';
+import { type NamedProfiles, withNamedFiles } from '../files/named-profiles.ts';
 import { packagePath } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -24,10 +25,15 @@ export interface GatherRequest {
   untrusted: boolean;
   /** Bare files in folders are jobs, because the options say what they are made of. */
   bareInFolders: boolean;
+  /** What the command line says of machine and material: files that it names go before the shop's. */
+  bare?: NamedProfiles;
   onBytes?: OnBytes;
   /** Files that people write are read once, so that all of the run is about the same bytes. */
   remember?: boolean;
 }
+
+/** More problems than this are put right in several goes. */
+const MOST_TOLD = 20;
 
 type Trusting = Pick<GatherRequest, 'shop' | 'cwd' | 'untrusted' | 'remember'>;
 
@@ -83,23 +89,26 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
 /** The files below a known root, and what is trusted beside them. Problems of the settings are not yet looked at. */
 export function openRoot(
   root: string,
-  { onBytes, ...request }: Trusting & Pick<GatherRequest, 'onBytes'>,
+  { onBytes, bare = {}, ...request }: Trusting & Pick<GatherRequest, 'onBytes' | 'bare'>,
 ): { access: FileAccess; trusted: TrustedSources } {
   const { remember } = request;
   const access = folderAccess(root, { onBytes, remember });
   const catalogue = collectCatalogue(folderAccess(packagePath('data'), { prefix: 'kerflint/data/', remember }));
-  return { access, trusted: { catalogue, shop: trustedShop(request, root, access) } };
+  const shop = trustedShop(request, root, access);
+  const sources = withNamedFiles(shop.sources, bare, { ...request, root });
+  return { access, trusted: { catalogue, shop: { ...shop, sources } } };
 }
 
 /** A problem of the settings ends the run before anything is judged. */
 export function stopOnSettingProblems(problems: readonly FileProblem[]): void {
-  const [first, ...more] = problems;
-  if (first === undefined) return;
-  const { file, line, column } = first.place;
-  const others = more.length === 0 ? '' : ` (and ${more.length} more)`;
+  if (problems.length === 0) return;
+  const lines = problems
+    .slice(0, MOST_TOLD)
+    .map(({ place: { file, line, column }, args }) => escapeTerminal(`${file}:${line}:${column}: ${args.text}.`));
+  const untold = problems.length - lines.length;
   throw new UsageError(
-    `${escapeTerminal(`${file}:${line}:${column}: ${first.args.text}`)}${others}.`,
-    "Put it right, or check without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
+    [...lines, ...(untold > 0 ? [`(and ${untold} more)`] : [])].join('\n'),
+    "Put it right, or go without it (--shop names another folder; --untrusted leaves the checkout's settings out).",
   );
 }
 
@@ -134,8 +143,4 @@ function folderAt(path: string): string {
   if (statSync(path, { throwIfNoEntry: false })?.isDirectory()) return path;
   const above = dirname(path);
   return above === path ? path : folderAt(above);
-}
-
-function slashed(path: string): string {
-  return sep === '/' ? path : path.replaceAll(sep, '/');
 }

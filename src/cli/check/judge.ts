@@ -1,5 +1,5 @@
 import { existsSync, lstatSync } from 'node:fs';
-import { dirname, join, relative, sep } from 'node:path';
+import { dirname, join, relative } from 'node:path';
 import { withLeftOut } from '../../findings/left-out.ts';
 import type { LeftOutFile, RunResult } from '../../findings/result.ts';
 import type { Discovery } from '../../job/files/discovery.ts';
@@ -19,6 +19,8 @@ import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import type { ReportContext } from '../../report/report-context.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
+import { slashed } from '../files/files.ts';
+import { withIds } from '../files/named-profiles.ts';
 import { packageVersion } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
 import { touchedJobs } from './changed-jobs.ts';
@@ -29,7 +31,7 @@ import { type GatherRequest, gather, stopOnSettingProblems, type TrustedSources 
 import { type Shard, shareOf } from './shard.ts';
 
 /** What `check` judges: everything of its options that has a bearing on the result. */
-export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders'> {
+export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders' | 'bare'> {
   bare: CheckOptions['bare'];
   today: string;
   /** A list of changed files, whose jobs alone are judged; null for all jobs. */
@@ -101,7 +103,7 @@ export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
   const top = topOfRepository(gathered.root);
   const { changed, note } = changedIn(gathered.root, top, request);
   const unchecked = { ...UNCHECKED, ...gathered.shop.settings?.unchecked, ...request.unchecked };
-  const undivided = chosen(gathered.discovery, library, changed, request.bare, unchecked);
+  const undivided = chosen(gathered.discovery, library, changed, withIds(bare), unchecked);
   const jobs = shareOf(undivided.jobs, request.shard);
   const needed = readersNeeded(READERS, jobs);
   return {
@@ -130,7 +132,7 @@ export function judgingInput(
   library: Library,
   readers: LoadedReaders,
 ): JudgingInput {
-  return { library, settings, options: { today, untrusted, ...bare }, readers };
+  return { library, settings, options: { today, untrusted, ...withIds(bare) }, readers };
 }
 
 /** What came of a run, once all its jobs are judged, in their order. */
@@ -193,8 +195,4 @@ function topOfRepository(root: string): string {
     if (existsSync(join(folder, '.git'))) return folder;
     if (folder === dirname(folder)) return root;
   }
-}
-
-function slashed(path: string): string {
-  return path.split(sep).join('/');
 }

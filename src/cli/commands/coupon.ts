@@ -5,9 +5,9 @@ export const coupon: AddCommand = (program, io) =>
   program
     .command('coupon')
     .description('write a test piece: numbered tongues along the predicted boundary, with a sheet for the results')
-    .option('--machine <id>', "the machine (default: the shop's only one)")
+    .option('--machine <id|file>', "the machine (default: the shop's only one)")
     .option('--lens <id>', "the lens that is fitted (default: the machine's first)")
-    .option('--material <id>', 'what the sheet is')
+    .option('--material <id|file>', 'what the sheet is')
     .option('--thickness <length>', 'measured, with its unit ("6.0 mm ± 0.2 mm")')
     .option('--tongues <n>', 'how many', '12')
     .option('--passes <n>', 'number of passes (default: as few as it takes)')

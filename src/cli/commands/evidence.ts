@@ -5,9 +5,9 @@ export const evidence: AddCommand = (program, io) =>
   program
     .command('evidence')
     .description('cuts that others published near a recipe, with what the model says of each')
-    .option('--material <id>', 'one material (default: all)')
+    .option('--material <id|file>', 'one material (default: all)')
     .option('--thickness <length>', 'of the sheet: cuts of half as much again at most, the nearest first')
-    .option('--machine <id>', 'cuts with this kind of source and about its power')
+    .option('--machine <id|file>', 'cuts with this kind of source and about its power')
     .option('--lens <id>', "the machine's lens, for the prediction (default: its first)")
     .option('--power <setting>', '"80 %" of the machine (default: its recommended maximum), or "48 W" at the work')
     .option('--speed <speed>', 'for instance "12 mm/s"; with material, thickness and machine the recipe is predicted')

@@ -5,8 +5,8 @@ export const reach: AddCommand = (program, io) =>
   program
     .command('reach')
     .description('what a machine and its lenses cut: thickness against speed, and which lens for which sheet')
-    .option('--machine <id>', "the machine (default: the shop's only one)")
-    .option('--material <id>', 'one material; without it, the greatest thickness of each')
+    .option('--machine <id|file>', "the machine (default: the shop's only one)")
+    .option('--material <id|file>', 'one material; without it, the greatest thickness of each')
     .option('--thickness <length>', 'a sheet that you have, besides those that are commonly sold ("1/4 in")')
     .option('--lens <id>', 'one lens (default: all)')
     .option('--passes <n>', 'number of passes', '1')

@@ -172,3 +172,8 @@ function attempt<T>(act: () => T): T {
     throw new SourceUnreadable(reasonOf(code));
   }
 }
+
+/** A path with `/` between its folders, whatever the system writes. */
+export function slashed(path: string): string {
+  return sep === '/' ? path : path.replaceAll(sep, '/');
+}

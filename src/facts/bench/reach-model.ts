@@ -1,3 +1,4 @@
+import type { HazardClass } from '../../job/model.ts';
 import type { PublishedDot } from '../evidence/published-dots.ts';
 
 /** The drawing model of a reach chart: plain data that a picture, a table and JSON are made from. Numbers are rounded. */
@@ -6,6 +7,10 @@ export interface ReachModel {
   /** "CO₂, 54 W at the work". */
   readonly source: string;
   readonly material: string;
+  /** The material's class, and why it is in it. */
+  readonly hazard: { readonly class: HazardClass; readonly reason: string };
+  /** What must hold of the very sheet for this kind of source to cut it; null where nothing must. */
+  readonly onlyIf: string | null;
   /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons"; where lenses differ, each with its own. */
   readonly basis: string;
   /** What the material gives off or does, where its class asks a person to reconsider; else null. */
@@ -70,6 +75,7 @@ export interface ReachOverview {
   readonly rows: readonly {
     readonly material: string;
     readonly name: string;
+    readonly hazard: HazardClass;
     readonly basis: string;
     /** Parallel to `lenses`; null where the lens gives no beam. */
     readonly greatest: readonly (ReachDepth | null)[];

@@ -66,6 +66,8 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     machine: machine.id,
     source: sourceText(machine, powerW),
     material: material.name,
+    hazard: { class: material.hazard.class, reason: material.hazard.reason },
+    onlyIf: material.sourceConditions[kind] ?? null,
     basis: basisUnder(machine, asked, material),
     caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,

@@ -1,4 +1,4 @@
-import { nameKey } from '../../job/files/registry.ts';
+import { nameKey } from '../../job/files/name-key.ts';
 import type { Bench, Coupon, Lens, Machine, Material } from '../../job/model.ts';
 import type { CouponRow } from '../../physics/calibration/coupon-row.ts';
 import { evenPasses } from '../../physics/march/passes.ts';

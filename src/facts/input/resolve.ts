@@ -1,7 +1,8 @@
 import type { FoundJob } from '../../job/files/job-opener.ts';
-import type { Library } from '../../job/files/library.ts';
+import type { FoundMaterial, Library } from '../../job/files/library.ts';
 import type { FileNote, FileProblem } from '../../job/files/problem.ts';
-import type { Machine, Material, Sidecar } from '../../job/model.ts';
+import { meantText } from '../../job/material/names/hint-text.ts';
+import type { Machine, Sidecar } from '../../job/model.ts';
 import type { Location } from '../../source/place.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import type { FactsInput } from '../build.ts';
@@ -40,7 +41,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
   const materialUnknown = materialName !== null && materialName.trim().toLowerCase() === UNKNOWN;
   const material =
     materialName === null || materialUnknown
-      ? { value: null, near: null }
+      ? { value: null, meant: null }
       : resolveMaterial(found, library, materialName, where('material'), said);
   said.unanswered.push(...missingFacts(found, { machine: machineName, material: materialName, thickness }));
   return {
@@ -49,7 +50,7 @@ export function resolveJob(found: FoundJob, library: Library, options: BareOptio
     material: material.value,
     materialUnknown,
     materialName,
-    materialNear: material.near,
+    materialMeant: material.meant,
     lens: asked?.lens ?? null,
     thickness,
     toolpath: found.toolpath,
@@ -77,7 +78,8 @@ function resolveMachine(
   const answer = library.machine(name, beside, machinePath);
   take(answer, said);
   if (!answer.value && answer.problems.length === 0 && !(machinePath === null && name.includes('/'))) {
-    said.inputProblems.push(unknownId('machine', name, answer.near, place));
+    const near = answer.near === null ? [] : [`Did you mean ${answer.near}?`];
+    said.inputProblems.push(unknownId('machine', name, [...near, knownMachines(library)].join(' '), place));
   }
   if (!answer.value) {
     said.unanswered.push({
@@ -103,11 +105,11 @@ function resolveMaterial(
   name: string,
   place: Location,
   said: Said,
-): { value: Material | null; near: string | null } {
+): Pick<FoundMaterial, 'value' | 'meant'> {
   const answer = library.material(name, beside);
   take(answer, said);
   if (!answer.value && answer.problems.length === 0) {
-    said.inputProblems.push(unknownId('material', name, answer.near, place));
+    said.inputProblems.push(unknownId('material', name, answer.meant && meantText(answer.meant), place));
   }
   if (answer.value && !answer.trusted) {
     said.unanswered.push({
@@ -144,9 +146,22 @@ function asInput(problem: FileProblem): InputProblem {
   };
 }
 
-function unknownId(what: 'machine' | 'material', name: string, near: string | null, place: Location): InputProblem {
+/** More ids than this are counted. */
+const MOST_LISTED = 8;
+
+function knownMachines(library: Library): string {
+  const [shop, catalogue] = (['shop', 'catalogue'] as const).map((rank) => {
+    const { machines } = library.ids(rank);
+    const more = machines.length - MOST_LISTED;
+    const listed = machines.slice(0, MOST_LISTED).join(', ');
+    return machines.length === 0 ? 'none' : `${listed}${more > 0 ? ` and ${more} more` : ''}`;
+  });
+  return `The shop has ${shop}; the catalogue has ${catalogue}.`;
+}
+
+function unknownId(what: 'machine' | 'material', name: string, hint: string | null, place: Location): InputProblem {
   const shown = name.length > 60 ? `${name.slice(0, 60)}…` : name;
-  const guess = near === null ? '' : ` Did you mean ${near}?`;
+  const guess = hint === null ? '' : ` ${hint}`;
   const text =
     what === 'machine'
       ? `there is no machine "${shown}" in the shop or the catalogue.${guess} Name one, or describe it in a *.machine.yaml.`

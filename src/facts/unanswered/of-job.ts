@@ -1,3 +1,5 @@
+import type { Meant } from '../../job/material/names/meant.ts';
+import { inARow } from '../../units/in-a-row.ts';
 import type { Questioned } from '../facts.ts';
 import { ofScaleDoubt } from '../power-scale/power-scale.ts';
 import { ofCuts } from './of-cuts.ts';
@@ -26,7 +28,7 @@ function ofFiles({ inputProblems }: Questioned): Unanswered[] {
     }));
 }
 
-function ofMaterial({ material, materialName, materialUnknown }: Questioned): Unanswered[] {
+function ofMaterial({ material, materialName, materialUnknown, materialMeant }: Questioned): Unanswered[] {
   const what = `what the sheet gives off, and ${PARTS}`;
   if (materialUnknown) {
     return [
@@ -39,14 +41,24 @@ function ofMaterial({ material, materialName, materialUnknown }: Questioned): Un
     ];
   }
   if (material !== null || materialName === null) return [];
-  return [
-    {
-      fact: 'material',
-      what,
-      missing: 'the material is not known here',
-      remedy: 'Correct the name, or describe the material in a *.material.yaml from its safety data sheet.',
-    },
-  ];
+  return [{ fact: 'material', what, ...notKnown(materialMeant) }];
+}
+
+/** A name that no material has: what it lacks, and what to do. */
+function notKnown(meant: Meant | null): Pick<Unanswered, 'missing' | 'remedy'> {
+  const describe = 'describe the material in a *.material.yaml from its safety data sheet.';
+  if (meant?.why === 'kind') {
+    const ids = inARow(
+      meant.choices.map(({ id }) => id),
+      'or',
+    );
+    return { missing: `the material does not say which ${meant.word} it is`, remedy: `Name ${ids}.` };
+  }
+  if (meant?.why === 'hazard') {
+    const missing = `the material is not known here, and its name is like "${meant.word}"`;
+    return { missing, remedy: `Keep the sheet from the beam until it is known what it is, then ${describe}` };
+  }
+  return { missing: 'the material is not known here', remedy: `Correct the name, or ${describe}` };
 }
 
 function ofReading({ toolpath, artwork }: Questioned): Unanswered[] {

@@ -5,13 +5,18 @@ import { readBench } from '../machine/bench.ts';
 import { readMachine } from '../machine/machine.ts';
 import { tightenMachine } from '../machine/tighten-machine.ts';
 import { readMaterial } from '../material/material.ts';
+import { idsWithHazard } from '../material/names/hint-text.ts';
+import { type Meant, meantBy, vocabularyOf } from '../material/names/meant.ts';
 import { hazardNote, raiseHazard, tightenMaterial } from '../material/tighten-material.ts';
 import type { Bench, Machine, Material, Rank } from '../model.ts';
 import { byCodeUnit } from './access.ts';
 import { belongsToBenchNotes, benchBesideNote, lostLensNote, strayBenchProblems } from './bench-notes.ts';
+import { nameKey } from './name-key.ts';
 import { BENCH_SUFFIX, baseName, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import type { FileNote, FileProblem, Loaded } from './problem.ts';
-import { nameKey, Registry } from './registry.ts';
+import { Registry } from './registry.ts';
+
+const NOTHING: readonly Source[] = [];
 
 /** The word in a sidecar for a material that nobody can name; no file may carry it. */
 const UNKNOWN = 'unknown';
@@ -39,18 +44,24 @@ export interface Found<T> {
   near: string | null;
 }
 
+/** What a lookup of a material gives. */
+export interface FoundMaterial extends Found<Material> {
+  /** What the name may mean when there is no value: what kind it is, what hazard it is like, what is spelt alike; null when nothing is. */
+  meant: Meant | null;
+}
+
 /** Machines with what was measured on them, and materials by id, with the rules of trust between catalogue, shop and job. Files are read when they are first asked for. */
 export interface Library {
   /** A machine by id, or by the path of its file relative to the root. `beside` are the machine and material files of the job. */
   machine(id: string, beside?: readonly Source[], path?: string | null): Found<Machine>;
-  /** A material by id, alias or name, without regard to case. */
-  material(name: string, beside?: readonly Source[]): Found<Material>;
+  /** A material by id, alias or name, without regard to case and accents. */
+  material(name: string, beside?: readonly Source[]): FoundMaterial;
   /** Reads every shop file and gives all problems, two files with one id among them: configuration, before any job. */
   shopProblems(): FileProblem[];
   /** The published cuts that ship with kerflint. They are read when they are first asked for: most runs never do. */
   citedCuts(): readonly CitedCut[];
-  /** Ids of all catalogue and shop materials and machines, in order, for listings. */
-  ids(): { machines: string[]; materials: string[] };
+  /** Ids of materials and machines, in order, for listings: those of catalogue and shop, or of one of them. */
+  ids(rank?: 'catalogue' | 'shop'): { machines: string[]; materials: string[] };
 }
 
 /** Jobs of one folder have one list of files beside them: its shelf is filled once. */
@@ -123,9 +134,15 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     if (note !== null) found.notes.push(note);
   };
 
-  const material: Library['material'] = (name, beside = []) => {
+  const material: Library['material'] = (name, beside = NOTHING) => {
+    if (nameKey(name) === UNKNOWN) return { ...new Lookup<Material>().result(name, []), meant: null };
+    const found = lookUp(name, beside);
+    const meant = found.value === null ? meantBy(name, vocabulary(beside)) : null;
+    return { ...found.result(name, []), near: meant && idsWithHazard(meant.choices), meant };
+  };
+
+  const lookUp = (name: string, beside: readonly Source[]): Lookup<Material> => {
     const found = new Lookup<Material>();
-    if (nameKey(name) === UNKNOWN) return found.result(name, []);
     const here = materialsBeside(beside);
     const trustedFile = trustedMaterial(name);
     const mine = here.allNamed(name);
@@ -146,9 +163,15 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
     }
     if (found.value && found.value.rank !== 'catalogue') raiseByNames(found);
     if (found.value) found.notes.push(...belongsToBenchNotes(found.value));
-    const known = [...materials.shop.ids(), ...materials.catalogue.ids(), ...here.ids()];
-    return found.result(name, known);
+    return found;
   };
+
+  /** Every material by its id, with what else is known of its hazard. */
+  const vocabulary = kept((beside) => vocabularyOf(allMaterials(beside)));
+  const allMaterials = (beside: readonly Source[]) =>
+    [...new Set([...materials.shop.ids(), ...materials.catalogue.ids(), ...materialsBeside(beside).ids()])]
+      .sort(byCodeUnit)
+      .flatMap((id) => lookUp(id, beside).value ?? []);
 
   /** The shop's file wins, by whatever name it was asked for. */
   const trustedMaterial = (name: string): { loaded: Loaded<Material>; rank: Rank } | null => {
@@ -201,10 +224,13 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
       ...materials.shop.allProblems(),
       ...strayBenchProblems(benches.all(), { machine, material }),
     ],
-    ids: () => ({
-      machines: [...new Set([...machines.shop.ids(), ...machines.catalogue.ids()])].sort(),
-      materials: [...new Set([...materials.shop.ids(), ...materials.catalogue.ids()])].sort(),
-    }),
+    ids: (rank) => {
+      const of = (shelves: Record<'catalogue' | 'shop', { ids(): string[] }>) => {
+        const ranks = rank === undefined ? (['shop', 'catalogue'] as const) : [rank];
+        return [...new Set(ranks.flatMap((one) => shelves[one].ids()))].sort();
+      };
+      return { machines: of(machines), materials: of(materials) };
+    },
   };
 }
 
@@ -225,7 +251,7 @@ class Lookup<T> {
   }
 
   result(name: string, known: readonly string[]): Found<T> {
-    const near = this.value === null ? meant(nameKey(name), known) : null;
+    const near = this.value === null ? nearIds(nameKey(name), known) : null;
     return { value: this.value, trusted: this.trusted, notes: this.notes, problems: this.#problems, near };
   }
 }
@@ -234,7 +260,7 @@ class Lookup<T> {
 const MOST_HINTS = 4;
 
 /** The id that differs by a slip, or those that share the most words with what was written. */
-function meant(key: string, known: readonly string[]): string | null {
+function nearIds(key: string, known: readonly string[]): string | null {
   const ids = [...new Set(known)].sort(byCodeUnit);
   const slip = nearestWord(key, ids);
   if (slip !== undefined) return slip;

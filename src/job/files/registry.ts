@@ -1,17 +1,8 @@
 import { START_OF_FILE } from '../../source/place.ts';
 import { type Source, SourceUnreadable, wholeText } from '../../source/source.ts';
+import { nameKey } from './name-key.ts';
 import { stem } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
-
-/** How names are compared: case, spaces, `-` and `_`, invisible characters and forms of one character (Unicode NFKC) make no difference. */
-export function nameKey(name: string): string {
-  return name
-    .normalize('NFKC')
-    .toLowerCase()
-    .replace(/\p{Cf}/gu, '')
-    .replace(/[\s_-]+/g, '-')
-    .replace(/^-|-$/g, '');
-}
 
 /**
  * Files of one kind and one rank of trust. A file's name carries its id, so a lookup by id opens one file; only a lookup by
@@ -20,6 +11,7 @@ export function nameKey(name: string): string {
 export class Registry<T extends { id: string; file: string }> {
   readonly #sources = new Map<string, Source[]>();
   readonly #loaded = new Map<Source, Loaded<T>>();
+  readonly #names = new Map<Loaded<T>, Set<string>>();
   readonly #read: (source: Source) => Loaded<T>;
   readonly #otherNames: (value: T) => string[];
   readonly #suffix: string;
@@ -124,8 +116,14 @@ export class Registry<T extends { id: string; file: string }> {
     return [...this.#sources.values()].flat();
   }
 
-  #namesOf({ file, value }: Loaded<T>): Set<string> {
-    return new Set([stem(file, this.#suffix), ...(value ? this.#otherNames(value) : [])].map(nameKey));
+  #namesOf(loaded: Loaded<T>): Set<string> {
+    let names = this.#names.get(loaded);
+    if (names === undefined) {
+      const { file, value } = loaded;
+      names = new Set([stem(file, this.#suffix), ...(value ? this.#otherNames(value) : [])].map(nameKey));
+      this.#names.set(loaded, names);
+    }
+    return names;
   }
 
   /**

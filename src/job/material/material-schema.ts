@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import type { Provenance } from '../model.ts';
 import { count, id, length, quantity, ratio, share, strict, version, words } from '../yaml/shape.ts';
 import { couponEntries } from './coupon-schema.ts';
+import { KINDS } from './names/kinds.ts';
 
 /** A material, `<id>.material.yaml`. No number stands without a source that begins with where it comes from. */
 
@@ -34,13 +35,18 @@ const verdict = v.union(
   [
     v.literal('cuts'),
     strict({
+      verdict: v.literal('cuts'),
+      'only-if': words('what must hold of the very sheet: only if it is …', 200),
+      source: origin,
+    }),
+    strict({
       verdict: v.picklist(['cuts', 'marks-only', 'does-not-absorb']),
       reason: words('why, with the number behind it', 500),
       transmits: v.optional(share('share of the beam that passes through 3 mm of it')),
       source: origin,
     }),
   ],
-  'write `cuts`, or { verdict: marks-only | does-not-absorb, reason: …, source: … }',
+  'write `cuts`, { verdict: cuts, only-if: …, source: … } or { verdict: marks-only | does-not-absorb, reason: …, source: … }',
 );
 
 const coupon = strict({
@@ -68,12 +74,26 @@ const FAMILIES = [
 const HAZARDS = ['usual', 'extract', 'reconsider', 'never'] as const;
 const TRAITS = ['mirrored', 'clear', 'hidden-glue', 'soft-foam', 'bare-metal', 'formaldehyde'] as const;
 
+const otherNames = v.optional(
+  v.pipe(v.array(words('another name of it', 80)), v.maxLength(100, 'more than 100 names')),
+);
+
 export const materialSchema = v.pipe(
   strict({
     kerflint: version,
     id: id('what jobs call this material; also the file name before .material.yaml'),
     name: words('its name inside a sentence, such as birch plywood', 80),
     aliases: v.optional(v.pipe(v.array(words('another name of it', 80)), v.maxLength(100, 'more than 100 aliases'))),
+    'other-languages': v.optional(
+      v.pipe(
+        strict({ de: otherNames, fr: otherNames, es: otherNames, source: origin }),
+        v.description('its names in German, French and Spanish'),
+      ),
+    ),
+    'one-of': v.optional(
+      v.pipe(v.array(v.picklist(KINDS)), v.description('words that several materials go by; alone they name none')),
+    ),
+    differs: v.optional(words('what tells it from the others that share such a word', 120)),
     family: v.picklist(FAMILIES),
     density: strict({ value: quantity('density', 'density'), source: origin }),
     'removal-energy': v.optional(

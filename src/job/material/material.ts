@@ -52,14 +52,27 @@ function checkNumbers(said: MaterialText, report: Report): void {
   }
 }
 
+/** Names beside id and name, each with the keys that it stands under. */
+function otherNames(said: MaterialText): { alias: string; path: (string | number)[] }[] {
+  const { de = [], fr = [], es = [] } = said['other-languages'] ?? {};
+  const under = (names: readonly string[], ...keys: string[]) =>
+    names.map((alias, index) => ({ alias, path: [...keys, index] }));
+  return [
+    ...under(said.aliases ?? [], 'aliases'),
+    ...Object.entries({ de, fr, es }).flatMap(([language, names]) => under(names, 'other-languages', language)),
+  ];
+}
+
 function checkNames(said: MaterialText, report: Report): void {
-  if ([said.id, said.name, ...(said.aliases ?? [])].some((name) => name.toLowerCase() === 'unknown')) {
+  const others = otherNames(said);
+  if ([said.id, said.name, ...others.map(({ alias }) => alias)].some((name) => name.toLowerCase() === 'unknown')) {
     report(['id'], 'no material can be called "unknown": a sidecar says so when nobody knows what it is');
   }
   const names = new Set([said.id.toLowerCase()]);
-  for (const [index, alias] of (said.aliases ?? []).entries()) {
-    if (names.has(alias.toLowerCase())) report(['aliases', index], `"${alias}" is named twice in this file`);
-    names.add(alias.toLowerCase());
+  for (const { alias, path } of others) {
+    const key = alias.toLowerCase();
+    if (names.has(key)) report(path, `"${alias}" is named twice in this file`);
+    names.add(key);
   }
 }
 
@@ -69,26 +82,39 @@ function verdictOf(said: Said): SourceVerdict {
   return typeof said === 'string' ? said : said.verdict;
 }
 
+/** What is said of each kind of source beside its verdict. */
+function bySource(
+  sources: MaterialText['sources'],
+): Pick<Material, 'sourceReasons' | 'sourceConditions' | 'transmits'> {
+  const sourceReasons: Material['sourceReasons'] = {};
+  const sourceConditions: Material['sourceConditions'] = {};
+  const transmits: Material['transmits'] = {};
+  for (const kind of KINDS) {
+    const one = sources[kind];
+    if (typeof one === 'string') continue;
+    if ('only-if' in one) sourceConditions[kind] = one['only-if'];
+    else {
+      sourceReasons[kind] = one.reason;
+      if (one.transmits !== undefined) transmits[kind] = one.transmits;
+    }
+  }
+  return { sourceReasons, sourceConditions, transmits };
+}
+
 function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: PlaceOf): Material {
   const removal = said['removal-energy'];
   const share = said['divergence-share'];
   const clean = said['clean-speed'];
   const { thermal, hazard } = said;
   const traits = new Set(said.traits ?? []);
-  const sourceReasons: Material['sourceReasons'] = {};
-  const transmits: Material['transmits'] = {};
-  for (const kind of KINDS) {
-    const one = said.sources[kind];
-    if (typeof one === 'string') continue;
-    sourceReasons[kind] = one.reason;
-    if (one.transmits !== undefined) transmits[kind] = one.transmits;
-  }
   return {
     id: said.id,
     rank,
     file,
     name: said.name,
-    aliases: said.aliases ?? [],
+    aliases: otherNames(said).map(({ alias }) => alias),
+    kinds: said['one-of'] ?? [],
+    differs: said.differs ?? null,
     family: said.family,
     densityGPerCm3: said.density.value,
     removal: removal
@@ -117,8 +143,7 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       diode: verdictOf(said.sources.diode),
       fibre: verdictOf(said.sources.fibre),
     },
-    sourceReasons,
-    transmits,
+    ...bySource(said.sources),
     hazard: { class: hazard.class, reason: hazard.reason, source: provenanceText(hazard.source) },
     traits: {
       mirrored: traits.has('mirrored'),

@@ -1,7 +1,8 @@
 import type { FileNote } from '../files/problem.ts';
 import type { HazardClass, Material, SourceKind, SourceVerdict } from '../model.ts';
 
-const HAZARD_RANK: Record<HazardClass, number> = { usual: 0, extract: 1, reconsider: 2, never: 3 };
+/** How bad a class is: the higher, the worse. */
+export const HAZARD_RANK: Record<HazardClass, number> = { usual: 0, extract: 1, reconsider: 2, never: 3 };
 const VERDICT_RANK: Record<SourceVerdict, number> = { cuts: 0, 'marks-only': 1, 'does-not-absorb': 2 };
 const KINDS: readonly SourceKind[] = ['co2', 'diode', 'fibre'];
 

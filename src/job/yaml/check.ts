@@ -76,7 +76,7 @@ function explain(issue: v.BaseIssue<unknown>, above: Path, root: Schema, placeOf
     return unknownKeys(issue.path?.at(-1)?.input, path.slice(0, -1), root, placeOf);
   }
   if (issue.received === 'undefined') {
-    return [fileProblem('missing-key', placeOf(path), `${name} is missing`)];
+    return [fileProblem('missing-key', placeOf(path), `${name} is missing${usualAt(root, path)}`)];
   }
   const own = !issue.message.startsWith('Invalid ');
   const text = own ? issue.message : plainText(issue);
@@ -101,8 +101,25 @@ function unknownKeys(object: unknown, path: Path, root: Schema, placeOf: PlaceOf
     });
 }
 
+/** What usually stands at a path, to go behind a sentence; empty where the schema has no example. */
+function usualAt(root: Schema, path: Path): string {
+  for (const schema of schemasAt(root, path)) {
+    const [example] = v.getExamples(schema) as readonly unknown[];
+    if (example !== undefined) return ` (such as ${example})`;
+    const [choice] = shapes(schema) as unknown as { type: string; options?: string[] }[];
+    if (choice?.type === 'picklist' && choice.options) return ` (${choice.options.join(', ')})`;
+  }
+  return '';
+}
+
 /** The keys that a schema knows at a path; of a choice, those of all its shapes. */
 function keysAt(schema: Schema, path: Path): string[] {
+  const objects = schemasAt(schema, path).flatMap(shapes) as unknown as { entries?: object }[];
+  return [...new Set(objects.flatMap((one) => Object.keys(one.entries ?? {})))];
+}
+
+/** The schemas that hold at a path; of a choice, one for each of its shapes that knows the path. */
+function schemasAt(schema: Schema, path: Path): Schema[] {
   let here: Schema[] = [schema];
   for (const step of ['', ...path]) {
     const next: Schema[] = [];
@@ -114,8 +131,7 @@ function keysAt(schema: Schema, path: Path): string[] {
     }
     here = next;
   }
-  const objects = here.flatMap(shapes) as unknown as { entries?: object }[];
-  return [...new Set(objects.flatMap((one) => Object.keys(one.entries ?? {})))];
+  return here;
 }
 
 function shapes(schema: Schema): Schema[] {

@@ -138,14 +138,19 @@ export const words = (describe: string, longest = 200) =>
     v.description(describe),
   );
 
+const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
+
+/** What is wrong with the name of a file's subject, or null. */
+export function idProblem(typed: string): string | null {
+  if (ID.test(typed)) return null;
+  return `${quoted(typed)} is not an id: use letters, digits, - _ and . (64 at most), such as bench-60w`;
+}
+
 /** The name of a file's subject: letters, digits, `-`, `_` and `.`. */
 export const id = (describe: string) =>
   v.pipe(
     v.string(),
-    v.regex(
-      /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/,
-      (issue) => `${quoted(issue.input)} is not an id: use letters, digits, - _ and . (64 at most), such as bench-60w`,
-    ),
+    v.regex(ID, (issue) => idProblem(issue.input) ?? ''),
     v.description(describe),
   );
 

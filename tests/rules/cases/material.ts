@@ -1,3 +1,4 @@
+import type { HazardClass } from '../../../src/facts/types.ts';
 import { facts, machine, material, plannedTask, sidecar, task } from '../build-facts.ts';
 import { casesOf } from '../case.ts';
 
@@ -9,10 +10,18 @@ const steel = material({
   sourceReasons: { co2: 'reflects 0.97 at 10.6 µm' },
 });
 const clear = material({ name: 'Clear acrylic', sources: { diode: 'does-not-absorb' }, transmits: { diode: 0.9 } });
+const coloured = material({ name: 'Cast acrylic', sourceConditions: { diode: 'opaque to blue light' } });
 const diode = machine({ source: { kind: 'diode', wavelengthUm: 0.45 } });
 const mirrored = material({ name: 'Mirrored acrylic', traits: { mirrored: true } });
 const glued = material({ name: 'Construction plywood', traits: { hiddenGlue: true } });
 const withSidecar = (change: Parameters<typeof sidecar>[0]) => ({ sidecar: sidecar(change) });
+
+const choice = (id: string, hazard: HazardClass, differs: string | null = null) => ({
+  id,
+  name: id,
+  hazard: { class: hazard, reason: 'smoke', source: 'invented for these tests' },
+  differs,
+});
 
 export const materialCases = [
   ...casesOf('material/unknown', [
@@ -24,8 +33,78 @@ export const materialCases = [
     ],
     [
       'names the id that is not found',
-      facts({ material: null, materialName: 'birtch', materialNear: 'birch-plywood' }),
+      facts({
+        material: null,
+        materialName: 'birtch',
+        materialMeant: { why: 'like', word: 'birch ply', choices: [choice('birch-plywood', 'usual')] },
+      }),
       [{ messageId: 'notFound', says: ['"birtch"', 'Correct the name (perhaps birch-plywood), or'] }],
+    ],
+    [
+      'shows the class of what it asks about',
+      facts({
+        material: null,
+        materialName: 'mdff',
+        materialMeant: {
+          why: 'like',
+          word: 'mdf',
+          choices: [choice('mdf', 'extract'), choice('hardboard', 'extract')],
+        },
+      }),
+      [{ messageId: 'notFound', says: ['(perhaps mdf (extract) or hardboard (extract))'] }],
+    ],
+    [
+      'only describes the way out where nothing is near',
+      facts({ material: null, materialName: 'xyzzy' }),
+      [{ messageId: 'notFound', says: ['Correct the name, or describe'] }],
+    ],
+    [
+      'lists the materials of a kind with what differs',
+      facts({
+        material: null,
+        materialName: 'blue foam',
+        materialMeant: {
+          why: 'kind',
+          word: 'foam',
+          choices: [
+            choice('eva-foam', 'extract', 'soft sheet for crafts'),
+            choice('pvc', 'never'),
+            choice('card', 'usual'),
+          ],
+        },
+      }),
+      [
+        {
+          messageId: 'kindOnly',
+          says: [
+            '"blue foam" does not say which foam',
+            'eva-foam (soft sheet for crafts; extract), pvc (never cut), card.',
+          ],
+        },
+      ],
+    ],
+    [
+      'says which hazard a name is like',
+      facts({
+        material: null,
+        materialName: 'pvc tarp',
+        materialMeant: { why: 'hazard', word: 'pvc', choices: [choice('pvc', 'never')] },
+      }),
+      [
+        {
+          messageId: 'likeHazardous',
+          says: ['is like "pvc": pvc must not be laser-cut', 'name it, perhaps pvc (never cut), or', 'smoke'],
+        },
+      ],
+    ],
+    [
+      'says what to reconsider',
+      facts({
+        material: null,
+        materialName: 'abs tray',
+        materialMeant: { why: 'hazard', word: 'abs', choices: [choice('abs', 'reconsider')] },
+      }),
+      [{ messageId: 'likeHazardous', says: ['abs is a material to reconsider'] }],
     ],
     ['has nothing to judge when no material was named', facts({ material: null, materialName: null }), 'no material'],
   ]),
@@ -82,11 +161,42 @@ export const materialCases = [
       facts({ material: clear, machine: diode, tasks: [surface] }),
       [{ messageId: 'transparent', severity: 'warning' }],
     ],
+    [
+      'notes that only an opaque sheet is cut by a diode',
+      facts({ material: coloured, machine: diode }),
+      [
+        {
+          messageId: 'onlyIf',
+          severity: 'note',
+          says: ['0.45 µm cuts cast acrylic only if it is opaque to blue light.'],
+        },
+      ],
+    ],
+    ['says nothing of it under CO₂', facts({ material: coloured }), []],
     ['has nothing to judge without a task', facts({ material: clear, machine: diode, tasks: [] }), 'no task'],
   ]),
   ...casesOf('material/mirror-unmasked', [
     ['accepts a bare sheet that is no mirror', facts({ input: withSidecar({ face: 'bare' }) }), []],
-    ['accepts a masked mirror', facts({ material: mirrored }), []],
+    [
+      'accepts a masked mirror that looks down',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: 'down' }) }),
+      [],
+    ],
+    [
+      'asks which way a masked mirror looks',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: null }) }),
+      [{ messageId: 'sideNotStated', severity: 'note', says: ['Lay the clear face up'] }],
+    ],
+    [
+      'notes that the coating looks up',
+      facts({ material: mirrored, input: withSidecar({ face: 'masked', mirror: 'up' }) }),
+      [{ messageId: 'coatedUp', severity: 'note', says: ['looks up at the beam'] }],
+    ],
+    [
+      'accepts a coating that looks up to be marked',
+      facts({ material: mirrored, tasks: [surface], input: withSidecar({ face: 'masked', mirror: 'up' }) }),
+      [],
+    ],
     [
       'warns of a bare mirror',
       facts({ material: mirrored, input: withSidecar({ face: 'bare' }) }),
