@@ -67,6 +67,7 @@ for (const [name, maxPasses] of [
       powerChoices,
       cleanSpeedMmPerS: 4,
       maxPasses,
+      focusMoves: true,
       otherLenses: [
         { id: '1.5in', beam: beamOf(1.5) },
         { id: '4in', beam: beamOf(4) },

@@ -224,8 +224,10 @@ export interface Material {
     bareMetal: boolean;
     formaldehyde: boolean;
   };
-  /** Sheet thicknesses sold, mm. */
+  /** Thinnest and thickest sheet sold, mm. */
   thicknessMm: { min: number; max: number };
+  /** Thicknesses in which it can be bought, rising, mm; empty where its entry names none. */
+  stockMm: number[];
   coupons: Coupon[];
   /** 1σ of the focus offset found by a ramp, mm, and the offset itself; null when none was cut. */
   focusCalibration: { offsetMm: number; spreadMm: number } | null;

@@ -2,13 +2,14 @@ import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
+import { stepsFocus } from '../cuts/focus-step.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { PredictorOrReason } from '../cuts/predictor-of-job.ts';
 import { publishedNear } from '../cuts/published-near.ts';
 import { farCorner, type OnBed } from '../match/on-bed.ts';
 import { settingOf } from '../tasks/selecting.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
-import { bestRecipe, type RecipeQuestion } from './best-recipe.ts';
+import { bestRecipe, NOTHING_STATED, type RecipeQuestion } from './best-recipe.ts';
 import type { BestRecipe, ProposalFact, Recipe, StatedSettings } from './recipe-fact.ts';
 
 /** What proposals are made from. */
@@ -44,17 +45,17 @@ export function proposalsOf(input: ProposalInput): ProposalFact[] {
       otherLenses: input.lensAssumed ? others : [],
       at: input.onBed.shift && run.box ? farCorner(run.box, input.onBed.shift) : null,
       fastestMmPerS: run.reachedMmPerS || machine.motion.speedMmPerS,
+      focusMoves: stepsFocus(machine),
       stated,
     };
     const best = bestRecipe(question);
     if (best === null) return [];
-    const freed = freedFrom(best, { ...question, otherLenses: others, stated: FREE });
+    const freed = freedFrom(best, { ...question, otherLenses: others, stated: NOTHING_STATED });
     const published = best.proposed === null ? publishedNear(question.setup, best.surest, input.citedCuts()) : null;
     return [{ ...best, cuts, freed, published }];
   });
 }
 
-const FREE: StatedSettings = { setting: null, speedMmPerS: null, passes: null, focusMm: null, focusStepMm: 0 };
 /** A gain in probability that is worth a word. */
 const WORTH_SAYING = 0.02;
 
