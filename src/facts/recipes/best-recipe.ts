@@ -10,6 +10,8 @@ export interface RecipeQuestion extends SearchRange {
   readonly setup: Setup;
   /** Lenses that may be fitted in place of the set-up's; empty where the lens is fixed. */
   readonly otherLenses: readonly Lens[];
+  /** Probability that a recipe is held to; left out: that of the material. */
+  readonly limit?: number;
 }
 
 /** Nothing is planned yet. */
@@ -30,7 +32,7 @@ export function bestRecipe(question: RecipeQuestion): BestRecipe | null {
   const searches = searchesOf(question);
   if (searches === null) return null;
   const [own, ...others] = searches;
-  const limit = limitOf(question.setup.material);
+  const limit = limitFor(question);
   const found = own.quickest(limit) ?? fastestOf(others.map((other) => other.quickest(limit)));
   return summedUp(question, own, surestOf(searches.map((search) => search.surest())), found);
 }
@@ -41,7 +43,7 @@ export function bestUnderAnyLens(
 ): (BestRecipe & { readonly byLens: readonly LensRecipe[] }) | null {
   const searches = searchesOf(question);
   if (searches === null) return null;
-  const limit = limitOf(question.setup.material);
+  const limit = limitFor(question);
   const byLens = searches.map((search): LensRecipe => {
     const surest = search.surest();
     const found = search.quickest(limit);
@@ -62,13 +64,11 @@ function searchesOf(question: RecipeQuestion): [LensSearch, ...LensSearch[]] | n
   return [own, ...others];
 }
 
-function summedUp(
-  { setup, otherLenses }: RecipeQuestion,
-  own: LensSearch,
-  surest: Recipe,
-  found: Recipe | null,
-): BestRecipe {
-  const limit = limitOf(setup.material);
+const limitFor = ({ limit, setup }: RecipeQuestion): number => limit ?? limitOf(setup.material);
+
+function summedUp(question: RecipeQuestion, own: LensSearch, surest: Recipe, found: Recipe | null): BestRecipe {
+  const { setup, otherLenses } = question;
+  const limit = limitFor(question);
   return {
     surest,
     // Between the speeds that one types, the slowest may suffice alone.

@@ -7,10 +7,10 @@ import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { PredictorOrReason } from '../cuts/predictor-of-job.ts';
 import { publishedNear } from '../cuts/published-near.ts';
 import { farCorner, type OnBed } from '../match/on-bed.ts';
-import { settingOf } from '../tasks/selecting.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
 import { bestRecipe, NOTHING_STATED, type RecipeQuestion } from './best-recipe.ts';
 import type { BestRecipe, ProposalFact, Recipe, StatedSettings } from './recipe-fact.ts';
+import { statedBy } from './stated.ts';
 
 /** What proposals are made from. */
 interface ProposalInput {
@@ -73,22 +73,11 @@ interface SameStated {
 function sameStated(cuts: readonly CutFact[], { tasks, fullW }: ProposalInput): SameStated[] {
   const groups = new Map<string, SameStated>();
   for (const cut of cuts) {
-    const stated = statedBy(tasks[cut.taskIndex], fullW);
+    const stated = statedBy(tasks[cut.taskIndex]?.planned ?? null, fullW);
     const key = JSON.stringify(stated);
     const group = groups.get(key);
     if (group) group.cuts.push(cut);
     else groups.set(key, { stated, cuts: [cut] });
   }
   return [...groups.values()];
-}
-
-function statedBy(task: TaskFact | undefined, fullW: number): StatedSettings {
-  const planned = task?.planned ?? null;
-  return {
-    setting: planned?.power ? settingOf(planned.power, fullW) : null,
-    speedMmPerS: planned?.speedMmPerS ?? null,
-    passes: planned?.passes ?? null,
-    focusMm: planned?.focusMm ?? null,
-    focusStepMm: planned?.focusStepMm ?? 0,
-  };
 }

@@ -55,18 +55,18 @@ function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
 }
 
 /** Where the columns of the table stand, mm from the margin: the last one is set flush right. */
-const COLUMNS = { lens: 17, focus: 31, run: TABLE.width };
+const COLUMNS = { lens: 18, focus: 32, run: TABLE.width };
 
 function choiceTable(model: ReachModel): string[] {
   const { margin } = PAGE;
   const rows = shownChoices(model);
   const rowHeight = Math.min(9, (PAGE.height - TABLE.top - footHeight(model) - 8) / Math.max(1, rows.length));
-  const size = Math.min(4.6, rowHeight * 0.62);
+  const size = Math.min(4.2, rowHeight * 0.62);
   const head = { size: 3.4, fill: INK.soft };
   const parts = [
     pageText(margin, TABLE.top - 3, 'sheet', head),
     pageText(margin + COLUMNS.lens, TABLE.top - 3, 'lens', head),
-    pageText(margin + COLUMNS.focus, TABLE.top - 3, 'focus', head),
+    pageText(margin + COLUMNS.focus, TABLE.top - 3, 'focus, mm', head),
     pageText(margin + COLUMNS.run, TABLE.top - 3, 'passes × speed', { ...head, anchor: 'end' }),
   ];
   rows.forEach((choice, i) => {
@@ -92,7 +92,7 @@ function choiceWords({ standing, recipe }: ReachChoice, base: number, size: numb
   const run = `${passes} × ${formatSpeed(speedMmPerS)}${standing === 'sure' ? '' : ' ?'}`;
   return [
     pageText(margin + COLUMNS.lens, base, lens, { size, weight: 'bold', fill }),
-    pageText(margin + COLUMNS.focus, base, `${trimmed(focusMm, 2)}${step} mm`, { size, fill }),
+    pageText(margin + COLUMNS.focus, base, `${trimmed(focusMm, 2)}${step}`, { size, fill }),
     pageText(margin + COLUMNS.run, base, run, { size, fill, anchor: 'end' }),
   ];
 }
