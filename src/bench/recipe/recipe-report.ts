@@ -23,6 +23,7 @@ import {
   formatSpeed,
   formatTime,
   formatWatts,
+  significant,
 } from '../../units/format.ts';
 import { inARow } from '../../units/in-a-row.ts';
 import { atStart, inSentence, stopped } from '../../units/sentence.ts';
@@ -61,10 +62,11 @@ function found(answer: RecipeFound): string[] {
     ...(hazard.class === 'reconsider' ? [`Reconsider this material: ${stopped(hazard.reason)}`, ''] : []),
     ...headLines(answer),
     '',
-    ...columns([['', 'power', 'speed', 'passes', 'focus', 'lens', 'chance', 'a metre'], ...choiceRows(answer)]),
+    ...columns([['', 'power', 'mm/s', 'passes', 'focus', 'lens', 'chance', 'a metre'], ...choiceRows(answer)]),
     '',
     ...(answer.limitedBy.length === 0 ? [] : [`Held back by ${boundsText(answer.limitedBy)}.`]),
-    ...(answer.standing === 'out-of-reach' ? insteadLines(answer) : testLines(answer)),
+    ...(answer.standing === 'out-of-reach' ? [] : testLines(answer)),
+    ...insteadLines(answer),
     ...(hazard.class === 'extract' ? [`Extraction: ${stopped(hazard.reason)}`] : []),
   ];
 }
@@ -108,7 +110,7 @@ function choiceRows({ standing, recipe, fastest, surest, onePass }: RecipeFound)
   ];
   return names.flatMap(([name, one], i) => {
     if (one === null) return [];
-    return [i > 0 && isSame(one, recipe) ? [name, `as ${names[0]![0]}`] : choiceRow(name, one)];
+    return [i > 0 && isSame(one, recipe) ? [name, 'same'] : choiceRow(name, one)];
   });
 }
 
@@ -121,7 +123,7 @@ function choiceRow(name: string, recipe: PricedRecipe): string[] {
   return [
     name,
     formatPercent(setting),
-    formatSpeed(speedMmPerS),
+    significant(speedMmPerS),
     String(passes),
     `${writtenMm(focusMm)}${focusStepMm === 0 ? '' : `, ${writtenMm(focusStepMm)}`}`,
     lens,
@@ -158,7 +160,7 @@ function couponCommand({ machine, materialId, thicknessMm, recipe }: RecipeFound
   return [`  kerflint coupon --machine ${machine} --lens ${lens} --material ${materialId} \\`, `    ${settings}`];
 }
 
-function insteadLines({ instead, recipe, material }: RecipeFound): string[] {
+function insteadLines({ instead, material }: RecipeFound): string[] {
   if (instead === null) return [];
   const { stacked, lens, source, thickestMm } = instead;
   const ways = [
@@ -183,8 +185,8 @@ function insteadLines({ instead, recipe, material }: RecipeFound): string[] {
           `The thickest ${inSentence(material)} on sale that this machine is sure to part has ${formatMm(thickestMm)}.`,
         ]),
   ];
-  if (ways.length > 0) return ['Instead:', ...ways];
-  return [`No sheet, lens or source known here would do, ${formatChance(recipe.throughProbability)} being the most.`];
+  if (ways.length > 0) return ['Instead, and sure:', ...ways];
+  return ['No stack, lens or source known here would be sure.'];
 }
 
 function runText({ setting, speedMmPerS, passes, focusMm }: Recipe): string {

@@ -15,7 +15,7 @@ const POWERS_W: Readonly<Record<SourceKind, readonly number[]>> = {
   fibre: [30, 50, 100, 200, 500, 1000],
 };
 
-/** What else would do where a sheet is out of reach: each way is asked of the solver. */
+/** What would be sure where no recipe for a sheet is: each way is asked of the solver. */
 export function insteadOf(question: RecipeQuestion): Instead {
   return {
     stacked: stackedSheets(question),

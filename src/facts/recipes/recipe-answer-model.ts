@@ -45,7 +45,7 @@ export interface RecipeFound extends Asked {
   /** Air assist, gauge pressure; null where the profile says nothing of its supply. */
   readonly airBar: number | null;
   readonly limitedBy: readonly Bound[];
-  /** What else would do; null where the sheet is not out of reach. */
+  /** What would be sure instead; null where the recipe is. */
   readonly instead: Instead | null;
   readonly section: RecipeSection;
 }
@@ -62,7 +62,7 @@ export interface PricedRecipe extends Recipe {
   readonly costPerM: Money | null;
 }
 
-/** Ways out for a sheet that is out of reach; null where there is none of a kind. */
+/** Ways out for a sheet that no recipe is sure to part; null where there is none of a kind. */
 export interface Instead {
   readonly stacked: StackedSheets | null;
   /** Another lens: one of the machine's, or a focal length that the profile does not have. */

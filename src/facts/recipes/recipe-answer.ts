@@ -72,7 +72,7 @@ export function recipeAnswer(request: RecipeRequest): Outcome<RecipeAnswer> {
       slower: slower && priced(slower),
       airBar: airBar(machine, material),
       limitedBy: heldBackBy(question.value, best, recipe),
-      instead: standing === 'out-of-reach' ? insteadOf(question.value) : null,
+      instead: standing === 'sure' ? null : insteadOf(question.value),
       section: sectionOf(question.value, recipe, thickness.mm),
     },
   };

@@ -5,7 +5,6 @@ import { reach } from '../../../src/facts/bench/reach.ts';
 import { setUp } from '../../../src/facts/bench/set-up.ts';
 import { stepsFocus } from '../../../src/facts/cuts/focus-step.ts';
 import { weakestPlace } from '../../../src/facts/cuts/power.ts';
-import { MOST_PASSES } from '../../../src/facts/cuts/prediction.ts';
 import { bestRecipe, NOTHING_STATED } from '../../../src/facts/recipes/best-recipe.ts';
 import { isFound, type RecipeFound } from '../../../src/facts/recipes/recipe-answer-model.ts';
 import type { Recipe } from '../../../src/facts/recipes/recipe-fact.ts';
@@ -71,7 +70,7 @@ describe('one solver', () => {
         expect(choice!.byLens.some((one) => one !== null)).toBe(answer.standing === 'sure');
         seen.add(answer.standing);
       }),
-      { numRuns: 40, seed: 151 },
+      { numRuns: 30, seed: 151 },
     );
     expect([...seen].sort()).toEqual(['out-of-reach', 'prove', 'sure']);
   });
@@ -153,7 +152,6 @@ describe('one solver', () => {
         })!;
         const without = remedies.every(({ kind }) => kind === 'none' || kind === 'stack');
         expect(best.proposed === null, remedies[0]!.text).toBe(without);
-        expect(best.surest.passes).toBeLessThanOrEqual(MOST_PASSES[machine.source.kind]);
       }),
       { numRuns: 50, seed: 153 },
     );
