@@ -25,6 +25,7 @@ import { runUnpowered } from './match/run-unpowered.ts';
 import { areaFacts } from './order/areas.ts';
 import { orderFact } from './order/order.ts';
 import { proposalsOf } from './recipes/proposals.ts';
+import { SCALE_SLACK, scaleMixUp } from './tasks/power-scale.ts';
 import { taskFacts } from './tasks/task-fact.ts';
 import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
 import { jobTime } from './time/job-time.ts';
@@ -88,7 +89,9 @@ export function buildFacts(input: FactsInput): JobFacts {
   const unpowered = runUnpowered(toolpath, artwork, laid, missing);
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
-  const predicting = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
+  const powerScale = scaleMixUp(toolpath, machine, tasks, SCALE_SLACK);
+  const bowMm = sidecar?.bowMm ?? 0;
+  const predicting = predictorOf({ machine, optics, power, powerScale, material, thickness, bowMm });
   const { citedCuts } = input;
   const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
   const { cuts, speeds } = found;
@@ -121,6 +124,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     unclaimed: unclaimedOf(cuts, assignment.orphans),
     proposals,
     power,
+    powerScale,
     beam: beam && lens ? beamFact(beam, lens) : null,
     longerLenses: lensOutlook(cuts, predicting.predictor),
     calibratedHere: machine !== null && material !== null && isCutHere(machine, material),

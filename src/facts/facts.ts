@@ -15,6 +15,7 @@ import type { SheetFitFact } from './match/on-sheet.ts';
 import type { AreaFact } from './order/areas.ts';
 import type { OrderFact } from './order/order-fact.ts';
 import type { ProposalFact } from './recipes/recipe-fact.ts';
+import type { ScaleMixUp } from './tasks/power-scale.ts';
 import type { TaskFact } from './tasks/task-fact.ts';
 import type { TimeFact } from './time/job-time.ts';
 import type { Unanswered } from './unanswered/unanswered.ts';
@@ -52,6 +53,8 @@ export interface JobFacts {
   /** What the machine can do about through cuts of artwork for which no settings are planned. */
   readonly proposals: readonly ProposalFact[];
   readonly power: PowerFact | null;
+  /** The program seems to count power on another scale than the profile; then nothing is predicted of its cuts. */
+  readonly powerScale: ScaleMixUp | null;
   readonly beam: BeamFact | null;
   /** Longer lenses of the machine for the least sure through cut, the likeliest first; empty where the lens is long enough. */
   readonly longerLenses: readonly LensOutlook[];

@@ -113,6 +113,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       unclaimed: { parting: null, open: null },
       proposals: [],
       power: { fullW: 54, spread: 0.05, basis: 'measured' },
+      powerScale: null,
       beam: { spotMm: 0.16, rayleighMm: 1.2, depthOfFocusMm: 2.4, spotBasis: 'computed' },
       longerLenses: [],
       calibratedHere: false,

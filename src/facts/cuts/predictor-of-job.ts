@@ -1,4 +1,5 @@
 import type { Machine, Material, Thickness } from '../../job/model.ts';
+import type { ScaleMixUp } from '../tasks/power-scale.ts';
 import type { Optics } from './optics.ts';
 import type { PowerFact } from './power.ts';
 import { CutPredictor, stockOf, thicknessSpreadMm } from './prediction.ts';
@@ -8,6 +9,8 @@ export interface PredictorInput {
   machine: Machine | null;
   optics: Optics;
   power: PowerFact | null;
+  /** Nothing is predicted of a power that may be another. */
+  powerScale: ScaleMixUp | null;
   material: Material | null;
   thickness: Thickness | null;
   bowMm: number;
@@ -25,7 +28,15 @@ export function whyNeverCut(machine: Machine, material: Material): string | null
 }
 
 /** The predictor of a job's cuts; where something is missing, the first thing that is. */
-export function predictorOf({ machine, optics, power, material, thickness, bowMm }: PredictorInput): PredictorOrReason {
+export function predictorOf({
+  machine,
+  optics,
+  power,
+  powerScale,
+  material,
+  thickness,
+  bowMm,
+}: PredictorInput): PredictorOrReason {
   const refused = (notPredicted: string) => ({ predictor: null, notPredicted });
   const { lens, beam, problem } = optics;
   if (!machine) return refused('the machine is not known');
@@ -36,6 +47,11 @@ export function predictorOf({ machine, optics, power, material, thickness, bowMm
   if (!thickness) return refused('the thickness is not known');
   const never = whyNeverCut(machine, material);
   if (never !== null) return refused(never);
+  if (powerScale !== null) {
+    return refused(
+      `the program seems to count full power as ${powerScale.scale}, and the machine's profile as ${machine.controller.power.full}`,
+    );
+  }
   const stock = stockOf(material, machine.source.kind);
   if (!stock) return refused(`no removal energy is known for ${material.name}`);
   const setup = {

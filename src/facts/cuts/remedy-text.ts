@@ -1,4 +1,5 @@
 import type { Remedy, RemedyProblem } from '../../physics/search/remedy.ts';
+import { SAME_W } from '../../physics/search/remedy-search.ts';
 import { formatFocus, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
 import type { PassFact, RemedyFact } from './cut-fact.ts';
 
@@ -35,11 +36,11 @@ export function remedyFact(
   const plannedW = Math.max(...planned.map((pass) => pass.powerW));
   const atPower = (powerW: number) => {
     const setting = settingFor(powerW);
-    return Math.abs(powerW - plannedW) > 1e-9 && setting !== null ? ` at ${formatPercent(setting)}` : '';
+    return Math.abs(powerW - plannedW) > SAME_W && setting !== null ? ` at ${formatPercent(setting)}` : '';
   };
   const ownW = Math.max(...remedy.passes.map((pass) => pass.powerW));
   // No remedy keeps a power above the recommended maximum.
-  const lowered = ownW < plannedW - 1e-9 ? { powerW: ownW, setting: settingFor(ownW) } : {};
+  const lowered = ownW < plannedW - SAME_W ? { powerW: ownW, setting: settingFor(ownW) } : {};
   switch (remedy.kind) {
     case 'slower':
       return {

@@ -11,6 +11,8 @@ const FOCUS_STEP_MM = 0.5;
 /** Never reached by a cut that falls short with nothing off (tested over random cuts and doubts). */
 const MOST_WHEN_SHORT = 0.75;
 const MOST_FOCUS_STEPS = 24;
+/** Powers that differ by no more are the same one: plans have them to a hundredth of a watt. */
+export const SAME_W = 0.01;
 
 /** Tries changes on one cut. */
 export class RemedySearch {
@@ -31,7 +33,7 @@ export class RemedySearch {
       speedMmPerS: Math.max(pass.speedMmPerS, this.#floor),
     }));
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    this.#highest = highest !== null && highest.powerW > strongest ? highest : null;
+    this.#highest = highest !== null && highest.powerW > strongest + SAME_W ? highest : null;
   }
 
   /** P(through) of a recipe that reaches the limit; null when it does not. */
@@ -76,7 +78,7 @@ export class RemedySearch {
 
   morePower(): Remedy | null {
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    const choices = this.#problem.powerChoices.filter((choice) => choice.powerW > strongest).reverse();
+    const choices = this.#problem.powerChoices.filter((choice) => choice.powerW > strongest + SAME_W).reverse();
     const best = this.#last(choices, ({ powerW }) => this.#start.map((pass) => ({ ...pass, powerW })));
     if (best === null) return null;
     return { kind: 'more-power', ...best.candidate, ...this.#common(best.passes, best.probability) };
@@ -123,20 +125,21 @@ export class RemedySearch {
     return { kind: 'other-focus', focusMm: best.focusMm, ...this.#common(best.passes, best.probability) };
   }
 
-  /** More passes at the planned settings, the focus moved only if that is what it takes; else at the highest power, slower. */
+  /** More passes at the planned settings, the focus moved only if that is what it takes; else slower, at the highest power. */
   morePasses(): Remedy | null {
     const { thicknessMm } = this.#problem.cut;
     const first = this.#start[0]!;
     const { focusMm } = first;
     const speedMmPerS = Math.min(...this.#start.map((pass) => pass.speedMmPerS));
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
+    const asPlanned = { powerW: strongest, speeds: [speedMmPerS] };
+    const slower = { powerW: this.#highest?.powerW ?? strongest, speeds: this.#speeds() };
+    for (const { powerW, speeds } of [asPlanned, slower]) {
       for (let count = this.#start.length + 1; count <= this.#problem.maxPasses; count++) {
         for (const share of this.#problem.focusMoves ? [0, 0.5, 1] : [0]) {
           const focusStepMm = 0 - roundToStep((share * thicknessMm) / count, FOCUS_STEP_MM);
           const passesAt = (speed: number) =>
             evenPasses({ passes: count, powerW, speedMmPerS: speed, focusMm, focusStepMm });
-          const speeds = powerW === strongest ? [speedMmPerS] : this.#speeds();
           const best = this.#last(speeds, passesAt);
           if (best === null) continue;
           const common = this.#common(best.passes, best.probability);

@@ -25,6 +25,7 @@ export default defineRule({
     const floor = facts.machine?.source.floor ?? null;
     if (facts.machine === null) return { notApplicable: 'the machine is not known' };
     if (floor === null) return { notApplicable: 'the machine’s profile states no firing floor' };
+    if (facts.powerScale !== null) return { notApplicable: 'it is not settled on which scale power is counted' };
     const isBelow = (setting: number) => setting > 0 && roundTo(setting, 4) < roundTo(floor, 4);
     const low = facts.cuts.filter((cut) => cut.passes.some((pass) => isBelow(pass.setting)));
     const first = low[0];
