@@ -67,6 +67,7 @@ for (const [name, maxPasses] of [
       powerChoices,
       cleanSpeedMmPerS: 4,
       maxPasses,
+      focusMoves: true,
       otherLenses: [
         { id: '1.5in', cut: { ...cut(1, 0), beam: beamOf(1.5) }, limit: 0.9 },
         { id: '4in', cut: { ...cut(1, 0), beam: beamOf(4) }, limit: 0.9 },

@@ -1,5 +1,5 @@
 import { jobReach } from './facts/bench/job-reach.ts';
-import type { ReachModel } from './facts/bench/reach-model.ts';
+import type { ReachCurves } from './facts/bench/reach-model.ts';
 import { buildFacts } from './facts/build.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
 import type { JobPictures } from './facts/drawing/drawing-model.ts';
@@ -135,7 +135,7 @@ export function runOf(judged: readonly JobResult[], toolVersion: string): RunRes
 class Artist {
   readonly #points: number;
   readonly #input: JudgingInput;
-  readonly #reach = new Map<string, ReachModel | null>();
+  readonly #reach = new Map<string, ReachCurves | null>();
 
   constructor(points: number, input: JudgingInput) {
     this.#points = points;

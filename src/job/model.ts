@@ -296,8 +296,10 @@ export interface Material {
     bareMetal: boolean;
     formaldehyde: boolean;
   };
-  /** Sheet thicknesses sold, mm. */
+  /** Thinnest and thickest sheet sold, mm. */
   thicknessMm: { min: number; max: number };
+  /** Thicknesses in which it can be bought, rising, mm; empty where its entry names none. */
+  stockMm: number[];
   /** Each counts for the machine that it names alone. */
   coupons: Coupon[];
   /** A focus offset that the file states: it names no machine and no lens, and counts for none. */

@@ -50,7 +50,9 @@ describe('a focus ramp', () => {
 
   it('is refused where the nozzle stands too close for any ramp', () => {
     const close = { ...SHED.lenses[0]!, standoffMm: 1.5 };
-    expect(makeRamp(request(shedWith(['  power: { word: S, full: 1000 }\n', '']))).problem).toMatch(/controller\.power/);
+    expect(makeRamp(request(shedWith(['  power: { word: S, full: 1000 }\n', '']))).problem).toMatch(
+      /controller\.power/,
+    );
     expect(makeRamp(request(SHED, { lens: close })).problem).toMatch(/would bring them together/);
   });
 

@@ -13,6 +13,7 @@ const request = (id: string, more: Partial<ReachRequest> = {}): ReachRequest => 
   passes: 1,
   setting: null,
   focusMm: 0,
+  at: null,
   citedCuts: CITED_CUTS,
   ...more,
 });
@@ -35,29 +36,52 @@ describe('reach', () => {
     }
   });
 
-  it('takes for each sheet the fastest of the lenses that part it at or above the clean-speed floor', () => {
-    const { lenses, choices, floorMmPerS } = model('cast-acrylic');
-    choices.forEach((choice, i) => {
-      const speeds = lenses.map((lens) => lens.sureSpeedMmPerS[i] ?? 0);
-      expect(choice.speedMmPerS ?? 0).toBe(Math.max(...speeds));
-      if (choice.speedMmPerS !== null) expect(choice.speedMmPerS).toBeGreaterThanOrEqual(floorMmPerS!);
-    });
-    expect(choices.some((choice) => choice.lens !== null)).toBe(true);
-    expect(choices.some((choice) => choice.lens === null)).toBe(true);
+  const FREE = { passes: null, focusMm: null };
+
+  it('takes for each sheet the fastest of the lenses that are sure to part it, at or above the clean-speed floor', () => {
+    const { choices, floorMmPerS, limit, errorLimit } = model('cast-acrylic', FREE);
+    for (const { standing, recipe, byLens } of choices) {
+      const times = byLens.map((one) => (one === null ? Number.POSITIVE_INFINITY : one.passes / one.speedMmPerS));
+      expect(recipe.speedMmPerS).toBeGreaterThanOrEqual(floorMmPerS!);
+      expect(standing === 'sure').toBe(times.some(Number.isFinite));
+      if (standing === 'sure') {
+        expect(recipe.passes / recipe.speedMmPerS).toBe(Math.min(...times));
+        expect(recipe.throughProbability).toBeGreaterThanOrEqual(limit);
+      } else {
+        expect(recipe.throughProbability).toBeLessThan(limit);
+        expect(recipe.throughProbability >= errorLimit).toBe(standing === 'prove');
+      }
+    }
+    expect(new Set(choices.map(({ standing }) => standing))).toEqual(new Set(['sure', 'prove', 'out-of-reach']));
   });
 
-  it('agrees with the check: its speed passes and one a quarter faster is warned of or fails', () => {
-    const { choices } = model('birch-plywood', { setting: 0.62 });
-    const choice = choices.find((one) => one.thicknessMm === 3)!;
+  it('draws what its table says: a sheet that is cut in one pass lies on or under the bold line of its lens', () => {
+    for (const id of ['birch-plywood', 'cast-acrylic']) {
+      const { lenses, choices } = model(id, FREE);
+      const once = choices.filter(({ standing, recipe }) => standing === 'sure' && recipe.passes === 1);
+      expect(once.length).toBeGreaterThan(3);
+      for (const { thicknessMm, recipe } of once) {
+        const { points } = lenses.find((lens) => lens.id === recipe.lens)!;
+        const next = points.findIndex(({ speedMmPerS }) => speedMmPerS >= recipe.speedMmPerS);
+        if (next < 1) continue;
+        // Between two points of the curve, whose steps are a fifth: the line lies above that of the faster one.
+        expect(points[next - 1]!.sureMm).toBeGreaterThanOrEqual(thicknessMm * 0.97);
+      }
+    }
+  });
+
+  it('agrees with the check: its recipe passes and one a quarter faster is warned of or fails', () => {
+    const { choices } = model('birch-plywood', { ...FREE, setting: 0.62 });
+    const { recipe } = choices.find((one) => one.thicknessMm === 3)!;
     const job = (speed: number) => ({
       ...shed(),
       'a.svg':
         '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200"><path d="M10 10H290V190H10Z" fill="none" stroke="#000"/></svg>',
-      'a.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: "${choice.lens}"\nmaterial: birch-plywood\nthickness: nominal 3 mm\nartwork: a.svg\ntasks:\n  - { name: outline, aim: through, power: 62 %, speed: ${speed} mm/s }\n`,
+      'a.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: "${recipe.lens}"\nmaterial: birch-plywood\nthickness: nominal 3 mm\nartwork: a.svg\ntasks:\n  - { name: outline, aim: through, power: 62 %, speed: ${speed} mm/s, passes: ${recipe.passes}, focus: ${recipe.focusMm} mm }\n`,
     });
     const rules = (speed: number) => run(job(speed)).jobs[0]!.findings.map((finding) => finding.rule);
-    expect(rules(choice.speedMmPerS!)).not.toContain('cut/marginal');
-    expect(rules(choice.speedMmPerS! * 1.25)).toContain('cut/marginal');
+    expect(rules(recipe.speedMmPerS)).not.toContain('cut/marginal');
+    expect(rules(recipe.speedMmPerS * 1.25)).toContain('cut/marginal');
   });
 
   it('knows what the trade counts a 4 in lens for: acrylic of 12.7 mm at 100 W is in its reach, and at the very end of that of a 1.5 in lens (common practice, no source)', () => {
@@ -141,7 +165,7 @@ describe('reach', () => {
 
   it('lists every material that the source cuts, and says how many are left out', () => {
     const materials = ['birch-plywood', 'pvc', 'aluminium', 'card'].map(material);
-    const { value } = reachOverview(SHED, materials, { lenses: [], passes: 1, setting: null, focusMm: 0 });
+    const { value } = reachOverview(SHED, materials, { lenses: [], passes: 1, setting: null, focusMm: 0, at: null });
     expect(value!.rows.map((row) => row.material)).toEqual(['birch-plywood', 'card']);
     expect(value!.leftOut).toBe(2);
     expect(overviewTable(value!)).toMatch('2 materials are left out');
@@ -161,6 +185,7 @@ describe('reach', () => {
       passes: 1,
       setting: null,
       focusMm: 0,
+      at: null,
     });
     const lines = overviewTable(value!).split('\n');
     expect(lines.filter((line) => /^(material|ABS|MDF|card) /.test(line)).map((line) => line.split(/\s+/)[1])).toEqual([
@@ -171,13 +196,16 @@ describe('reach', () => {
     ]);
   });
 
-  it('tells it as a table: which lens for which sheet, and that nothing was measured', () => {
-    const chart = model('birch-plywood');
+  it('tells it as a table: what each sheet takes, and that nothing was measured', () => {
+    const chart = model('birch-plywood', { ...FREE, sheetMm: 90 });
     const table = reachTable(chart);
-    for (const choice of chart.choices.filter((one) => one.lens !== null)) {
-      expect(table).toMatch(
-        new RegExp(`^${String(choice.thicknessMm).replace('.', '\\.')} mm +${choice.lens!.replace('.', '\\.')} `, 'm'),
-      );
+    const written = (text: string) => text.replaceAll('.', '\\.');
+    for (const { thicknessMm, standing, recipe } of chart.choices) {
+      const row = new RegExp(`^${written(String(thicknessMm))} mm +(\\S+) +(.*)$`, 'm').exec(table)!;
+      expect(row[1]).toBe(standing === 'out-of-reach' ? 'none' : recipe.lens);
+      if (standing === 'out-of-reach') expect(row[2]).toMatch(/^at best /);
+      else expect(row[2]).toMatch(new RegExp(`^${recipe.passes} +${written(String(recipe.focusMm))} mm.* mm/s `));
+      expect(row[2]!.endsWith('prove it')).toBe(standing === 'prove');
     }
     expect(table).toMatch('Predicted, not measured');
   });

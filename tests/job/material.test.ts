@@ -45,6 +45,12 @@ describe('a material', () => {
     });
   });
 
+  it('has the thicknesses that can be bought, each once and rising; none where it does not say', () => {
+    const source = changed(MATERIAL, /^thickness:/m, 'stock: [6 mm, 3 mm, 4 mm, 3 mm]\nthickness:');
+    expect(readMaterial(source, 'shop').value?.stockMm).toEqual([3, 4, 6]);
+    expect(readMaterial(exampleSource(MATERIAL), 'shop').value?.stockMm).toEqual([]);
+  });
+
   it.each<[string, string | RegExp, string, string]>([
     [
       'a density without a source',
@@ -83,6 +89,13 @@ describe('a material', () => {
     ['an alias twice', '[PMMA cast, cast PMMA]', '[PMMA, pmma]', '"pmma" is named twice'],
     ['the name of the unknown', '[PMMA cast, cast PMMA]', '[Unknown]', 'no material can be called "unknown"'],
     ['a thickness upside down', 'from: 2 mm', 'from: 30 mm', 'from is more than to'],
+    [
+      'a sheet on sale that is thicker than the thickest',
+      /^thickness:.*$/m,
+      'thickness: { from: 2 mm, to: 25 mm, source: "common practice" }\nstock: [3 mm, 30 mm]',
+      'stock: 30.0 mm does not lie between',
+    ],
+    ['a stock without a sheet', /^thickness:/m, 'stock: []\nthickness:', 'name at least one thickness'],
     [
       'a hazard that does not exist',
       'class: usual',

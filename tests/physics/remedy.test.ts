@@ -19,6 +19,7 @@ function problemOf(change: Partial<RemedyProblem> = {}, others: Record<string, B
     powerChoices,
     cleanSpeedMmPerS: 4,
     maxPasses: 3,
+    focusMoves: true,
     otherLenses: Object.entries(others).map(([id, beam]) => ({ id, cut: { ...cut, beam }, limit })),
     ...change,
   };
@@ -63,12 +64,6 @@ function fedBack(problem: RemedyProblem, remedy: Remedy): number {
       const same = passes.map((_, i) => ({ powerW, speedMmPerS, focusMm: focusMm + i * step }));
       return throughProbability({ ...cut, beam, passes: same });
     }
-    case 'thinner-stacked': {
-      const { powerW, speedMmPerS, layerMm } = remedy;
-      return throughProbability({ ...cut, passes: [{ powerW, speedMmPerS, focusMm: 0 }], thicknessMm: layerMm });
-    }
-    case 'out-of-reach':
-      return remedy.throughProbability;
   }
 }
 
@@ -98,7 +93,6 @@ describe('remedies for a cut that falls short', () => {
           seen.add(remedy.kind);
           const probability = fedBack(problem, remedy);
           expect(probability).toBeCloseTo(remedy.throughProbability, 9);
-          if (remedy.kind === 'out-of-reach') continue;
           expect(probability).toBeGreaterThanOrEqual(limit);
           if ('speedMmPerS' in remedy) expect(remedy.speedMmPerS).toBeGreaterThanOrEqual(4);
           if ('powerW' in remedy) expect(remedy.powerW).toBeLessThanOrEqual(51 + 1e-9);
@@ -108,16 +102,7 @@ describe('remedies for a cut that falls short', () => {
       { numRuns: 150, seed: 5 },
     );
     expect([...seen].sort(), 'every kind was met').toEqual(
-      [
-        'more-passes',
-        'more-power',
-        'other-focus',
-        'other-lens',
-        'out-of-reach',
-        'slower',
-        'slower-and-more-power',
-        'thinner-stacked',
-      ].sort(),
+      ['more-passes', 'more-power', 'other-focus', 'other-lens', 'slower', 'slower-and-more-power'].sort(),
     );
   });
 
@@ -139,7 +124,7 @@ describe('remedies for a cut that falls short', () => {
     expect(kinds(same)).not.toContain('other-lens');
     const short = { ...pineCut(10, 9), beam: co2Beam(1.5) };
     const found = findRemedies(problemOf({ cut: short }, { '4in': co2Beam(4) }));
-    const times = found.map((each) => (each.kind === 'out-of-reach' ? Number.NaN : each.relativeTime));
+    const times = found.map((each) => each.relativeTime);
     expect(Math.min(...times)).toBe(times[kinds(found).indexOf('other-lens')]);
   });
 
@@ -159,7 +144,6 @@ describe('remedies for a cut that falls short', () => {
   it('raise a plan below the clean-speed floor to the floor before anything else', () => {
     const cut = { ...pineCut(3, 9), passes: [{ powerW: 20, speedMmPerS: 2, focusMm: 0 }] };
     for (const remedy of findRemedies(problemOf({ cut }))) {
-      if (remedy.kind === 'out-of-reach') continue;
       for (const pass of remedy.passes) expect(pass.speedMmPerS).toBeGreaterThanOrEqual(4);
     }
   });
@@ -169,12 +153,25 @@ describe('remedies for a cut that falls short', () => {
     expect(kinds(findRemedies(problemOf({ cut })))).toContain('more-power');
   });
 
-  it('end in thinner sheet, stacked, and beyond that in saying that this source cannot', () => {
-    const thick = findRemedies(problemOf({ cut: pineCut(10, 18) }));
-    expect(kinds(thick)).toEqual(['thinner-stacked']);
-    const hopeless = findRemedies(problemOf({ cut: pineCut(10, 150) }));
-    expect(kinds(hopeless)).toEqual(['out-of-reach']);
-    expect(hopeless[0]!.throughProbability).toBeLessThan(0.01);
+  it('are none where no single change does it', () => {
+    expect(findRemedies(problemOf({ cut: pineCut(10, 150) }))).toEqual([]);
+  });
+
+  it('never move the focus from pass to pass where it cannot be moved', () => {
+    const cut = { ...pineCut(6, 10), passes: [{ powerW: 51, speedMmPerS: 6, focusMm: 0 }] };
+    const steps = (focusMoves: boolean) =>
+      findRemedies(problemOf({ cut, otherLenses: [], focusMoves })).flatMap((each) =>
+        each.kind === 'more-passes' ? [each.focusStepMm] : [],
+      );
+    expect(steps(true)).toEqual([-2.5]);
+    expect(steps(false)).toEqual([0]);
+  });
+
+  it('keep no power above the highest choice, whatever was planned', () => {
+    const cut = { ...pineCut(10), passes: [{ powerW: 60, speedMmPerS: 30, focusMm: 0 }] };
+    const found = findRemedies(problemOf({ cut }));
+    expect(found.length).toBeGreaterThan(0);
+    for (const { passes } of found) for (const { powerW } of passes) expect(powerW).toBeLessThanOrEqual(51 + 1e-9);
   });
 
   it('are none for an input that cannot be predicted', () => {

@@ -2,6 +2,7 @@ import { Resvg } from '@resvg/resvg-js';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import type { ReachModel } from '../../src/facts/bench/reach-model.ts';
+import type { Recipe } from '../../src/facts/recipes/recipe-fact.ts';
 import { reachPicture } from '../../src/report/pictures/reach-wall-chart.ts';
 import { citedCut } from '../cited-cuts.ts';
 
@@ -21,8 +22,28 @@ function lens(id: string, reach: number) {
     depthOfFocusMm: 2.3,
     points: speeds.map((speed) => depth(speed, reach / speed ** 0.8)),
     greatest: depth(4, reach / 4 ** 0.8),
-    sureSpeedMmPerS: [20, 9, null, null],
   };
+}
+
+function choice(
+  thicknessMm: number,
+  standing: ReachModel['choices'][number]['standing'],
+  lensId: string,
+  speedMmPerS: number,
+  more: Partial<Recipe> = {},
+): ReachModel['choices'][number] {
+  const recipe: Recipe = {
+    lens: lensId,
+    setting: 0.85,
+    powerW: 45,
+    speedMmPerS,
+    passes: 1,
+    focusMm: 0,
+    focusStepMm: 0,
+    throughProbability: { sure: 0.91, prove: 0.5, 'out-of-reach': 0.02 }[standing],
+    ...more,
+  };
+  return { thicknessMm, standing, recipe, byLens: [] };
 }
 
 const MODEL: ReachModel = {
@@ -36,16 +57,17 @@ const MODEL: ReachModel = {
   setting: 0.85,
   powerW: 45,
   passes: 1,
-  focusMm: -1,
+  focusMm: null,
   limit: 0.9,
+  errorLimit: 0.14,
   floorMmPerS: 4,
-  soldMm: [2, 4, 8, 12],
   lenses: [lens('2in', 24), lens('4in', 20)],
   choices: [
-    { thicknessMm: 2, lens: '2in', speedMmPerS: 20 },
-    { thicknessMm: 4, lens: '4in', speedMmPerS: 9 },
-    { thicknessMm: 8, lens: null, speedMmPerS: null },
-    { thicknessMm: 12, lens: null, speedMmPerS: null },
+    choice(2, 'sure', '2in', 20),
+    choice(4, 'sure', '4in', 9, { focusMm: -1 }),
+    choice(6, 'prove', '4in', 4.5, { passes: 2, focusMm: -2, focusStepMm: -1.5 }),
+    choice(8, 'out-of-reach', '4in', 4),
+    choice(12, 'out-of-reach', '4in', 4),
   ],
   published: [],
   publishedElse: 0,
@@ -77,8 +99,22 @@ describe('the reach picture', () => {
     const texts = textsOf(reachPicture(MODEL));
     expect(texts).toContain('birch plywood on shed-60w');
     const row = texts.indexOf('4 mm');
-    expect(texts.slice(row, row + 3)).toEqual(['4 mm', '4in', '9 mm/s']);
-    expect(texts.some((text) => text.includes('focus 1.0 mm below the face'))).toBe(true);
+    expect(texts.slice(row, row + 4)).toEqual(['4 mm', '4in', '-1', '1 × 9 mm/s']);
+    const proved = texts.indexOf('6 mm');
+    expect(texts.slice(proved, proved + 4)).toEqual(['6 mm', '4in', '-2, -1.5', '2 × 4.5 mm/s ?']);
+  });
+
+  it('draws what parts with 90 % bold and the median thin', () => {
+    const widths = [...reachPicture(MODEL).matchAll(/<path [^>]*fill="none"[^>]*stroke-width="([\d.]+)"/g)].map(
+      ([, w]) => Number(w),
+    );
+    expect(widths).toEqual([0.25, 0.9, 0.25, 0.9]);
+  });
+
+  it('has a dot for each sheet of the table in the panel of its lens, a ring for one to be proved', () => {
+    const dots = [...reachPicture(MODEL).matchAll(/<circle [^>]*fill="(#\w+)"/g)].map(([, fill]) => fill);
+    expect(dots).toEqual(['#111111', '#111111', '#ffffff']);
+    expect(textsOf(reachPicture(MODEL))).toContain('2×');
   });
 
   it('marks published cuts, full where they parted and empty where they did not, and only those on the chart', () => {
@@ -107,7 +143,7 @@ describe('the reach picture', () => {
     for (const model of [MODEL, { ...MODEL, published }, { ...MODEL, published, caution: 'melts' }]) {
       const svg = reachPicture(model);
       const yOf = (start: string) => Number(new RegExp(`y="([\\d.]+)"[^>]*>${start}`).exec(svg)![1]);
-      expect(yOf('Line: the median') - yOf('speed, mm/s')).toBeGreaterThan(3);
+      expect(yOf('Bold line') - yOf('speed, mm/s')).toBeGreaterThan(3);
     }
   });
 
@@ -115,7 +151,7 @@ describe('the reach picture', () => {
     const texts = textsOf(reachPicture(MODEL));
     expect(texts).toContain('8 mm +');
     expect(texts).not.toContain('12 mm +');
-    expect(texts.some((text) => /more passes/.test(text))).toBe(true);
+    expect(texts.some((text) => /thinner sheet/.test(text))).toBe(true);
   });
 
   it('carries the caution of a material that a person should reconsider', () => {
@@ -127,7 +163,7 @@ describe('the reach picture', () => {
 
   it('tells a reader who hears it the same', () => {
     expect(reachPicture(MODEL)).toMatch(
-      /<desc id="desc">2 mm: 2in lens at 20 mm\/s; 4 mm: 4in lens at 9 mm\/s; 8 mm: no lens/,
+      /<desc id="desc">2 mm: 2in lens, 1 pass at 20 mm\/s, focus on the face; 4 mm: 4in lens, 1 pass at 9 mm\/s, focus 1.0 mm below the face; 6 mm: .*, to be proved; 8 mm: out of reach/,
     );
   });
 
@@ -139,11 +175,11 @@ describe('the reach picture', () => {
   });
 
   it('never holds a coordinate that is no number, whatever the lenses reach', () => {
-    const flat = { ...lens('weak', 0), points: [depth(2, 0)], sureSpeedMmPerS: [null, null, null, null] };
+    const flat = { ...lens('weak', 0), points: [depth(2, 0)] };
     for (const odd of [
       { ...MODEL, lenses: [flat] },
       { ...MODEL, floorMmPerS: null },
-      { ...MODEL, soldMm: [2], choices: [] },
+      { ...MODEL, choices: MODEL.choices.slice(0, 1) },
     ]) {
       expect(reachPicture(odd)).not.toMatch(/NaN|Infinity|undefined/);
     }

@@ -129,6 +129,7 @@ export const material = (change: Change<Material> = {}): Material =>
         formaldehyde: false,
       },
       thicknessMm: { min: 0.8, max: 24 },
+      stockMm: [],
       coupons: [],
       statesFocus: false,
       placeOf,

@@ -1,22 +1,28 @@
-import { reachDepth, SLOWEST_MM_PER_S } from '../../facts/bench/reach.ts';
+import { type ReachRequest, SLOWEST_MM_PER_S } from '../../facts/bench/reach.ts';
 import { basisUnder } from '../../facts/bench/reach-basis.ts';
+import { reachDepth } from '../../facts/bench/reach-depth.ts';
 import type { ReachOverview } from '../../facts/bench/reach-model.ts';
 import { done, fullPower, materialProblem, type Outcome, setUp, sourceText } from '../../facts/bench/set-up.ts';
-import type { Lens, Machine, Material } from '../../job/model.ts';
+import type { Machine, Material } from '../../job/model.ts';
 import { roundTo } from '../../units/format.ts';
 
 export { type ReachRequest, reach } from '../../facts/bench/reach.ts';
+export { weakestPlace } from '../../facts/cuts/power.ts';
+
+/** As for one material, of every one. */
+interface OverviewOptions extends Pick<ReachRequest, 'lenses' | 'setting' | 'focusMm' | 'at'> {
+  passes: number;
+}
 
 /** The greatest thickness of each material under each lens, at its clean-speed floor (1 mm/s where it has none). */
 export function reachOverview(
   machine: Machine,
   materials: readonly Material[],
-  options: { lenses: readonly Lens[]; passes: number; setting: number | null; focusMm: number },
+  { lenses: named, passes, setting, focusMm, at }: OverviewOptions,
 ): Outcome<ReachOverview> {
-  const power = fullPower(machine, options.setting);
+  const power = fullPower(machine, setting, at);
   if (power.value === null) return power;
-  const { passes, focusMm } = options;
-  const lenses = options.lenses.length > 0 ? options.lenses : machine.lenses;
+  const lenses = named.length > 0 ? named : machine.lenses;
   const cut = materials.filter((material) => materialProblem(machine, material) === null);
   return done({
     machine: machine.id,

@@ -1,5 +1,6 @@
-import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
+import type { ReachChoice, ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
 import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
+import type { Recipe } from '../../facts/recipes/recipe-fact.ts';
 import { CAUTION } from '../../findings/caution.ts';
 import { HAZARD_WORDS, hazardLine } from '../../job/material/names/hint-text.ts';
 import { columns } from '../../units/columns.ts';
@@ -15,36 +16,36 @@ import {
 import { inSentence } from '../../units/sentence.ts';
 import { writtenMm } from '../../units/written.ts';
 
-/** The chart as text: which lens for which sheet, and the greatest thickness of each lens. */
+/** The chart as text: what each sheet takes, lens by lens, and the greatest thickness of each lens. */
 export function reachTable(model: ReachModel): string {
-  const { lenses, floorMmPerS } = model;
-  const sheets = model.soldMm.map((mm, i) => [
-    writtenMm(mm),
-    model.choices[i]?.lens ?? 'none',
-    ...lenses.map((lens) => speedOrNone(lens.sureSpeedMmPerS[i] ?? null)),
-  ]);
+  const { lenses, floorMmPerS, choices } = model;
   const greatest = lenses.map((lens) => [
     lens.id,
     formatMm(lens.spotMm, 2),
     formatMm(lens.depthOfFocusMm, 1),
     formatDepth(lens.greatest.depthMm, lens.greatest.lowMm, lens.greatest.highMm),
+    formatMm(lens.greatest.sureMm, 1),
   ]);
   const floor =
     floorMmPerS === null
       ? `${formatSpeed(lenses[0]?.greatest.speedMmPerS ?? 1)} (no clean-speed floor)`
       : `the clean-speed floor, ${formatSpeed(floorMmPerS)}`;
   return [
-    `${model.material} on ${model.machine} (${model.source} at ${formatPercent(model.setting)}), ${formatCount(model.passes, 'pass', 'passes')}, basis: ${model.basis}`,
+    `${model.material} on ${model.machine} (${model.source} at ${formatPercent(model.setting)}), basis: ${model.basis}`,
     hazardLine(model),
     ...(model.onlyIf === null ? [] : [`Only if the sheet is ${model.onlyIf}.`]),
     '',
-    `Highest speed that parts the sheet with a probability of ${formatPercent(model.limit)}, at or above the floor:`,
+    'What each sheet takes; the focus is that of the first pass, below (-) the face:',
     '',
-    ...columns([['sheet', 'take', ...lenses.map((lens) => lens.id)], ...sheets]),
+    ...columns([['sheet', 'take', 'passes', 'focus', 'power', 'speed', 'chance'], ...choices.map(choiceRow)]),
     '',
-    `Greatest thickness at ${floor}:`,
+    ...(choices.some(({ standing }) => standing === 'prove')
+      ? [`Prove it: less than ${formatPercent(model.limit)}; cut a coupon of it before the sheet.`, '']
+      : []),
+    ...byLens(model),
+    `Greatest thickness at ${floor}, ${formatCount(model.passes, 'pass', 'passes')}:`,
     '',
-    ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)'], ...greatest]),
+    ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)', '90 %'], ...greatest]),
     '',
     ...publishedLines(model),
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
@@ -52,6 +53,39 @@ export function reachTable(model: ReachModel): string {
     CAUTION,
     '',
   ].join('\n');
+}
+
+function choiceRow({ thicknessMm, standing, recipe }: ReachChoice): string[] {
+  const chance = formatChance(recipe.throughProbability);
+  if (standing === 'out-of-reach') return [writtenMm(thicknessMm), 'none', '', '', '', '', `at best ${chance}`];
+  const { lens, passes, focusMm, focusStepMm, setting, speedMmPerS } = recipe;
+  return [
+    writtenMm(thicknessMm),
+    lens,
+    String(passes),
+    `${writtenMm(focusMm)}${focusStepMm === 0 ? '' : `, then ${writtenMm(focusStepMm)} each`}`,
+    formatPercent(setting),
+    formatSpeed(speedMmPerS),
+    standing === 'sure' ? chance : `${chance}, prove it`,
+  ];
+}
+
+/** Lens by lens, where there is more than one to choose from. */
+function byLens({ lenses, choices, limit }: ReachModel): string[] {
+  if (lenses.length < 2) return [];
+  const rows = choices.map((choice) => [writtenMm(choice.thicknessMm), ...choice.byLens.map(runText)]);
+  return [
+    `Passes and speed under each lens, with a probability of ${formatPercent(limit)} or more:`,
+    '',
+    ...columns([['sheet', ...lenses.map(({ id }) => id)], ...rows]),
+    '',
+  ];
+}
+
+/** "2 x 6.5 mm/s". */
+function runText(recipe: Recipe | null): string {
+  if (recipe === null) return '-';
+  return `${recipe.passes === 1 ? '' : `${recipe.passes} x `}${formatSpeed(recipe.speedMmPerS)}`;
 }
 
 /** What others published of the material, beside what is predicted. */
@@ -98,8 +132,4 @@ export function overviewTable(overview: ReachOverview): string {
     CAUTION,
     '',
   ].join('\n');
-}
-
-function speedOrNone(speedMmPerS: number | null): string {
-  return speedMmPerS === null ? '-' : formatSpeed(speedMmPerS);
 }

@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { type ReachRequest, reach, reachOverview } from '../../bench/reach/reach-overview.ts';
+import { type ReachRequest, reach, reachOverview, weakestPlace } from '../../bench/reach/reach-overview.ts';
 import { overviewTable, reachTable } from '../../bench/reach/reach-table.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { formatOptions, type OutputSpec } from '../files/outputs.ts';
@@ -32,21 +32,22 @@ export async function runReach(options: ReachOptions, io: Io): Promise<void> {
     () => (options.material === undefined ? null : shop.material(options.material)),
   ]);
   const lenses = options.lens === undefined ? [] : [lens];
-  const passes = countOption('--passes', options.passes, 100) ?? 1;
+  const passes = countOption('--passes', options.passes, 100);
   const setting = powerOption(options.power);
-  const focusMm = quantityOption('--focus', options.focus, 'length') ?? 0;
+  const focusMm = quantityOption('--focus', options.focus, 'length');
   const sheetMm = options.thickness === undefined ? null : thicknessOption(options.thickness).mm;
   if (sheetMm !== null && material === null) {
     throw new UsageError('--thickness says nothing without a material.', 'Name one with --material.');
   }
-  const common = { lenses, passes, setting, focusMm };
+  const common = { lenses, setting, focusMm, at: weakestPlace(machine) };
   const texts =
     material === null
-      ? overviewTexts(shop, machine, common, outputs)
+      ? overviewTexts(shop, machine, { ...common, passes: passes ?? 1 }, outputs)
       : await chartTexts({
           machine,
           material,
           sheetMm,
+          passes,
           citedCuts: shop.library.citedCuts(),
           ...common,
         });
@@ -77,7 +78,7 @@ async function chartTexts(request: ReachRequest): Promise<(format: ReachFormat) 
 function overviewTexts(
   shop: BenchShop,
   machine: ReachRequest['machine'],
-  common: Omit<ReachRequest, 'machine' | 'material' | 'citedCuts'>,
+  common: Parameters<typeof reachOverview>[2],
   outputs: readonly OutputSpec<ReachFormat>[],
 ): (format: ReachFormat) => string {
   if (outputs.some(({ format }) => format === 'svg')) {

@@ -11,6 +11,7 @@ import { join } from './join.ts';
 import { page } from './page.ts';
 import { ramp } from './ramp.ts';
 import { reach } from './reach.ts';
+import { recipe } from './recipe.ts';
 import { rules } from './rules.ts';
 import { schema } from './schema.ts';
 
@@ -18,6 +19,7 @@ import { schema } from './schema.ts';
 export const commands: Readonly<Record<string, AddCommand>> = {
   check,
   init,
+  recipe,
   reach,
   evidence,
   coupon,

@@ -1,6 +1,6 @@
 import type { Lens, Machine, Material } from '../../job/model.ts';
 import { groundsOf } from '../coupons/grounds.ts';
-import { limitOf } from '../cuts/limits.ts';
+import { errorLimitOf, limitOf } from '../cuts/limits.ts';
 import { basisOf } from '../cuts/prediction.ts';
 
 /** What reach rests on: one text where all lenses share it, else one for each with its lenses. */
@@ -15,7 +15,12 @@ export function basisUnder(machine: Machine, lenses: readonly Lens[], material: 
   return [...byBasis].map(([basis, ids]) => `${ids.join(', ')}: ${basis}`).join('; ');
 }
 
-/** The probability that sheets in a chart are held to: the strictest that one of the lenses is judged by. */
-export function limitUnder(machine: Machine, lenses: readonly Lens[], material: Material): number {
-  return Math.max(...lenses.map((lens) => limitOf(groundsOf(machine, lens, material) ?? { bracketed: false })));
+/** The probability that sheets in a chart are held to, and the one below which they count as out of reach: the strictest that one of the lenses is judged by. */
+export function limitsUnder(
+  machine: Machine,
+  lenses: readonly Lens[],
+  material: Material,
+): { limit: number; errorLimit: number } {
+  const grounds = lenses.map((lens) => groundsOf(machine, lens, material) ?? { bracketed: false });
+  return { limit: Math.max(...grounds.map(limitOf)), errorLimit: Math.max(...grounds.map(errorLimitOf)) };
 }

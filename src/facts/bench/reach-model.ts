@@ -1,8 +1,9 @@
 import type { HazardClass } from '../../job/model.ts';
 import type { PublishedDot } from '../evidence/published-dots.ts';
+import type { Recipe, Standing } from '../recipes/recipe-fact.ts';
 
-/** The drawing model of a reach chart: plain data that a picture, a table and JSON are made from. Numbers are rounded. */
-export interface ReachModel {
+/** Depth over speed of a machine's lenses in one material: plain data that pictures, tables and JSON are made from. Numbers are rounded. */
+export interface ReachCurves {
   readonly machine: string;
   /** "CO₂, 54 W at the work". */
   readonly source: string;
@@ -18,22 +19,27 @@ export interface ReachModel {
   /** Share of full power. */
   readonly setting: number;
   readonly powerW: number;
+  /** Of the curves. */
   readonly passes: number;
-  /** Waist above (+) or below (−) the face. */
-  readonly focusMm: number;
-  /** The probability of parting that sheets are held to: 0.9, or 0.95 where coupons of one of the lenses met the boundary. */
-  readonly limit: number;
+  /** Of the curves: waist above (+) or below (−) the face; null: where it serves best at each speed. */
+  readonly focusMm: number | null;
   /** Below this the edge chars, melts or flares; null where the material has no floor. */
   readonly floorMmPerS: number | null;
-  /** Thicknesses in which the material is sold and that are worth a line. */
-  readonly soldMm: readonly number[];
   readonly lenses: readonly ReachLens[];
-  /** The lens for each sold thickness: the one that cuts it fastest at or above the floor; null where none does. */
-  readonly choices: readonly ReachChoice[];
   /** What others published of this material with as many passes, at speeds scaled to `powerW`. */
   readonly published: readonly PublishedDot[];
   /** Published cuts of the material that are not among them: of other passes, or less well stated. */
   readonly publishedElse: number;
+}
+
+/** The same with what each sheet that can be bought takes, as the solver has it. */
+export interface ReachModel extends ReachCurves {
+  /** The probability of parting that a recipe is held to: 0.9, or 0.95 where the material rests on coupons. */
+  readonly limit: number;
+  /** The one below which a sheet is out of reach. */
+  readonly errorLimit: number;
+  /** One for each thickness that can be bought, rising. */
+  readonly choices: readonly ReachChoice[];
 }
 
 export interface ReachLens {
@@ -44,8 +50,6 @@ export interface ReachLens {
   readonly points: readonly ReachDepth[];
   /** At the floor, or at the slowest speed drawn where there is none. */
   readonly greatest: ReachDepth;
-  /** Parallel to `soldMm`: the highest speed at which the sheet parts with the limit's probability; null where none does at or above the floor. */
-  readonly sureSpeedMmPerS: readonly (number | null)[];
 }
 
 /** Depth reached at a speed: median, 5th and 95th percentile, and the thickness parted with a probability of 0.9. */
@@ -57,11 +61,14 @@ export interface ReachDepth {
   readonly sureMm: number;
 }
 
+/** What a sheet takes. */
 export interface ReachChoice {
   readonly thicknessMm: number;
-  /** Null where no lens parts it with the limit's probability at or above the floor. */
-  readonly lens: string | null;
-  readonly speedMmPerS: number | null;
+  readonly standing: Standing;
+  /** The recipe to run or to prove; where the sheet is out of reach the one that comes nearest. */
+  readonly recipe: Recipe;
+  /** Parallel to `lenses`: the recipe that reaches the limit under each; null where none does. */
+  readonly byLens: readonly (Recipe | null)[];
 }
 
 /** Greatest thickness by material and lens, for a machine as a whole. */

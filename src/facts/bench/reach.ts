@@ -1,17 +1,18 @@
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Lens, Machine, Material } from '../../job/model.ts';
 import { depthOfFocusMm } from '../../physics/beam/focused-beam.ts';
-import { marchedDepthMm } from '../../physics/march/march.ts';
-import { reachCurve, speedForProbability } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
-import type { Setup } from '../cuts/setup.ts';
+import { stepsFocus } from '../cuts/focus-step.ts';
+import type { PlaceOnBed } from '../cuts/one-cut.ts';
 import { publishedDots } from '../evidence/published-dots.ts';
-import { basisUnder, limitUnder } from './reach-basis.ts';
-import type { ReachChoice, ReachDepth, ReachLens, ReachModel } from './reach-model.ts';
-import { cutOf, done, fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from './set-up.ts';
+import { bestUnderAnyLens } from '../recipes/best-recipe.ts';
+import { soldMm } from '../recipes/sold-sheets.ts';
+import { recipeAndStanding } from '../recipes/standing.ts';
+import { basisUnder, limitsUnder } from './reach-basis.ts';
+import { type CurveRecipe, reachDepth } from './reach-depth.ts';
+import type { ReachChoice, ReachCurves, ReachLens, ReachModel } from './reach-model.ts';
+import { done, fullPower, materialProblem, type OnBench, type Outcome, refused, setUp, sourceText } from './set-up.ts';
 
-/** Thicknesses in which sheet is commonly sold, mm (common practice, no source). */
-const SOLD_MM = [0.1, 0.2, 0.3, 0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 20, 25, 30, 40, 50, 75, 100];
 /** Slowest speed of the chart where the material has no floor, mm/s. */
 export const SLOWEST_MM_PER_S = 1;
 /** Points of a curve: enough for a smooth line on a page. */
@@ -26,35 +27,46 @@ export interface ReachRequest {
   material: Material;
   /** Lenses to draw; empty: all of the machine's. */
   lenses: readonly Lens[];
-  passes: number;
+  /** Null: 1 for the curves, and as many as each sheet takes. */
+  passes: number | null;
   /** Null: the recommended maximum. */
   setting: number | null;
-  focusMm: number;
-  /** A sheet that is asked about besides those that are commonly sold. */
+  /** Null: where it serves best. */
+  focusMm: number | null;
+  /** Place on the bed, for the watts that can be counted on; null: the middle. */
+  at: PlaceOnBed;
+  /** A sheet that is asked about besides those that can be bought. */
   sheetMm?: number | null;
   /** Cuts that others published. */
   citedCuts: readonly CitedCut[];
 }
 
-/** What a machine and its lenses cut of one material: thickness against speed. */
+/** What a machine and its lenses cut of one material: thickness against speed, and what each sheet takes. */
 export function reach(request: ReachRequest): Outcome<ReachModel> {
-  const { machine, material, passes, focusMm } = request;
+  const curves = reachCurves(request);
+  if (curves.value === null) return curves;
+  const { machine, material } = request;
+  const lenses = lensesOf(request).filter(({ id }) => curves.value.lenses.some((one) => one.id === id));
+  const sheetMm = request.sheetMm ?? null;
+  const sheets = new Set([...soldMm(material), ...(sheetMm === null ? [] : [sheetMm])]);
+  const choices = [...sheets].sort((a, b) => a - b).flatMap((mm) => choiceOf(request, lenses, mm) ?? []);
+  const own = `the profile of ${machine.id} gives no power: see its source section`;
+  if (choices.length === 0) return refused(own);
+  return done({ ...curves.value, ...limitsUnder(machine, lenses, material), choices });
+}
+
+/** Depth over speed under each lens. */
+export function reachCurves(request: ReachRequest): Outcome<ReachCurves> {
+  const { machine, material, focusMm } = request;
   const unfit = materialProblem(machine, material);
   if (unfit !== null) return refused(unfit);
-  const power = fullPower(machine, request.setting);
+  const power = fullPower(machine, request.setting, request.at);
   if (power.value === null) return power;
-  const floorMmPerS = material.cleanSpeedMmPerS[machine.source.kind];
-  const soldMm = SOLD_MM.filter((mm) => mm >= material.thicknessMm.min - 1e-9 && mm <= material.thicknessMm.max + 1e-9);
-  if (soldMm.length === 0) soldMm.push(material.thicknessMm.max);
-  const sheetMm = request.sheetMm ?? null;
-  if (sheetMm !== null && !soldMm.includes(sheetMm)) soldMm.push(sheetMm);
-  soldMm.sort((a, b) => a - b);
+  const passes = request.passes ?? 1;
   const lenses: ReachLens[] = [];
   const problems: string[] = [];
-  const asked = request.lenses.length > 0 ? request.lenses : machine.lenses;
-  const limit = limitUnder(machine, asked, material);
-  for (const lens of asked) {
-    const one = reachOfLens(request, lens, soldMm, { ...power.value, limit });
+  for (const lens of lensesOf(request)) {
+    const one = reachOfLens(request, lens, { ...power.value, passes, focusMm });
     if (one.value === null) problems.push(one.problem);
     else lenses.push(one.value);
   }
@@ -68,36 +80,31 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     material: material.name,
     hazard: { class: material.hazard.class, reason: material.hazard.reason },
     onlyIf: material.sourceConditions[kind] ?? null,
-    basis: basisUnder(machine, asked, material),
+    basis: basisUnder(machine, lensesOf(request), material),
     caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(powerW, 1),
     passes,
     focusMm,
-    limit,
-    floorMmPerS,
-    soldMm,
+    floorMmPerS: material.cleanSpeedMmPerS[kind],
     lenses,
-    choices: soldMm.map((thicknessMm, i) => choice(thicknessMm, i, lenses)),
     published: published.dots,
     publishedElse: published.others,
   });
 }
 
+const lensesOf = ({ lenses, machine }: ReachRequest): readonly Lens[] => (lenses.length > 0 ? lenses : machine.lenses);
+
 function reachOfLens(
-  request: ReachRequest,
+  { machine, material }: ReachRequest,
   lens: Lens,
-  soldMm: readonly number[],
-  { limit, ...power }: { powerW: number; spread: number; limit: number },
+  recipe: Omit<CurveRecipe, 'speedMmPerS'>,
 ): Outcome<ReachLens> {
-  const { machine, material, passes, focusMm } = request;
   const floorMmPerS = material.cleanSpeedMmPerS[machine.source.kind];
   const start = floorMmPerS ?? SLOWEST_MM_PER_S;
-  const setupAt = (mm: number) =>
-    setUp({ machine, lens, material, thickness: { mm, plusMinusMm: null, nominal: true } });
-  const setup = setupAt(soldMm[0]!);
+  const setup = setUp(sheetOf({ machine, material, lens }, 1));
   if (setup.value === null) return setup;
-  const depthAt = (speedMmPerS: number) => reachDepth(setup.value, { ...power, speedMmPerS, passes, focusMm });
+  const depthAt = (speedMmPerS: number) => reachDepth(setup.value, { ...recipe, speedMmPerS });
   const fastest = Math.min(FASTEST_MM_PER_S, machine.motion.speedMmPerS);
   const slowest = floorMmPerS === null ? start : start * BELOW_FLOOR;
   return done({
@@ -106,23 +113,13 @@ function reachOfLens(
     depthOfFocusMm: roundTo(depthOfFocusMm(setup.value.beam, 'sqrt2'), 2),
     points: speedsBetween(slowest, Math.max(fastest, slowest * 2)).map(depthAt),
     greatest: depthAt(start),
-    sureSpeedMmPerS: soldMm.map((mm) => {
-      const at = setupAt(mm);
-      if (at.value === null) return null;
-      const cut = cutOf(at.value, { ...power, speedMmPerS: start, passes, focusMm });
-      const speed = speedForProbability(cut, limit);
-      if (speed === null) return null;
-      const typed = Math.min(machine.motion.speedMmPerS, typedDown(speed));
-      return typed >= start ? typed : null;
-    }),
   });
 }
 
-/** A speed that a person would type, never above the one given. */
-function typedDown(speedMmPerS: number): number {
-  const step = speedMmPerS < 2 ? 0.1 : speedMmPerS < 20 ? 0.5 : speedMmPerS < 100 ? 1 : 10;
-  return roundTo(Math.floor(speedMmPerS / step + 1e-9) * step, 1);
-}
+const sheetOf = (bench: Omit<OnBench, 'thickness'>, mm: number): OnBench => ({
+  ...bench,
+  thickness: { mm, plusMinusMm: null, nominal: true },
+});
 
 /** Speeds in even ratios. */
 function speedsBetween(slowest: number, fastest: number): number[] {
@@ -130,35 +127,21 @@ function speedsBetween(slowest: number, fastest: number): number[] {
   return Array.from({ length: POINTS }, (_, i) => roundTo(slowest * ratio ** i, 3));
 }
 
-/** Thinner than any sheet: where a depth vanishes, its doubt is that of this thickness, mm. */
-const THINNEST_MM = 0.01;
-
-/**
- * The depth that a recipe reaches, with its band. The doubt is that of a sheet as thick as the depth itself: the farther
- * that lies from the coupons of a calibrated material, the wider it is.
- */
-export function reachDepth(setup: Setup, recipe: Parameters<typeof cutOf>[1]): ReachDepth {
-  const plain = cutOf(setup, recipe);
-  const thicknessMm = Math.max(THINNEST_MM, marchedDepthMm(plain.beam, plain.stock, plain.passes));
-  const { powerW, passes, speedMmPerS } = recipe;
-  const input = { ...cutOf({ ...setup, thicknessMm }, recipe), powerW, passes, focusMm: plain.passes[0]!.focusMm };
-  const point = reachCurve(input, [speedMmPerS])[0]!;
-  return {
-    speedMmPerS,
-    depthMm: roundTo(point.depthMm, 2),
-    lowMm: roundTo(point.lowMm, 2),
-    highMm: roundTo(point.highMm, 2),
-    sureMm: roundTo(point.sureMm, 2),
-  };
-}
-
-/** The fastest lens; of equally fast ones the first, which the profile names first. */
-function choice(thicknessMm: number, index: number, lenses: readonly ReachLens[]): ReachChoice {
-  let best: ReachChoice = { thicknessMm, lens: null, speedMmPerS: null };
-  for (const lens of lenses) {
-    const speedMmPerS = lens.sureSpeedMmPerS[index] ?? null;
-    if (speedMmPerS !== null && speedMmPerS > (best.speedMmPerS ?? 0))
-      best = { thicknessMm, lens: lens.id, speedMmPerS };
-  }
-  return best;
+/** What the solver says of one sheet; null where the machine gives no power. */
+function choiceOf(request: ReachRequest, lenses: readonly Lens[], thicknessMm: number): ReachChoice | null {
+  const { machine, material, setting, passes, focusMm, at } = request;
+  const [lens, ...otherLenses] = lenses;
+  const setup = lens ? setUp(sheetOf({ machine, material, lens }, thicknessMm)) : null;
+  if (!setup?.value) return null;
+  const best = bestUnderAnyLens({
+    setup: setup.value,
+    otherLenses,
+    at,
+    fastestMmPerS: machine.motion.speedMmPerS,
+    focusMoves: stepsFocus(machine),
+    stated: { setting, speedMmPerS: null, passes, focusMm, focusStepMm: 0 },
+  });
+  if (best === null) return null;
+  const byLens = lenses.map(({ id }) => best.byLens.find((one) => one.lens === id)?.proposed ?? null);
+  return { thicknessMm, ...recipeAndStanding(best), byLens };
 }

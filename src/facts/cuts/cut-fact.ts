@@ -43,7 +43,15 @@ export interface Prediction {
 
 /** A change that would bring the cut through, with the numbers; cheapest first. */
 export interface RemedyFact {
-  readonly kind: 'slower' | 'more-power' | 'more-passes' | 'other-lens' | 'other-focus' | 'stack' | 'none';
+  readonly kind:
+    | 'slower'
+    | 'more-power'
+    | 'more-passes'
+    | 'other-lens'
+    | 'other-focus'
+    | 'other-recipe'
+    | 'stack'
+    | 'none';
   /** Says what to do, imperative, with units: "Slow to 7.5 mm/s". */
   readonly text: string;
   readonly powerW: number | null;
@@ -96,7 +104,7 @@ export interface CutFact {
   readonly cornerOverburn: number;
   /** Highest and lowest number of passes that stretches of one closed outline of this task receive, when they differ. */
   readonly uneven: UnevenFact | null;
-  /** P(through) if the focus were lowered evenly over the passes; null for one pass, when the focus already moves, and where the cut suffices as it is. */
+  /** P(through) if the focus were lowered evenly over the passes; null for one pass, when the focus already moves or cannot, and where the cut suffices as it is. */
   readonly throughWithFocusStep: number | null;
 }
 

@@ -5,6 +5,7 @@ import type { Toolpath } from '../../model/toolpath.ts';
 import { everything } from '../../units/found.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
+import { remediesOf } from '../recipes/remedies.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
 import type { Assignment } from '../tasks/tasks.ts';
 import type { CutFact, SpeedFact } from './cut-fact.ts';
@@ -70,7 +71,7 @@ function withRemedies(
     if (!predictor || !short || !chosen.has(one)) return cut;
     return {
       ...cut,
-      remedies: predictor.remedies(cut.passes, short.spread, short.at, short.cutTimeS),
+      remedies: remediesOf(predictor, cut.passes, short),
       published: publishedNear(predictor.setup, summedUp(cut), citedCuts()),
     };
   });

@@ -39,6 +39,8 @@ export type UnpredictedCut = Pick<
   readonly uneven: UnevenFact | null;
   /** Why there is no recipe to predict from; null when there is one. */
   readonly noRecipe: string | null;
+  /** Whether the focus can be lowered from pass to pass: the machine moves Z, and so does the program, where there is one. */
+  readonly focusMoves: boolean;
 };
 
 /** What a remedy rests on where a through cut falls short. */
@@ -47,6 +49,7 @@ export interface ShortCut {
   readonly spread: number;
   readonly at: PlaceOnBed;
   readonly cutTimeS: number;
+  readonly focusMoves: boolean;
 }
 
 /** One cut, side by side with what the speed rules need; `short` where it does not reach the limit it is judged by. */
@@ -58,7 +61,7 @@ export interface FoundCut {
 
 /** Predicts a cut, or says why it cannot be predicted. */
 export function predicted(context: CutContext, found: UnpredictedCut): { cut: CutFact; short: ShortCut | null } {
-  const { at, cutTimeS, noRecipe, ...rest } = found;
+  const { at, cutTimeS, noRecipe, focusMoves, ...rest } = found;
   const fastest = Math.max(0, ...found.passes.map((pass) => pass.programmedMmPerS));
   const scaled = found.passes.every((pass) => pass.scaled);
   // Energy is felt over the width of the beam: a head that stands still for an instant does not burn without end.
@@ -81,20 +84,20 @@ export function predicted(context: CutContext, found: UnpredictedCut): { cut: Cu
   const { predictor, notPredicted } = context.predicting;
   if (!predictor) return without(notPredicted);
   if (found.passes.some((pass) => !(pass.speedMmPerS > 0))) return without('a pass has no speed');
-  return predictedBy(predictor, context.machine, cut, { at, cutTimeS });
+  return predictedBy(predictor, context.machine, cut, { at, cutTimeS, focusMoves });
 }
 
 function predictedBy(
   predictor: CutPredictor,
   machine: Machine,
   cut: CutFact,
-  { at, cutTimeS }: Omit<ShortCut, 'spread'>,
+  rest: Omit<ShortCut, 'spread'>,
 ): { cut: CutFact; short: ShortCut | null } {
-  const spread = Math.max(0, ...cut.passes.map((pass) => wattsAt(machine, pass.setting, at)?.spread ?? 0));
+  const spread = Math.max(0, ...cut.passes.map((pass) => wattsAt(machine, pass.setting, rest.at)?.spread ?? 0));
   const wanted = cut.aim === 'through' ? 'through' : 'depth';
-  const answer = predictor.predict(cut.passes, spread, wanted);
+  const answer = predictor.predict(cut.passes, spread, wanted, rest.focusMoves);
   if ('problem' in answer) return { cut: { ...cut, notPredicted: answer.problem }, short: null };
   const { prediction, throughWithFocusStep } = answer;
   const isShort = wanted === 'through' && prediction.throughProbability < prediction.limit;
-  return { cut: { ...cut, prediction, throughWithFocusStep }, short: isShort ? { spread, at, cutTimeS } : null };
+  return { cut: { ...cut, prediction, throughWithFocusStep }, short: isShort ? { spread, ...rest } : null };
 }

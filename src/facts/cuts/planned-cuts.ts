@@ -4,6 +4,7 @@ import { farCorner } from '../match/on-bed.ts';
 import { settingOf } from '../tasks/selecting.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
 import type { PassFact } from './cut-fact.ts';
+import { stepsFocus } from './focus-step.ts';
 import { type CutContext, type FoundCut, type PlaceOnBed, predicted } from './one-cut.ts';
 import { type PlannedOutlines, planOutlines } from './planned-outlines.ts';
 import { wattsAt } from './power.ts';
@@ -59,6 +60,7 @@ function cutOf(context: CutContext, artwork: Artwork, task: TaskFact, taskIndex:
     cutTimeS: run.timeS,
     uneven: null,
     noRecipe: passes.length === 0 ? 'power or speed is not planned' : null,
+    focusMoves: stepsFocus(machine),
   });
   const speed = planned.speedMmPerS;
   const never = speed !== null && run.reachedMmPerS < speed * REACHED && run.peakMmPerS < speed * REACHED;

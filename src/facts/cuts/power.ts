@@ -33,3 +33,8 @@ export function wattsAt(
   const place = at ?? { xMm: bed.xMm / 2, yMm: bed.yMm / 2 };
   return { powerW: power.powerW * cornerFactor(machine.source.atCorners, place, bed), spread: power.spread };
 }
+
+/** Where on the bed the least power arrives: what is counted on where nobody says where a cut will lie. */
+export function weakestPlace({ travel }: Machine): { xMm: number; yMm: number } {
+  return { xMm: travel.xMm, yMm: travel.yMm };
+}

@@ -1,17 +1,13 @@
 import type { SourceKind, Thickness } from '../../job/model.ts';
 import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
-import { findRemedies } from '../../physics/search/find-remedies.ts';
-import type { Remedy } from '../../physics/search/remedy.ts';
 import { formatBand, formatCount } from '../../units/format.ts';
 import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
 import { type Grounds, removalSpreadFor } from '../coupons/grounds.ts';
-import type { PassFact, Prediction, RemedyFact } from './cut-fact.ts';
+import type { PassFact, Prediction } from './cut-fact.ts';
 import { errorLimitOf, limitOf } from './limits.ts';
 import { withoutDoubt } from './optics.ts';
-import { wattsAt } from './power.ts';
-import { remedyFact } from './remedy-text.ts';
-import { type Setup, setUpUnder } from './setup.ts';
+import type { Setup } from './setup.ts';
 
 /**
  * 1σ of a thickness that was measured without a stated tolerance, but no more than a tenth of a thin sheet, and share of a nominal
@@ -22,8 +18,6 @@ const THIN_SPREAD = 0.1;
 const NOMINAL_SPREAD = 0.05;
 /** More passes than this say that the sheet is too thick for the machine (common practice, no source). */
 export const MOST_PASSES: Record<SourceKind, number> = { co2: 3, diode: 10, fibre: 10 };
-/** Settings that are proposed, in steps that a person would type. */
-const SETTING_STEP = 0.01;
 
 export function thicknessSpreadMm(thickness: Thickness): number {
   if (thickness.plusMinusMm !== null) {
@@ -72,25 +66,24 @@ export class CutPredictor {
   /**
    * @param spread 1σ of the power as a fraction.
    * @param wanted whether the cut must part the sheet.
+   * @param focusMoves whether the focus could be lowered from pass to pass.
    */
   predict(
     passes: readonly PassFact[],
     spread: number,
     wanted: 'through' | 'depth',
+    focusMoves = false,
   ): CutPrediction | { problem: string } {
-    const key = JSON.stringify([passes.map((p) => [p.powerW, p.speedMmPerS, p.focusMm]), spread, wanted]);
+    const recipe = passes.map((p) => [p.powerW, p.speedMmPerS, p.focusMm]);
+    const key = JSON.stringify([recipe, spread, wanted, focusMoves]);
     const known = this.#known.get(key);
     if (known) return known;
-    const result = this.#compute(passes, spread, wanted);
+    const result = this.#compute(passes, spread, wanted === 'through' && focusMoves);
     this.#known.set(key, result);
     return result;
   }
 
-  #compute(
-    passes: readonly PassFact[],
-    spread: number,
-    wanted: 'through' | 'depth',
-  ): CutPrediction | { problem: string } {
+  #compute(passes: readonly PassFact[], spread: number, mayFollow: boolean): CutPrediction | { problem: string } {
     const { grounds } = this.#setup;
     const input = this.inputFor(passes, spread);
     const { prediction, problem } = predictCut(input);
@@ -113,7 +106,7 @@ export class CutPredictor {
     return {
       prediction: fact,
       // Many marches at as many focus positions: worth them only where the cut falls short.
-      throughWithFocusStep: wanted === 'through' && fact.throughProbability < limit ? this.#withFocusStep(input) : null,
+      throughWithFocusStep: mayFollow && fact.throughProbability < limit ? this.#withFocusStep(input) : null,
     };
   }
 
@@ -144,50 +137,6 @@ export class CutPredictor {
       bowMm,
       kerfThresholdJPerMm2: material.kerfThresholdJPerMm2,
     };
-  }
-
-  /**
-   * Changes that would bring a cut through, cheapest first; each asks for many predictions, so they are sought for a task's worst
-   * cuts only.
-   * @param at place on the bed, for the watts that can be counted on.
-   */
-  remedies(
-    passes: readonly PassFact[],
-    spread: number,
-    at: { xMm: number; yMm: number } | null,
-    cutTimeS: number,
-  ): RemedyFact[] {
-    const { machine, material, lens, grounds } = this.#setup;
-    const cut = this.inputFor(passes, spread);
-    const ceiling = machine.source.ceiling ?? 1;
-    const powerChoices: { fraction: number; powerW: number }[] = [];
-    for (let setting = SETTING_STEP; setting <= ceiling + 1e-9; setting += SETTING_STEP) {
-      const fraction = round(setting, 2);
-      const watts = wattsAt(machine, fraction, at);
-      if (watts && watts.powerW > 0) powerChoices.push({ fraction, powerW: watts.powerW });
-    }
-    const others = machine.lenses.flatMap((other) => {
-      const setup = other.id === lens.id ? null : setUpUnder(this.#setup, other);
-      return setup === null ? [] : [setup];
-    });
-    const found: Remedy[] = findRemedies({
-      cut,
-      limit: limitOf(grounds),
-      powerChoices,
-      cleanSpeedMmPerS: material.cleanSpeedMmPerS[machine.source.kind],
-      maxPasses: MOST_PASSES[machine.source.kind],
-      otherLenses: others.map((setup) => ({
-        id: setup.lens.id,
-        cut: new CutPredictor(setup).inputFor(passes, spread),
-        limit: limitOf(setup.grounds),
-      })),
-      cutTimeS,
-    });
-    return found.map((remedy) => {
-      const under = others.find((setup) => remedy.kind === 'other-lens' && setup.lens.id === remedy.lensId);
-      const { offsetMm } = (under?.grounds ?? grounds).focus;
-      return remedyFact(remedy, passes, powerChoices, offsetMm);
-    });
   }
 
   #withFocusStep(input: CutInput): number | null {

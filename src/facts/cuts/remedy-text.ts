@@ -1,18 +1,13 @@
-import type { Remedy } from '../../physics/search/remedy.ts';
+import type { Remedy, RemedyProblem } from '../../physics/search/remedy.ts';
+import { SAME_W } from '../../physics/search/remedy-search.ts';
 import { formatFocus, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
 import type { PassFact, RemedyFact } from './cut-fact.ts';
 
-/** A remedy with its numbers and the sentence that a person at the machine can act on. */
-export function remedyFact(
-  remedy: Remedy,
-  planned: readonly PassFact[],
-  powerChoices: readonly { fraction: number; powerW: number }[],
-  /** How far the waist lies above where it is set, mm, found by a ramp; 0 when none was cut. */
-  focusOffsetMm: number,
-): RemedyFact {
-  const none: RemedyFact = {
-    kind: 'none',
-    text: '',
+/** A remedy that changes nothing, with the chance that goes with it. */
+export function unchanged(kind: RemedyFact['kind'], text: string, throughProbability: number): RemedyFact {
+  return {
+    kind,
+    text,
     powerW: null,
     setting: null,
     speedMmPerS: null,
@@ -22,22 +17,37 @@ export function remedyFact(
     lens: null,
     layers: null,
     layerThicknessMm: null,
-    throughProbability: Number(remedy.throughProbability.toFixed(3)),
+    throughProbability: Number(throughProbability.toFixed(3)),
   };
+}
+
+/** A remedy with its numbers and the sentence that a person at the machine can act on. */
+export function remedyFact(
+  remedy: Remedy,
+  planned: readonly PassFact[],
+  powerChoices: RemedyProblem['powerChoices'],
+  /** How far the waist lies above where it is set, mm, found by a ramp; 0 when none was cut. */
+  focusOffsetMm: number,
+): RemedyFact {
   const toSet = (waistMm: number) => roundTo(waistMm - focusOffsetMm, 2);
   const settingFor = (powerW: number) =>
     powerChoices.find((choice) => choice.powerW >= powerW - 1e-9)?.fraction ?? null;
+  const none = unchanged('none', '', remedy.throughProbability);
   const plannedW = Math.max(...planned.map((pass) => pass.powerW));
   const atPower = (powerW: number) => {
     const setting = settingFor(powerW);
-    return powerW > plannedW + 1e-9 && setting !== null ? ` at ${formatPercent(setting)}` : '';
+    return Math.abs(powerW - plannedW) > SAME_W && setting !== null ? ` at ${formatPercent(setting)}` : '';
   };
+  const ownW = Math.max(...remedy.passes.map((pass) => pass.powerW));
+  // No remedy keeps a power above the recommended maximum.
+  const lowered = ownW < plannedW - SAME_W ? { powerW: ownW, setting: settingFor(ownW) } : {};
   switch (remedy.kind) {
     case 'slower':
       return {
         ...none,
+        ...lowered,
         kind: 'slower',
-        text: `Slow to ${formatSpeed(remedy.speedMmPerS)}`,
+        text: `Slow to ${formatSpeed(remedy.speedMmPerS)}${atPower(ownW)}`,
         speedMmPerS: remedy.speedMmPerS,
       };
     case 'more-power':
@@ -60,8 +70,9 @@ export function remedyFact(
     case 'other-focus':
       return {
         ...none,
+        ...lowered,
         kind: 'other-focus',
-        text: `Set the focus ${formatFocus(toSet(remedy.focusMm))}`,
+        text: `Set the focus ${formatFocus(toSet(remedy.focusMm))}${'powerW' in lowered ? ` and cut${atPower(ownW)}` : ''}`,
         focusMm: toSet(remedy.focusMm),
       };
     case 'more-passes': {
@@ -89,23 +100,6 @@ export function remedyFact(
         setting: settingFor(remedy.powerW),
         focusMm: toSet(remedy.focusMm),
         passes: remedy.passes.length,
-      };
-    case 'thinner-stacked':
-      return {
-        ...none,
-        kind: 'stack',
-        text: `Cut ${remedy.layers} layers of ${formatMm(remedy.layerMm)} at ${formatSpeed(remedy.speedMmPerS)}${atPower(remedy.powerW)} and stack them`,
-        layers: remedy.layers,
-        layerThicknessMm: remedy.layerMm,
-        speedMmPerS: remedy.speedMmPerS,
-        powerW: remedy.powerW,
-        setting: settingFor(remedy.powerW),
-        passes: 1,
-      };
-    case 'out-of-reach':
-      return {
-        ...none,
-        text: 'No setting within the machine’s ceiling and the material’s clean speed is sure enough to part it: use thinner stock or a stronger source',
       };
   }
 }

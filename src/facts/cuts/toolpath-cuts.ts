@@ -5,6 +5,7 @@ import { type Found, mapped } from '../../units/found.ts';
 import { farCorner } from '../match/on-bed.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import type { PassFact, SpeedFact } from './cut-fact.ts';
+import { stepsFocus } from './focus-step.ts';
 import { type CutContext, type FoundCut, type PlaceOnBed, predicted } from './one-cut.ts';
 import { groupByRecipe } from './passes.ts';
 import { wattsAt } from './power.ts';
@@ -57,6 +58,7 @@ function cutOf(
       location: lineOf(uneven.stroke),
     },
     noRecipe: null,
+    focusMoves: zMoves && stepsFocus(context.machine),
   });
   return { cut, speed: speedFact(toolpath, group, location), short };
 }

@@ -1,6 +1,6 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Aim } from '../../job/model.ts';
-import type { ReachModel } from '../bench/reach-model.ts';
+import type { ReachCurves } from '../bench/reach-model.ts';
 
 /**
  * What pictures of a job are drawn from, beside its result: plain data, rounded, in mm. Coordinates are those of the
@@ -23,7 +23,7 @@ export interface JobDrawing {
   readonly simplifiedMm: number;
   readonly leftOut: number;
   readonly section: SectionModel | null;
-  readonly reach: ReachModel | null;
+  readonly reach: ReachCurves | null;
   readonly card: SetupCard;
   readonly tasks: readonly {
     readonly name: string;

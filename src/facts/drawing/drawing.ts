@@ -1,7 +1,7 @@
 import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Location } from '../../source/place.ts';
 import { formatCount, formatSpeed, formatWatts, roundTo } from '../../units/format.ts';
-import type { ReachModel } from '../bench/reach-model.ts';
+import type { ReachCurves } from '../bench/reach-model.ts';
 import { couponsOf } from '../coupons/coupons-here.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import type { JobFacts } from '../facts.ts';
@@ -27,7 +27,7 @@ export function pointsPerJob(jobs: number): number {
 /** What a drawing takes beside the facts. */
 export interface DrawingRequest {
   /** Handed in, since it asks for predictions of its own. */
-  reach: ReachModel | null;
+  reach: ReachCurves | null;
   /** Findings that may be pinned. */
   findings: readonly { fingerprint: string; location: Location }[];
   /** Points that the picture may hold. */

@@ -1,259 +1,106 @@
 import type { Lens } from '../../job/model.ts';
-import { type CutInput, probabilityFrom, throughProbability } from '../../physics/doubt/predict.ts';
-import { marchedDepthMm } from '../../physics/march/march.ts';
-import { roundToStep, typedSpeeds } from '../../physics/march/passes.ts';
-import { cutOf } from '../bench/set-up.ts';
 import type { Grounds } from '../coupons/grounds.ts';
 import { errorLimitOf, limitOf } from '../cuts/limits.ts';
-import type { PlaceOnBed } from '../cuts/one-cut.ts';
-import { wattsAt } from '../cuts/power.ts';
-import { MOST_PASSES } from '../cuts/prediction.ts';
 import { type Setup, setUpUnder } from '../cuts/setup.ts';
-import type { BestRecipe, Bound, Recipe, StatedSettings } from './recipe-fact.ts';
-
-/** Slowest speed that is tried where the material has no floor, mm/s. */
-const SLOWEST_MM_PER_S = 0.5;
-/** Typed steps of focus, mm, and most positions between face and underside. */
-const FOCUS_STEP_MM = 0.5;
-const MOST_FOCUS_STEPS = 24;
-/** Positions of the focus that look best with nothing off are held against the doubt. */
-const CLOSER_LOOKS = 3;
-/** Settings that are proposed, in steps that a person would type. */
-const SETTING_STEP = 0.01;
+import { type LensSearch, type SearchRange, searchUnder } from './lens-search.ts';
+import type { BestRecipe, LensRecipe, Recipe, StatedSettings } from './recipe-fact.ts';
 
 /** One sheet on one machine: what is asked of the solver. */
-export interface RecipeQuestion {
+export interface RecipeQuestion extends SearchRange {
   readonly setup: Setup;
   /** Lenses that may be fitted in place of the set-up's; empty where the lens is fixed. */
   readonly otherLenses: readonly Lens[];
-  /** Place on the bed, for the watts that can be counted on. */
-  readonly at: PlaceOnBed;
-  /** No faster than this: what the machine does, or what the outlines let it reach. */
-  readonly fastestMmPerS: number;
-  readonly stated: StatedSettings;
+  /** Probability that a recipe is held to; left out: what each lens is judged by. */
+  readonly limit?: number;
 }
+
+/** Nothing is planned yet. */
+export const NOTHING_STATED: StatedSettings = {
+  setting: null,
+  speedMmPerS: null,
+  passes: null,
+  focusMm: null,
+  focusStepMm: 0,
+};
 
 /**
  * The best that a machine can do about a sheet: the one solver for what it could be cut with. It stays within the machine's ceiling and
- * firing floor, the material's clean speed and the passes that are ordinary for its source, and keeps what was stated. Null where
- * the machine gives no power at the setting asked for.
+ * firing floor, the material's clean speed and the passes that are ordinary for its source, and keeps what was stated. Another lens is
+ * proposed only where the set-up's own does not do. Null where the machine gives no power at the setting asked for.
  */
 export function bestRecipe(question: RecipeQuestion): BestRecipe | null {
+  const searches = searchesOf(question);
+  if (searches === null) return null;
+  const [own, ...others] = searches;
+  const found = quickest(own, question) ?? fastestOf(others.map((other) => quickest(other, question)));
+  return summedUp(question, own, surestOf(searches.map(surestUnder)), found);
+}
+
+/** The same where no lens is fitted yet: the one under which the sheet is cut fastest, and what each of them makes of it. */
+export function bestUnderAnyLens(
+  question: RecipeQuestion,
+): (BestRecipe & { readonly byLens: readonly LensRecipe[] }) | null {
+  const searches = searchesOf(question);
+  if (searches === null) return null;
+  const surest = searches.map(surestUnder);
+  const byLens = searches.map((search, i): LensRecipe => {
+    const one = surest[i]!;
+    const found = quickest(search, question);
+    return { lens: one.recipe.lens, surest: one.recipe, proposed: found ?? ifSure(one, question) };
+  });
+  const found = fastestOf(byLens.map(({ proposed }) => proposed));
+  return { ...summedUp(question, searches[0], surestOf(surest), found), byLens };
+}
+
+function searchesOf(question: RecipeQuestion): [LensSearch, ...LensSearch[]] | null {
   const { setup, otherLenses } = question;
-  const own = searchWith(question, setup);
+  const own = searchUnder(setup, question);
   if (own === null) return null;
   const others = otherLenses.flatMap((lens) => {
     const under = setUpUnder(setup, lens);
-    return (under && searchWith(question, under)) ?? [];
+    return (under && searchUnder(under, question)) ?? [];
   });
-  const found = own.quickest() ?? fastestOf(others.map((other) => other.quickest()));
-  const { recipe: surest, by } = [own, ...others]
-    .map((search) => ({ recipe: search.surest(), by: search.grounds }))
-    .reduce((best, one) => (one.recipe.throughProbability > best.recipe.throughProbability ? one : best));
-  // Between the speeds that one types, the slowest may suffice alone.
-  const proposed = found ?? (surest.throughProbability >= limitOf(by) ? surest : null);
+  return [own, ...others];
+}
+
+/** What a recipe under one lens is judged by: coupons under that lens count there alone. */
+const limitUnder = (grounds: Grounds, { limit }: RecipeQuestion): number => limit ?? limitOf(grounds);
+
+const quickest = (search: LensSearch, question: RecipeQuestion): Recipe | null =>
+  search.quickest(limitUnder(search.grounds, question));
+
+/** A lens's surest recipe, and what it is judged by. */
+interface Surest {
+  readonly recipe: Recipe;
+  readonly by: Grounds;
+}
+
+const surestUnder = (search: LensSearch): Surest => ({ recipe: search.surest(), by: search.grounds });
+
+function ifSure({ recipe, by }: Surest, question: RecipeQuestion): Recipe | null {
+  return recipe.throughProbability >= limitUnder(by, question) ? recipe : null;
+}
+
+function summedUp(question: RecipeQuestion, own: LensSearch, surest: Surest, found: Recipe | null): BestRecipe {
+  const { setup, otherLenses } = question;
   return {
-    surest,
-    proposed,
+    surest: surest.recipe,
+    // Between the speeds that one types, the slowest may suffice alone.
+    proposed: found ?? ifSure(surest, question),
     limitedBy: own.bounds(otherLenses.length === 0 && setup.machine.lenses.length > 1),
-    limit: limitOf(by),
-    errorLimit: errorLimitOf(by),
+    limit: limitUnder(surest.by, question),
+    errorLimit: errorLimitOf(surest.by),
   };
 }
 
-function fastestOf(recipes: readonly (Recipe | null)[]): Recipe | null {
+function surestOf(recipes: readonly Surest[]): Surest {
+  return recipes.reduce((best, one) => (one.recipe.throughProbability > best.recipe.throughProbability ? one : best));
+}
+
+/** The one that takes the least time over a stretch; of equals the first. */
+export function fastestOf(recipes: readonly (Recipe | null)[]): Recipe | null {
   return recipes.reduce((best, one) => {
     if (one === null || best === null) return one ?? best;
     return one.passes / one.speedMmPerS < best.passes / best.speedMmPerS ? one : best;
   }, null);
-}
-
-function searchWith({ at, fastestMmPerS, stated }: RecipeQuestion, setup: Setup): LensSearch | null {
-  const { machine } = setup;
-  const settings = settingsOf(setup, stated).flatMap((setting): Watts[] => {
-    const watts = wattsAt(machine, setting, at);
-    return watts && watts.powerW > 0 ? [{ setting, ...watts }] : [];
-  });
-  const strongest = settings.at(-1);
-  return strongest ? new LensSearch(setup, stated, settings, strongest, fastestMmPerS) : null;
-}
-
-/** Settings to choose from, rising: from the firing floor to the ceiling, or the one that is stated. */
-function settingsOf({ machine }: Setup, stated: StatedSettings): number[] {
-  if (stated.setting !== null) return [stated.setting];
-  const { floor, ceiling } = machine.source;
-  const highest = ceiling ?? 1;
-  const lowest = Math.max(SETTING_STEP, floor ?? 0);
-  const steps = Math.floor((highest - lowest) / SETTING_STEP + 1e-9);
-  const whole = Array.from({ length: steps + 1 }, (_, i) => roundToStep(lowest + i * SETTING_STEP, 1e-4));
-  return whole.at(-1) === highest ? whole : [...whole, highest];
-}
-
-interface Watts {
-  setting: number;
-  powerW: number;
-  spread: number;
-}
-
-/** Where the waist lies in the first pass, and how far it moves from one to the next, mm. */
-interface Focus {
-  focusMm: number;
-  focusStepMm: number;
-}
-
-/** Tries recipes under one lens. */
-class LensSearch {
-  readonly #setup: Setup;
-  readonly #stated: StatedSettings;
-  readonly #settings: readonly Watts[];
-  readonly #strongest: Watts;
-  /** Rising. */
-  readonly #speeds: readonly number[];
-  readonly #slowestMmPerS: number;
-
-  constructor(
-    setup: Setup,
-    stated: StatedSettings,
-    settings: readonly Watts[],
-    strongest: Watts,
-    fastestMmPerS: number,
-  ) {
-    const { cleanSpeedMmPerS } = setup.material;
-    const floor = cleanSpeedMmPerS[setup.machine.source.kind] ?? SLOWEST_MM_PER_S;
-    this.#setup = setup;
-    this.#stated = stated;
-    this.#settings = settings;
-    this.#strongest = strongest;
-    this.#slowestMmPerS = stated.speedMmPerS ?? Math.min(floor, fastestMmPerS);
-    const typed = stated.speedMmPerS === null ? typedSpeeds(this.#slowestMmPerS, fastestMmPerS) : [];
-    this.#speeds = typed.length > 0 ? typed : [this.#slowestMmPerS];
-  }
-
-  get #mostPasses(): number {
-    return this.#stated.passes ?? MOST_PASSES[this.#setup.machine.source.kind];
-  }
-
-  /** Full power, slowest speed, most passes: only the focus is left to choose. */
-  surest(): Recipe {
-    const passes = this.#mostPasses;
-    const at = { ...this.#strongest, speedMmPerS: this.#slowestMmPerS, passes };
-    const depthOf = (focus: Focus) => this.#depthMm({ ...at, ...focus });
-    const tried = leading(this.#focuses(passes), depthOf).map((focus) => {
-      const probability = throughProbability(this.#cut({ ...at, ...focus }));
-      return this.#recipe({ ...at, ...focus }, probability);
-    });
-    return tried.reduce((best, one) => (one.throughProbability > best.throughProbability ? one : best));
-  }
-
-  /** What a recipe under this lens is judged by. */
-  get grounds(): Grounds {
-    return this.#setup.grounds;
-  }
-
-  /** The fewest passes that reach the limit, and of those the fastest. */
-  quickest(): Recipe | null {
-    const limit = limitOf(this.#setup.grounds);
-    const first = this.#stated.passes ?? 1;
-    for (let passes = first; passes <= this.#mostPasses; passes++) {
-      const at = { ...this.#strongest, passes };
-      const fastestDeepEnough = (focus: Focus) => {
-        const deep = (speedMmPerS: number) =>
-          this.#depthMm({ ...at, ...focus, speedMmPerS }) >= this.#setup.thicknessMm ? speedMmPerS : null;
-        return lastThat(this.#speeds, deep) ?? 0;
-      };
-      // A recipe that falls short with nothing off does not reach the limit.
-      const hopeful = leading(this.#focuses(passes), fastestDeepEnough).filter((focus) => fastestDeepEnough(focus) > 0);
-      const found = hopeful.flatMap((focus) => this.#fastestAt(limit, passes, focus) ?? []);
-      if (found.length > 0) return found.reduce((best, one) => (one.speedMmPerS > best.speedMmPerS ? one : best));
-    }
-    return null;
-  }
-
-  /** At full power; where that would go faster than the head can, at the least power that suffices. */
-  #fastestAt(limit: number, passes: number, focus: Focus): Recipe | null {
-    const reaching = (watts: Watts, speedMmPerS: number): Recipe | null => {
-      const recipe = { ...watts, ...focus, speedMmPerS, passes };
-      const probability = probabilityFrom(limit, this.#cut(recipe));
-      return probability === null ? null : this.#recipe(recipe, probability);
-    };
-    const fastest = lastThat(this.#speeds, (speedMmPerS) => reaching(this.#strongest, speedMmPerS));
-    if (fastest === null || fastest.speedMmPerS !== this.#speeds.at(-1)) return fastest;
-    const fromStrongest = [...this.#settings].reverse();
-    return lastThat(fromStrongest, (watts) => reaching(watts, fastest.speedMmPerS)) ?? fastest;
-  }
-
-  bounds(lensNamed: boolean): Bound[] {
-    const { setting, speedMmPerS, passes, focusMm } = this.#stated;
-    const floor = this.#setup.material.cleanSpeedMmPerS[this.#setup.machine.source.kind];
-    const speedKind = floor === null || this.#slowestMmPerS < floor ? 'slowest-speed' : 'clean-speed';
-    return [
-      { kind: setting === null ? 'ceiling' : 'planned-power', value: this.#strongest.setting },
-      { kind: speedMmPerS === null ? speedKind : 'planned-speed', value: this.#slowestMmPerS },
-      { kind: passes === null ? 'most-passes' : 'planned-passes', value: this.#mostPasses },
-      ...(focusMm === null ? [] : [{ kind: 'planned-focus' as const, value: focusMm }]),
-      ...(lensNamed ? [{ kind: 'named-lens' as const, value: null }] : []),
-    ];
-  }
-
-  /** Positions from the face down to the underside; for several passes also such that follow the cut down. */
-  #focuses(passes: number): Focus[] {
-    const { focusMm: stated, focusStepMm } = this.#stated;
-    if (stated !== null) return [{ focusMm: stated, focusStepMm }];
-    const { thicknessMm } = this.#setup;
-    const step = FOCUS_STEP_MM * Math.max(1, Math.ceil(thicknessMm / FOCUS_STEP_MM / MOST_FOCUS_STEPS));
-    const starts = Array.from({ length: Math.floor(thicknessMm / step) + 1 }, (_, i) => 0 - i * step);
-    const steps = passes === 1 ? [0] : [0, 0.5, 1].map((share) => 0 - typedFocus((share * thicknessMm) / passes));
-    return [...new Set(steps)].flatMap((moved) =>
-      starts
-        .filter((focusMm) => focusMm + (passes - 1) * moved >= -thicknessMm - 1e-9)
-        .map((focusMm) => ({ focusMm, focusStepMm: moved })),
-    );
-  }
-
-  #cut(recipe: Parameters<typeof cutOf>[1]): CutInput {
-    return cutOf(this.#setup, recipe);
-  }
-
-  /** With nothing off, in endless stock. */
-  #depthMm(recipe: Parameters<typeof cutOf>[1]): number {
-    const { beam, stock, passes } = this.#cut(recipe);
-    return marchedDepthMm(beam, stock, passes);
-  }
-
-  #recipe({ setting, powerW, speedMmPerS, passes, focusMm, focusStepMm }: Tried, probability: number): Recipe {
-    const { lens } = this.#setup;
-    const throughProbability = roundToStep(probability, 1e-3);
-    return { lens: lens.id, setting, powerW, speedMmPerS, passes, focusMm, focusStepMm, throughProbability };
-  }
-}
-
-type Tried = Omit<Recipe, 'lens' | 'throughProbability'>;
-
-const typedFocus = (mm: number): number => roundToStep(mm, FOCUS_STEP_MM);
-
-/** The few with the highest scores, the best in front; of equals, those that come first. */
-function leading<T>(candidates: readonly T[], scoreOf: (candidate: T) => number): T[] {
-  return candidates
-    .map((candidate) => ({ candidate, score: scoreOf(candidate) }))
-    .sort((a, b) => b.score - a.score)
-    .slice(0, CLOSER_LOOKS)
-    .map(({ candidate }) => candidate);
-}
-
-/** What the last candidate gives that gives something, by halving; they are ordered from the surest to the least sure. */
-function lastThat<T, R>(candidates: readonly T[], tried: (candidate: T) => R | null): R | null {
-  let low = -1;
-  let high = candidates.length;
-  let best: R | null = null;
-  while (high - low > 1) {
-    // The surest goes first: where it fails, all do.
-    const middle = low < 0 ? 0 : (low + high) >> 1;
-    const result = tried(candidates[middle]!);
-    if (result !== null) {
-      low = middle;
-      best = result;
-    } else if (low < 0) return null;
-    else high = middle;
-  }
-  return best;
 }

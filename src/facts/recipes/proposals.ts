@@ -2,14 +2,15 @@ import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
+import { stepsFocus } from '../cuts/focus-step.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { PredictorOrReason } from '../cuts/predictor-of-job.ts';
 import { publishedNear } from '../cuts/published-near.ts';
 import { farCorner, type OnBed } from '../match/on-bed.ts';
-import { settingOf } from '../tasks/selecting.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
-import { bestRecipe, type RecipeQuestion } from './best-recipe.ts';
+import { bestRecipe, NOTHING_STATED, type RecipeQuestion } from './best-recipe.ts';
 import type { BestRecipe, ProposalFact, Recipe, StatedSettings } from './recipe-fact.ts';
+import { statedBy } from './stated.ts';
 
 /** What proposals are made from. */
 interface ProposalInput {
@@ -44,17 +45,17 @@ export function proposalsOf(input: ProposalInput): ProposalFact[] {
       otherLenses: input.lensAssumed ? others : [],
       at: input.onBed.shift && run.box ? farCorner(run.box, input.onBed.shift) : null,
       fastestMmPerS: run.reachedMmPerS || machine.motion.speedMmPerS,
+      focusMoves: stepsFocus(machine),
       stated,
     };
     const best = bestRecipe(question);
     if (best === null) return [];
-    const freed = freedFrom(best, { ...question, otherLenses: others, stated: FREE });
+    const freed = freedFrom(best, { ...question, otherLenses: others, stated: NOTHING_STATED });
     const published = best.proposed === null ? publishedNear(question.setup, best.surest, input.citedCuts()) : null;
     return [{ ...best, cuts, freed, published }];
   });
 }
 
-const FREE: StatedSettings = { setting: null, speedMmPerS: null, passes: null, focusMm: null, focusStepMm: 0 };
 /** A gain in probability that is worth a word. */
 const WORTH_SAYING = 0.02;
 
@@ -72,22 +73,11 @@ interface SameStated {
 function sameStated(cuts: readonly CutFact[], { tasks, fullW }: ProposalInput): SameStated[] {
   const groups = new Map<string, SameStated>();
   for (const cut of cuts) {
-    const stated = statedBy(tasks[cut.taskIndex], fullW);
+    const stated = statedBy(tasks[cut.taskIndex]?.planned ?? null, fullW);
     const key = JSON.stringify(stated);
     const group = groups.get(key);
     if (group) group.cuts.push(cut);
     else groups.set(key, { stated, cuts: [cut] });
   }
   return [...groups.values()];
-}
-
-function statedBy(task: TaskFact | undefined, fullW: number): StatedSettings {
-  const planned = task?.planned ?? null;
-  return {
-    setting: planned?.power ? settingOf(planned.power, fullW) : null,
-    speedMmPerS: planned?.speedMmPerS ?? null,
-    passes: planned?.passes ?? null,
-    focusMm: planned?.focusMm ?? null,
-    focusStepMm: planned?.focusStepMm ?? 0,
-  };
 }

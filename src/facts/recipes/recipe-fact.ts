@@ -36,7 +36,9 @@ export interface Bound {
     | 'most-passes'
     | 'planned-passes'
     | 'planned-focus'
-    | 'named-lens';
+    | 'named-lens'
+    | 'depth-of-focus'
+    | 'fastest-speed';
   readonly value: number | null;
 }
 
@@ -60,3 +62,16 @@ export interface ProposalFact extends BestRecipe {
   /** What others published of such a cut; null where a recipe is proposed. */
   readonly published: NearestCuts | null;
 }
+
+/** What one lens makes of a sheet. */
+export interface LensRecipe {
+  readonly lens: string;
+  readonly surest: Recipe;
+  readonly proposed: Recipe | null;
+}
+
+/**
+ * How a sheet stands with a machine. `sure`: a recipe reaches the limit that recipes are held to; `prove`: the likeliest one does not, and a
+ * check of it would not be an error: a coupon decides; `out-of-reach`: it would be.
+ */
+export type Standing = 'sure' | 'prove' | 'out-of-reach';

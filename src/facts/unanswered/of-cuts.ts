@@ -1,3 +1,4 @@
+import type { Machine } from '../../job/model.ts';
 import { formatCount } from '../../units/format.ts';
 import { quoted } from '../../units/quoted.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
@@ -33,11 +34,13 @@ function withoutPrediction(facts: Questioned): Unanswered[] {
     fact: facts.lens === null ? 'lens' : 'prediction',
     what: PARTS,
     missing: `there is no prediction for ${tasksOf(cuts)}: ${reason}`,
-    remedy:
-      facts.lens === null
-        ? `Name a lens that ${machine.id} has: ${machine.lenses.map(({ id }) => id).join(', ')}.`
-        : `Put right the settings at line ${cuts[0]!.settingLocation.line} of ${cuts[0]!.settingLocation.file}, or the entry of the machine or material that the reason names.`,
+    remedy: remedyOf(facts, machine, cuts[0]!),
   }));
+}
+
+function remedyOf({ lens }: Questioned, machine: Machine, { settingLocation }: CutFact): string {
+  if (lens === null) return `Name a lens that ${machine.id} has: ${machine.lenses.map(({ id }) => id).join(', ')}.`;
+  return `Put right the settings at line ${settingLocation.line} of ${settingLocation.file}, or the entry of the machine or material that the reason names.`;
 }
 
 function tasksOf(cuts: readonly CutFact[]): string {

@@ -1,6 +1,7 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Machine, Money, Sidecar } from '../../job/model.ts';
 import type { TimeFact } from '../time/job-time.ts';
+import { CostLedger } from './cost-ledger.ts';
 
 const S_PER_H = 3600;
 const W_PER_KW = 1000;
@@ -85,23 +86,6 @@ export function wasteOf(input: {
 /** All that is at stake is expected to be lost where something else than a shallow cut stops the job. */
 export function expectedWaste(waste: WasteFact | null, allLost: boolean): WasteFact | null {
   return waste && allLost ? { ...waste, expected: waste.atStake } : waste;
-}
-
-class CostLedger {
-  readonly seen: string[] = [];
-
-  get currency(): string | null {
-    return this.seen[0] ?? null;
-  }
-
-  get mixed(): boolean {
-    return this.seen.length > 1;
-  }
-
-  take(price: Money, times: number): number {
-    if (!this.seen.includes(price.currency)) this.seen.push(price.currency);
-    return price.amount * times;
-  }
 }
 
 function nothingComparable(currency: string, missing: string[]): WasteFact {

@@ -165,6 +165,14 @@ export const materialSchema = v.pipe(
     }),
     traits: v.optional(v.array(v.picklist(TRAITS))),
     thickness: strict({ from: length('thinnest sheet sold'), to: length('thickest sheet sold'), source: origin }),
+    stock: v.optional(
+      v.pipe(
+        v.array(length('a thickness that can be bought')),
+        v.minLength(1, 'name at least one thickness, or leave stock out'),
+        v.maxLength(60, 'more than 60 thicknesses'),
+        v.description('thicknesses in which it can be bought; left out: those that sheet is commonly sold in'),
+      ),
+    ),
     coupons: v.optional(
       v.pipe(
         v.array(coupon),

@@ -1,4 +1,5 @@
 import type { Source } from '../../source/source.ts';
+import { formatMm } from '../../units/format.ts';
 import { MATERIAL_SUFFIX, stem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import { checkId } from '../machine/machine.ts';
@@ -49,6 +50,12 @@ function checkNumbers(said: MaterialText, report: Report): void {
   }
   if (said.thickness.from > said.thickness.to) {
     report(['thickness', 'from'], 'thickness: from is more than to');
+  }
+  const { from, to } = said.thickness;
+  for (const [index, mm] of (said.stock ?? []).entries()) {
+    if (mm < from - 1e-9 || mm > to + 1e-9) {
+      report(['stock', index], `stock: ${formatMm(mm)} does not lie between the thinnest and the thickest sheet sold`);
+    }
   }
 }
 
@@ -154,6 +161,7 @@ function toMaterial(file: string, rank: Rank, said: MaterialText, placeOf: Place
       formaldehyde: traits.has('formaldehyde'),
     },
     thicknessMm: { min: said.thickness.from, max: said.thickness.to },
+    stockMm: [...new Set(said.stock ?? [])].sort((a, b) => a - b),
     coupons: (said.coupons ?? []).map((one) => ({
       ...cutAndSeen(one),
       machine: one.machine ?? null,

@@ -1,4 +1,4 @@
-import { type CutInput, probabilityFrom, throughProbability } from '../doubt/predict.ts';
+import { type CutInput, probabilityFrom } from '../doubt/predict.ts';
 import { marchedDepthMm } from '../march/march.ts';
 import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
 import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
@@ -10,9 +10,8 @@ const FOCUS_STEP_MM = 0.5;
 /** Never reached by a cut that falls short with nothing off (tested over random cuts and doubts). */
 const MOST_WHEN_SHORT = 0.75;
 const MOST_FOCUS_STEPS = 24;
-const MOST_LAYERS = 6;
-/** A layer is stated to this, upwards, mm. */
-const LAYER_STEP_MM = 0.1;
+/** Powers that differ by no more are the same one: plans have them to a hundredth of a watt. */
+export const SAME_W = 0.01;
 
 /** A cut under one lens, and the limit that it is judged by there. */
 interface Judged {
@@ -24,44 +23,40 @@ interface Judged {
 export class RemedySearch {
   readonly #problem: RemedyProblem;
   readonly #floor: number;
-  /** The plan with every speed raised to the floor: what each change starts from. */
+  /** The plan with every speed raised to the floor and no power above the ceiling: what each change starts from. */
   readonly #start: readonly CutPass[];
   readonly #highest: { fraction: number; powerW: number } | null;
 
   constructor(problem: RemedyProblem) {
     this.#problem = problem;
     this.#floor = problem.cleanSpeedMmPerS ?? SLOWEST_MM_PER_S;
-    this.#start = problem.cut.passes.map((pass) => ({ ...pass, speedMmPerS: Math.max(pass.speedMmPerS, this.#floor) }));
     const highest = problem.powerChoices[problem.powerChoices.length - 1] ?? null;
+    const mostW = highest?.powerW ?? Number.POSITIVE_INFINITY;
+    this.#start = problem.cut.passes.map((pass) => ({
+      ...pass,
+      powerW: Math.min(pass.powerW, mostW),
+      speedMmPerS: Math.max(pass.speedMmPerS, this.#floor),
+    }));
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    this.#highest = highest !== null && highest.powerW > strongest ? highest : null;
+    this.#highest = highest !== null && highest.powerW > strongest + SAME_W ? highest : null;
   }
 
   /** P(through) of a recipe that reaches the limit; null when it does not. */
-  #reaching(
-    passes: readonly CutPass[],
-    { cut, limit }: Judged = this.#problem,
-    thicknessMm = cut.thicknessMm,
-  ): number | null {
+  #reaching(passes: readonly CutPass[], { cut, limit }: Judged = this.#problem): number | null {
     if (!passes.some((pass) => pass.powerW > 0)) return null;
-    const { beam } = cut;
+    const { thicknessMm } = cut;
     // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
-    if (limit > MOST_WHEN_SHORT && marchedDepthMm(beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
-    return probabilityFrom(limit, { ...cut, passes, thicknessMm });
+    if (limit > MOST_WHEN_SHORT && marchedDepthMm(cut.beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
+    return probabilityFrom(limit, { ...cut, passes });
   }
 
-  #common(passes: readonly CutPass[], probability: number, layers = 1): RemedyCommon {
-    const relativeTime = (layers * timePerMm(passes)) / timePerMm(this.#problem.cut.passes);
+  #common(passes: readonly CutPass[], probability: number): RemedyCommon {
+    const relativeTime = timePerMm(passes) / timePerMm(this.#problem.cut.passes);
     return { throughProbability: probability, relativeTime, passes: [...passes] };
   }
 
   /** The last of the candidates, ordered from the surest to the least sure, that still reaches the limit. */
-  #last<T>(
-    candidates: readonly T[],
-    passesOf: (candidate: T) => readonly CutPass[],
-    judged?: Judged,
-    thicknessMm?: number,
-  ) {
+  #last<T>(candidates: readonly T[], passesOf: (candidate: T) => readonly CutPass[], judged?: Judged) {
     let low = -1;
     let high = candidates.length;
     let best: { candidate: T; passes: readonly CutPass[]; probability: number } | null = null;
@@ -70,7 +65,7 @@ export class RemedySearch {
       const middle = low < 0 ? 0 : (low + high) >> 1;
       const candidate = candidates[middle]!;
       const passes = passesOf(candidate);
-      const probability = this.#reaching(passes, judged, thicknessMm);
+      const probability = this.#reaching(passes, judged);
       if (probability !== null) {
         low = middle;
         best = { candidate, passes, probability };
@@ -87,7 +82,7 @@ export class RemedySearch {
 
   morePower(): Remedy | null {
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    const choices = this.#problem.powerChoices.filter((choice) => choice.powerW > strongest).reverse();
+    const choices = this.#problem.powerChoices.filter((choice) => choice.powerW > strongest + SAME_W).reverse();
     const best = this.#last(choices, ({ powerW }) => this.#start.map((pass) => ({ ...pass, powerW })));
     if (best === null) return null;
     return { kind: 'more-power', ...best.candidate, ...this.#common(best.passes, best.probability) };
@@ -134,20 +129,21 @@ export class RemedySearch {
     return { kind: 'other-focus', focusMm: best.focusMm, ...this.#common(best.passes, best.probability) };
   }
 
-  /** More passes at the planned settings, the focus moved only if that is what it takes; else at the highest power, slower. */
+  /** More passes at the planned settings, the focus moved only if that is what it takes; else slower, at the highest power. */
   morePasses(): Remedy | null {
     const { thicknessMm } = this.#problem.cut;
     const first = this.#start[0]!;
     const { focusMm } = first;
     const speedMmPerS = Math.min(...this.#start.map((pass) => pass.speedMmPerS));
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
-    for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
+    const asPlanned = { powerW: strongest, speeds: [speedMmPerS] };
+    const slower = { powerW: this.#highest?.powerW ?? strongest, speeds: this.#speeds() };
+    for (const { powerW, speeds } of [asPlanned, slower]) {
       for (let count = this.#start.length + 1; count <= this.#problem.maxPasses; count++) {
-        for (const share of [0, 0.5, 1]) {
+        for (const share of this.#problem.focusMoves ? [0, 0.5, 1] : [0]) {
           const focusStepMm = 0 - roundToStep((share * thicknessMm) / count, FOCUS_STEP_MM);
           const passesAt = (speed: number) =>
             evenPasses({ passes: count, powerW, speedMmPerS: speed, focusMm, focusStepMm });
-          const speeds = powerW === strongest ? [speedMmPerS] : this.#speeds();
           const best = this.#last(speeds, passesAt);
           if (best === null) continue;
           const common = this.#common(best.passes, best.probability);
@@ -178,28 +174,5 @@ export class RemedySearch {
       return { kind: 'other-lens', lensId: lens.id, focusMm: fastest.focusMm, speedMmPerS, powerW, ...common };
     }
     return null;
-  }
-
-  thinnerStacked(): Remedy | null {
-    const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
-    for (let layers = 2; layers <= MOST_LAYERS; layers++) {
-      const layerMm = roundToStep(
-        Math.ceil(this.#problem.cut.thicknessMm / layers / LAYER_STEP_MM - 1e-9) * LAYER_STEP_MM,
-        LAYER_STEP_MM,
-      );
-      const passesAt = (speed: number) => evenPasses({ passes: 1, powerW, speedMmPerS: speed, focusMm: 0 });
-      const best = this.#last(this.#speeds(), passesAt, undefined, layerMm);
-      if (best === null) continue;
-      const common = this.#common(best.passes, best.probability, layers);
-      return { kind: 'thinner-stacked', layers, layerMm, speedMmPerS: best.candidate, powerW, ...common };
-    }
-    return null;
-  }
-
-  /** P(through) with all that the machine has, for telling how far out of reach the cut is. */
-  bestProbability(): number {
-    const powerW = this.#highest?.powerW ?? Math.max(...this.#start.map((pass) => pass.powerW));
-    const passes = evenPasses({ passes: this.#problem.maxPasses, powerW, speedMmPerS: this.#floor, focusMm: 0 });
-    return powerW > 0 ? throughProbability({ ...this.#problem.cut, passes }) : 0;
   }
 }

@@ -13,6 +13,8 @@ export interface RemedyProblem {
   cleanSpeedMmPerS: number | null;
   /** More passes than this say that the sheet is too thick for the machine: 3 for CO₂, 10 for a diode (common practice, no source). */
   maxPasses: number;
+  /** Whether the focus may be lowered from one pass to the next. */
+  focusMoves: boolean;
   /** The machine's other lenses: the cut as planned under each, with what is known of it there, and the limit that it is judged by. */
   otherLenses: readonly { id: string; cut: CutInput; limit: number }[];
   /** Time of the cut as planned, s; weighs the time of setting up against that of cutting. */
@@ -23,7 +25,7 @@ export interface RemedyCommon {
   throughProbability: number;
   /** Cutting time over that of the plan. */
   relativeTime: number;
-  /** The whole recipe after the change (of one layer, where layers are stacked). */
+  /** The whole recipe after the change. */
   passes: CutPass[];
 }
 
@@ -41,6 +43,4 @@ export type Remedy =
       speedMmPerS: number;
       powerW: number;
     } & RemedyCommon)
-  | ({ kind: 'other-lens'; lensId: string; focusMm: number; speedMmPerS: number; powerW: number } & RemedyCommon)
-  | ({ kind: 'thinner-stacked'; layers: number; layerMm: number; speedMmPerS: number; powerW: number } & RemedyCommon)
-  | { kind: 'out-of-reach'; throughProbability: number };
+  | ({ kind: 'other-lens'; lensId: string; focusMm: number; speedMmPerS: number; powerW: number } & RemedyCommon);

@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line, symbol, symbolCircle, symbolCross, symbolDiamond, symbolSquare } from 'd3-shape';
-import type { ReachDepth, ReachModel } from '../../facts/bench/reach-model.ts';
+import type { ReachCurves, ReachDepth } from '../../facts/bench/reach-model.ts';
 import type { DrawnCoupon, JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import { citedSentence } from '../../facts/evidence/cited-text.ts';
 import type { PublishedDot } from '../../facts/evidence/published-dots.ts';
@@ -129,7 +129,7 @@ function couponPart({ thicknessMm, speedMmPerS, through, depthMm }: DrawnCoupon,
 }
 
 /** Published cuts that lie on the chart: it is laid out for the job's own. */
-function publishedOnChart(model: ReachModel, x: Across, highestMm: number): PublishedDot[] {
+function publishedOnChart(model: ReachCurves, x: Across, highestMm: number): PublishedDot[] {
   const [first = 0, last = 0] = x.domain();
   return model.published.filter(
     ({ speedMmPerS, cut }) => speedMmPerS >= first && speedMmPerS <= last && cut.thicknessMm <= highestMm,

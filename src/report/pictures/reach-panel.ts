@@ -42,7 +42,12 @@ export function reachPanel(
     (p) => x(p.speedMmPerS),
     (p) => y(p.depthMm),
   ).digits(2);
-  const drawn = lens.points.filter((point) => point.depthMm <= highestMm);
+  const sure = line<ReachDepth>(
+    (p) => x(p.speedMmPerS),
+    (p) => y(p.sureMm),
+  ).digits(2);
+  const medians = lens.points.filter((point) => point.depthMm <= highestMm);
+  const sures = lens.points.filter((point) => point.sureMm <= highestMm);
   const parts = [
     pageText(left, frame.y + 4, `${lens.id} lens`, { size: 4.8, weight: 'bold' }),
     pageText(
@@ -57,7 +62,7 @@ export function reachPanel(
     `<path d="${band(lens.points) ?? ''}" fill="${INK.band}"/>`,
   ];
   for (const mm of spaced(
-    model.soldMm.filter((sold) => sold <= highestMm),
+    model.choices.map(({ thicknessMm }) => thicknessMm).filter((sold) => sold <= highestMm),
     (mm) => y(mm),
     3.4,
   )) {
@@ -74,8 +79,10 @@ export function reachPanel(
   }
   parts.push(pageRule(left, bottom, right, bottom, { stroke: INK.text, width: 0.3 }));
   parts.push(pageRule(left, top, left, bottom, { stroke: INK.text, width: 0.3 }));
-  if (drawn.length > 1)
-    parts.push(`<path d="${median(drawn) ?? ''}" fill="none" stroke="${INK.text}" stroke-width="0.7"/>`);
+  if (medians.length > 1)
+    parts.push(`<path d="${median(medians) ?? ''}" fill="none" stroke="${INK.text}" stroke-width="0.25"/>`);
+  if (sures.length > 1)
+    parts.push(`<path d="${sure(sures) ?? ''}" fill="none" stroke="${INK.text}" stroke-width="0.9"/>`);
   if (model.floorMmPerS !== null && model.floorMmPerS >= first && model.floorMmPerS <= last) {
     const at = x(model.floorMmPerS);
     parts.push(
@@ -85,20 +92,18 @@ export function reachPanel(
     parts.push(pageText(at + 0.8, top + 2.4, 'clean from here →', { size: 2.6, halo: true }));
   }
   parts.push(...publishedParts(model, { first, last, highestMm }, x, y));
+  parts.push(...choiceParts(model, lens.id, { first, last, highestMm }, x, y));
   const { greatest } = lens;
-  if (greatest.depthMm <= highestMm) {
-    const at = { x: x(greatest.speedMmPerS), y: y(greatest.depthMm) };
+  if (greatest.sureMm <= highestMm) {
+    const at = { x: x(greatest.speedMmPerS), y: y(greatest.sureMm) };
     parts.push(
-      `<circle cx="${coordinate(at.x)}" cy="${coordinate(at.y)}" r="1.1" fill="${INK.page}" stroke="${INK.text}" stroke-width="0.5"/>`,
-    );
-    parts.push(
-      pageText(at.x + 2.2, at.y - 1, `median ${formatMm(greatest.depthMm, 1)}`, {
+      pageText(at.x + 2.2, at.y - 1, `90 %: ${formatMm(greatest.sureMm, 1)}`, {
         size: 3.2,
         weight: 'bold',
         halo: true,
       }),
     );
-    const range = `likely ${fixed(greatest.lowMm, 1)}–${fixed(greatest.highMm, 1)}`;
+    const range = `median ${fixed(greatest.depthMm, 1)}, likely ${fixed(greatest.lowMm, 1)}–${fixed(greatest.highMm, 1)}`;
     parts.push(pageText(at.x + 2.2, at.y + 2.6, range, { size: 2.8, halo: true }));
   }
   if (labelled) {
@@ -106,6 +111,26 @@ export function reachPanel(
     parts.push(pageText(left + 1, top - 0.6, '↑ thickness, mm', { size: 3.2, fill: INK.soft }));
   }
   return parts;
+}
+
+/** The table's sheets that this lens cuts, each at its speed: a dot, a ring where it is to be proved; passes beside it where there are several. */
+function choiceParts(
+  { choices }: ReachModel,
+  lens: string,
+  within: { first: number; last: number; highestMm: number },
+  x: (speed: number) => number,
+  y: (mm: number) => number,
+): string[] {
+  return choices.flatMap(({ thicknessMm, standing, recipe }) => {
+    const { speedMmPerS: speed, passes } = recipe;
+    if (standing === 'out-of-reach' || recipe.lens !== lens) return [];
+    if (speed < within.first || speed > within.last || thicknessMm > within.highestMm) return [];
+    const [cx, cy] = [coordinate(x(speed)), coordinate(y(thicknessMm))];
+    const fill = standing === 'sure' ? INK.text : INK.page;
+    const dot = `<circle cx="${cx}" cy="${cy}" r="0.9" fill="${fill}" stroke="${INK.text}" stroke-width="0.35"/>`;
+    if (passes === 1) return [dot];
+    return [dot, pageText(x(speed) + 1.6, y(thicknessMm) + 1, `${passes}×`, { size: 2.8, halo: true })];
+  });
 }
 
 /** Published cuts that lie within the panel: a full diamond where it parted, an empty one where it did not. */

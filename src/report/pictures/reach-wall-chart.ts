@@ -1,6 +1,6 @@
 import type { ReachChoice, ReachModel } from '../../facts/bench/reach-model.ts';
 import { CAUTION } from '../../findings/caution.ts';
-import { formatCount, formatFocus, formatPercent, formatSpeed, formatWatts } from '../../units/format.ts';
+import { formatCount, formatFocus, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { escapeHtml } from '../escape.ts';
 import { coordinate } from './picture-parts.ts';
@@ -16,12 +16,7 @@ const FOOT = { lineMm: 4.1, sizeMm: 2.9, bottomMm: 7 };
 /** The reach chart as an SVG file: which lens for which sheet, and a panel for each lens with its doubt. */
 export function reachPicture(model: ReachModel): string {
   const title = `${model.material} on ${model.machine}`;
-  const under = [
-    `${model.source} at ${formatPercent(model.setting)}`,
-    formatCount(model.passes, 'pass', 'passes'),
-    `focus ${formatFocus(model.focusMm)}`,
-    `basis: ${model.basis}`,
-  ].join(' · ');
+  const under = [`${model.source} at ${formatPercent(model.setting)}`, `basis: ${model.basis}`].join(' · ');
   const parts = [
     `<rect width="${PAGE.width}" height="${PAGE.height}" fill="${INK.page}"/>`,
     pageText(PAGE.margin, 20, title, { size: 8, weight: 'bold' }),
@@ -42,33 +37,37 @@ export function reachPicture(model: ReachModel): string {
 
 function describe(model: ReachModel): string {
   return model.choices
-    .map((choice) =>
-      choice.lens === null || choice.speedMmPerS === null
-        ? `${writtenMm(choice.thicknessMm)}: no lens`
-        : `${writtenMm(choice.thicknessMm)}: ${choice.lens} lens at ${formatSpeed(choice.speedMmPerS)}`,
+    .map(({ thicknessMm, standing, recipe }) =>
+      standing === 'out-of-reach'
+        ? `${writtenMm(thicknessMm)}: out of reach`
+        : `${writtenMm(thicknessMm)}: ${recipe.lens} lens, ${formatCount(recipe.passes, 'pass', 'passes')} at ${formatSpeed(recipe.speedMmPerS)}, focus ${formatFocus(recipe.focusMm)}${standing === 'prove' ? ', to be proved' : ''}`,
     )
     .join('; ');
 }
 
-/** The sheets up to the thickest that a lens parts; all thicker ones share one row at the end. */
+/** The sheets up to the thickest in reach; all thicker ones share one row at the end. */
 function shownChoices(model: ReachModel): (ReachChoice & { sheet: string })[] {
-  const lastInReach = model.choices.findLastIndex((choice) => choice.lens !== null);
+  const lastInReach = model.choices.findLastIndex(({ standing }) => standing !== 'out-of-reach');
   return model.choices.slice(0, lastInReach + 2).map((choice, i) => ({
     ...choice,
     sheet: `${writtenMm(choice.thicknessMm)}${i > lastInReach && i + 1 < model.choices.length ? ' +' : ''}`,
   }));
 }
 
+/** Where the columns of the table stand, mm from the margin: the last one is set flush right. */
+const COLUMNS = { lens: 18, focus: 32, run: TABLE.width };
+
 function choiceTable(model: ReachModel): string[] {
   const { margin } = PAGE;
   const rows = shownChoices(model);
   const rowHeight = Math.min(9, (PAGE.height - TABLE.top - footHeight(model) - 8) / Math.max(1, rows.length));
-  const size = Math.min(5.4, rowHeight * 0.62);
-  const right = margin + TABLE.width;
+  const size = Math.min(4.2, rowHeight * 0.62);
+  const head = { size: 3.4, fill: INK.soft };
   const parts = [
-    pageText(margin, TABLE.top - 3, 'sheet', { size: 3.8, fill: INK.soft }),
-    pageText(margin + 26, TABLE.top - 3, 'lens', { size: 3.8, fill: INK.soft }),
-    pageText(right, TABLE.top - 3, 'no faster than', { size: 3.8, fill: INK.soft, anchor: 'end' }),
+    pageText(margin, TABLE.top - 3, 'sheet', head),
+    pageText(margin + COLUMNS.lens, TABLE.top - 3, 'lens', head),
+    pageText(margin + COLUMNS.focus, TABLE.top - 3, 'focus, mm', head),
+    pageText(margin + COLUMNS.run, TABLE.top - 3, 'passes × speed', { ...head, anchor: 'end' }),
   ];
   rows.forEach((choice, i) => {
     const top = TABLE.top + i * rowHeight;
@@ -77,15 +76,25 @@ function choiceTable(model: ReachModel): string[] {
       parts.push(
         `<rect x="${margin - 2}" y="${coordinate(top)}" width="${TABLE.width + 4}" height="${coordinate(rowHeight)}" fill="${INK.mark}"/>`,
       );
-    parts.push(pageText(margin, base, choice.sheet, { size, weight: 'bold' }));
-    if (choice.lens === null || choice.speedMmPerS === null) {
-      parts.push(pageText(margin + 26, base, 'too thick: see below', { size: size * 0.85, fill: INK.soft }));
-    } else {
-      parts.push(pageText(margin + 26, base, choice.lens, { size, weight: 'bold' }));
-      parts.push(pageText(right, base, formatSpeed(choice.speedMmPerS), { size, anchor: 'end' }));
-    }
+    parts.push(pageText(margin, base, choice.sheet, { size, weight: 'bold' }), ...choiceWords(choice, base, size));
   });
   return parts;
+}
+
+function choiceWords({ standing, recipe }: ReachChoice, base: number, size: number): string[] {
+  const { margin } = PAGE;
+  if (standing === 'out-of-reach') {
+    return [pageText(margin + COLUMNS.lens, base, 'too thick: see below', { size: size * 0.85, fill: INK.soft })];
+  }
+  const { lens, passes, focusMm, focusStepMm, speedMmPerS } = recipe;
+  const fill = standing === 'sure' ? INK.text : INK.soft;
+  const step = focusStepMm === 0 ? '' : `, ${trimmed(focusStepMm, 2)}`;
+  const run = `${passes} × ${formatSpeed(speedMmPerS)}${standing === 'sure' ? '' : ' ?'}`;
+  return [
+    pageText(margin + COLUMNS.lens, base, lens, { size, weight: 'bold', fill }),
+    pageText(margin + COLUMNS.focus, base, `${trimmed(focusMm, 2)}${step}`, { size, fill }),
+    pageText(margin + COLUMNS.run, base, run, { size, fill, anchor: 'end' }),
+  ];
 }
 
 function panels(model: ReachModel): string[] {
@@ -105,8 +114,10 @@ function panels(model: ReachModel): string[] {
 /** All panels share the scale of thickness: up to what any lens may reach at the floor, no further than a little above the thickest sheet. */
 function highestShown(model: ReachModel): number {
   const reached = Math.max(...model.lenses.map((lens) => lens.greatest.highMm));
-  const sold = Math.max(...model.soldMm);
-  return Math.max(Math.min(reached * 1.15, sold * 1.2), Math.min(...model.soldMm) * 1.5);
+  const inReach = model.choices.filter(({ standing }) => standing !== 'out-of-reach');
+  const sheets = model.choices.map(({ thicknessMm }) => thicknessMm);
+  const thickest = Math.max(0, ...inReach.map(({ thicknessMm }) => thicknessMm));
+  return Math.max(Math.min(reached * 1.15, Math.max(...sheets) * 1.2), Math.min(...sheets) * 1.5, thickest * 1.1);
 }
 
 function publishedLine({ published, powerW, passes }: ReachModel): string[] {
@@ -131,9 +142,12 @@ function footLines(model: ReachModel): string[] {
     model.floorMmPerS === null
       ? 'No clean-speed floor is known for this material.'
       : `Dashed: ${formatSpeed(model.floorMmPerS)}, below which the edge chars, melts or flares.`;
+  const focus = model.focusMm === null ? 'the focus where it serves best' : `the focus ${formatFocus(model.focusMm)}`;
+  const limit = formatPercent(model.limit);
   return [
-    `Line: the median depth. Grey: the 5 to 95 % range. ${floor} Thin lines: sheet as it is sold.`,
-    `Table: the lens that parts the sheet fastest with a probability of ${formatPercent(model.limit)}. Too thick: make more passes, or take thinner sheet or a stronger source.`,
+    `Bold line: what parts with 90 %, in ${formatCount(model.passes, 'pass', 'passes')}, ${focus}. Thin line: the median. Grey: the 5 to 95 % range. ${floor}`,
+    `Table and dots: what each sheet takes with ${limit}; a second figure is how far the focus moves after each pass. With a "?" and as a ring: less than ${limit}, prove it on a coupon.`,
+    'Level lines: sheet as it is sold. Too thick: take thinner sheet, stacked, or a stronger source (kerflint recipe tells).',
     ...publishedLine(model),
     'Predicted, not measured: prove a setting on a scrap of the same sheet.',
     ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),

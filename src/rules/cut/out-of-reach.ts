@@ -1,9 +1,10 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { ProposalFact, Recipe } from '../../facts/recipes/recipe-fact.ts';
+import { boundsText, recipeText } from '../../facts/recipes/recipe-text.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
 import { publishedCuts, publishedHints } from '../predictions.ts';
-import { boundsText, ofCuts, proposals, recipeText } from '../recipes.ts';
+import { ofCuts, proposals } from '../recipes.ts';
 import { defineRule } from '../rule.ts';
 import { atStart, formatChance, formatChanceShortOf, formatPercent, quoted, sheet } from '../wording.ts';
 
@@ -61,7 +62,7 @@ export default defineRule({
             remedy: remedyOf(proposal, facts, short),
             machine: quoted(facts.machine?.id ?? ''),
             tasks,
-            recipe: recipeText(surest, facts),
+            recipe: recipeText(surest, facts.lens?.id ?? null),
             chance: formatChanceShortOf(surest.throughProbability, short ? below : limit),
             sheet: sheet(facts),
             limit: formatPercent(short ? below : limit),
@@ -87,5 +88,5 @@ function remedyOf({ freed }: ProposalFact, facts: JobFacts, short: boolean): str
 }
 
 function freedText(freed: Recipe, facts: JobFacts): string {
-  return `${recipeText(freed, facts)} is ${formatChance(freed.throughProbability)} likely to part it`;
+  return `${recipeText(freed, facts.lens?.id ?? null)} is ${formatChance(freed.throughProbability)} likely to part it`;
 }

@@ -1,6 +1,7 @@
+import { recipeText } from '../../facts/recipes/recipe-text.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { FIRE } from '../cautions.ts';
-import { ofCuts, proposals, recipeText } from '../recipes.ts';
+import { ofCuts, proposals } from '../recipes.ts';
 import { defineRule } from '../rule.ts';
 import { formatChance, formatPercent, quoted, sheet } from '../wording.ts';
 
@@ -35,7 +36,7 @@ export default defineRule({
         {
           messageId: 'proposed',
           args: {
-            recipe: recipeText(proposed, facts),
+            recipe: recipeText(proposed, facts.lens?.id ?? null),
             tasks,
             chance: formatChance(proposed.throughProbability),
             sheet: sheet(facts),

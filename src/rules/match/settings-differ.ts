@@ -34,6 +34,7 @@ export default defineRule({
     const found = new Map<string, ReportDescriptor>();
     for (const one of facts.match.settings) {
       const key = `${one.task} ${one.what}`;
+      // Of a power on another scale there is one thing to say, and power/scale-mismatch says it.
       if (one.what === 'power' && facts.scaleDoubt !== null) continue;
       if (one.lengthMm < options.shortest || found.has(key)) continue;
       const { file, ...place } = one.plannedAt;

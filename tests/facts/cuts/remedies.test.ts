@@ -122,9 +122,31 @@ describe('remedies', () => {
     expect(worst({ ...SHORT['too fast']!, thickness: '2 mm' }).remedies).toEqual([]);
   });
 
+  it('ask for layers of a sheet that can be bought, near to the thickness: hardboard comes in 2, 3, 3.2, 4, 5 and 6 mm', () => {
+    const thick = { ...SHORT['too fast']!, material: 'hardboard', thickness: '26 mm' };
+    const sold = worst(thick).remedies.flatMap(({ layers, layerThicknessMm }) =>
+      layerThicknessMm === null ? [] : [{ layers, layerThicknessMm }],
+    );
+    expect(sold).toEqual([{ layers: 5, layerThicknessMm: 5 }]);
+  });
+
+  it('lower the focus from pass to pass only where the machine and the program do', () => {
+    const stated = { ...SHORT['too fast']!, material: 'cast-acrylic', thickness: '10 mm', power: 0.85, speedMmPerS: 5 };
+    const steps = (profile: (text: string) => string) => {
+      const all = files(stated);
+      const name = 'machines/shed-60w.machine.yaml';
+      const { remedies } = factsOf({ ...all, [name]: profile(String(all[name])) }).cuts[0]!;
+      return remedies.map(({ focusStepMm }) => focusStepMm ?? 0);
+    };
+    expect(Math.min(...steps((text) => text))).toBeLessThan(0);
+    const fixed = steps((text) => text.replace('z-zero: waist-on-face', 'z-zero: fixed'));
+    const noRoom = steps((text) => text.replace(', z: 40 mm', ''));
+    for (const still of [fixed, noRoom]) expect(Math.min(0, ...still)).toBe(0);
+  });
+
   it('out of reach of everything say so', () => {
-    const [only] = worst({ ...SHORT['too fast']!, material: 'oak', thickness: '60 mm' }).remedies;
+    const [only] = worst({ ...SHORT['too fast']!, material: 'oak', thickness: '150 mm' }).remedies;
     expect(only).toMatchObject({ kind: 'none' });
-    expect(only!.text).toContain('use thinner stock or a stronger source');
+    expect(only!.text).toMatch(/^No setting within .* thinner stock or a stronger source$/);
   });
 });

@@ -26,7 +26,7 @@ function sheet(material: string, mm: number): Setup {
 }
 
 const best = (setup: Setup, stated: Partial<StatedSettings> = {}, otherLenses = machine.lenses.slice(1)) =>
-  bestRecipe({ setup, otherLenses, at: null, fastestMmPerS: 200, stated: { ...FREE, ...stated } })!;
+  bestRecipe({ setup, otherLenses, at: null, fastestMmPerS: 200, focusMoves: true, stated: { ...FREE, ...stated } })!;
 
 /** What the model says of a recipe. */
 function chanceOf(setup: Setup, recipe: Omit<Recipe, 'throughProbability' | 'powerW'>): number {
@@ -120,7 +120,14 @@ describe('the best recipe', () => {
 
   it('takes less power where the head cannot go fast enough to need it', () => {
     const setup = sheet('card', 0.3);
-    const { proposed } = bestRecipe({ setup, otherLenses: [], at: null, fastestMmPerS: 20, stated: FREE })!;
+    const { proposed } = bestRecipe({
+      setup,
+      otherLenses: [],
+      at: null,
+      fastestMmPerS: 20,
+      focusMoves: true,
+      stated: FREE,
+    })!;
     expect(proposed).toMatchObject({ speedMmPerS: 20, passes: 1 });
     expect(proposed!.setting).toBeLessThan(machine.source.ceiling!);
   });
