@@ -1,9 +1,9 @@
 // What was assumed, and that a machine is made up, stands with each job in every format for people, in the same words; a result of an earlier
 // version says nothing of it.
 import { describe, expect, it } from 'vitest';
+import { assumedText, inventedText } from '../../src/facts/assumed/assumed-text.ts';
 import type { JobResult } from '../../src/findings/result.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
-import { assumedText, inventedText } from '../../src/report/result-texts.ts';
 import { job, run } from '../findings/results.ts';
 import { wordsOfHtml, wordsOfMarkdown } from '../markdown-reader.ts';
 import { context } from './context.ts';
@@ -39,7 +39,7 @@ describe('the line on what was assumed', () => {
     for (const one of [ASSUMED, { ...ASSUMED, findings: [], incomplete: [] }]) {
       const said = read(write(run([one, job({ name: 'tray' })]), context()));
       expect(said).toContain(assumedText(one));
-      expect(said).toContain(inventedText(one));
+      expect(said).toContain(inventedText(one.machine, true));
       expect(said.split('Assumed, as the profile does not say').length).toBe(2);
     }
   });
@@ -70,6 +70,6 @@ describe('the line on what was assumed', () => {
   it('is none where nothing was assumed, or the result is older', () => {
     expect(assumedText({ ...ASSUMED, assumed: [] })).toBe('');
     const { assumed: _, narrows: __, inventedMachine: ___, ...older } = ASSUMED;
-    expect([assumedText(older), inventedText(older)]).toEqual(['', '']);
+    expect([assumedText(older), inventedText(older.machine, older.inventedMachine === true)]).toEqual(['', '']);
   });
 });

@@ -1,4 +1,5 @@
 import { wrapAnsi } from 'fast-wrap-ansi';
+import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import {
   isFound,
   type NoRecipe,
@@ -68,6 +69,7 @@ function found(answer: RecipeFound): string[] {
     ...(answer.standing === 'out-of-reach' ? [] : testLines(answer)),
     ...insteadLines(answer),
     ...(hazard.class === 'extract' ? [`Extraction: ${stopped(hazard.reason)}`] : []),
+    ...[assumedText(answer), inventedText(answer.machine, answer.inventedMachine)].filter((said) => said !== ''),
   ];
 }
 

@@ -9,7 +9,7 @@ import { beamOf, spotKey, widestAcross } from '../cuts/optics.ts';
 import { powerSourceOf, wattsAt } from '../cuts/power.ts';
 import { CutPredictor } from '../cuts/prediction.ts';
 import { type Setup, setUpUnder } from '../cuts/setup.ts';
-import type { ProposalFact } from '../recipes/recipe-fact.ts';
+import type { ProposalFact, Recipe } from '../recipes/recipe-fact.ts';
 import type { AssumedKey, Narrowing } from './assumed-fact.ts';
 
 /** Key of the profile that a power meter's reading fills in. */
@@ -41,9 +41,13 @@ export function answerOf(
   const lens = predictor.setup.machine.lenses.find(({ id }) => id === least.lens);
   const setup = lens ? setUpUnder(predictor.setup, lens) : null;
   if (setup === null) return null;
-  const { powerW, setting, speedMmPerS, focusMm, focusStepMm } = least;
-  const passes = Array.from(
-    { length: least.passes },
+  return { setup, passes: passesOfRecipe(least) };
+}
+
+/** The passes that a recipe asks for. */
+export function passesOfRecipe({ powerW, setting, speedMmPerS, focusMm, focusStepMm, passes }: Recipe): PassFact[] {
+  return Array.from(
+    { length: passes },
     (_, i): PassFact => ({
       powerW,
       setting,
@@ -54,7 +58,6 @@ export function answerOf(
       scaled: true,
     }),
   );
-  return { setup, passes };
 }
 
 /** The one of the assumed keys whose measurement would narrow the depth most; null where none would. */

@@ -1,4 +1,5 @@
 import type { HazardClass, Money, SourceKind } from '../../job/model.ts';
+import type { AssumedKey, Narrowing } from '../assumed/assumed-fact.ts';
 import type { Bound, Recipe, Standing } from './recipe-fact.ts';
 import type { StackedSheets } from './stacked.ts';
 
@@ -48,6 +49,11 @@ export interface RecipeFound extends Asked {
   /** What would be sure instead; null where the recipe is. */
   readonly instead: Instead | null;
   readonly section: RecipeSection;
+  /** What of the machine was assumed, in doubt first, and which single measurement would narrow the depth most. */
+  readonly assumed: readonly AssumedKey[];
+  readonly narrows: Narrowing | null;
+  /** The machine's numbers are made up, by its own profile. */
+  readonly inventedMachine: boolean;
 }
 
 /** Whether the material is one that is cut here at all. */

@@ -2,17 +2,20 @@ import type { Lens, Machine, Material, SourceKind, Thickness } from '../../job/m
 import { depthOfFocusMm, diameterAtMm } from '../../physics/beam/focused-beam.ts';
 import { roundToStep, typedSpeeds } from '../../physics/march/passes.ts';
 import { roundTo } from '../../units/format.ts';
+import { assumedOf } from '../assumed/assumed.ts';
+import { passesOfRecipe } from '../assumed/narrowing.ts';
 import { fullPower, materialProblem, type Outcome, refused, setUp, sourceText } from '../bench/set-up.ts';
 import { stepsFocus } from '../cuts/focus-step.ts';
 import { errorLimitOf, limitOf } from '../cuts/limits.ts';
 import type { PlaceOnBed } from '../cuts/one-cut.ts';
+import { powerFact } from '../cuts/power.ts';
 import { basisOf, MOST_PASSES } from '../cuts/prediction.ts';
 import { type Setup, setUpUnder } from '../cuts/setup.ts';
 import { costOfCutting } from '../waste/cost-of-cutting.ts';
 import { airBar } from './air.ts';
 import { bestUnderAnyLens, fastestOf, type RecipeQuestion } from './best-recipe.ts';
 import { insteadOf } from './instead.ts';
-import type { NoRecipe, PricedRecipe, RecipeAnswer, RecipeSection } from './recipe-answer-model.ts';
+import type { NoRecipe, PricedRecipe, RecipeAnswer, RecipeFound, RecipeSection } from './recipe-answer-model.ts';
 import type { BestRecipe, Bound, Recipe, StatedSettings } from './recipe-fact.ts';
 import { recipeAndStanding } from './standing.ts';
 
@@ -74,8 +77,23 @@ export function recipeAnswer(request: RecipeRequest): Outcome<RecipeAnswer> {
       limitedBy: heldBackBy(question.value, best, recipe),
       instead: standing === 'sure' ? null : insteadOf(question.value),
       section: sectionOf(question.value, recipe, thickness.mm),
+      ...assumptionsOf(underLens(question.value, recipe.lens), recipe),
+      inventedMachine: machine.invented,
     },
   };
+}
+
+function assumptionsOf(setup: Setup, recipe: Recipe): Pick<RecipeFound, 'assumed' | 'narrows'> {
+  const { machine, lens, grounds } = setup;
+  const { keys, narrows } = assumedOf({
+    machine,
+    lens,
+    power: powerFact(machine),
+    calibratedHere: grounds.holdsPower,
+    hasToolpath: false,
+    answer: { setup, passes: passesOfRecipe(recipe) },
+  });
+  return { assumed: keys, narrows };
 }
 
 function asked({ machine, material, thickness }: RecipeRequest) {

@@ -1,3 +1,4 @@
+import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { Finding } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
@@ -6,9 +7,7 @@ import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } f
 import { escapeMarkdown, fencedBlock } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
-  assumedText,
   countsText,
-  inventedText,
   jobsWorstFirst,
   leastThroughProbability,
   openFindings,
@@ -128,7 +127,7 @@ function jobHeading(job: JobResult): string {
   const more = job.verdict === 'incomplete' ? reasonsNotJudged(job).slice(1) : [];
   const notJudged = more.map((reason) => `- ❔ not judged: ${escapeMarkdown(reason)}\n`);
   const unfinished = unfinishedRules(job).map((one) => `- ❔ ${escapeMarkdown(unfinishedText(one))}\n`);
-  const assumed = [assumedText(job), inventedText(job)].flatMap((said) =>
+  const assumed = [assumedText(job), inventedText(job.machine, job.inventedMachine === true)].flatMap((said) =>
     said === '' ? [] : `- ${escapeMarkdown(said)}\n`,
   );
   return [...notJudged, ...unfinished, ...assumed].join('');

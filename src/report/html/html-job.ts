@@ -1,3 +1,4 @@
+import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { fixed, formatChance, formatMm, formatMoney, formatTime, formatWatts, trimmed } from '../../units/format.ts';
@@ -17,7 +18,7 @@ import {
 } from '../pictures/margin-scale.ts';
 import { pictureInPage } from '../pictures/picture-parts.ts';
 import { energyText, mapPicture } from '../pictures/sheet-map.ts';
-import { assumedText, inventedText, leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
+import { leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
@@ -47,7 +48,7 @@ export function jobSection(
     `<h2 id="${id}-name">${escapeHtml(job.name)}</h2>`,
     `<p class="verdict ${job.verdict}"><strong>${escapeHtml(job.headline)}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
     ...job.incomplete.slice(1).map((reason) => `<p>Not judged: ${escapeHtml(withoutStop(reason))}.</p>`),
-    ...[assumedText(job), inventedText(job)].flatMap((said) =>
+    ...[assumedText(job), inventedText(job.machine, job.inventedMachine === true)].flatMap((said) =>
       said === '' ? [] : `<p class="aside">${escapeHtml(said)}</p>`,
     ),
     ...unfinishedRules(job).map((one) => `<p>${escapeHtml(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),

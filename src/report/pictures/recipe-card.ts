@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import { area } from 'd3-shape';
+import { inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { PricedRecipe, RecipeFound } from '../../facts/recipes/recipe-answer-model.ts';
 import { boundsText } from '../../facts/recipes/recipe-text.ts';
 import { CAUTION } from '../../findings/caution.ts';
@@ -158,6 +159,7 @@ function foot(answer: RecipeFound): string[] {
     'Predicted, not measured: cut a 20 mm square of scrap of this very sheet first, then a test piece (kerflint coupon).',
     ...(hazard.class === 'reconsider' ? [`Reconsider this material: ${stopped(hazard.reason)}`] : []),
     ...(hazard.class === 'extract' ? [`Extraction: ${stopped(hazard.reason)}`] : []),
+    ...(answer.inventedMachine ? [inventedText(answer.machine, true)] : []),
     ...cautionLines(),
   ];
   const first = CARD.height - 5 - (lines.length - 1) * 3.9;

@@ -1,4 +1,5 @@
 import { wrapAnsi } from 'fast-wrap-ansi';
+import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import { leftOutGroups, passedByLine } from '../../findings/left-out-texts.ts';
@@ -8,9 +9,7 @@ import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../..
 import { escapeTerminal } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import {
-  assumedText,
   countsText,
-  inventedText,
   jobsWorstFirst,
   leastThroughProbability,
   machineText,
@@ -130,7 +129,8 @@ class TextPage {
     if (!alone) this.#say('  ', '  ', job.headline, verdictStyle(job.verdict));
     const facts = jobFacts(job);
     if (facts !== '') this.#say('  ', '  ', facts, ['dim']);
-    for (const said of [assumedText(job), inventedText(job)]) if (said !== '') this.#say('  ', '  ', said, ['dim']);
+    for (const said of [assumedText(job), inventedText(job.machine, job.inventedMachine === true)])
+      if (said !== '') this.#say('  ', '  ', said, ['dim']);
   }
 
   #setAside(result: RunResult): void {
