@@ -69,7 +69,8 @@ describe('the line on what was assumed', () => {
 
   it('is none where nothing was assumed, or the result is older', () => {
     expect(assumedText({ ...ASSUMED, assumed: [] })).toBe('');
-    const { assumed: _, narrows: __, inventedMachine: ___, ...older } = ASSUMED;
+    const { assumed: _, narrows: __, inventedMachine: ___, ...rest } = ASSUMED;
+    const older: JobResult = rest;
     expect([assumedText(older), inventedText(older.machine, older.inventedMachine === true)]).toEqual(['', '']);
   });
 });

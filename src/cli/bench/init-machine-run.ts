@@ -52,7 +52,7 @@ export async function runInitMachine(options: InitMachineOptions, io: Io): Promi
   );
   io.stderr.write(`kerflint: wrote ${names}.\n${unseenNote(shop, shown)}`);
   const where = options.shop === undefined ? '' : ` --shop ${escapeTerminal(options.shop)}`;
-  io.stderr.write(`Then: kerflint reach --machine ${facts.id}${where}\n`);
+  io.stderr.write(`Then: kerflint recipe --machine ${facts.id}${where} --material birch-plywood --thickness 3mm\n`);
 }
 
 /**

@@ -124,12 +124,18 @@ export class LensSearch {
     return lastThat(fromStrongest, (watts) => reaching(watts, fastest.speedMmPerS)) ?? fastest;
   }
 
+  /** A maximum that the profile does not state is nobody's recommendation. */
+  get #ceilingKind(): 'ceiling' | 'assumed-ceiling' {
+    const isAssumed = this.#setup.machine.assumed.some(({ key }) => key === 'source.ceiling');
+    return isAssumed ? 'assumed-ceiling' : 'ceiling';
+  }
+
   bounds(lensNamed: boolean): Bound[] {
     const { setting, speedMmPerS, passes, focusMm } = this.#stated;
     const floor = this.#setup.material.cleanSpeedMmPerS[this.#setup.machine.source.kind];
     const speedKind = floor === null || this.#slowestMmPerS < floor ? 'slowest-speed' : 'clean-speed';
     return [
-      { kind: setting === null ? 'ceiling' : 'planned-power', value: this.#strongest.setting },
+      { kind: setting === null ? this.#ceilingKind : 'planned-power', value: this.#strongest.setting },
       { kind: speedMmPerS === null ? speedKind : 'planned-speed', value: this.#slowestMmPerS },
       { kind: passes === null ? 'most-passes' : 'planned-passes', value: this.#mostPasses },
       ...(focusMm === null ? [] : [{ kind: 'planned-focus' as const, value: focusMm }]),

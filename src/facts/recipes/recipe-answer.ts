@@ -199,7 +199,7 @@ function pricedRecipe({ machine, grounds }: Setup, recipe: Recipe): PricedRecipe
 function heldBackBy(question: RecipeQuestion, best: BestRecipe, recipe: Recipe): Bound[] {
   const { setup, fastestMmPerS } = question;
   const meets = ({ kind, value }: Bound): boolean => {
-    if (kind === 'ceiling') return recipe.setting >= (value ?? 0) - 1e-9;
+    if (kind === 'ceiling' || kind === 'assumed-ceiling') return recipe.setting >= (value ?? 0) - 1e-9;
     if (kind === 'clean-speed' || kind === 'slowest-speed') return recipe.speedMmPerS <= (value ?? 0) * NEAR;
     return kind !== 'most-passes' || recipe.passes >= (value ?? 0);
   };

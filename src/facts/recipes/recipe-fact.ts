@@ -29,6 +29,7 @@ export interface Recipe {
 export interface Bound {
   readonly kind:
     | 'ceiling'
+    | 'assumed-ceiling'
     | 'planned-power'
     | 'clean-speed'
     | 'slowest-speed'

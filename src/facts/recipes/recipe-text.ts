@@ -20,6 +20,7 @@ export function focusText({ focusMm, focusStepMm }: Pick<Recipe, 'focusMm' | 'fo
 }
 
 const BOUND_TEXTS: Record<Bound['kind'], (value: number) => string> = {
+  'assumed-ceiling': (value) => `${formatPercent(value)}, the usual maximum of such a source, which is assumed`,
   ceiling: (value) => (value < 1 ? `the recommended maximum of ${formatPercent(value)}` : 'full power'),
   'planned-power': (value) => `the planned power of ${formatPercent(value)}`,
   'clean-speed': (value) => `the clean speed of ${formatSpeed(value)}`,
