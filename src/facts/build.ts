@@ -98,7 +98,8 @@ export function buildFacts(input: FactsInput): JobFacts {
   const { citedCuts } = input;
   const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
   const { cuts, speeds } = found;
-  const lensAssumed = input.lens === null && lens !== null;
+  // Where a machine has one lens there was nothing to choose.
+  const lensAssumed = input.lens === null && lens !== null && (machine?.lenses.length ?? 0) > 1;
   const proposals = toolpath
     ? []
     : proposalsOf({ cuts, tasks, machine, predicting, lensAssumed, onBed, fullW, artwork, citedCuts });

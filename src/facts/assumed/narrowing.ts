@@ -32,8 +32,8 @@ export function answerOf(
   if (predictor === null) return null;
   const cut = leastSure(cuts);
   if (cut !== null) return { setup: predictor.setup, passes: cut.passes };
-  const surest = proposals.map((proposal) => proposal.surest);
-  const least = surest.reduce<(typeof surest)[number] | null>(
+  const best = proposals.map(({ proposed, surest }) => proposed ?? surest);
+  const least = best.reduce<Recipe | null>(
     (worst, one) => (worst === null || one.throughProbability < worst.throughProbability ? one : worst),
     null,
   );
