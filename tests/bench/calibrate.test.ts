@@ -102,7 +102,7 @@ describe('calibrate', () => {
       'machines/shed-60w.machine.yaml': shedText(),
       'materials/birch-plywood.material.yaml': written,
       'a.svg':
-        '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path d="M10 10H80V80H10Z" fill="none" stroke="#000"/></svg>',
+        '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path d="M10 10H80V80H10Z" fill="none" stroke="#9c36b5"/></svg>',
       'a.job.yaml':
         'kerflint: 1\nmachine: shed-60w\nmaterial: birch-plywood\nthickness: 4 mm ± 0.1 mm\nartwork: a.svg\ntasks:\n  - { name: outline, aim: through, power: 80 %, speed: 6 mm/s }\n',
     };

@@ -65,7 +65,7 @@ describe('the list of published cuts', () => {
   it('predicts the recipe as a check does', () => {
     const { predicted, asked } = listOf({ ...RECIPE, power: { fraction: 0.8 } });
     const svg =
-      '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="0 0 600 400"><path d="M290 195H310" fill="none" stroke="#000"/></svg>';
+      '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="0 0 600 400"><path d="M290 195H310" fill="none" stroke="#9c36b5"/></svg>';
     const checked = run({
       ...shed(),
       'a.svg': svg,

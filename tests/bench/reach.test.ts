@@ -52,7 +52,7 @@ describe('reach', () => {
     const job = (speed: number) => ({
       ...shed(),
       'a.svg':
-        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200"><path d="M10 10H290V190H10Z" fill="none" stroke="#000"/></svg>',
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200"><path d="M10 10H290V190H10Z" fill="none" stroke="#9c36b5"/></svg>',
       'a.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: "${choice.lens}"\nmaterial: birch-plywood\nthickness: nominal 3 mm\nartwork: a.svg\ntasks:\n  - { name: outline, aim: through, power: 62 %, speed: ${speed} mm/s }\n`,
     });
     const rules = (speed: number) => run(job(speed)).jobs[0]!.findings.map((finding) => finding.rule);

@@ -5,7 +5,7 @@ export function pieceArtwork(piece: Piece): string {
   const { widthMm, heightMm } = piece;
   const size = `width="${coordinate(widthMm)}mm" height="${coordinate(heightMm)}mm" viewBox="0 0 ${coordinate(widthMm)} ${coordinate(heightMm)}"`;
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" ${size} fill="none" stroke="#000000" stroke-width="0.1">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" ${size} fill="none" stroke="#6741d9" stroke-width="0.1">`,
     `<title>${escaped(piece.title)}</title>`,
     ...piece.groups.map((group) => groupText(group, heightMm)),
     '</svg>',

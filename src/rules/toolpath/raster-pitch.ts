@@ -32,7 +32,7 @@ export default defineRule({
     },
   },
   why: 'A raster is even when neighbouring lines overlap by a third to two thirds of the spot. Wider, and stripes stay (a note: it may be wanted); much closer, and the same area takes many times the energy and time that was meant.',
-  remedy: 'Set the line interval to between a third of the spot and the whole of it.',
+  remedy: 'Set the pitch to between a third of the spot and the whole of it.',
   sources: ['The spot from lens and beam: docs/model.md', 'The limits: common practice, no source'],
   check(facts, options) {
     const areas = facts.areas.filter((area) => area.spotMm !== null && area.spotMm > 0 && area.pitchMm > 0);
