@@ -35,7 +35,9 @@ describe('a drafted sidecar', () => {
 
   it('tells them apart by layer where one colour has them all', () => {
     const { tasks } = read(
-      draftOf('<g stroke="#9c36b5"><g id="drain: holes"><path d="M1 1h10"/></g><g id="rim"><path d="M1 2h50"/></g></g>'),
+      draftOf(
+        '<g stroke="#9c36b5"><g id="drain: holes"><path d="M1 1h10"/></g><g id="rim"><path d="M1 2h50"/></g></g>',
+      ),
     );
     expect(tasks.map((task) => [task.name, task.strokes])).toEqual([
       ['rim', { layer: 'rim' }],

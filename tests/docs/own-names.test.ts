@@ -30,9 +30,10 @@ function textsIn(folders: readonly string[]): [file: string, text: string][] {
 
 describe('names of our own', () => {
   const texts = textsIn(FOLDERS);
-  const pages = ['README.md', 'CONTRIBUTING.md', 'SECURITY.md', 'CHANGELOG.md'].map(
-    (name): [string, string] => [name, readFileSync(join(ROOT, name), 'utf8')],
-  );
+  const pages = ['README.md', 'CONTRIBUTING.md', 'SECURITY.md', 'CHANGELOG.md'].map((name): [string, string] => [
+    name,
+    readFileSync(join(ROOT, name), 'utf8'),
+  ]);
 
   it.each([
     ['strokes: { stroke: "#ff0000" }', 'stroke="#c2255c"'],

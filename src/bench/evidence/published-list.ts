@@ -2,6 +2,7 @@ import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../fact
 import { limitOf } from '../../facts/cuts/limits.ts';
 import { basisOf } from '../../facts/cuts/prediction.ts';
 import { type CutQuestion, nearCuts, sameStuff } from '../../facts/evidence/near-cuts.ts';
+import { materialCaution } from '../../findings/caution.ts';
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Lens, Machine, Material, PowerSetting, Thickness } from '../../job/model.ts';
 import { predictCut } from '../../physics/doubt/predict.ts';
@@ -26,7 +27,7 @@ export interface PublishedList {
   /** Name of the material; null where any will do. */
   readonly material: string | null;
   readonly machine: string | null;
-  /** What the material gives off or does, where it is never cut or its class asks a person to reconsider; else null. */
+  /** What the material gives off or does under the beam; null where any will do. */
   readonly caution: string | null;
   /** What is predicted of the recipe on the machine; null where one of them is not whole. */
   readonly predicted: PredictedHere | null;
@@ -69,16 +70,11 @@ export function publishedList(all: readonly CitedCut[], request: PublishedReques
     asked,
     material: material?.name ?? null,
     machine: machine?.id ?? null,
-    caution: material && cautionOf(material),
+    caution: material && materialCaution(material),
     predicted: predicted.value,
     cuts: thickness === null ? near.sort(byMaterialAndThickness) : near,
     others: sameStuff(all, asked).length - near.length,
   });
-}
-
-function cautionOf({ name, hazard }: Material): string | null {
-  if (hazard.class === 'never') return `${name} must not be cut: ${hazard.reason}.`;
-  return hazard.class === 'reconsider' ? `Reconsider this material: ${hazard.reason}.` : null;
 }
 
 function byMaterialAndThickness(a: CitedCut, b: CitedCut): number {

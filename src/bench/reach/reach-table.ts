@@ -1,6 +1,6 @@
 import type { ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
 import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import { columns } from '../../units/columns.ts';
 import {
   formatChance,
@@ -44,7 +44,7 @@ export function reachTable(model: ReachModel): string {
     ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)'], ...greatest]),
     '',
     ...publishedLines(model),
-    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
+    materialCaution({ name: model.material, hazard: model.hazard }),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
     CAUTION,
     '',

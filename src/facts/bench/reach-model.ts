@@ -1,3 +1,4 @@
+import type { HazardClass } from '../../job/model.ts';
 import type { PublishedDot } from '../evidence/published-dots.ts';
 
 /** The drawing model of a reach chart: plain data that a picture, a table and JSON are made from. Numbers are rounded. */
@@ -8,8 +9,8 @@ export interface ReachModel {
   readonly material: string;
   /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons". */
   readonly basis: string;
-  /** What the material gives off or does, where its class asks a person to reconsider; else null. */
-  readonly caution: string | null;
+  /** What the material gives off or does under the beam, and how grave that is. */
+  readonly hazard: { readonly class: HazardClass; readonly reason: string };
   /** Share of full power. */
   readonly setting: number;
   readonly powerW: number;

@@ -65,7 +65,7 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     source: sourceText(machine, powerW),
     material: material.name,
     basis: basisOf(material, kind),
-    caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
+    hazard: { class: material.hazard.class, reason: material.hazard.reason },
     setting: power.value.setting,
     powerW: roundTo(powerW, 1),
     passes,
