@@ -1,5 +1,6 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatPercent, quoted, roundTo, significant } from '../wording.ts';
@@ -36,6 +37,7 @@ export default defineRule({
   why: 'A program written for full power at 255 on a controller that takes 1000 runs at a quarter of the power and cuts nothing; the other way round it runs at full power throughout.',
   remedy: 'Set the same full-power number in the program that exports, in the controller and in the machine’s profile.',
   sources: ['The scale comes from the machine’s profile; the usual other scales: common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const { toolpath, machine } = facts;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

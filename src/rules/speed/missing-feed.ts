@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -26,6 +27,7 @@ export default defineRule({
     'G1 without a feed rate is an error in RS274/NGC (Kramer, Proctor & Messina, NISTIR 6556, 2000)',
     'That some controllers go on with the last feed: common practice, no source',
   ],
+  caution: FIRE,
   check(facts) {
     const found: ReportDescriptor[] = [];
     for (const [code, messageId] of [

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { quoted, roundTo, significant } from '../wording.ts';
 
@@ -41,6 +42,7 @@ export default defineRule({
     'F in units per minute under G94: RS274/NGC (NISTIR 6556, 2000)',
     'The slowest sensible cut: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const found = new Map<string, ReportDescriptor>();

@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { groupOf, inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, roundTo } from '../wording.ts';
@@ -21,6 +22,7 @@ export default defineRule({
   sources: [
     'RS274/NGC (NISTIR 6556, 2000): radii may differ by 0.002 mm; later controllers allow 0.5 mm, or 0.005 mm and 0.1 %, so the machine’s profile decides',
   ],
+  caution: FIRE,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const group = groupOf(toolpathProblems(facts), 'arc-mismatch');

@@ -1,6 +1,7 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { Problem } from '../../facts/types.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { BEAM, FIRE } from '../cautions.ts';
 import { countOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, listed, quoted } from '../wording.ts';
@@ -56,6 +57,7 @@ export default defineRule({
     'What the words mean: RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',
     'Which later codes leave beam and motion alone: common practice, no source',
   ],
+  caution: `${BEAM} ${FIRE}`,
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

@@ -1,3 +1,4 @@
+import { BEAM } from '../cautions.ts';
 import { lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -31,6 +32,7 @@ export default defineRule({
     'The sheet’s size and place come from the sidecar',
     'Offsets: RS274/NGC (NISTIR 6556, 2000), 3.2.2 and 3.5',
   ],
+  caution: BEAM,
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const sheet = facts.input.sidecar?.sheet ?? null;

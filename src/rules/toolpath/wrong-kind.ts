@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { CRASH } from '../cautions.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 
@@ -28,6 +29,7 @@ export default defineRule({
   sources: [
     'The words each kind of program holds: common practice, no source; modal groups by RS274/NGC (NISTIR 6556, 2000)',
   ],
+  caution: CRASH,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const found = new Map<string, ReportDescriptor>();
