@@ -17,7 +17,7 @@ describe('a material', () => {
         jPerMm3: 4.17,
         spread: 0.15,
         coupons: 0,
-        provenance: { kind: 'published', source: 'Cozzens & Fox, Polym. Eng. Sci. 18(11), 1978, p. 900, abstract' },
+        provenance: { kind: 'published', source: '[COZZENS-1978]' },
       },
       divergence: { share: 0.15, low: 0.05, high: 0.4 },
       cleanSpeedMmPerS: { co2: 4, diode: 1, fibre: null },

@@ -39,7 +39,7 @@ export default defineRule({
   why: 'F is in units per minute, and people speak of mm/s. A cut 60 times too slow burns through sheet and bed; one 60 times too fast leaves no trace. A slip against the plan is an error, a suspicion without one a warning.',
   remedy: 'Multiply mm/s by 60 for the F word. Check the export’s unit for speeds.',
   sources: [
-    'F in units per minute under G94: RS274/NGC (NISTIR 6556, 2000)',
+    'F in units per minute under G94: RS274/NGC [NISTIR-6556]',
     'The slowest sensible cut: common practice, no source',
   ],
   caution: FIRE,

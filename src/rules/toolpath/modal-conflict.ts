@@ -19,7 +19,7 @@ export default defineRule({
   options: {},
   why: 'Which of two rivals wins is up to the controller: one may switch the beam on while the other would switch it off.',
   remedy: 'Split the line, or take out the code that is not meant.',
-  sources: ['Modal groups: RS274/NGC (NISTIR 6556, 2000)'],
+  sources: ['Modal groups: RS274/NGC [NISTIR-6556]'],
   caution: FIRE,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };

@@ -54,7 +54,7 @@ export default defineRule({
   remedy:
     'Have the program written without parameters, flow control and canned cycles. Settings that are sent to the controller (`$`) belong into the machine, not into the job. Name codes that leave beam, speed and motion alone under `controller.harmless` in the machine’s profile, each with what it does; a profile beside a job can add none to the shop’s.',
   sources: [
-    'What the words mean: RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',
+    'What the words mean: RS274/NGC [NISTIR-6556], ISO 6983-1:2009',
     'Which later codes leave beam and motion alone: common practice, no source',
   ],
   caution: `${BEAM} ${FIRE}`,
