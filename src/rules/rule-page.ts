@@ -43,7 +43,7 @@ export function ruleIndexPage(rules: readonly Rule[]): string {
       );
     return `## ${area}\n\n| rule | severity | what it reports |\n|---|---|---|\n${rows.join('\n')}`;
   });
-  const opening = `# Rules\n\n${rules.length} rules. \`kerflint explain <rule>\` prints a rule’s page without a network. A rule that found nothing has found nothing in what it checked; it judges nothing else.`;
+  const opening = `# Rules\n\n${rules.length} rules. \`kerflint explain cut/marginal\` prints that rule’s page without a network, and so for each. A rule that found nothing has found nothing in what it checked; it judges nothing else.`;
   return `${[opening, ...tables].join('\n\n')}\n`;
 }
 
