@@ -118,6 +118,17 @@ it('knows of every document in which folder its reader is', () => {
   expect(there.sort()).toEqual(documents.toSorted());
 });
 
+it('puts kerflint on the path of a terminal as the README says (npm link was tried by hand: it would change the machine)', () => {
+  const [alias] = /^alias kerflint=.*$/m.exec(readFileSync(join(REPOSITORY, 'README.md'), 'utf8'))!;
+  const done = spawnSync('sh', ['-c', `${alias}\nkerflint rules`], {
+    cwd: REPOSITORY,
+    encoding: 'utf8',
+    timeout: NEVER_ENDING_MS,
+  });
+  expect([done.status, done.stderr]).toEqual([0, '']);
+  expect(done.stdout).toContain('cut/short-of-through');
+});
+
 it('reads commands where they stand, with what is said of them', () => {
   const page = [
     'Run `kerflint check\n  .`, or `kerflint init x` <!-- not run: no such file -->; see `kerflint reach` and `git log`.',
