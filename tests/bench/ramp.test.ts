@@ -8,6 +8,7 @@ import { bench, checkout, fileOf, resultsOf, SHED, shedText, shedWith } from './
 const request = (machine: Machine = SHED, more: Partial<RampRequest> = {}): RampRequest => ({
   ...bench('birch-plywood', 4, machine),
   name: 'test',
+  today: '2026-11-25',
   kind: null,
   schemas: null,
   ...more,
@@ -50,7 +51,9 @@ describe('a focus ramp', () => {
 
   it('is refused where the nozzle stands too close for any ramp', () => {
     const close = { ...SHED.lenses[0]!, standoffMm: 1.5 };
-    expect(makeRamp(request(shedWith(['  power: { word: S, full: 1000 }\n', '']))).problem).toMatch(/controller\.power/);
+    expect(makeRamp(request(shedWith(['  power: { word: S, full: 1000 }\n', '']))).problem).toMatch(
+      /controller\.power/,
+    );
     expect(makeRamp(request(SHED, { lens: close })).problem).toMatch(/would bring them together/);
   });
 

@@ -49,7 +49,9 @@ describe.each(Object.entries(RESULTS))('a result %s', (_, result) => {
     expect(tests).toHaveLength(read.tests!);
     expect(tests.filter((test) => test.failure !== undefined)).toHaveLength(read.failures!);
     expect(tests.filter((test) => test.error !== undefined)).toHaveLength(read.errors!);
-    expect(tests.filter((test) => test.skipped !== undefined)).toHaveLength((read.testsuite ?? []).reduce((n, { skipped }) => n + skipped!, 0));
+    expect(tests.filter((test) => test.skipped !== undefined)).toHaveLength(
+      (read.testsuite ?? []).reduce((n, { skipped }) => n + skipped!, 0),
+    );
   });
 });
 

@@ -69,7 +69,6 @@ export function reach(request: ReachRequest): Outcome<ReachModel> {
     hazard: { class: material.hazard.class, reason: material.hazard.reason },
     onlyIf: material.sourceConditions[kind] ?? null,
     basis: basisUnder(machine, asked, material),
-    caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(powerW, 1),
     passes,
