@@ -10,7 +10,7 @@ import { RATED_SPREAD } from '../src/physics/beam/power-at-work.ts';
 export const CHAR_LEVEL_SD = 0.7;
 /** Level of one class beside it, or beside the published range of plastics that do not char. */
 export const CLASS_SD = 0.2;
-/** Level of acrylic: PMMA's energy per gram was measured, and holds from 20 to 2600 W/cm² (Cozzens & Fox 1978). */
+/** Level of acrylic: PMMA's energy per gram was measured, and holds from 20 to 2600 W/cm² ([COZZENS-1978]). */
 export const ACRYLIC_SD = 0.08;
 /** Exponent of the density beyond 1 of what chars, about a density in g/cm³. */
 export const DENSITY_SD = 0.3;

@@ -10,9 +10,10 @@ export function rowsSection(result: Result): string {
     'R: power delivered over the power with which the cut would just part, by the catalogue as it is. P: probability that it parts; P unseen: the same,',
     'fitted without this source. Miss: ln(R/1.3) of a daily setting, ln R of another row that went the other way than expected, else 0.',
     'Speeds in brackets are what the head reaches on parts of the usual size. Quality in brackets: not scored.',
+    'The citation of each source stands in [sources.md](sources.md).',
     '',
     ...result.evidence.flatMap((source) => [
-      `**${source.id}**: ${source.citation}.${source.note === null ? '' : ` ${source.note}`}`,
+      `**${source.id}**${source.note === null ? '' : `: ${source.note}`}`,
       '',
       source.cuts.length === 0 ? energies(source) : cuts(result, source.id),
       '',

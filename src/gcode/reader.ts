@@ -39,6 +39,6 @@ export const gcodeReader: ToolpathReader = {
   // What is not plain ASCII are comments, and those are read as UTF-8.
   asUtf8: (source) => source,
   problems: GCODE_PROBLEMS,
-  standard: 'RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',
+  standard: 'RS274/NGC [NISTIR-6556], ISO 6983-1:2009',
   load: async () => ({ read: (await import('./read.ts')).readToolpath }),
 };

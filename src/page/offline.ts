@@ -55,7 +55,13 @@ function filledIn(): { filled: FormValues; machineText: string | null } {
   if (thickness !== '') filled.thickness = thickness;
   if (named !== '') filled.machine = named;
   else if (ratedW !== '') filled.machine = FILLED_MACHINE;
-  const fields = { kind: field('kind'), ratedW, focalMm: field('focal'), beamMm: field('beam') };
+  const fields = {
+    kind: field('kind'),
+    ratedW,
+    focalMm: field('focal'),
+    beamMm: field('beam'),
+    fullPower: field('scale'),
+  };
   return { filled, machineText: named === '' && ratedW !== '' ? machineProfile(fields) : null };
 }
 

@@ -10,3 +10,6 @@ export const FIRE =
 
 export const BEAM =
   'The beam, direct or reflected, blinds and burns. Keep the enclosure closed and its interlocks working, follow the machine’s manual, and leave work on the beam path to people trained for it (IEC 60825-1, ISO 11553-1 and ANSI Z136.1 are the standards to ask for). No finding here means only that nothing was found in what was checked.';
+
+export const CRASH =
+  'A part that has tipped up, a clamp, a raised corner of the sheet or the end of the travel stops the head, tears at nozzle and lens, and may hold the beam on one place, where it burns. Keep the way of head and nozzle clear, run the outline with the beam off first, stay within reach of the stop, and follow the machine’s manual. No finding here means only that nothing was found in what was checked.';

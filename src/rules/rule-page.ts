@@ -26,7 +26,7 @@ export function rulePage(rule: Rule, formats: readonly string[]): string {
     `## What it says\n\nFor instance:\n\n> ${rule.example}\n\nAll its messages, with what is filled in in braces:\n\n${messages(rule)}`,
     `## Options\n\n${options(rule)}`,
     `## Waiving it\n\n${waiving(rule, formats)}`,
-    `## Sources\n\n${rule.sources.map((source) => `- ${source}`).join('\n')}`,
+    `## Sources\n\n${rule.sources.map((source) => `- ${source}`).join('\n')}${keysExplained(rule.sources)}`,
   ];
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
 }
@@ -43,8 +43,13 @@ export function ruleIndexPage(rules: readonly Rule[]): string {
       );
     return `## ${area}\n\n| rule | severity | what it reports |\n|---|---|---|\n${rows.join('\n')}`;
   });
-  const opening = `# Rules\n\n${rules.length} rules. \`kerflint explain <rule>\` prints a rule’s page without a network. A rule that found nothing has found nothing in what it checked; it judges nothing else.`;
+  const opening = `# Rules\n\n${rules.length} rules. \`kerflint explain cut/marginal\` prints that rule’s page without a network, and so for each. A rule that found nothing has found nothing in what it checked; it judges nothing else.`;
   return `${[opening, ...tables].join('\n\n')}\n`;
+}
+
+/** Where the keys in brackets lead, if a source has one. */
+function keysExplained(sources: readonly string[]): string {
+  return sources.some((source) => /\[[A-Z]/.test(source)) ? '\n\nKeys in brackets stand in docs/sources.md.' : '';
 }
 
 function areaOf(id: string): string {

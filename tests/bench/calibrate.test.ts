@@ -96,7 +96,7 @@ describe('calibrate', () => {
   it('makes the check say so and hold recipes to more, on this machine and under this lens alone', () => {
     const written = benchText(null, fitted(seenAt(1)));
     const outline =
-      '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path d="M10 10H80V80H10Z" fill="none" stroke="#000"/></svg>';
+      '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path d="M10 10H80V80H10Z" fill="none" stroke="#9c36b5"/></svg>';
     const sidecar = (machine: string, lens: string) =>
       `kerflint: 1\nmachine: ${machine}\nlens: ${lens}\nmaterial: birch-plywood\nthickness: 4 mm ± 0.1 mm\nartwork: a.svg\ntasks:\n  - { name: outline, aim: through, power: 80 %, speed: 6 mm/s }\n`;
     const files = (machine = 'shed-60w', lens = '2in') => ({

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { textStrokes } from '../../src/bench/test-piece/lettering.ts';
 import { readCouponResults } from '../../src/job/material/coupon-results.ts';
 import { textSource } from '../../src/source/source.ts';
 import { factsOf, run } from '../memory-shop.ts';
-import { checkout, couponOf, fileOf, filled, shedText, shedWith } from './on-bench.ts';
+import { checkout, couponOf, fileOf, filled, SHED, shedText, shedWith } from './on-bench.ts';
 
 const made = (id: string, mm: number, more = {}) => {
   const { value, problem } = couponOf(id, mm, more);
@@ -149,9 +150,39 @@ describe('a test piece', () => {
     }
   });
 
+  it.each(SHEETS)(
+    'of %s, %s mm, bears what tells it from others a year later: strokes for machine, lens, sheet and day',
+    (id, mm) => {
+      const piece = made(id, mm);
+      const words = ['shed-60w', '2in', id, `${mm}mm`, '2026-11-25'];
+      const marks = fileOf(piece, '.svg').split('<g id="marks">')[1]!.split('</g>')[0]!;
+      const numerals = piece.plan.tongues.flatMap(({ number }) => textStrokes(String(number), 0, 0, 4));
+      const lettering = words.flatMap((word) => textStrokes(word, 0, 0, 3));
+      expect(marks.match(/<path/g)).toHaveLength(numerals.length + lettering.length);
+      const sheet = fileOf(piece, '.results.yaml');
+      expect(sheet).toContain('date: 2026-11-25');
+      for (const { number, setting } of piece.plan.tongues) {
+        expect(sheet).toMatch(new RegExp(`tongue: ${number}, power: ${Math.round(setting * 100)} %`));
+      }
+    },
+  );
+
+  it('breaks its lettering into lines that stay within the piece, however long the names are', () => {
+    const machine = { ...SHED, id: 'a-machine-with-a-name-that-nobody-could-want-to-type-twice-in-one-day' };
+    const piece = made('birch-plywood', 4, { machine, tongues: 4 });
+    const facts = factsOf(checkout(piece, shedText().replace('id: shed-60w', `id: ${machine.id}`)));
+    const [, width, height] = /width="([\d.]+)mm" height="([\d.]+)mm"/.exec(fileOf(piece, '.svg'))!;
+    for (const { box } of facts.artwork!.outlines) {
+      expect(box.minX).toBeGreaterThan(0);
+      expect(box.maxX).toBeLessThan(Number(width));
+      expect(box.minY).toBeGreaterThan(0);
+      expect(box.maxY).toBeLessThan(Number(height));
+    }
+  });
+
   it('names a material that is to be reconsidered before anything is laid on the bed', () => {
-    expect(made('abs', 2).steps[0]).toMatch(/^Reconsider this material: .*safety data sheet/);
-    expect(made('birch-plywood', 4).steps[0]).toMatch(/^Lay a flat scrap/);
+    expect(made('abs', 2).steps[0]).toMatch(/^Reconsider this material: hydrogen cyanide/);
+    expect(made('birch-plywood', 4).steps[1]).toMatch(/^Lay a flat scrap/);
   });
 
   it.each<[string, string, number, Record<string, unknown>, RegExp]>([

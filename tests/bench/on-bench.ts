@@ -51,6 +51,7 @@ export function couponOf(id: string, mm: number, more: Partial<CouponRequest> = 
   return makeCoupon({
     ...bench(id, mm, more.machine ?? SHED),
     name: 'test',
+    today: '2026-11-25',
     tongues: 12,
     passes: null,
     focusMm: 0,

@@ -8,6 +8,7 @@ import { bench, checkout, fileOf, resultsOf, SHED, shedText, shedWith } from './
 const request = (machine: Machine = SHED, more: Partial<RampRequest> = {}): RampRequest => ({
   ...bench('birch-plywood', 4, machine),
   name: 'test',
+  today: '2026-11-25',
   kind: null,
   schemas: null,
   ...more,

@@ -28,14 +28,16 @@ const read = (draft: string) => {
 describe('a drafted sidecar', () => {
   it('tells strokes apart by colour, the longest first', () => {
     const { tasks } = read(
-      draftOf('<g id="x"><path d="M1 1h10" stroke="#c00"/></g><g id="y"><path d="M1 2h50" stroke="#00c"/></g>'),
+      draftOf('<g id="x"><path d="M1 1h10" stroke="#9c36b5"/></g><g id="y"><path d="M1 2h50" stroke="#0b7285"/></g>'),
     );
-    expect(tasks.map((task) => task.strokes)).toEqual([{ stroke: '#0000cc' }, { stroke: '#cc0000' }]);
+    expect(tasks.map((task) => task.strokes)).toEqual([{ stroke: '#0b7285' }, { stroke: '#9c36b5' }]);
   });
 
   it('tells them apart by layer where one colour has them all', () => {
     const { tasks } = read(
-      draftOf('<g stroke="#000"><g id="drain: holes"><path d="M1 1h10"/></g><g id="rim"><path d="M1 2h50"/></g></g>'),
+      draftOf(
+        '<g stroke="#9c36b5"><g id="drain: holes"><path d="M1 1h10"/></g><g id="rim"><path d="M1 2h50"/></g></g>',
+      ),
     );
     expect(tasks.map((task) => [task.name, task.strokes])).toEqual([
       ['rim', { layer: 'rim' }],
@@ -44,6 +46,6 @@ describe('a drafted sidecar', () => {
   });
 
   it('never guesses the material', () => {
-    expect(read(draftOf('<path d="M1 1h10" stroke="#c00"/>')).material).toBe('unknown');
+    expect(read(draftOf('<path d="M1 1h10" stroke="#9c36b5"/>')).material).toBe('unknown');
   });
 });

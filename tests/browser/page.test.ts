@@ -94,6 +94,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     await page.getByLabel('Material').fill('birch-plywood');
     await page.getByLabel(/^Thickness/).fill('3 mm');
     await page.getByLabel(/^Rated power/).fill('60');
+    await page.getByLabel(/^S at full power/).fill('1000');
     await check(page);
     await expect(page.getByRole('heading', { level: 2, name: 'part.gcode' }).isVisible()).resolves.toBe(true);
     const result = JSON.parse(await saved(page, 'Save the result as JSON'));
@@ -150,7 +151,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     write('a<b onerror=1>"\'.gcode', `G21\n(${bad})\nM3 S900\nG4 P2 (${bad})\nG1 X40 F300\nM2\n`);
     write(
       'a.svg',
-      `<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm"><g id="&quot;&gt;&lt;img src=x onerror=alert(3)&gt;"><path id="&lt;/script&gt;&lt;script&gt;alert(4)&lt;/script&gt;" stroke="#f00" d="M0 0L90 0"/></g><script>alert(5)</script><text>${'&lt;b onclick=alert(6)&gt;'}</text></svg>`,
+      `<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm"><g id="&quot;&gt;&lt;img src=x onerror=alert(3)&gt;"><path id="&lt;/script&gt;&lt;script&gt;alert(4)&lt;/script&gt;" stroke="#a61e4d" d="M0 0L90 0"/></g><script>alert(5)</script><text>${'&lt;b onclick=alert(6)&gt;'}</text></svg>`,
     );
     write(
       'evil.job.yaml',
@@ -163,7 +164,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
         `toolpath: ${JSON.stringify('a<b onerror=1>"\'.gcode')}`,
         'artwork: a.svg',
         'tasks:',
-        `  - { name: ${quoted}, aim: through, strokes: { stroke: "#ff0000" }, program: { comment: ${quoted} }, power: 80 %, speed: 5 mm/s }`,
+        `  - { name: ${quoted}, aim: through, strokes: { stroke: "#a61e4d" }, program: { comment: ${quoted} }, power: 80 %, speed: 5 mm/s }`,
         'waive:',
         `  - { rule: ${quoted}, reason: ${quoted}, until: 2027-01-01 }`,
         '',

@@ -228,7 +228,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
   it('gives no setting on the card of a material that must never be cut', async () => {
     const { page } = await open(browser, await reportOf('plant-labels'));
     const card = page.getByRole('region', { name: 'Set-up card: plant-labels' });
-    await expect(card.locator('.stop').textContent()).resolves.toMatch(/^Do not put vinyl under the beam: .*PVC/);
+    await expect(card.locator('.stop').textContent()).resolves.toMatch(/^Vinyl must not be cut: .*PVC/);
     expect(await card.getByRole('table').count()).toBe(0);
     expect(await card.textContent()).not.toMatch(/mm\/s|\d %|\d W/);
     await page.close();

@@ -43,7 +43,7 @@ describe('the bench loop', () => {
       'comb.results.yaml',
       'comb.svg',
     ]);
-    expect(written.stdout).toMatch(/^1\. Lay a flat scrap/m);
+    expect(written.stdout).toMatch(/^1\. Birch plywood under the beam: .*\n2\. Lay a flat scrap/m);
     expect((await kerflint(shop, ['check', 'tests/comb.job.yaml'])).code).toBe(0);
 
     fillIn(join(shop, 'tests/comb.results.yaml'), 7);

@@ -9,7 +9,7 @@ const MACHINE = readFileSync(join(REPOSITORY, 'examples/machines/shed-60w.machin
 const square = (feed: number, at = 10) =>
   `G21 G90\nM8\nM4 S900 F${feed}\nG0 X${at} Y${at}\nG1 X${at + 30}\nG1 Y${at + 30}\nG1 X${at}\nG1 Y${at}\nM5\nM9\nM2\n`;
 const drawn = (size: number) =>
-  `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><rect x="10" y="10" width="${size}" height="${size}" fill="none" stroke="#000"/></svg>`;
+  `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><rect x="10" y="10" width="${size}" height="${size}" fill="none" stroke="#9c36b5"/></svg>`;
 const sidecar = (more: string) =>
   `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nzero: machine\n${more}`;
 const MATERIAL = readFileSync(join(REPOSITORY, 'data/materials/birch-plywood.material.yaml'), 'utf8');

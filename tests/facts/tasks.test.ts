@@ -124,9 +124,9 @@ describe('raster areas', () => {
 
 describe('settings other than planned', () => {
   const sidecar = (task: string, gcode: string): Files => ({
-    ...job(`  - { name: rim, aim: through, strokes: { stroke: red }, ${task} }\n`, gcode),
+    ...job(`  - { name: rim, aim: through, strokes: { stroke: "#9c36b5" }, ${task} }\n`, gcode),
     'part.svg':
-      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><path stroke="red" fill="none" d="M10 90H60V40H10Z"/></svg>',
+      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><path stroke="#9c36b5" fill="none" d="M10 90H60V40H10Z"/></svg>',
   });
   const square = 'G0 X10 Y10\nG1 X60\nG1 Y60\nG1 X10\nG1 Y10\n';
   const settings = (task: string, gcode: string) => {

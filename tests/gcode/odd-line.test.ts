@@ -53,7 +53,7 @@ describe('words that the parser takes', () => {
         const text = `${words.map(([letter, number]) => `${letter}${number}`).join('')};odd`;
         const result = odd(text);
         const numbers = words.map(([, number]) => number.replace(/ /g, ''));
-        // The grammar of a decimal number in RS274/NGC (NISTIR 6556, 3.3.2.1; section from memory).
+        // The grammar of a decimal number in RS274/NGC ([NISTIR-6556], 3.3.2.1; section from memory).
         const plain = numbers.every((number) => /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number));
         expect(result.hasWords).toBe(plain);
         if (!plain) return;

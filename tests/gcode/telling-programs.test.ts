@@ -76,7 +76,7 @@ describe('a line for the controller', () => {
   });
 });
 
-// NISTIR 6556, table 4: two codes of one modal group do not stand on one line. Coolant is left out: M7 and M8 may be on at once.
+// [NISTIR-6556], table 4: two codes of one modal group do not stand on one line. Coolant is left out: M7 and M8 may be on at once.
 describe('two codes of one modal group on a line', () => {
   it.each([
     ['motion', ['G0', 'G1', 'G2', 'G3', 'G81', 'G82', 'G89']],

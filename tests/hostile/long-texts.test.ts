@@ -4,7 +4,7 @@ import { demoFiles, type Files, run, shed } from '../memory-shop.ts';
 import { toItsEnd } from '../to-its-end.ts';
 
 const BARE = { machine: 'shed-60w', lens: '2in', material: 'birch-plywood', thickness: '3 mm' };
-const LINE = '<path stroke="red" d="M0 0H9"/>';
+const LINE = '<path stroke="#c2255c" d="M0 0H9"/>';
 const svg = (inside: string) => `<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">${inside}</svg>`;
 const trio = demoFiles('gate-sign.job.yaml', 'gate-sign.gcode', 'gate-sign.svg');
 const sidecar = (change: (text: string) => string): Files => ({

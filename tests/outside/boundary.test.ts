@@ -5,8 +5,7 @@ import { ACRYLIC, beamOf, DOUBT, PINE } from '../physics/sample-cuts.ts';
 import { fitRemoval } from './boundary-fit.ts';
 
 /**
- * Southern pine, 240 W CO₂, air jet, the highest feed at full penetration: McMillin & Harry, "Laser machining of southern
- * pine", Forest Products Journal 21(10), 1971, pp. 35–37. The lens is not stated.
+ * Southern pine, 240 W CO₂, air jet, the highest feed at full penetration: [MCMILLIN-1971]. The lens is not stated.
  */
 const POINTS = [
   { powerW: 240, thicknessMm: 6.35, speedMmPerS: 41.95 },
@@ -74,7 +73,7 @@ describe('the Forest Service boundary in pine: a fit, and no check of the model'
 });
 
 describe('the removal energy of acrylic: a check of the input, not of the model', () => {
-  it('is 3.5 kJ/g at 1.19 g/cm³ (Cozzens & Fox, Polym. Eng. Sci. 18(11), 1978, p. 900, abstract)', () => {
+  it('is 3.5 kJ/g at 1.19 g/cm³ ([COZZENS-1978])', () => {
     expect(Math.abs(ACRYLIC.removalJPerMm3 - 3.5 * 1.19)).toBeLessThan(0.01);
   });
 });

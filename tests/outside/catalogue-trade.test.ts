@@ -137,7 +137,7 @@ describe('plywood with hidden glue', () => {
 });
 
 /**
- * McMillin & Harry, "Laser machining of southern pine", Forest Products Journal 21(10), 1971, pp. 35-37: 240 W, the highest feed at full
+ * [MCMILLIN-1971]: 240 W, the highest feed at full
  * penetration, the spot not stated. With a spot and a divergence share to choose, the two points fix both for any removal energy: what
  * is checked is that the file's energy asks for a spot and a share that a machine may have, and that the boundary then has two sides.
  */

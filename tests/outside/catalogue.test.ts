@@ -102,7 +102,7 @@ describe('where the numbers come from', () => {
   /** What a removal energy was taken for before published cuts were weighed; the stated one where none were. */
   const earlier = (removal: NonNullable<Material['removal']>) => removal.before ?? removal;
 
-  // Polym. Eng. Sci. 18(11), 1978, p. 900, abstract: 3.5 kJ/g removed, at 1.19 g/cm³. No other energy in the catalogue was measured.
+  // [COZZENS-1978]: 3.5 kJ/g removed, at 1.19 g/cm³. No other energy in the catalogue was measured.
   it('is a publication for the removal energy of PMMA alone, before any cut was weighed', () => {
     const published = MATERIALS.filter(({ removal }) => removal && earlier(removal).provenance.kind === 'published');
     expect(published.map(({ id }) => id).sort()).toEqual([
@@ -173,27 +173,26 @@ describe('where the numbers come from', () => {
 });
 
 /**
- * Who says so: UIC: the laser rules of the University of Illinois Chicago's fabrication lab. Texas: University of Texas.
- * K-State: Kansas State University. NIOSH 1976, on hydrogen chloride from PVC. "memory": no source at hand.
+ * Who says so, by the keys of docs/sources.md; "memory": no source at hand.
  */
 const HAZARDS: [HazardClass, string[], string][] = [
-  ['never', ['pvc', 'vinyl'], 'UIC; Texas; NIOSH 1976'],
-  ['never', ['neoprene'], 'UIC; Texas, on anything chlorinated; polychloroprene by its name'],
+  ['never', ['pvc', 'vinyl'], '[UIC]; [TEXAS]; [NIOSH-1976]'],
+  ['never', ['neoprene'], '[UIC]; [TEXAS], on anything chlorinated; polychloroprene by its name'],
   ['never', ['imitation-leather'], 'as PVC, which it mostly is: memory'],
-  ['never', ['ptfe'], 'Texas'],
-  ['never', ['fibreglass', 'carbon-fibre'], 'Texas; K-State, under a CO₂ or diode source'],
-  ['reconsider', ['abs', 'polyurethane', 'polyurethane-foam', 'nylon', 'wool-felt'], 'Texas; K-State'],
+  ['never', ['ptfe'], '[TEXAS]'],
+  ['never', ['fibreglass', 'carbon-fibre'], '[TEXAS]; [K-STATE], under a CO₂ or diode source'],
+  ['reconsider', ['abs', 'polyurethane', 'polyurethane-foam', 'nylon', 'wool-felt'], '[TEXAS]; [K-STATE]'],
   ['reconsider', ['acrylic-felt'], 'derived from ABS and nylon: polyacrylonitrile holds the same nitrogen'],
-  ['reconsider', ['polycarbonate'], 'UIC; K-State'],
+  ['reconsider', ['polycarbonate'], '[UIC]; [K-STATE]'],
   [
     'reconsider',
     ['hdpe', 'polyethylene-foam', 'polypropylene-foam', 'polystyrene-foam', 'foam-core-board'],
-    'UIC; K-State',
+    '[UIC]; [K-STATE]',
   ],
-  ['reconsider', ['chrome-tanned-leather'], 'UIC: only vegetable-tanned'],
+  ['reconsider', ['chrome-tanned-leather'], '[UIC]: only vegetable-tanned'],
   ['reconsider', ['linoleum'], 'memory: what is sold as lino floor may be PVC'],
   ['extract', ['osb', 'marble', 'granite'], 'memory'],
-  ['extract', ['acetal'], 'Texas'],
+  ['extract', ['acetal'], '[TEXAS]'],
   ['extract', ['galvanised-steel'], 'memory'],
   ['extract', ['mdf', 'hardboard', 'chipboard', 'construction-plywood'], 'memory'],
   ['usual', ['birch-plywood', 'poplar-plywood', 'pine', 'cast-acrylic', 'card', 'cotton'], 'no alarm: common practice'],
@@ -235,7 +234,7 @@ describe('what a source does to a material', () => {
       expect([id, sources.co2, sources.diode]).toEqual([id, 'marks-only', 'marks-only']);
   });
 
-  // Reflectance at normal incidence from n and k of refractiveindex.info, at 10.6 µm and at 450 nm.
+  // Reflectance at normal incidence from n and k of [REFRACTIVEINDEX], at 10.6 µm and at 450 nm.
   it.each([
     ['aluminium', '0.99', '0.92'],
     ['copper', '0.99', '0.54'],
@@ -256,7 +255,7 @@ describe('what a source does to a material', () => {
     for (const { id, sources } of clear) expect([id, sources.diode]).toEqual([id, 'does-not-absorb']);
   });
 
-  // 1/e depths at 450 nm from refractiveindex.info: PMMA 160-206 mm, polycarbonate 136 mm, soda-lime glass 186 mm; what two
+  // 1/e depths at 450 nm from [REFRACTIVEINDEX]: PMMA 160-206 mm, polycarbonate 136 mm, soda-lime glass 186 mm; what two
   // faces reflect, 2 ((n−1)/(n+1))², from indices of 1.50, 1.61 and 1.52 (memory).
   it.each([
     ['clear-acrylic', 183, 1.5],

@@ -45,7 +45,7 @@ function movingCylinder(p: number): number {
 }
 
 describe('conduction into the walls of a kerf in PMMA, 0.2 mm wide', () => {
-  // Form after Schulz et al., J. Phys. D 26 (1993), p. 1357 (memory); percentages derived by hand from it.
+  // Form after [SCHULZ-1993] (memory); percentages derived by hand from it.
   it.each([
     [0.5, 37.4],
     [1, 24.0],
@@ -69,7 +69,7 @@ describe('conduction into the walls of a kerf in PMMA, 0.2 mm wide', () => {
     expect(Math.abs(here / movingCylinder(p) - 1), 'within 12 % of the exact solution').toBeLessThan(0.12);
   });
 
-  it('depends on the Péclet number alone (Chin. J. Mech. Eng. 2001(5), p. 72)', () => {
+  it('depends on the Péclet number alone ([CHIN-2001])', () => {
     expect(conductionWPerMm(PMMA, 4, 0.1)).toBeCloseTo(conductionWPerMm(PMMA, 2, 0.2), 12);
   });
 });

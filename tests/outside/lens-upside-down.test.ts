@@ -4,7 +4,7 @@ import { blurFactor, upsideDownBlurFactor } from '../../src/physics/beam/lens.ts
 import { UPSIDE_DOWN_LOWER_MM } from '../../src/physics/diagnosis/fault-table.ts';
 
 // Rays by Snell's law through spherical faces, no thin-lens formula: an account of its own of what a lens does that was put in upside
-// down. ZnSe at 10.6 µm: n = 2.4028 (refractiveindex.info: Connolly 1979, Tatian 1984). Lens sizes: memory.
+// down. ZnSe at 10.6 µm: n = 2.4028 ([REFRACTIVEINDEX]: [CONNOLLY-1979]). Lens sizes: memory.
 const N = 2.4028;
 
 interface Face {

@@ -14,7 +14,7 @@ const base: BeamInput = {
 };
 
 describe('ZnSe at 10.6 µm', () => {
-  it('has the index 2.4028 (refractiveindex.info: Connolly 1979, Tatian 1984)', () => {
+  it('has the index 2.4028 ([REFRACTIVEINDEX]: [CONNOLLY-1979])', () => {
     expect(refractiveIndex('ZnSe', 10.6).n).toBeCloseTo(2.4028, 4);
   });
 
@@ -33,7 +33,7 @@ describe('ZnSe at 10.6 µm', () => {
   });
 });
 
-// Refractive indices at the yellow helium line, 0.5876 µm: Schott's data sheet of N-BK7 (1.5168), Malitson 1965 for fused silica
+// Refractive indices at the yellow helium line, 0.5876 µm: [SCHOTT] for N-BK7 (1.5168), [MALITSON-1965] for fused silica
 // (1.4585). GaAs and Ge near 10.6 µm: memory.
 describe('other lens materials', () => {
   it.each([
@@ -61,7 +61,7 @@ describe('other lens materials', () => {
   });
 });
 
-describe('the smallest spot of a 5 in meniscus (II-VI Infrared, "Determining Spot Size": about 85 µm at about 25 mm, M² = 1)', () => {
+describe('the smallest spot of a 5 in meniscus ([II-VI]: about 85 µm at about 25 mm, M² = 1)', () => {
   const spotAt = (diameterMm: number) =>
     focusBeam({ ...base, m2: 1, focalMm: 5 * IN, shape: 'meniscus', diameterMm }).spotMm * 1000;
   const diameters = Array.from({ length: 300 }, (_, i) => 10 + i * 0.1);

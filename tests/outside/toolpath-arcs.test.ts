@@ -90,7 +90,7 @@ describe('arcs against closed forms', () => {
     for (let i = 0; i < strokes.count; i++) {
       expect(radius({ x: strokes.endX[i]!, y: strokes.endY[i]!, z: strokes.endZ[i]! })).toBeCloseTo(r, 9);
     }
-    // NISTIR 6556, 3.5.3: clockwise is as seen from the positive end of the axis across the plane; the other way is three quarters.
+    // [NISTIR-6556], 3.5.3: clockwise is as seen from the positive end of the axis across the plane; the other way is three quarters.
     const quarters = cutLengthMm / (r * Math.PI * 0.5);
     expect(quarters).toBeCloseTo(1, 2);
   });

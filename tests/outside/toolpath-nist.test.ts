@@ -4,7 +4,7 @@ import { readToolpath } from '../../src/gcode/read.ts';
 import { bytesSource } from '../../src/source/source.ts';
 import { codes, ends, OPTIONS, read } from '../gcode/reading.ts';
 
-// Kramer, Proctor & Messina, The NIST RS274/NGC Interpreter, NISTIR 6556 (2000).
+// The interpreter's report, [NISTIR-6556].
 describe('RS274/NGC as its report has it', () => {
   it('a helix by centre: from (7,7) G17 G2 X10 Y16 I3 J4 Z9 turns about (10,11) with radius 5', () => {
     const { strokes, problems } = read('F60 M3 S1\nG0 X7 Y7\nG17 G2 X10 Y16 I3 J4 Z9');

@@ -75,8 +75,8 @@ describe('artwork that is none', () => {
       `<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>${svg('<text>&b;</text>')}`,
     ],
     ['a reference to itself', svg('<g id="a"><use href="#a"/></g>')],
-    ['coordinates beyond any sheet', svg('<path stroke="red" d="M 0 0 L 1e308 5 L 10 10"/>')],
-    ['path data that breaks off', svg('<path stroke="red" d="M 0 0 L 5 5 L 7 oops"/>')],
+    ['coordinates beyond any sheet', svg('<path stroke="#c2255c" d="M 0 0 L 1e308 5 L 10 10"/>')],
+    ['path data that breaks off', svg('<path stroke="#c2255c" d="M 0 0 L 5 5 L 7 oops"/>')],
   ])('%s is a finding with a place', (_, content) => {
     const job = judged({ 'odd.svg': content }, bare);
     expect(job.findings.length).toBeGreaterThan(0);
@@ -85,7 +85,7 @@ describe('artwork that is none', () => {
   });
 
   it('a hundred thousand groups in each other end with a finding', () => {
-    const deep = svg(`${'<g>'.repeat(100_000)}<path stroke="red" d="M0 0L5 5"/>${'</g>'.repeat(100_000)}`);
+    const deep = svg(`${'<g>'.repeat(100_000)}<path stroke="#c2255c" d="M0 0L5 5"/>${'</g>'.repeat(100_000)}`);
     const job = judged({ 'odd.svg': deep }, bare);
     expect(job.findings.some((one) => one.rule === 'input/syntax')).toBe(true);
   });

@@ -10,7 +10,7 @@ const utf16le = (text: string) =>
 
 /** A drawing whose last path breaks off, on a line that begins with letters that UTF-8 counts otherwise. */
 const drawing = (declaration: string, title: string) =>
-  `${declaration}<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\n<title>${title}</title><path stroke="red" d="M0 0H9 x"/></svg>`;
+  `${declaration}<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\n<title>${title}</title><path stroke="#c2255c" d="M0 0H9 x"/></svg>`;
 
 function judged(bytes: Uint8Array) {
   const job = run({ ...shed(), 'odd.svg': bytes }, BARE).jobs[0]!;
@@ -40,7 +40,7 @@ describe('artwork in other encodings', () => {
   });
 
   const waived = (declaration: string) =>
-    `${declaration}<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\nÃ©Ã©<!-- kerflint-waive input/syntax: scrap -->\n<path stroke="red" d="M0 0H9 x"/></svg>`;
+    `${declaration}<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm">\nÃ©Ã©<!-- kerflint-waive input/syntax: scrap -->\n<path stroke="#c2255c" d="M0 0H9 x"/></svg>`;
   it.each<[string, Uint8Array]>([
     ['Latin-1', latin1(waived('<?xml version="1.0" encoding="ISO-8859-1"?>\n'))],
     ['UTF-16 without a mark', utf16le(waived(''))],

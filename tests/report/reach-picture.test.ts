@@ -51,9 +51,8 @@ const MODEL: ReachModel = {
   source: 'CO₂, 45 W at the work',
   material: 'birch plywood',
   basis: 'catalogue, ± 58 %',
-  hazard: { class: 'usual', reason: 'wood smoke' },
+  hazard: { class: 'usual', reason: 'wood smoke and tar' },
   onlyIf: null,
-  caution: null,
   setting: 0.85,
   powerW: 45,
   passes: 1,
@@ -140,7 +139,11 @@ describe('the reach picture', () => {
 
   it('keeps the lines at its foot below the panels, however many they are', () => {
     const published = [{ speedMmPerS: 10, cut: citedCut() }];
-    for (const model of [MODEL, { ...MODEL, published }, { ...MODEL, published, caution: 'melts' }]) {
+    for (const model of [
+      MODEL,
+      { ...MODEL, published },
+      { ...MODEL, published, hazard: { class: 'never' as const, reason: 'melts and drips '.repeat(20).trim() } },
+    ]) {
       const svg = reachPicture(model);
       const yOf = (start: string) => Number(new RegExp(`y="([\\d.]+)"[^>]*>${start}`).exec(svg)![1]);
       expect(yOf('Bold line') - yOf('speed, mm/s')).toBeGreaterThan(3);
@@ -155,9 +158,8 @@ describe('the reach picture', () => {
   });
 
   it('carries the caution of a material that a person should reconsider', () => {
-    expect(textsOf(reachPicture({ ...MODEL, caution: 'melts and catches fire' }))).toContain(
-      'Reconsider this material: melts and catches fire.',
-    );
+    const hazard = { class: 'reconsider' as const, reason: 'melts and catches fire' };
+    expect(textsOf(reachPicture({ ...MODEL, hazard }))).toContain('Reconsider this material: melts and catches fire.');
     expect(reachPicture(MODEL)).not.toMatch('Reconsider');
   });
 

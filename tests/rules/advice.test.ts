@@ -22,7 +22,7 @@ interface Plan {
 }
 
 const SQUARE =
-  '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><path fill="none" stroke="#000" d="M20 20H380V280H20Z"/></svg>';
+  '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><path fill="none" stroke="#9c36b5" d="M20 20H380V280H20Z"/></svg>';
 
 const files = (plan: Plan): Files => ({
   ...shed(),

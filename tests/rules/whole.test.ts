@@ -22,28 +22,61 @@ const AREAS = [
   'waste',
   'waiver',
 ];
+/** Words of pages on what can burn, crash or tip. */
+const BURNS_OR_CRASHES =
+  /\b(?:burn(?:s|t|ing)?|alight|on fire|catch(?:es)? fire|flares?|flames?|char(?:s|red|ring)?|tips?|tipped|crash(?:es)?|collision|end stop|jams)\b/i;
 /** Rules about what can hurt someone. Written out here, so that leaving a caution out does not go unseen. */
 const HAZARDS = [
+  'artwork/duplicate-line',
+  'artwork/feature-below-kerf',
+  'artwork/off-sheet',
+  'artwork/self-crossing',
+  'artwork/stray',
+  'artwork/web-too-thin',
   'cut/below-clean-speed',
+  'cut/marginal',
   'cut/out-of-reach',
   'cut/overburn',
   'cut/proposed',
   'cut/short-of-through',
   'cut/too-many-passes',
+  'focus/outside-sheet',
+  'focus/sheet-not-flat',
+  'match/extra-in-toolpath',
+  'match/settings-differ',
+  'match/unclaimed-strokes',
   'material/hazardous',
   'material/hidden-glue',
   'material/mirror-unmasked',
   'material/not-cut-by-source',
   'material/transparent-to-source',
   'material/unknown',
+  'power/above-source-limit',
+  'power/scale-mismatch',
   'power/uneven-bed',
+  'speed/above-machine',
+  'speed/missing-feed',
+  'speed/never-reached',
+  'speed/units-suspect',
   'toolpath/after-end',
   'toolpath/air-off',
+  'toolpath/arc-mismatch',
   'toolpath/beam-left-on',
   'toolpath/beam-on-rapid',
   'toolpath/dwell-burn',
   'toolpath/heat-crowding',
+  'toolpath/inner-after-outer',
+  'toolpath/modal-conflict',
+  'toolpath/no-end',
+  'toolpath/not-analysed',
+  'toolpath/off-bed',
+  'toolpath/off-sheet',
   'toolpath/raster-peak-energy',
+  'toolpath/raster-pitch',
+  'toolpath/tip-up',
+  'toolpath/units-suspect',
+  'toolpath/wrong-kind',
+  'toolpath/z-collision',
 ];
 const root = new URL('../../', import.meta.url);
 const FORMATS = READERS.map(({ name }) => name);
@@ -130,6 +163,10 @@ describe.each(RULES.map((rule) => [rule.id, rule] as const))('%s', (id, rule) =>
       .replaceAll(/```[\s\S]*?```|`[^`\n]*`/g, '')
       .replace('**Caution.**', '');
     expect(prose).not.toMatch(/[*<`]|\b_|_\b/);
+  });
+
+  it('carries a caution where its page speaks of what burns, crashes or tips', () => {
+    if (BURNS_OR_CRASHES.test(`${rule.summary} ${rule.why} ${rule.remedy}`)) expect(rule.caution).toBeDefined();
   });
 
   it('carries a caution where someone can get hurt', () => {

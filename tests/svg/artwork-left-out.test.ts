@@ -14,14 +14,14 @@ const codes = (body: string) => svg(body).problems.map(({ code }) => code);
 
 const LINE = '<path id="line" d="M0 0L9 9" fill="none" stroke="#0b7285"/>';
 const TIP = '<marker id="tip" markerWidth="2" markerHeight="2"><path d="M0 0L2 1L0 2"/></marker>';
-const HATCH = '<pattern id="hatch" width="2" height="2"><path d="M0 0L2 2" stroke="red"/></pattern>';
+const HATCH = '<pattern id="hatch" width="2" height="2"><path d="M0 0L2 2" stroke="#c2255c"/></pattern>';
 const PIXELS = 'data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAGQAAABQAQAAAADHcu1C';
 
 describe('what is drawn and has no outlines here', () => {
   it.each([
     ['text', '<text y="9">Beans</text>', 'live-text'],
     ['text', '<flowRoot><flowPara>Beans</flowPara></flowRoot>', 'live-text'],
-    ['marker', `${TIP}<path d="M0 0L9 9" stroke="red" fill="none" marker-end="url(#tip)"/>`, 'not-drawable'],
+    ['marker', `${TIP}<path d="M0 0L9 9" stroke="#c2255c" fill="none" marker-end="url(#tip)"/>`, 'not-drawable'],
     ['marker', `${TIP}<rect width="9" height="9" marker-start="url(#tip)"/>`, 'not-drawable'],
     ['pattern', `${HATCH}<rect width="9" height="9" fill="url(#hatch)"/>`, 'not-drawable'],
     ['pattern', `${HATCH}<path d="M0 0h9" stroke="url(#hatch)"/>`, 'not-drawable'],
@@ -53,7 +53,7 @@ describe('what is drawn and has no outlines here', () => {
     ],
     ['a marker of no size draws nothing', `${TIP.replace('"2"', '"0"')}<path d="M0 0L9 9" marker-end="url(#tip)"/>`],
     ['nor does one of less', `${TIP.replace('"2"', '"-2"')}<path d="M0 0L9 9" marker-end="url(#tip)"/>`],
-    ['an empty marker draws nothing', '<marker id="tip"/><path d="M0 0L9 9" stroke="red" marker-end="url(#tip)"/>'],
+    ['an empty marker draws nothing', '<marker id="tip"/><path d="M0 0L9 9" stroke="#c2255c" marker-end="url(#tip)"/>'],
   ])('%s', (_, body) => {
     expect(kinds(body)).not.toContain('marker');
   });

@@ -73,7 +73,7 @@ describe('exact lengths', () => {
   });
 
   it('an ellipse by its complete elliptic integral: axes 2 and 1, 9.688448220547675', () => {
-    // E(√3/2) = 1.2110560275684594 (Abramowitz & Stegun 1964, table 17.1), times four and the long half axis 2.
+    // E(√3/2) = 1.2110560275684594 ([ABRAMOWITZ-1964], table 17.1), times four and the long half axis 2.
     expect(length('M2 0A2 1 0 0 1-2 0A2 1 0 0 1 2 0')).toBeCloseTo(8 * 1.2110560275684594, 9);
   });
 

@@ -2,6 +2,7 @@ import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../fact
 import { limitOf } from '../../facts/cuts/limits.ts';
 import { basisOf } from '../../facts/cuts/prediction.ts';
 import { type CutQuestion, nearCuts, sameStuff } from '../../facts/evidence/near-cuts.ts';
+import { materialCaution } from '../../findings/caution.ts';
 import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { HazardClass, Lens, Machine, Material, PowerSetting, Thickness } from '../../job/model.ts';
 import { predictCut } from '../../physics/doubt/predict.ts';
@@ -32,7 +33,7 @@ export interface PublishedList {
   /** The class of each material in the list by its id; one that is not known here is left out. */
   readonly hazards: Readonly<Record<string, HazardClass>>;
   readonly machine: string | null;
-  /** What the material gives off or does, where it is never cut or its class asks a person to reconsider; else null. */
+  /** What the material gives off or does under the beam; null where any will do. */
   readonly caution: string | null;
   /** What is predicted of the recipe on the machine; null where one of them is not whole. */
   readonly predicted: PredictedHere | null;
@@ -77,7 +78,7 @@ export function publishedList(all: readonly CitedCut[], request: PublishedReques
     hazard: material && { class: material.hazard.class, reason: material.hazard.reason },
     hazards: hazardsOf(near, request.hazards),
     machine: machine?.id ?? null,
-    caution: material && cautionOf(material),
+    caution: material && materialCaution(material),
     predicted: predicted.value,
     cuts: thickness === null ? near.sort(byMaterialAndThickness) : near,
     others: sameStuff(all, asked).length - near.length,
@@ -87,11 +88,6 @@ export function publishedList(all: readonly CitedCut[], request: PublishedReques
 function hazardsOf(cuts: readonly CitedCut[], known: ReadonlyMap<string, HazardClass>): PublishedList['hazards'] {
   const ids = [...new Set(cuts.map(({ material }) => material))].sort();
   return Object.fromEntries(ids.flatMap((id) => (known.has(id) ? [[id, known.get(id)!]] : [])));
-}
-
-function cautionOf({ name, hazard }: Material): string | null {
-  if (hazard.class === 'never') return `${name} must not be cut: ${hazard.reason}.`;
-  return hazard.class === 'reconsider' ? `Reconsider this material: ${hazard.reason}.` : null;
 }
 
 function byMaterialAndThickness(a: CitedCut, b: CitedCut): number {

@@ -43,7 +43,7 @@ export function publishedTable(list: PublishedList): string {
     others === 0 ? [] : [`${formatCount(others, 'other is', 'others are')} farther off in thickness or power.`];
   return [
     titleOf(list),
-    ...(list.hazard === null ? [] : [hazardLine({ hazard: list.hazard, caution: list.caution })]),
+    ...(list.hazard === null ? [] : [hazardLine(list.hazard)]),
     ...predictedLines(list),
     '',
     ...(rows.length === 0 ? ['none'] : columns([head, ...rows])),

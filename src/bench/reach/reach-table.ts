@@ -1,7 +1,7 @@
 import type { ReachChoice, ReachModel, ReachOverview } from '../../facts/bench/reach-model.ts';
 import { citedOutcome, citedPower } from '../../facts/evidence/cited-text.ts';
 import type { Recipe } from '../../facts/recipes/recipe-fact.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import { HAZARD_WORDS, hazardLine } from '../../job/material/names/hint-text.ts';
 import { columns } from '../../units/columns.ts';
 import {
@@ -32,7 +32,7 @@ export function reachTable(model: ReachModel): string {
       : `the clean-speed floor, ${formatSpeed(floorMmPerS)}`;
   return [
     `${model.material} on ${model.machine} (${model.source} at ${formatPercent(model.setting)}), basis: ${model.basis}`,
-    hazardLine(model),
+    hazardLine(model.hazard),
     ...(model.onlyIf === null ? [] : [`Only if the sheet is ${model.onlyIf}.`]),
     '',
     'What each sheet takes; the focus is that of the first pass, below (-) the face:',
@@ -48,7 +48,7 @@ export function reachTable(model: ReachModel): string {
     ...columns([['lens', 'spot', 'depth of focus', 'median (5 to 95 %)', '90 %'], ...greatest]),
     '',
     ...publishedLines(model),
-    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
+    materialCaution({ name: model.material, hazard: model.hazard }),
     'Predicted, not measured: prove a setting on a scrap of the same sheet (kerflint coupon) before you rely on it.',
     CAUTION,
     '',

@@ -9,7 +9,7 @@ import {
 } from '../../facts/recipes/recipe-answer-model.ts';
 import type { Recipe } from '../../facts/recipes/recipe-fact.ts';
 import { boundsText } from '../../facts/recipes/recipe-text.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import { SOURCE_NAMES } from '../../job/machine/source-names.ts';
 import { columns } from '../../units/columns.ts';
 import {
@@ -58,9 +58,10 @@ function noRecipe({ standing, reason, cutBy }: NoRecipe): string[] {
 }
 
 function found(answer: RecipeFound): string[] {
-  const { hazard } = answer;
+  const caution = materialCaution({ name: answer.material, hazard: answer.hazard });
+  const isFirst = answer.hazard.class === 'reconsider';
   return [
-    ...(hazard.class === 'reconsider' ? [`Reconsider this material: ${stopped(hazard.reason)}`, ''] : []),
+    ...(isFirst ? [caution, ''] : []),
     ...headLines(answer),
     '',
     ...columns([['', 'power', 'mm/s', 'passes', 'focus', 'lens', 'chance', 'a metre'], ...choiceRows(answer)]),
@@ -68,7 +69,7 @@ function found(answer: RecipeFound): string[] {
     ...(answer.limitedBy.length === 0 ? [] : [`Held back by ${boundsText(answer.limitedBy)}.`]),
     ...(answer.standing === 'out-of-reach' ? [] : testLines(answer)),
     ...insteadLines(answer),
-    ...(hazard.class === 'extract' ? [`Extraction: ${stopped(hazard.reason)}`] : []),
+    ...(isFirst ? [] : [caution]),
     ...[assumedText(answer), inventedText(answer.machine, answer.inventedMachine)].filter((said) => said !== ''),
   ];
 }

@@ -1,6 +1,7 @@
 import type { CouponPlan, Tongue } from './coupon-plan.ts';
-import { numberStrokes, numberWidthMm } from './digits.ts';
+import { textStrokes, textWidthMm } from './lettering.ts';
 import { type Piece, type PieceGroup, roundedRectangle } from './piece.ts';
+import { type PieceLabel, pieceLabel } from './piece-label.ts';
 
 /** A tongue's outline, mm; the radius is what lets the head keep its speed around the ends. */
 export interface TongueSize {
@@ -37,15 +38,25 @@ export interface CouponSize {
   columns: number;
 }
 
-export function couponSize(count: number, size: TongueSize, travelXMm: number): CouponSize {
+/** @param label what is scored along its lower edge. */
+export function couponSize(
+  count: number,
+  size: TongueSize,
+  travelXMm: number,
+  label: readonly string[],
+): CouponSize & { label: PieceLabel } {
   const pitch = size.widthMm + WEB_MM;
   const room = Math.min(WIDEST_MM, travelXMm) - 2 * MARGIN_MM + WEB_MM;
   const columns = Math.max(1, Math.min(count, Math.floor(room / pitch)));
   const rows = Math.ceil(count / columns);
+  const widthMm = 2 * MARGIN_MM + columns * pitch - WEB_MM;
+  const scored = pieceLabel(label, MARGIN_MM, MARGIN_MM, widthMm - 2 * MARGIN_MM);
   return {
     columns,
-    widthMm: 2 * MARGIN_MM + columns * pitch - WEB_MM,
-    heightMm: 2 * MARGIN_MM + rows * (size.heightMm + DIGIT_MM + DIGIT_GAP_MM) + (rows - 1) * ROW_GAP_MM,
+    widthMm,
+    heightMm:
+      2 * MARGIN_MM + scored.heightMm + rows * (size.heightMm + DIGIT_MM + DIGIT_GAP_MM) + (rows - 1) * ROW_GAP_MM,
+    label: scored,
   };
 }
 
@@ -54,9 +65,15 @@ const tongueId = (number: number): string => `tongue-${String(number).padStart(2
 const tongueName = (number: number): string => `tongue ${String(number).padStart(2, '0')}`;
 const MARKS = 'marks';
 
-/** The comb: a row of tongues, each an outline of its own, its number scored beneath it in what stays behind. */
-export function couponPiece(title: string, plan: CouponPlan, size: TongueSize, travelXMm: number): Piece {
-  const { columns, widthMm, heightMm } = couponSize(plan.tongues.length, size, travelXMm);
+/** The comb: a row of tongues, each an outline of its own, its number scored beneath it in what stays behind, and below all what it is. */
+export function couponPiece(
+  about: Pick<Piece, 'title' | 'cautions'> & { label: readonly string[] },
+  plan: CouponPlan,
+  size: TongueSize,
+  travelXMm: number,
+): Piece {
+  const { title, cautions } = about;
+  const { columns, widthMm, heightMm, label } = couponSize(plan.tongues.length, size, travelXMm, about.label);
   const place = (tongue: Tongue) => {
     const index = tongue.number - 1;
     const row = Math.floor(index / columns);
@@ -73,11 +90,15 @@ export function couponPiece(title: string, plan: CouponPlan, size: TongueSize, t
     passes: 1,
     focusMm: 0,
     focusStepMm: 0,
-    strokes: plan.tongues.flatMap((tongue) => {
-      const { x, y } = place(tongue);
-      const left = x + (size.widthMm - numberWidthMm(tongue.number, DIGIT_MM)) / 2;
-      return numberStrokes(tongue.number, left, y - DIGIT_GAP_MM - DIGIT_MM, DIGIT_MM);
-    }),
+    strokes: [
+      ...label.strokes,
+      ...plan.tongues.flatMap((tongue) => {
+        const { x, y } = place(tongue);
+        const numeral = String(tongue.number);
+        const left = x + (size.widthMm - textWidthMm(numeral, DIGIT_MM)) / 2;
+        return textStrokes(numeral, left, y - DIGIT_GAP_MM - DIGIT_MM, DIGIT_MM);
+      }),
+    ],
   };
   const tongues = plan.tongues.map((tongue): PieceGroup => {
     const { x, y } = place(tongue);
@@ -92,5 +113,5 @@ export function couponPiece(title: string, plan: CouponPlan, size: TongueSize, t
       strokes: [roundedRectangle(x, y, size.widthMm, size.heightMm, size.radiusMm)],
     };
   });
-  return { title, widthMm, heightMm, groups: [marks, ...tongues] };
+  return { title, cautions, widthMm, heightMm, groups: [marks, ...tongues] };
 }

@@ -8,7 +8,7 @@ import { throughProbability } from '../../physics/doubt/predict.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { speedForProbability } from '../../physics/search/reach-curve.ts';
 import { formatCount, formatMm, formatPercent, formatSpeed, roundTo } from '../../units/format.ts';
-import { MARK_STROKE_MM } from './digits.ts';
+import { MARK_STROKE_MM } from './lettering.ts';
 
 /** One tongue: a small closed cut with one recipe. */
 export interface Tongue {

@@ -1,7 +1,7 @@
 import { writtenMm, writtenPercent, writtenSpeed } from '../../units/written.ts';
 import { editorLine, oneLine, remarked, yamlText } from '../commented-yaml.ts';
 import type { CouponPlan } from './coupon-plan.ts';
-import { type PieceRequest, passLines, setUpLines } from './piece-files.ts';
+import { dateLine, type PieceRequest, passLines, pieceCautions, setUpLines } from './piece-files.ts';
 
 /**
  * The sheet in which a person writes down which tongues parted; the places to fill in are empty.
@@ -14,9 +14,11 @@ export function couponResults(request: PieceRequest, plan: CouponPlan, at: { xMm
     'Fill in, then: kerflint calibrate <this file>',
     'Behind each "through:" write yes (it parted) or no. Where it did not part and you can measure how deep it is,',
     'write "depth: 2.1 mm" in place of "through:". A tongue that is left empty does not count.',
+    'Keep this sheet: the piece itself bears machine, lens, material, thickness and date, and here is what each tongue was cut with.',
+    ...pieceCautions(request.material),
     ...setUpLines(request, 'measure this piece, and correct it'),
     ['at', remarked(oneLine({ x: writtenMm(at.xMm), y: writtenMm(at.yMm) }), 'where on the bed the piece lay')],
-    ['date', remarked(null, 'the day it was cut, as 2026-11-25')],
+    dateLine(request),
     [
       'coupons',
       plan.tongues.map((tongue) =>

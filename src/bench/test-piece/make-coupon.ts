@@ -1,12 +1,13 @@
 import { done, type Outcome, refused } from '../../facts/bench/set-up.ts';
-import type { Material } from '../../job/model.ts';
+import { materialCaution } from '../../findings/caution.ts';
 import { formatChance, formatFocus, formatTime } from '../../units/format.ts';
 import { writtenMm, writtenThickness } from '../../units/written.ts';
 import { couponPiece, couponSize, fastestWithin, TONGUE_SIZES } from './coupon-piece.ts';
 import { type CouponOptions, type CouponPlan, FEWEST_TONGUES, MOST_TONGUES, planCoupon } from './coupon-plan.ts';
 import { couponResults } from './coupon-results-sheet.ts';
-import { type PieceFiles, type PieceRequest, pieceSidecar } from './piece-files.ts';
+import { type PieceFiles, type PieceRequest, pieceCautions, pieceSidecar } from './piece-files.ts';
 import { movesWaist, pieceProgram, programProblem } from './piece-gcode.ts';
+import { labelWords } from './piece-label.ts';
 import { pieceArtwork } from './piece-svg.ts';
 
 export interface CouponRequest extends PieceRequest {
@@ -28,7 +29,7 @@ export function makeCoupon(request: CouponRequest): Outcome<PieceFiles & { plan:
   }
   let problem = '';
   for (const size of TONGUE_SIZES) {
-    const { widthMm, heightMm } = couponSize(tongues, size, machine.travel.xMm);
+    const { widthMm, heightMm } = couponSize(tongues, size, machine.travel.xMm, labelWords(request));
     if (widthMm > machine.travel.xMm || heightMm > machine.travel.yMm) {
       problem ||= `a piece of ${writtenMm(widthMm)} by ${writtenMm(heightMm)} does not fit on the bed: ask for fewer tongues`;
       break;
@@ -45,7 +46,8 @@ export function makeCoupon(request: CouponRequest): Outcome<PieceFiles & { plan:
       continue;
     }
     const plan = planned.value;
-    const piece = couponPiece(titleOf(request), plan, size, machine.travel.xMm);
+    const about = { title: titleOf(request), cautions: pieceCautions(request.material), label: labelWords(request) };
+    const piece = couponPiece(about, plan, size, machine.travel.xMm);
     const { name } = request;
     return done({
       plan,
@@ -75,8 +77,8 @@ function cornerOf(request: CouponRequest, size: { widthMm: number; heightMm: num
   return request.corner === 'near' ? { xMm: 0, yMm: 0 } : { xMm: xMm - size.widthMm, yMm: yMm - size.heightMm };
 }
 
-function titleOf({ material, machine, lens, thickness }: CouponRequest): string {
-  return `test piece: ${writtenThickness(thickness)} ${material.name}, ${machine.id}, ${lens.id} lens`;
+function titleOf({ material, machine, lens, thickness, today }: CouponRequest): string {
+  return `test piece: ${writtenThickness(thickness)} ${material.name}, ${machine.id}, ${lens.id} lens, ${today}`;
 }
 
 function notesOf(request: CouponRequest): string[] {
@@ -91,7 +93,7 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
   const last = plan.tongues.at(-1)!;
   const timeS = plan.tongues.reduce((sum, tongue) => sum + (40 * plan.passes) / tongue.speedMmPerS, 5);
   return [
-    ...cautionStep(request.material),
+    materialCaution(request.material),
     `Lay a flat scrap of the same sheet, ${writtenMm(size.widthMm)} by ${writtenMm(size.heightMm)} or more, at ${placeWords(size)}; measure its thickness and write it into ${name}.results.yaml.`,
     `Check it with "kerflint check ${name}.job.yaml", then run ${name}.gcode (about ${formatTime(timeS)}; air on).`,
     movesWaist(machine)
@@ -101,14 +103,6 @@ function stepsOf(request: CouponRequest, plan: CouponPlan, size: Laid): string[]
     `Tongue 1 (${formatChance(first.throughProbability)} likely to part) to tongue ${last.number} (${formatChance(last.throughProbability)}): write yes or no for each into ${name}.results.yaml, or the depth where you can measure it.`,
     `Then: kerflint calibrate ${name}.results.yaml`,
   ];
-}
-
-/** A material that a person should think about twice is named as one before anything is laid on the bed. */
-export function cautionStep(material: Material): string[] {
-  const { class: hazard, reason } = material.hazard;
-  return hazard === 'reconsider'
-    ? [`Reconsider this material: ${reason}. See its safety data sheet before you cut a test.`]
-    : [];
 }
 
 function placeWords({ corner }: Laid): string {

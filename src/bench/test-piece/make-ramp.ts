@@ -1,14 +1,22 @@
 import { cutOf, done, fullPower, type Outcome, refused, setUp } from '../../facts/bench/set-up.ts';
 import type { Setup } from '../../facts/cuts/setup.ts';
+import { materialCaution } from '../../findings/caution.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { formatMm, roundTo } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { editorLine, remarked, yamlText } from '../commented-yaml.ts';
-import { MARK_STROKE_MM, numberStrokes, numberWidthMm } from './digits.ts';
-import { cautionStep } from './make-coupon.ts';
+import { MARK_STROKE_MM, textStrokes, textWidthMm } from './lettering.ts';
 import { line, type Piece, type PieceGroup, type PieceStroke } from './piece.ts';
-import { type PieceFiles, type PieceRequest, pieceSidecar, setUpLines } from './piece-files.ts';
+import {
+  dateLine,
+  type PieceFiles,
+  type PieceRequest,
+  pieceCautions,
+  pieceSidecar,
+  setUpLines,
+} from './piece-files.ts';
 import { movesWaist, pieceProgram, programProblem } from './piece-gcode.ts';
+import { labelWords, pieceLabel } from './piece-label.ts';
 import { pieceArtwork } from './piece-svg.ts';
 
 export interface RampRequest extends PieceRequest {
@@ -95,16 +103,17 @@ function rampPiece(request: RampRequest, setup: Setup, slope: Slope): Outcome<Pi
   const recipe = lineRecipe(setup);
   if (recipe.value === null) return recipe;
   const left = MARGIN_MM;
-  const low = MARGIN_MM + DIGIT_MM + 1 + TICK_MM + 1;
+  const label = pieceLabel(labelWords(request), left, MARGIN_MM, slope.lengthMm);
+  const low = MARGIN_MM + label.heightMm + DIGIT_MM + 1 + TICK_MM + 1;
   const height = low + (LINES - 1) * LINE_GAP_MM + MARGIN_MM;
-  const ticks: PieceStroke[] = [];
+  const ticks: PieceStroke[] = [...label.strokes];
   for (let mm = 0; mm <= slope.lengthMm; mm += NUMERAL_EVERY_MM / 2) {
     const long = mm % NUMERAL_EVERY_MM === 0;
     const top = low - 1;
     ticks.push(line(left + mm, top, left + mm, top - (long ? TICK_MM : TICK_MM / 2)));
     if (!long) continue;
-    const digits = left + mm - numberWidthMm(mm, DIGIT_MM) / 2;
-    ticks.push(...numberStrokes(mm, digits, low - 1 - TICK_MM - 1 - DIGIT_MM, DIGIT_MM));
+    const digits = left + mm - textWidthMm(String(mm), DIGIT_MM) / 2;
+    ticks.push(...textStrokes(String(mm), digits, low - 1 - TICK_MM - 1 - DIGIT_MM, DIGIT_MM));
   }
   const common = { ...recipe.value, passes: 1, focusStepMm: 0 };
   // On a tilted board the marks lie in the same slope; with a driven waist they are scored in focus.
@@ -124,8 +133,9 @@ function rampPiece(request: RampRequest, setup: Setup, slope: Slope): Outcome<Pi
       };
     }),
   };
-  const title = `focus ramp: ${request.machine.id}, ${request.lens.id} lens, ${slope.kind === 'driven' ? 'the waist is driven' : 'the board is tilted'}`;
-  return done({ title, widthMm: slope.lengthMm + 2 * MARGIN_MM, heightMm: height, groups: [marks, lines] });
+  const title = `focus ramp: ${request.material.name}, ${request.machine.id}, ${request.lens.id} lens, ${slope.kind === 'driven' ? 'the waist is driven' : 'the board is tilted'}, ${request.today}`;
+  const cautions = pieceCautions(request.material);
+  return done({ title, cautions, widthMm: slope.lengthMm + 2 * MARGIN_MM, heightMm: height, groups: [marks, lines] });
 }
 
 /** A setting and speed that score the sheet lightly: the weakest power that reaches the depth at a brisk speed. */
@@ -172,7 +182,7 @@ function stepsOf(request: RampRequest, slope: Slope, piece: Piece): string[] {
           'Set the focus with the gauge as always, over the tick 50.',
         ];
   return [
-    ...cautionStep(request.material),
+    materialCaution(request.material),
     ...lay,
     `Run ${name}.gcode (air on).`,
     'Reading rule: find the stretch in which the lines are at their narrowest and all alike; read where it begins and where it ends against the ticks (mm from the end marked 0), over all three lines.',
@@ -190,8 +200,9 @@ function resultsText(request: RampRequest, slope: Slope): string {
   return yamlText([
     ...editorLine(request.schemas, 'coupon-results'),
     'Fill in where the lines are at their narrowest, then: kerflint calibrate <this file>',
+    ...pieceCautions(request.material),
     ...setUpLines(request),
-    ['date', remarked(null, 'the day it was cut, as 2026-11-25')],
+    dateLine(request),
     [
       'ramp',
       {

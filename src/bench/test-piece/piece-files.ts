@@ -1,4 +1,5 @@
 import type { OnBench } from '../../facts/bench/set-up.ts';
+import { CAUTION, type CautionedMaterial, materialCaution } from '../../findings/caution.ts';
 import { writtenMm, writtenPercent, writtenSpeed, writtenThickness } from '../../units/written.ts';
 import { commentedMap, editorLine, oneLine, remarked, type YamlLine, yamlText } from '../commented-yaml.ts';
 import type { Piece, PieceGroup } from './piece.ts';
@@ -7,6 +8,8 @@ import type { Piece, PieceGroup } from './piece.ts';
 export interface PieceRequest extends OnBench {
   /** Name of the files, without their endings. */
   name: string;
+  /** The day on which it is laid out, as 2026-11-25: scored on it, and taken for the day it is cut unless the person says otherwise. */
+  today: string;
   /** Where the JSON Schemas are, seen from the files, for editors; null leaves it out. */
   schemas: string | null;
 }
@@ -34,6 +37,7 @@ export function pieceSidecar(
   return yamlText([
     ...editorLine(request.schemas, 'job'),
     about,
+    ...pieceCautions(request.material),
     ...setUpLines(request),
     ['sheet', oneLine({ width: writtenMm(piece.widthMm), height: writtenMm(piece.heightMm), ...corner })],
     ['zero', 'sheet-corner'],
@@ -53,6 +57,16 @@ function taskOf(group: PieceGroup): unknown {
     ['speed', writtenSpeed(group.speedMmPerS)],
     ...passLines(group),
   ]);
+}
+
+/** What everything that is written for a machine says of the material, and the usual cautions: a text each. */
+export function pieceCautions(material: CautionedMaterial): string[] {
+  return [materialCaution(material), CAUTION];
+}
+
+/** The day of the test in a results sheet. */
+export function dateLine({ today }: PieceRequest): YamlLine {
+  return ['date', remarked(today, 'the day it was laid out: put in the day it was cut, if that is another')];
 }
 
 /** Passes and focus where they are other than one pass on the face. */

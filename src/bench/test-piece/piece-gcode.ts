@@ -1,3 +1,4 @@
+import { wrapAnsi } from 'fast-wrap-ansi';
 import { HOW_TO_STATE_THE_SCALE } from '../../facts/power-scale/power-scale.ts';
 import type { Machine, PowerScale } from '../../job/model.ts';
 import { trimmed } from '../../units/format.ts';
@@ -17,7 +18,7 @@ export function pieceProgram(piece: Piece, machine: Machine, notes: readonly str
   const { power } = machine.controller;
   if (power === null) throw new RangeError(programProblem(machine)!);
   const writer = new ProgramWriter(machine, power);
-  for (const note of [piece.title, ...notes]) writer.comment(note);
+  for (const note of [piece.title, ...notes, ...piece.cautions]) writer.comment(note);
   writer.begin();
   for (const group of piece.groups) writer.group(group);
   writer.end();
@@ -28,6 +29,9 @@ export function pieceProgram(piece: Piece, machine: Machine, notes: readonly str
 export function movesWaist(machine: Machine): boolean {
   return machine.controller.zZero === 'waist-on-face' && machine.travel.zMm !== 0;
 }
+
+/** Letters in a line of comment. */
+const COMMENT_WIDTH = 76;
 
 class ProgramWriter {
   readonly #machine: Machine;
@@ -46,16 +50,19 @@ class ProgramWriter {
     return `${this.#lines.join('\n')}\n`;
   }
 
-  /** Brackets end a comment, and what is not ASCII is garbled by many controllers. */
+  /** Brackets end a comment, what is not ASCII is garbled by many controllers, and long lines are cut off by some (memory): several short ones. */
   comment(words: string): void {
     const plain = words
       .replace(/±/g, '+-')
       .replace(/₂/g, '2')
-      .replace(/[()[\]{};%$]/g, ' ')
+      .replace(/[‘’]/g, "'")
+      .replace(/[–—−]/g, '-')
+      .replace(/;/g, ',')
+      .replace(/[()[\]{}%$]/g, ' ')
       .replace(/[^\x20-\x7e]/g, '?')
       .replace(/ {2,}/g, ' ')
       .trim();
-    this.#lines.push(`(${plain.slice(0, 110)})`);
+    for (const line of wrapAnsi(plain, COMMENT_WIDTH, { hard: true }).split('\n')) this.#lines.push(`(${line})`);
   }
 
   begin(): void {

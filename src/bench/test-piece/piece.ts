@@ -4,6 +4,8 @@ import { trimmed } from '../../units/format.ts';
 export interface Piece {
   /** One line that says what it is. */
   title: string;
+  /** What has to be known before it is cut, a sentence or two each: for whoever finds program or drawing without the rest. */
+  cautions: readonly string[];
   widthMm: number;
   heightMm: number;
   /** In the order in which they are cut. */

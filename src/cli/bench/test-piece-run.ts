@@ -4,6 +4,7 @@ import { makeRamp } from '../../bench/test-piece/make-ramp.ts';
 import { trimmed } from '../../units/format.ts';
 import { schemasFrom } from '../files/schema-reference.ts';
 import type { Io } from '../terminal/io.ts';
+import { todayOption } from '../today-option.ts';
 import { allAtOnce } from '../usage-error.ts';
 import {
   BenchShop,
@@ -23,6 +24,7 @@ interface PieceOptions {
   shop?: string;
   name?: string;
   out: string;
+  today?: string;
   overwrite?: true;
 }
 
@@ -50,6 +52,7 @@ export function runCoupon(options: CouponArguments, io: Io): void {
     focusStepMm: quantityOption('--focus-step', options.focusStep, 'length') ?? 0,
     corner: options.corner,
     schemas: schemasFrom(resolve(io.cwd, options.out)),
+    today: todayOption(options.today),
   });
   const value = valueOrStop(made, 'See what is in reach with "kerflint reach".');
   writeBenchFiles(value, options.out, options.overwrite ?? false, io);
@@ -63,6 +66,7 @@ export function runRamp(options: RampOptions, io: Io): void {
     name: fileName(options.name, `ramp-${bench.material.id}-${bench.lens.id}`),
     kind: options.tilted ? 'tilted' : null,
     schemas: schemasFrom(resolve(io.cwd, options.out)),
+    today: todayOption(options.today),
   });
   writeBenchFiles(valueOrStop(made, 'See "kerflint ramp --help".'), options.out, options.overwrite ?? false, io);
 }

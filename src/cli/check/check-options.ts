@@ -1,10 +1,10 @@
 import { SEVERITIES, type Severity } from '../../findings/finding.ts';
 import type { Unchecked } from '../../job/files/left-out.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { isDate, localDate } from '../../units/date.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
+import { todayOption } from '../today-option.ts';
 import { UsageError } from '../usage-error.ts';
 import type { BaselineUse } from './apply-baseline.ts';
 import { parseShard, type Shard } from './shard.ts';
@@ -74,7 +74,7 @@ export function checkOptions(typed: RawCheckOptions): CheckOptions {
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
     bare,
-    today: typed.today === undefined ? localDate(new Date()) : date(typed.today),
+    today: todayOption(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
     baseline: baselineUse(typed),
@@ -170,12 +170,4 @@ function workerCount(text: string): number {
 function folderName(option: string, text: string): string {
   if (text.trim() !== '') return text;
   throw new UsageError(`${option} is empty.`, 'Name a folder or leave it out.');
-}
-
-function date(text: string): string {
-  if (isDate(text)) return text;
-  throw new UsageError(
-    `--today "${text}" is not a date.`,
-    'Write it as year-month-day, for instance --today 2026-11-25.',
-  );
 }

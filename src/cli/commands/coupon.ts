@@ -20,6 +20,7 @@ export const coupon: AddCommand = (program, io) =>
     )
     .option('--name <name>', 'name of the files')
     .option('--out <folder>', 'where to write them', '.')
+    .option('--today <date>', 'the day that is scored on the piece, as 2026-11-25 (default: the clock)')
     .option('--overwrite', 'write over files that are there')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (options) => {

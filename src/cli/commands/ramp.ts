@@ -11,6 +11,7 @@ export const ramp: AddCommand = (program, io) =>
     .option('--tilted', 'for a board that is raised at one end (default where the machine has no controlled Z)')
     .option('--name <name>', 'name of the files')
     .option('--out <folder>', 'where to write them', '.')
+    .option('--today <date>', 'the day that is scored on the piece, as 2026-11-25 (default: the clock)')
     .option('--overwrite', 'write over files that are there')
     .option('--shop <folder>', 'folder with the machines and materials that are trusted')
     .action(async (options) => {

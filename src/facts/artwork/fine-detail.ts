@@ -7,7 +7,7 @@ import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
 /** Webs and holes are listed up to so many kerfs; rules judge the narrower ones. */
 const KERFS = 3;
-/** Used where no kerf is predicted, mm (ACRYLITE fabrication manual: 0.25–0.51 in acrylic). */
+/** Used where no kerf is predicted, mm ([ACRYLIC-MANUAL]: 0.25–0.51 in acrylic). */
 const ORDINARY_KERF_MM = 0.25;
 /** Joints are drawn for sheets; wider ones are no joints, mm. */
 const WIDEST_JOINT_MM = 30;

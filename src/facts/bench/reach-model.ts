@@ -8,14 +8,12 @@ export interface ReachCurves {
   /** "CO₂, 54 W at the work". */
   readonly source: string;
   readonly material: string;
-  /** The material's class, and why it is in it. */
+  /** The material's class, and what it gives off or does under the beam. */
   readonly hazard: { readonly class: HazardClass; readonly reason: string };
   /** What must hold of the very sheet for this kind of source to cut it; null where nothing must. */
   readonly onlyIf: string | null;
   /** "catalogue, ± 40 %", "catalogue, within a factor of 2.7" or "calibrated, 9 coupons"; where lenses differ, each with its own. */
   readonly basis: string;
-  /** What the material gives off or does, where its class asks a person to reconsider; else null. */
-  readonly caution: string | null;
   /** Share of full power. */
   readonly setting: number;
   readonly powerW: number;

@@ -81,7 +81,6 @@ export function reachCurves(request: ReachRequest): Outcome<ReachCurves> {
     hazard: { class: material.hazard.class, reason: material.hazard.reason },
     onlyIf: material.sourceConditions[kind] ?? null,
     basis: basisUnder(machine, lensesOf(request), material),
-    caution: material.hazard.class === 'reconsider' ? material.hazard.reason : null,
     setting: power.value.setting,
     powerW: roundTo(powerW, 1),
     passes,

@@ -1,5 +1,5 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
-import type { Aim } from '../../job/model.ts';
+import type { Aim, HazardClass } from '../../job/model.ts';
 import type { ReachCurves } from '../bench/reach-model.ts';
 
 /**
@@ -152,7 +152,7 @@ export interface SetupCard {
   readonly zero: 'machine' | 'sheet-corner' | 'set-by-hand' | null;
   readonly sheet: { widthMm: number; heightMm: number } | null;
   /** Hazard of the material as the catalogue has it; null when the material is unknown. */
-  readonly hazard: { class: string; reason: string } | null;
+  readonly hazard: { readonly class: HazardClass; readonly reason: string } | null;
   /** The cut to watch first: the least sure one. */
   readonly watch: { task: string; probability: number; line: number; file: string } | null;
 }

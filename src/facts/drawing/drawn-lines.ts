@@ -31,7 +31,7 @@ export class LineBudget {
 }
 
 /**
- * Leaves out points that lie within the tolerance of the line between those that stay (Douglas and Peucker, 1973), with a
+ * Leaves out points that lie within the tolerance of the line between those that stay ([DOUGLAS-1973]), with a
  * stack of its own in place of recursion. Points that are not finite are dropped.
  */
 export function simplify(xy: ArrayLike<number>, toleranceMm: number): number[] {

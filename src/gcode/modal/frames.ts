@@ -11,7 +11,7 @@ export const COORDINATE_LIMIT = 1e6;
 const XY = bit('X') | bit('Y');
 const AXES = [slot('X'), slot('Y'), slot('Z')];
 
-/** Where program coordinates lie in the machine's frame: G54 … G59.3, G10, G92 and its kin (NISTIR 6556, 3.2.2 and 3.5). */
+/** Where program coordinates lie in the machine's frame: G54 … G59.3, G10, G92 and its kin ([NISTIR-6556], 3.2.2 and 3.5). */
 export class Frames {
   /** Machine coordinate minus program coordinate, mm. */
   x = 0;

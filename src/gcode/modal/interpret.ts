@@ -62,7 +62,7 @@ function goesSomewhere(block: Block, named: boolean): boolean {
   return true;
 }
 
-/** Carries out blocks in the order of RS274/NGC (NISTIR 6556, table 8) and hands the moves on. */
+/** Carries out blocks in the order of RS274/NGC ([NISTIR-6556], table 8) and hands the moves on. */
 export class Interpreter {
   readonly beam: BeamState;
   readonly frames: Frames;

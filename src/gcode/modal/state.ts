@@ -38,7 +38,7 @@ export class ModalState {
     return this.origins[3 * this.system + axis]! + this.shift[axis]!;
   }
 
-  /** What M2 and M30 put back (NISTIR 6556, 3.6.1); the beam and air go off. */
+  /** What M2 and M30 put back ([NISTIR-6556], 3.6.1); the beam and air go off. */
   endProgram(): void {
     this.system = 0;
     this.shift.fill(0);

@@ -1,5 +1,5 @@
 /**
- * Which codes are known, and which exclude each other on one line: the modal groups of RS274/NGC (NISTIR 6556, table 4),
+ * Which codes are known, and which exclude each other on one line: the modal groups of RS274/NGC ([NISTIR-6556], table 4),
  * and the common additions of later controllers. All codes are tenfold (G92.1 is 921).
  */
 

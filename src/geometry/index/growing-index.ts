@@ -6,7 +6,7 @@ const FRESH = 16;
 
 /**
  * An index that segments are put into while it is searched, out of such as cannot grow: each holds at least twice as many as the next, and
- * small ones are made into one (Bentley and Saxe, "Decomposable searching problems", 1980; from memory).
+ * small ones are made into one ([BENTLEY-1980]; from memory).
  */
 export class GrowingIndex {
   readonly #segments: Segments;

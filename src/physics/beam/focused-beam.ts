@@ -62,7 +62,7 @@ export function beamProblem(input: BeamInput): string | null {
 
 /**
  * The spot that a lens makes of a beam: diffraction 4 M² λ f / (π D) plus spherical blur k D³ / f², a plain sum
- * (II-VI Infrared, "Determining Spot Size", which calls it pessimistic); a measured spot wins.
+ * ([II-VI], which calls it pessimistic); a measured spot wins.
  * @throws RangeError when {@link beamProblem} names a problem.
  */
 export function focusBeam(input: BeamInput): Beam {

@@ -38,7 +38,7 @@ const GLASSES: readonly Glass[] = [
         ],
         um,
       ),
-    source: 'Connolly 1979 (as in Tatian 1984), by refractiveindex.info: 2.4028 at 10.6 µm; coefficients from memory',
+    source: '[CONNOLLY-1979], by [REFRACTIVEINDEX]: 2.4028 at 10.6 µm; coefficients from memory',
   },
   {
     names: ['gaas', 'gallium arsenide'],
@@ -68,7 +68,7 @@ const GLASSES: readonly Glass[] = [
         ],
         um,
       ),
-    source: 'Malitson 1965; coefficients from memory',
+    source: '[MALITSON-1965]; coefficients from memory',
   },
   {
     names: ['bk7', 'n-bk7', 'glass'],
@@ -84,7 +84,7 @@ const GLASSES: readonly Glass[] = [
         ],
         um,
       ),
-    source: 'Schott data sheet of N-BK7; coefficients from memory',
+    source: '[SCHOTT]; coefficients from memory',
   },
 ];
 

@@ -40,7 +40,7 @@ export interface StockDoubt {
   thicknessMm: number;
 }
 
-/** Exponent of the Péclet number, Schulz et al., J. Phys. D 26 (1993), p. 1357 (form from memory). */
+/** Exponent of the Péclet number, [SCHULZ-1993] (form from memory). */
 export const CONDUCTION_EXPONENT = 0.36;
 
 /** The stock's conduction loss in the form the march evaluates: q = 4 k ΔT (v w / 4α)^0.36 = scale × (v w)^0.36. */

@@ -1,5 +1,5 @@
 import type { SetupCard } from '../../facts/drawing/drawing-model.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import type { JobResult } from '../../findings/result.ts';
 import {
   formatBar,
@@ -24,8 +24,7 @@ const COLUMNS = ['Power', 'Speed', 'Passes', 'Waist', 'Air'];
 /** One printed page for the person at the machine. For a material that must never be cut it gives no setting at all. */
 export function cardSection(job: JobResult, id: string, card: SetupCard): string {
   if (card.hazard?.class === 'never') {
-    const name = card.material ?? 'this material';
-    const stop = `<p class="stop"><strong>Do not put ${escapeHtml(name)} under the beam:</strong> ${escapeHtml(card.hazard.reason)}.</p>`;
+    const stop = `<p class="stop"><strong>${escapeHtml(cardCaution(card))}</strong></p>`;
     return framed(job, id, [stop, '<p>No settings are given for it.</p>']);
   }
   const rows = [...fitting(card), ...sheetRows(card), ...conduct(card)];
@@ -86,12 +85,7 @@ function sheetRows(card: SetupCard): Row[] {
 
 function conduct(card: SetupCard): Row[] {
   const rows: Row[] = [];
-  rows.push([
-    'Extraction',
-    card.hazard === null
-      ? 'running before the beam; what this material gives off is not known'
-      : `running before the beam; ${card.hazard.reason}`,
-  ]);
+  rows.push(['Extraction', 'running before the beam'], ['Material', cardCaution(card)]);
   if (card.watch !== null) {
     const { task, probability, file, line } = card.watch;
     rows.push([
@@ -119,6 +113,10 @@ function taskTable(card: SetupCard): string {
     return `<tr><th scope="row">${escapeHtml(task.name)}</th>${cells.map((cell, i) => `<td data-is="${COLUMNS[i]}">${escapeHtml(cell)}</td>`).join('')}</tr>`;
   });
   return `<table><thead><tr><th scope="col">Task</th>${COLUMNS.map((name) => `<th scope="col">${name}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
+}
+
+function cardCaution({ material, hazard }: SetupCard): string {
+  return materialCaution(hazard && { name: material ?? 'this material', hazard });
 }
 
 function waistText(focusMm: number | null, stepMm: number): string {

@@ -1,5 +1,6 @@
+import { wrapAnsi } from 'fast-wrap-ansi';
 import type { ReachChoice, ReachModel } from '../../facts/bench/reach-model.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import { formatCount, formatFocus, formatPercent, formatSpeed, formatWatts, trimmed } from '../../units/format.ts';
 import { writtenMm } from '../../units/written.ts';
 import { escapeHtml } from '../escape.ts';
@@ -10,8 +11,8 @@ import { INK, PAGE, pageText } from './wall-chart-parts.ts';
 const TABLE = { width: 74, top: 44 };
 const PANELS = { left: PAGE.margin + TABLE.width + 8, top: 38, gap: 7 };
 const MOST_ACROSS = 3;
-/** Up to six lines stand below the panels; the longest still fits between the margins. */
-const FOOT = { lineMm: 4.1, sizeMm: 2.9, bottomMm: 7 };
+/** Six or seven lines stand below the panels; letters are 1.45 mm wide on average, so that the longest line still fits between the margins. */
+const FOOT = { lineMm: 4.1, sizeMm: 2.9, bottomMm: 7, widthInLetters: 185 };
 
 /** The reach chart as an SVG file: which lens for which sheet, and a panel for each lens with its doubt. */
 export function reachPicture(model: ReachModel): string {
@@ -150,7 +151,8 @@ function footLines(model: ReachModel): string[] {
     'Level lines: sheet as it is sold. Too thick: take thinner sheet, stacked, or a stronger source (kerflint recipe tells).',
     ...publishedLine(model),
     'Predicted, not measured: prove a setting on a scrap of the same sheet.',
-    ...(model.caution === null ? [] : [`Reconsider this material: ${model.caution}.`]),
-    CAUTION,
+    ...[materialCaution({ name: model.material, hazard: model.hazard }), CAUTION].flatMap((text) =>
+      wrapAnsi(text, FOOT.widthInLetters).split('\n'),
+    ),
   ];
 }

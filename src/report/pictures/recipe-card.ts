@@ -1,9 +1,10 @@
 import { scaleLinear } from 'd3-scale';
 import { area } from 'd3-shape';
+import { wrapAnsi } from 'fast-wrap-ansi';
 import { inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { PricedRecipe, RecipeFound } from '../../facts/recipes/recipe-answer-model.ts';
 import { boundsText } from '../../facts/recipes/recipe-text.ts';
-import { CAUTION } from '../../findings/caution.ts';
+import { CAUTION, materialCaution } from '../../findings/caution.ts';
 import {
   formatBar,
   formatChance,
@@ -16,13 +17,15 @@ import {
   formatTime,
   trimmed,
 } from '../../units/format.ts';
-import { inSentence, stopped } from '../../units/sentence.ts';
+import { inSentence } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
 import { coordinate } from './picture-parts.ts';
 import { INK, pageRule, pageText } from './wall-chart-parts.ts';
 
 /** A5, landscape, in mm: a card to lay beside the machine, in greys. */
 const CARD = { width: 210, height: 148, margin: 9 };
+/** Letters of a line at the foot: wide ones fit as well. */
+const FOOT_LETTERS = 130;
 /** The sheet in section, at the left. */
 const SECTION = { left: 9, right: 78, top: 44, bottom: 112 };
 /** The recipes to choose from, at the right. */
@@ -153,21 +156,13 @@ const bounds = ({ limitedBy }: RecipeFound): string =>
   limitedBy.length === 0 ? '' : `Held back by ${boundsText(limitedBy)}.`;
 
 function foot(answer: RecipeFound): string[] {
-  const { hazard } = answer;
   const lines = [
     ...(bounds(answer) === '' ? [] : [bounds(answer)]),
     'Predicted, not measured: cut a 20 mm square of scrap of this very sheet first, then a test piece (kerflint coupon).',
-    ...(hazard.class === 'reconsider' ? [`Reconsider this material: ${stopped(hazard.reason)}`] : []),
-    ...(hazard.class === 'extract' ? [`Extraction: ${stopped(hazard.reason)}`] : []),
+    materialCaution({ name: answer.material, hazard: answer.hazard }),
     ...(answer.inventedMachine ? [inventedText(answer.machine, true)] : []),
-    ...cautionLines(),
-  ];
+    CAUTION,
+  ].flatMap((text) => wrapAnsi(text, FOOT_LETTERS).split('\n'));
   const first = CARD.height - 5 - (lines.length - 1) * 3.9;
   return lines.map((line, i) => pageText(CARD.margin, first + i * 3.9, line, { size: 2.6, fill: INK.soft }));
-}
-
-/** The caution is one line of a report and too long for a card. */
-function cautionLines(): string[] {
-  const end = CAUTION.indexOf('. ') + 1;
-  return [CAUTION.slice(0, end), CAUTION.slice(end + 1)];
 }

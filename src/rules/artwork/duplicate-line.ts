@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { atLeast, atStart, countFound, mm } from '../wording.ts';
@@ -29,6 +30,7 @@ export default defineRule({
   why: 'Copied layers, borders that neighbouring parts share and strokes on both sides of a shape send the beam over the same line twice: wide kerf, charred edges, small parts that catch fire.',
   remedy: 'Remove doubled lines in the drawing program; where parts share an edge, keep one line.',
   sources: ['Common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
     const { duplicates } = facts.geometry;

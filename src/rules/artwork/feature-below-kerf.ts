@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -29,6 +30,7 @@ export default defineRule({
   why: 'The beam itself has a width. A hole or slot no wider than that is burnt twice over the same ground: too wide, charred, and its shape is lost.',
   remedy: 'Draw slits as one line. Draw holes larger than two kerfs, or mark them and drill them.',
   sources: ['The kerf: the cut model, docs/model.md', 'Common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const geometry = facts.geometry;
     if (geometry === null) return { notApplicable: 'the job has no artwork' };

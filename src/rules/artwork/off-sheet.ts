@@ -1,3 +1,4 @@
+import { BEAM } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -28,6 +29,7 @@ export default defineRule({
   remedy:
     'Correct the placement in the drawing, or the size of the sheet in the sidecar. A waste-saving nest wants a margin to the edge as well.',
   sources: ['The sheet’s size comes from the sidecar'],
+  caution: BEAM,
   check(facts, options) {
     const sheet = facts.input.sidecar?.sheet ?? null;
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };

@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { atLeast, atStart, countFound, formatCount, roundTo } from '../wording.ts';
@@ -24,6 +25,7 @@ export default defineRule({
     'The kerf: the cut model, docs/model.md; 0.1 mm as the finest: common practice, no source',
     'Common practice, no source',
   ],
+  caution: FIRE,
   check(facts) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
     const { selfCrossing } = facts.geometry;

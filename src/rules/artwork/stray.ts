@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm } from '../wording.ts';
@@ -20,6 +21,7 @@ export default defineRule({
   why: 'Single nodes and ends of trimmed lines are invisible on the screen. On the machine each costs a travel move and leaves a burnt dot, often on a finished face.',
   remedy: 'Select short paths in the drawing program and delete them.',
   sources: ['Common practice, no source'],
+  caution: FIRE,
   check(facts) {
     if (facts.geometry === null) return { notApplicable: 'the job has no artwork' };
     const [first, ...others] = facts.geometry.strays;

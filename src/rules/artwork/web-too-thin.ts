@@ -1,6 +1,7 @@
 import type { Web } from '../../facts/artwork/geometry-fact.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
 import { type Found, where } from '../../units/found.ts';
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { atStart, countFound, mm, roundTo } from '../wording.ts';
@@ -46,6 +47,7 @@ export default defineRule({
     'The kerf: the cut model, docs/model.md',
     'Two kerfs as the least; hinges of 1 to 2.5 mm are ordinary: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     const geometry = facts.geometry;
     if (geometry === null) return { notApplicable: 'the job has no artwork' };

@@ -2,6 +2,7 @@ import type { Prediction } from '../../facts/cuts/cut-fact.ts';
 import { ERROR_BELOW_BY_COUPONS } from '../../facts/cuts/limits.ts';
 import { citedBriefly } from '../../facts/evidence/cited-text.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { type PredictedCut, provedFirst, throughCuts, unlikelyCuts } from '../predictions.ts';
 import { defineRule } from '../rule.ts';
 import { roundTo } from '../wording.ts';
@@ -51,6 +52,7 @@ export default defineRule({
     'The limits of 0.9 and 0.95: definitions of this project, set so that ordinary good recipes raise no alarm',
     'Where it begins: docs/evidence.md, the error limit',
   ],
+  caution: FIRE,
   check(facts, options) {
     const through = throughCuts(facts);
     if ('notApplicable' in through) return through;

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { formatFocus, mm, quoted, roundTo } from '../wording.ts';
 
@@ -32,6 +33,7 @@ export default defineRule({
     'At one Rayleigh range the spot has grown by √2: textbook, ISO 11146 notation',
     'The limit of one Rayleigh range: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     const { beam, thicknessMm } = facts;
     if (beam === null) return { notApplicable: 'machine and lens are not both known' };

@@ -1,3 +1,4 @@
+import { CRASH } from '../cautions.ts';
 import { inSidecar } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
@@ -28,6 +29,7 @@ export default defineRule({
     'At one Rayleigh range the spot has grown by √2: textbook, ISO 11146 notation',
     'The limit of one Rayleigh range: common practice, no source',
   ],
+  caution: CRASH,
   check(facts, options) {
     const bow = facts.input.sidecar?.bowMm ?? null;
     if (bow === null) return { notApplicable: 'no bow is stated' };

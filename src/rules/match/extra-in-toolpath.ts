@@ -1,4 +1,5 @@
 import { where } from '../../units/found.ts';
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { atLeast, countFound, mm } from '../wording.ts';
@@ -30,6 +31,7 @@ export default defineRule({
   remedy:
     'Look at the lines named. Marks that belong to the process, such as a frame, are better drawn in the artwork as a task of their own.',
   sources: ['Common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const match = facts.match;
     if (match === null || facts.toolpath === null || facts.artwork === null)

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { mm, quoted } from '../wording.ts';
 
@@ -28,6 +29,7 @@ export default defineRule({
   why: 'The plan was agreed on or tested; the toolpath is what will happen. Where they differ, one of them was changed and the other forgotten.',
   remedy: 'Decide which of the two is right and change the other.',
   sources: ['A consequence of the sidecar’s own rules; no outside source'],
+  caution: FIRE,
   check(facts, options) {
     if (facts.match === null || facts.toolpath === null)
       return { notApplicable: 'there is no plan to hold the toolpath against' };

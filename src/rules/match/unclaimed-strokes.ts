@@ -1,5 +1,6 @@
 import type { UnclaimedStrokes } from '../../facts/cuts/unclaimed.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { formatChance, formatCount, mm } from '../wording.ts';
 
@@ -32,6 +33,7 @@ export default defineRule({
   remedy:
     'Give the strokes a task with its aim: through, groove (a line of limited depth) or surface. Strokes are selected by a comment, tool, feed or power (`program`), or found by geometry where the artwork has them.',
   sources: ['A consequence of the sidecar’s own rules; no outside source'],
+  caution: FIRE,
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     if (facts.input.sidecar === null) return { notApplicable: 'there is no sidecar with tasks' };

@@ -27,15 +27,15 @@ export default defineRule({
       '{name} asks for extraction. Run it, and keep to what the safety data sheet and local codes ask for. The reason: {reason} (source: {source}).',
   },
   example:
-    'PVC must not be laser-cut. Take another material; its safety data sheet says what the fumes would hold. The reason: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: UIC fabrication lab; Univ. of Texas; NIOSH 1976).',
+    'PVC must not be laser-cut. Take another material; its safety data sheet says what the fumes would hold. The reason: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: [UIC]; [TEXAS]; [NIOSH-1976]).',
   options: {},
   why: 'Chlorinated sheets give off hydrogen chloride, fluorinated ones hydrogen fluoride and carbonyl fluoride: both injure lungs and eat optics and guides. Others give off hydrogen cyanide or formaldehyde, or melt, drip and catch fire. The class comes from the material’s entry: `never` is an error, `reconsider` a warning, `extract` a note. What every plywood gives off is no alarm. A file beside the job can raise a class and never lower it.',
   remedy:
     'Choose a sheet that is sold for laser cutting and comes with a safety data sheet: cast acrylic, untreated wood or card in place of vinyl, for example. If the class is wrong for your sheet, correct the shop’s `*.material.yaml` with its reason and source; a waiver in the sidecar needs a reason and a date.',
   sources: [
-    'PVC, vinyl, chlorinated sheets: UIC fabrication lab; Univ. of Texas laser-cutter safety pages; NIOSH 1976',
-    'PTFE and fluoropolymers; ABS, polyurethane, nylon and other nitrogen-bearing sheets; acetal: Univ. of Texas; Kansas State University',
-    'Polycarbonate, polyethylene and foams (flames, drips, fire): UIC fabrication lab; Kansas State University',
+    'PVC, vinyl, chlorinated sheets: [UIC]; [TEXAS]; [NIOSH-1976]',
+    'PTFE and fluoropolymers; ABS, polyurethane, nylon and other nitrogen-bearing sheets; acetal: [TEXAS]; [K-STATE]',
+    'Polycarbonate, polyethylene and foams (flames, drips, fire): [UIC]; [K-STATE]',
     'Each finding names the source that stands in the material’s own entry',
   ],
   caution: FUMES,

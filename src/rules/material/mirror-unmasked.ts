@@ -28,7 +28,7 @@ export default defineRule({
     'Mask the face, state `face: masked`, and say which way the mirror looks (`mirror: up` or `mirror: down`). Follow the machine’s manual on reflective stock.',
   sources: [
     'Mirrored stock is masked first, and cut with the coated side down: common practice, no source',
-    'PMMA takes up 10.6 µm light within 0.03 mm (refractiveindex.info)',
+    'PMMA takes up 10.6 µm light within 0.03 mm ([REFRACTIVEINDEX])',
   ],
   caution: BEAM,
   check(facts) {

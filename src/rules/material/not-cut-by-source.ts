@@ -23,7 +23,7 @@ export default defineRule({
   remedy:
     'Check `source.kind` in the machine’s profile and `material` in the sidecar. If both are right, no setting helps: cut the sheet another way, or mark it only (`aim: surface`).',
   sources: [
-    'Reflectance of bare metals at 10.6 µm (aluminium 0.99, copper 0.99, iron 0.97) and at 450 nm: computed from n and k of refractiveindex.info',
+    'Reflectance of bare metals at 10.6 µm (aluminium 0.99, copper 0.99, iron 0.97) and at 450 nm: computed from n and k of [REFRACTIVEINDEX]',
     'CO₂ and diode sources mark bare metal and do not cut it: common practice, no source',
   ],
   caution: BEAM,

@@ -22,7 +22,7 @@ export default defineRule({
   remedy:
     'Take an opaque, dark sheet, or a CO₂ source for clear acrylic. A coating that absorbs makes the surface markable and does not make the sheet cut.',
   sources: [
-    'Absorption of PMMA at 450 nm (1/e depth 160–206 mm), so about 90 % of the light passes 3 mm: computed from n and k of refractiveindex.info',
+    'Absorption of PMMA at 450 nm (1/e depth 160–206 mm), so about 90 % of the light passes 3 mm: computed from n and k of [REFRACTIVEINDEX]',
     'A diode does nothing to clear stock, and cuts black and dark acrylic: common practice, no source',
     'Which colours of acrylic pass light of 450 nm: memory',
   ],

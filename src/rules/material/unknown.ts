@@ -29,7 +29,7 @@ export default defineRule({
   remedy:
     'Ask the supplier for the safety data sheet and keep it with the sheet. Name the material in the sidecar (`material:`) by its id or an alias of the catalogue, or write a `*.material.yaml` for it. `unknown` stays an honest answer, and the job stays incomplete.',
   sources: [
-    'That PVC and other chlorinated sheets must be told apart before cutting: Univ. of Texas laser-cutter safety pages; UIC fabrication lab material list',
+    'That PVC and other chlorinated sheets must be told apart before cutting: [TEXAS]; [UIC]',
     'Asking for the data sheet first: common practice, no source',
   ],
   caution: FUMES,

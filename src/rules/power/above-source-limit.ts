@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -34,6 +35,7 @@ export default defineRule({
     'The scale and the power come from the machine’s profile',
     'What controllers do above full: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     const machine = facts.machine;
     if (machine === null) return { notApplicable: 'the machine is not known' };

@@ -1,6 +1,7 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import { SCALE_SLACK, scaleDoubtOf } from '../../facts/power-scale/power-scale.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { isAssumed } from '../machine.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
@@ -35,6 +36,7 @@ export default defineRule({
   why: 'A program written for full power at 255 on a controller that takes 1000 runs at a quarter of the power and cuts nothing; the other way round it runs at full power throughout. Where the highest setting fits the plan on another scale alone, it is an error; where it is exactly full on another scale and nothing is planned, a warning. In both cases what rests on the watts is held back and the job is not judged until the scale is settled.',
   remedy: 'Set the same full-power number in the program that exports, in the controller and in the machine’s profile.',
   sources: ['The scale comes from the machine’s profile; the usual other scales: common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const { toolpath, machine } = facts;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -31,6 +32,7 @@ export default defineRule({
   remedy:
     'Lower speed and power together. A speed that is 60 times too high was written in mm/s where mm/min were meant.',
   sources: ['The limit comes from the machine’s profile', 'That controllers clip: common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const machine = facts.machine;
     if (machine === null) return { notApplicable: 'the machine is not known' };

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { groupOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { planPlace } from '../tasks.ts';
@@ -23,9 +24,10 @@ export default defineRule({
   why: 'Without a feed rate the result depends on what ran before: the cut may fail, or the beam may stand in one place and set the sheet alight. For grooves and surfaces of artwork alone, where only the prediction is lacking, it is a warning; cuts that must part the sheet are judged by what the machine can do.',
   remedy: 'State the feed rate at the first cutting move after every change of tool, mode (G93/G94) or units.',
   sources: [
-    'G1 without a feed rate is an error in RS274/NGC (Kramer, Proctor & Messina, NISTIR 6556, 2000)',
+    'G1 without a feed rate is an error in RS274/NGC ([NISTIR-6556])',
     'That some controllers go on with the last feed: common practice, no source',
   ],
+  caution: FIRE,
   check(facts) {
     const found: ReportDescriptor[] = [];
     for (const [code, messageId] of [

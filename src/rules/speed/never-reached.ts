@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { formatPercent, quoted, roundTo, significant } from '../wording.ts';
 
@@ -40,6 +41,7 @@ export default defineRule({
     'Trapezoidal motion and junction deviation with the profile’s `motion`: textbook',
     'The limits: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     if (facts.machine === null) return { notApplicable: 'the machine is not known' };
     if (!facts.machine.motion.stated) return { notApplicable: 'the machine’s profile states no `motion`' };

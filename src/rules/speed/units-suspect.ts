@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { defineRule } from '../rule.ts';
 import { quoted, roundTo, significant } from '../wording.ts';
 
@@ -38,9 +39,10 @@ export default defineRule({
   why: 'F is in units per minute, and people speak of mm/s. A cut 60 times too slow burns through sheet and bed; one 60 times too fast leaves no trace. A slip against the plan is an error, a suspicion without one a warning.',
   remedy: 'Multiply mm/s by 60 for the F word. Check the export’s unit for speeds.',
   sources: [
-    'F in units per minute under G94: RS274/NGC (NISTIR 6556, 2000)',
+    'F in units per minute under G94: RS274/NGC [NISTIR-6556]',
     'The slowest sensible cut: common practice, no source',
   ],
+  caution: FIRE,
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const found = new Map<string, ReportDescriptor>();

@@ -23,7 +23,7 @@ export default defineRule({
   remedy:
     'Keep one end, on the last line (M2 or M30, then a closing % where the program opened with one). A closing % by itself is nothing to report.',
   sources: [
-    'M2, M30 and % end a program: RS274/NGC (NISTIR 6556, 2000), 3.6.1 and 3.3',
+    'M2, M30 and % end a program: RS274/NGC [NISTIR-6556], 3.6.1 and 3.3',
     'That senders which stream go on: common practice, no source',
   ],
   caution: `${BEAM} ${FIRE}`,

@@ -25,7 +25,7 @@ export default defineRule({
   remedy:
     'Plan air for every through cut and have the program switch it. Some thin paper and fabric is cut with the air low: state that as planned.',
   sources: [
-    'M7, M8, M9: RS274/NGC (NISTIR 6556, 2000), where they are coolant words',
+    'M7, M8, M9: RS274/NGC [NISTIR-6556], where they are coolant words',
     'Air assist on every through cut: common practice, no source',
   ],
   caution: FIRE,

@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { isAssumed } from '../machine.ts';
 import { groupOf, inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
@@ -20,8 +21,9 @@ export default defineRule({
   remedy:
     'Raise the number of decimals in the export, check whether the controller counts I and J from the start (G91.1) or absolutely (G90.1), or have arcs written as lines.',
   sources: [
-    'RS274/NGC (NISTIR 6556, 2000): radii may differ by 0.002 mm; later controllers allow 0.5 mm, or 0.005 mm and 0.1 %, so the machine’s profile decides',
+    'RS274/NGC [NISTIR-6556]: radii may differ by 0.002 mm; later controllers allow 0.5 mm, or 0.005 mm and 0.1 %, so the machine’s profile decides',
   ],
+  caution: FIRE,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const group = groupOf(toolpathProblems(facts), 'arc-mismatch');

@@ -22,7 +22,7 @@ export default defineRule({
   remedy:
     'Put M5 at the end of the program, ahead of M2 or M30. State `beam-off-when-stopped` in the machine’s profile after looking it up in the controller’s manual.',
   sources: [
-    'M2 and M30 stop the spindle, as M5 does: RS274/NGC (NISTIR 6556, 2000)',
+    'M2 and M30 stop the spindle, as M5 does: RS274/NGC [NISTIR-6556]',
     'That laser controllers differ in this: common practice, no source',
   ],
   caution: `${BEAM} ${FIRE}`,

@@ -36,7 +36,7 @@ export default defineRule({
   remedy:
     'Put M5 (or S0) ahead of the G4 and switch on again after it. If the dwell is there for air or fumes, place it ahead of the first M3 or M4.',
   sources: [
-    'G4 P is in seconds: RS274/NGC (NISTIR 6556, 2000)',
+    'G4 P is in seconds: RS274/NGC [NISTIR-6556]',
     'That a dwell under M3 burns and under M4 is gated by many controllers: common practice, no source',
     'The length of a pierce: common practice, no source',
   ],

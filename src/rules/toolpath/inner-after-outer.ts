@@ -1,3 +1,4 @@
+import { CRASH } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, quoted } from '../wording.ts';
@@ -21,6 +22,7 @@ export default defineRule({
   remedy:
     'Order the program from the inside out: engraving, inner contours, outlines. If bridges hold the part, waive the finding with that reason.',
   sources: ['Inner contours first: common practice, no source'],
+  caution: CRASH,
   check(facts) {
     if (facts.order === null) return { notApplicable: 'the job has no toolpath' };
     const [first, ...others] = facts.order.innerAfterOuter;

@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { countOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount } from '../wording.ts';
@@ -18,7 +19,8 @@ export default defineRule({
   options: {},
   why: 'Which of two rivals wins is up to the controller: one may switch the beam on while the other would switch it off.',
   remedy: 'Split the line, or take out the code that is not meant.',
-  sources: ['Modal groups: RS274/NGC (NISTIR 6556, 2000)'],
+  sources: ['Modal groups: RS274/NGC [NISTIR-6556]'],
+  caution: FIRE,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const conflicts = toolpathProblems(facts).filter((problem) => problem.code === 'modal-conflict');

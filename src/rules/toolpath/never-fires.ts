@@ -26,7 +26,7 @@ export default defineRule({
   remedy:
     'Set the power in the program that exports. Hold `controller.power` in the machine’s profile against the controller’s manual.',
   sources: [
-    'M3, M4, M5 and S: RS274/NGC (NISTIR 6556, 2000)',
+    'M3, M4, M5 and S: RS274/NGC [NISTIR-6556]',
     'Fan and analog outputs as beam words: common practice, no source',
   ],
   check(facts) {

@@ -1,3 +1,4 @@
+import { FIRE } from '../cautions.ts';
 import { inToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 
@@ -16,7 +17,8 @@ export default defineRule({
   options: {},
   why: 'An upload that broke off, a full disk or a lost connection leave a program that looks complete up to its last line. An explicit end shows that all of it is there, and most controllers switch beam and air off at it.',
   remedy: 'Have the program end with M5, M9 and M2 (or M30).',
-  sources: ['M2 and M30 end a program: RS274/NGC (NISTIR 6556, 2000)'],
+  sources: ['M2 and M30 end a program: RS274/NGC [NISTIR-6556]'],
+  caution: FIRE,
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

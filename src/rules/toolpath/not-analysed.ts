@@ -1,6 +1,7 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { Problem } from '../../facts/types.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { BEAM, FIRE } from '../cautions.ts';
 import { countOf, inToolpath, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, listed, quoted } from '../wording.ts';
@@ -53,9 +54,10 @@ export default defineRule({
   remedy:
     'Have the program written without parameters, flow control and canned cycles. Settings that are sent to the controller (`$`) belong into the machine, not into the job. Name codes that leave beam, speed and motion alone under `controller.harmless` in the machine’s profile, each with what it does; a profile beside a job can add none to the shop’s.',
   sources: [
-    'What the words mean: RS274/NGC (NISTIR 6556, 2000), ISO 6983-1:2009',
+    'What the words mean: RS274/NGC [NISTIR-6556], ISO 6983-1:2009',
     'Which later codes leave beam and motion alone: common practice, no source',
   ],
+  caution: `${BEAM} ${FIRE}`,
   check(facts) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

@@ -1,5 +1,6 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { Location } from '../../facts/types.ts';
+import { CRASH, FIRE } from '../cautions.ts';
 import { inSidecar, lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
@@ -32,6 +33,7 @@ export default defineRule({
   remedy:
     'Move or turn the job. What X0 Y0 means is stated by `zero`: with `machine` or `sheet-corner` the place on the bed is checked, with `set-by-hand` the extent only.',
   sources: ['The travel comes from the machine’s profile', 'What an overrun does: common practice, no source'],
+  caution: `${CRASH} ${FIRE}`,
   check(facts, options) {
     const machine = facts.machine;
     if (machine === null) return { notApplicable: 'the machine is not known' };

@@ -1,3 +1,4 @@
+import { BEAM } from '../cautions.ts';
 import { lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -27,10 +28,8 @@ export default defineRule({
   why: 'Off the sheet the beam cuts nothing but the bed: the part is incomplete, and the light comes back from whatever lies there.',
   remedy:
     'Correct the place of the job or the size of the sheet. With `zero: machine` or `sheet-corner` the place on the sheet is checked, offsets of the program included (G10, G92, G55 and on); with `set-by-hand`, or where `zero` is not stated, the size only. An offset that the program does not tell leaves the job incomplete.',
-  sources: [
-    'The sheet’s size and place come from the sidecar',
-    'Offsets: RS274/NGC (NISTIR 6556, 2000), 3.2.2 and 3.5',
-  ],
+  sources: ['The sheet’s size and place come from the sidecar', 'Offsets: RS274/NGC [NISTIR-6556], 3.2.2 and 3.5'],
+  caution: BEAM,
   check(facts, options) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const sheet = facts.input.sidecar?.sheet ?? null;

@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { FIRE } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, roundTo, significant } from '../wording.ts';
@@ -32,8 +33,9 @@ export default defineRule({
     },
   },
   why: 'A raster is even when neighbouring lines overlap by a third to two thirds of the spot. Wider, and stripes stay (a note: it may be wanted); much closer, and the same area takes many times the energy and time that was meant.',
-  remedy: 'Set the line interval to between a third of the spot and the whole of it.',
+  remedy: 'Set the pitch to between a third of the spot and the whole of it.',
   sources: ['The spot from lens and beam: docs/model.md', 'The limits: common practice, no source'],
+  caution: FIRE,
   check(facts, options) {
     const areas = facts.areas.filter((area) => area.spotMm !== null && area.spotMm > 0 && area.pitchMm > 0);
     if (facts.areas.length === 0) return { notApplicable: 'the toolpath has no raster area' };

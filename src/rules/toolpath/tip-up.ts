@@ -1,3 +1,4 @@
+import { CRASH } from '../cautions.ts';
 import { relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { formatCount, mm, roundTo } from '../wording.ts';
@@ -35,6 +36,7 @@ export default defineRule({
   why: 'A part that is wider than the gap between two bars and too narrow to rest on three of them tips over one of them when the air hits it. The next travel move then hits it, and the rest of the job is out of place.',
   remedy: 'Leave a small bridge, or cut such parts last. On a honeycomb bed lower `largest` for the shop.',
   sources: ['Common practice, no source'],
+  caution: CRASH,
   check(facts, options) {
     if (facts.order === null) return { notApplicable: 'the job has no toolpath' };
     const reach = (facts.lens?.standoffMm ?? 0) * options['standoff-factor'];

@@ -1,5 +1,6 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { CRASH } from '../cautions.ts';
 import { groupOf, inToolpath, lineOfToolpath, type ProblemGroup, relatedPlaces, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
@@ -69,7 +70,8 @@ export default defineRule({
   why: 'A factor of 25.4 cuts a postage stamp out of the middle of the sheet, or runs the head into its end stop.',
   remedy:
     'Export in one unit and state it at the top. That the unit is not stated at all is a note; that it is stated by words of two standards is an error, since what the controller makes of them is not known.',
-  sources: ['G20 and G21: RS274/NGC (NISTIR 6556, 2000); G70 and G71: ISO 6983-1:2009', '1 in = 25.4 mm by definition'],
+  sources: ['G20 and G21: RS274/NGC [NISTIR-6556]; G70 and G71: ISO 6983-1:2009', '1 in = 25.4 mm by definition'],
+  caution: CRASH,
   check(facts, options) {
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

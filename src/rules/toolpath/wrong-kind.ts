@@ -1,4 +1,5 @@
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { CRASH } from '../cautions.ts';
 import { inToolpath, toolpathProblems } from '../places.ts';
 import { defineRule } from '../rule.ts';
 
@@ -26,8 +27,9 @@ export default defineRule({
   why: 'The words of one machine mean something else on another: a spindle speed becomes a power, a plunge becomes a collision, a heater command a switch for the air.',
   remedy: 'Check which file was sent, and export with the laser cutter’s own output.',
   sources: [
-    'The words each kind of program holds: common practice, no source; modal groups by RS274/NGC (NISTIR 6556, 2000)',
+    'The words each kind of program holds: common practice, no source; modal groups by RS274/NGC [NISTIR-6556]',
   ],
+  caution: CRASH,
   check(facts) {
     if (facts.toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const found = new Map<string, ReportDescriptor>();

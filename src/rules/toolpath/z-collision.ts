@@ -1,5 +1,6 @@
 import type { JobFacts } from '../../facts/facts.ts';
 import type { Location } from '../../facts/types.ts';
+import { CRASH } from '../cautions.ts';
 import { lineOfToolpath } from '../places.ts';
 import { defineRule } from '../rule.ts';
 import { mm, roundTo } from '../wording.ts';
@@ -34,6 +35,7 @@ export default defineRule({
     'Standoff and travel come from the machine’s profile',
     'The clearance of half a millimetre: common practice, no source',
   ],
+  caution: CRASH,
   check(facts, options) {
     const { toolpath, machine, lens } = facts;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };

@@ -15,7 +15,7 @@ export interface Measured {
 const LENGTH_ERROR = 1e-8;
 const MOST_HALVINGS = 16;
 
-// Ten-point Gauss–Legendre abscissas and weights (Abramowitz & Stegun 1964, table 25.4).
+// Ten-point Gauss–Legendre abscissas and weights ([ABRAMOWITZ-1964], table 25.4).
 const GAUSS_X = [0.14887433898163122, 0.4333953941292472, 0.6794095682990244, 0.8650633666889845, 0.9739065285171717];
 const GAUSS_W = [
   0.29552422471475287, 0.26926671930999635, 0.21908636251598204, 0.1494513491505806, 0.06667134430868814,

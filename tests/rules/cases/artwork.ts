@@ -155,11 +155,11 @@ export const artworkCases = [
       facts({
         unassignedOutlines: [0, 1, 2],
         artwork: artwork({
-          elements: [artwork().elements[0]!, { ...artwork().elements[0]!, stroke: '#ff0000', place: at('', 9) }],
+          elements: [artwork().elements[0]!, { ...artwork().elements[0]!, stroke: '#9c36b5', place: at('', 9) }],
           outlines: [0, 1, 1].map((element) => ({ ...artwork().outlines[0]!, element })),
         }),
       }),
-      [{ messageId: 'unassigned', says: ['3 outlines', '"#ff0000", "#0b7285"'], at: 'coaster.svg:9', related: 1 }],
+      [{ messageId: 'unassigned', says: ['3 outlines', '"#9c36b5", "#0b7285"'], at: 'coaster.svg:9', related: 1 }],
     ],
     ['has nothing to judge in bare artwork', facts({ input: { sidecar: null } }), 'no sidecar'],
   ]),

@@ -30,7 +30,7 @@ const match = (change: Partial<MatchFact> = {}): MatchFact => ({
 });
 const matched = (change: Partial<MatchFact> = {}, tasks = [task()]) => facts({ match: match(change), tasks });
 const undrawn = (aim: 'through' | 'groove' | 'surface') =>
-  task({ outlines: new Uint32Array(0) }, plannedTask({ name: 'rim', aim, strokes: { stroke: '#ff0000' } }));
+  task({ outlines: new Uint32Array(0) }, plannedTask({ name: 'rim', aim, strokes: { stroke: '#9c36b5' } }));
 const strokes = (count: number, throughProbability: number | null = null) => ({
   strokes: count,
   lengthMm: 96,
@@ -177,7 +177,7 @@ export const matchCases = [
         {
           messageId: 'drawn',
           severity: 'error',
-          says: ['"rim" selects nothing', 'stroke "#ff0000"', 'the artwork has'],
+          says: ['"rim" selects nothing', 'stroke "#9c36b5"', 'the artwork has'],
         },
       ],
     ],

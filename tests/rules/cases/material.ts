@@ -116,7 +116,7 @@ export const materialCases = [
         material: material({
           id: 'pvc',
           name: 'PVC',
-          hazard: { class: 'never', reason: 'hydrogen chloride', source: 'UIC fabrication lab' },
+          hazard: { class: 'never', reason: 'hydrogen chloride', source: '[UIC]' },
         }),
       }),
       [{ messageId: 'never', says: ['PVC must not be laser-cut', 'hydrogen chloride', 'UIC'] }],

@@ -11,16 +11,9 @@ export const HAZARD_WORDS: Record<HazardClass, string> = {
   never: 'never cut',
 };
 
-/** The class of a material that a list is of, with its reason unless a caution of its own tells it: "Hazard class: extract (formaldehyde …)". */
-export function hazardLine({
-  hazard,
-  caution,
-}: {
-  hazard: Pick<Material['hazard'], 'class' | 'reason'>;
-  caution: string | null;
-}) {
-  const line = `Hazard class: ${HAZARD_WORDS[hazard.class]}`;
-  return caution === null ? `${line} (${hazard.reason})` : line;
+/** The class of a material that a list is of: "Hazard class: extract". Why it is in it, the material's caution tells below the list. */
+export function hazardLine(hazard: Pick<Material['hazard'], 'class'>): string {
+  return `Hazard class: ${HAZARD_WORDS[hazard.class]}`;
 }
 
 /** Ids as a question takes them, each with its class where that is not the usual one: `mdf (extract) or card`. */
