@@ -29,6 +29,7 @@ import type { Settings } from './job/settings/settings.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, rulesFor } from './rules/index.ts';
 import type { Phase, Rule } from './rules/rule.ts';
+import type { Location } from './source/place.ts';
 import type { Source } from './source/source.ts';
 
 export { type LoadedReaders, loadReaders, readersNeeded } from './facts/input/loaded-readers.ts';
@@ -215,9 +216,10 @@ class Inspector {
   #judge(job: FoundJob, facts: JobFacts, phase: Phase, notChecked: NotChecked[]): Finding[] {
     const inForce = this.#rules.filter(({ rule }) => (rule.phase ?? 'job') === phase);
     const reported = descriptorsOf(facts, inForce, notChecked);
+    const locations = reported.flatMap(({ descriptor }) => locationsOf(descriptor));
     const lines = gatherLines(
-      sourcesOf(job, this.#input.readers),
-      reported.flatMap(({ descriptor }) => locationsOf(descriptor)),
+      withShopFiles(sourcesOf(job, this.#input.readers), locations, this.#input.library),
+      locations,
     );
     // A reporter for each job: a finding is known by the same fingerprint whichever other jobs are in the run.
     const reporter = createReporter(lines);
@@ -359,4 +361,17 @@ function sourcesOf(job: FoundJob, readers: LoadedReaders): Map<string, Source> {
   const read = readableFiles(readers.all, job).map(({ source, reader }) => reader.asUtf8(source));
   const all = [job.sidecarSource, ...read, ...job.beside];
   return new Map(all.flatMap((source) => (source ? [[source.name, source] as const] : [])));
+}
+
+/** Adds the files of the shop and the catalogue in which something is pointed out, such as coupons in a material's own file. */
+function withShopFiles(
+  sources: Map<string, Source>,
+  locations: readonly Location[],
+  library: Library,
+): Map<string, Source> {
+  for (const { file } of locations) {
+    const source = sources.has(file) ? null : library.sourceOf(file);
+    if (source !== null) sources.set(file, source);
+  }
+  return sources;
 }

@@ -33,6 +33,7 @@ const FOLDER: Record<string, string> = {
   'docs/faults.md': '.',
   // The reader begins with an empty folder.
   'docs/first-hour.md': '../empty',
+  'docs/machine.md': '.',
   'docs/materials.md': '.',
   'docs/model.md': '.',
   'docs/pictures.md': '.',
@@ -146,9 +147,7 @@ describe.each(documents)('%s', (name) => {
     for (const each of readdirSync(REPOSITORY).filter((entry) => !NOT_COPIED.test(entry)))
       cpSync(join(REPOSITORY, each), join(copy, each), { recursive: true });
     mkdirSync(folder, { recursive: true });
-    if (name === 'docs/first-hour.md') {
-      writeFileSync(join(folder, 'label.svg'), LABEL);
-    }
+    if (name === 'docs/first-hour.md') writeFileSync(join(folder, 'label.svg'), LABEL);
     spawnSync('sh', ['-c', 'git init -q && git add .'], { cwd: copy });
   });
 

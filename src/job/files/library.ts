@@ -58,6 +58,8 @@ export interface Library {
   material(name: string, beside?: readonly Source[]): FoundMaterial;
   /** Reads every shop file and gives all problems, two files with one id among them: configuration, before any job. */
   shopProblems(): FileProblem[];
+  /** The file of the shop or the catalogue of this name, to show lines of; null when there is none. */
+  sourceOf(file: string): Source | null;
   /** The published cuts that ship with kerflint. They are read when they are first asked for: most runs never do. */
   citedCuts(): readonly CitedCut[];
   /** Ids of materials and machines, in order, for listings: those of catalogue and shop, or of one of them. */
@@ -91,6 +93,7 @@ const materialShelf = (sources: readonly Source[], rank: Rank) =>
   );
 
 export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): Library {
+  const byFile = new Map([...catalogue, ...shop].map((source) => [source.name, source]));
   const machines = { catalogue: machineShelf(catalogue, 'catalogue'), shop: machineShelf(shop, 'shop') };
   const materials = { catalogue: materialShelf(catalogue, 'catalogue'), shop: materialShelf(shop, 'shop') };
   const benches = benchShelf(shop);
@@ -217,6 +220,7 @@ export function createLibrary({ catalogue, shop, untrusted }: LibraryOptions): L
   return {
     machine,
     material,
+    sourceOf: (file) => byFile.get(file) ?? null,
     citedCuts,
     shopProblems: () => [
       ...machines.shop.allProblems(),

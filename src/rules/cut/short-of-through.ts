@@ -22,7 +22,7 @@ export default defineRule({
     begins: 'the cut begins here',
   },
   example:
-    'The 3.0 mm birch plywood is 65 % likely to part in task "outline". Slow to 20 mm/s. Predicted depth 3.4 mm (2.1–5.2) after 1 pass at 42.8 W, 28 mm/s; below 80 % it counts as falling short (basis: catalogue, ± 54 %).',
+    'The 3.0 mm birch plywood is 66 % likely to part in task "outline". Slow to 20 mm/s. Predicted depth 3.4 mm (2.1–5.2) after 1 pass at 42.8 W, 28 mm/s; below 80 % it counts as falling short (basis: catalogue, ± 54 %).',
   options: {
     below: {
       type: 'number',
