@@ -91,7 +91,7 @@ describe('the caution of a material', () => {
       expect(outputs.map(([name]) => name)).toEqual([
         ...['test.gcode', 'test.svg', 'test.job.yaml', 'test.results.yaml'],
         ...['ramp.gcode', 'ramp.svg', 'ramp.job.yaml', 'ramp.results.yaml'],
-        ...['reach as text', 'wall chart', 'set-up card'],
+        ...['reach as text', 'wall chart', 'recipe as text', 'recipe card', 'set-up card'],
       ]);
       for (const [name, text] of outputs) {
         expect([name, text.split(words(materialCaution(material(id)))).length - 1]).toEqual([name, 1]);

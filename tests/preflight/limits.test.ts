@@ -31,6 +31,9 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   MOST_FOCUS_STEPS: 'nothing is lost: the positions of the focus that are tried lie farther apart in thick sheets',
   MOST_NAMED: 'tasks that a reason names: the others are counted',
   MOST_MARKS: 'a waiver in a comment beyond it does not count: its finding stays open',
+  // Recipes.
+  MOST_LAYERS: 'no stack of more layers is proposed: they are a nuisance to align and glue',
+  MOST_OFF: 'no stack is proposed that differs more from the thickness asked for',
   // Toolpaths.
   MOST_DWELLS: ['dwells'],
   MOST_LABELS: ['tasks'],

@@ -65,4 +65,4 @@ export const sheets: fc.Arbitrary<{ material: string; mm: number }> = fc.record(
 });
 
 export const SQUARE =
-  '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><path fill="none" stroke="#000" d="M20 20H380V280H20Z"/></svg>';
+  '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><path fill="none" stroke="#2b8a3e" d="M20 20H380V280H20Z"/></svg>';
