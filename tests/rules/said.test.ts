@@ -8,7 +8,7 @@ import { cases } from './cases/index.ts';
 const TELLS_WHAT_TO_DO = new Set(
   `Add Apply Ask Bring Check Close Convert Correct Cut Delete Draw Embed End Expand Export Fill Fit Flatten Give Go Have Hold If Keep Lay Leave Lower
   Make Mask Measure Mirror Move Name Plan Program Put Raise Remove Restore Run Save Say See Set Simplify Slow Space Spread State Switch Take
-  Turn Use Waive Widen Write {remedy}`.split(/\s+/),
+  Look Try Turn Use Waive Widen Write {remedy}`.split(/\s+/),
 );
 /** A template may be so long; what is filled in comes on top. */
 const LONGEST_TEMPLATE = 300;

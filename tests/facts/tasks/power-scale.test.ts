@@ -32,11 +32,12 @@ describe('a program that counts power on another scale', () => {
     expect(verdict).toBe('incomplete');
     expect(unanswered).toEqual([
       {
-        fact: 'prediction',
-        what: 'whether the sheet parts',
+        fact: 'power-scale',
+        what: 'what power the beam has, and whether the sheet parts',
         missing:
-          'there is no prediction for task "rim": the program seems to count full power as 255, and the machine\'s profile as 1000',
-        remedy: 'Export with full power at 1000, or correct the profile: both have to count alike.',
+          "the program seems to count power on another scale: its highest is 204, 20.4 % of the machine's 1000, and fits a full power of 255",
+        remedy:
+          "Export with full power at 1000, or correct `controller.power` in the machine's profile. If the setting is meant, plan it as `power` in the sidecar.",
       },
     ]);
   });
