@@ -188,6 +188,27 @@ describe('its text', () => {
 });
 
 describe('its card', () => {
+  // Baselines as written: text without a turn stands where x and y say.
+  const baselines = (svg: string) =>
+    [...svg.matchAll(/<text[^>]* y="([\d.]+)"[^>]*>([^<]*)</g)].map(([, y, text]) => ({ y: Number(y), text: text! }));
+
+  it.each(['birch-plywood', 'abs', 'wool-felt', 'polyurethane-foam', 'mdf', 'chrome-tanned-leather'])(
+    'has its foot below the picture, whatever the caution: %s',
+    (id) => {
+      const answer = found(id, 3);
+      for (const inventedMachine of [true, false]) {
+        const texts = baselines(recipeCard({ ...answer, inventedMachine }));
+        const picture = texts.find(({ text }) => text.includes('drawn wider than it is'))!;
+        const foot = texts.slice(
+          texts.findIndex(({ text }) => text.startsWith('Held back') || text.startsWith('Predicted')),
+        );
+        expect(foot.length).toBeGreaterThan(2);
+        expect(Math.min(...foot.map(({ y }) => y)) - picture.y).toBeGreaterThan(2);
+        expect(Math.max(...foot.map(({ y }) => y))).toBeLessThan(148);
+      }
+    },
+  );
+
   it('is drawn outside browsers, in greys, without a number that is none', () => {
     for (const answer of [found('birch-plywood', 12), found('birch-plywood', 60), found('abs', 0.5)]) {
       const svg = recipeCard(answer);

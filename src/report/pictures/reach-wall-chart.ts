@@ -63,7 +63,7 @@ function choiceTable(model: ReachModel): string[] {
   const rows = shownChoices(model);
   const rowHeight = Math.min(9, (PAGE.height - TABLE.top - footHeight(model) - 8) / Math.max(1, rows.length));
   const size = Math.min(4.2, rowHeight * 0.62);
-  const head = { size: 3.4, fill: INK.soft };
+  const head = { size: 2.7, fill: INK.soft };
   const parts = [
     pageText(margin, TABLE.top - 3, 'sheet', head),
     pageText(margin + COLUMNS.lens, TABLE.top - 3, 'lens', head),

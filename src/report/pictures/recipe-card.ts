@@ -24,8 +24,8 @@ import { INK, pageRule, pageText } from './wall-chart-parts.ts';
 
 /** A5, landscape, in mm: a card to lay beside the machine, in greys. */
 const CARD = { width: 210, height: 148, margin: 9 };
-/** Letters of a line at the foot: wide ones fit as well. */
-const FOOT_LETTERS = 130;
+/** The lines at the foot: letters of one, wide ones fit as well; size and distance, mm. */
+const FOOT = { letters: 145, size: 2.3, line: 3.2, bottom: 4 };
 /** The sheet in section, at the left. */
 const SECTION = { left: 9, right: 78, top: 44, bottom: 112 };
 /** The recipes to choose from, at the right. */
@@ -104,7 +104,7 @@ function section({ section: { beam, waistsMm, depthOfFocusMm, spotMm, lens }, th
     pageText(right - 12, (inFocus.top + inFocus.bottom) / 2 + 3.4, formatMm(depthOfFocusMm, 1), { size: 2.8 }),
     pageText(left + 1, y(0) - 1.2, 'face', { size: 2.8, fill: INK.soft }),
     pageText(left + 1, y(-thicknessMm) + 3.4, formatMm(thicknessMm), { size: 2.8, fill: INK.soft }),
-    pageText(left, bottom + 6, `${lens} lens, spot ${formatMm(spotMm, 2)} (drawn wider than it is)`, {
+    pageText(left, bottom + 3.5, `${lens} lens, spot ${formatMm(spotMm, 2)} (drawn wider than it is)`, {
       size: 2.8,
       fill: INK.soft,
     }),
@@ -162,7 +162,9 @@ function foot(answer: RecipeFound): string[] {
     materialCaution({ name: answer.material, hazard: answer.hazard }),
     ...(answer.inventedMachine ? [inventedText(answer.machine, true)] : []),
     CAUTION,
-  ].flatMap((text) => wrapAnsi(text, FOOT_LETTERS).split('\n'));
-  const first = CARD.height - 5 - (lines.length - 1) * 3.9;
-  return lines.map((line, i) => pageText(CARD.margin, first + i * 3.9, line, { size: 2.6, fill: INK.soft }));
+  ].flatMap((text) => wrapAnsi(text, FOOT.letters).split('\n'));
+  const first = CARD.height - FOOT.bottom - (lines.length - 1) * FOOT.line;
+  return lines.map((line, i) =>
+    pageText(CARD.margin, first + i * FOOT.line, line, { size: FOOT.size, fill: INK.soft }),
+  );
 }
