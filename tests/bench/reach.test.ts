@@ -203,6 +203,27 @@ describe('reach', () => {
     ]);
   });
 
+  it('has the sheets of its table on the bold line of their lens: a recipe of one pass parts what the line says at its speed', () => {
+    for (const id of ['abs', 'birch-plywood', 'cast-acrylic']) {
+      const { choices, lenses } = model(id, FREE);
+      const once = choices.filter(({ standing, recipe }) => standing === 'sure' && recipe.passes === 1);
+      expect(once.length).toBeGreaterThan(3);
+      for (const { thicknessMm, recipe } of once) {
+        const { points } = lenses.find((lens) => lens.id === recipe.lens)!;
+        const above = points.findIndex(({ speedMmPerS }) => speedMmPerS >= recipe.speedMmPerS);
+        const [slower, faster] = [points[above - 1], points[above]];
+        // Below the slowest speed drawn there is no line; and where the head is the limit, the power is lowered instead.
+        if (!slower || !faster || recipe.setting < model(id, FREE).setting) continue;
+        const share =
+          Math.log(recipe.speedMmPerS / slower.speedMmPerS) / Math.log(faster.speedMmPerS / slower.speedMmPerS);
+        const sureMm = slower.sureMm * (faster.sureMm / slower.sureMm) ** share;
+        // Within a tenth: the line is one of endless stock between drawn points, and the doubt of a thickness is in the recipe alone.
+        expect(sureMm / thicknessMm).toBeGreaterThan(0.9);
+        expect(sureMm / thicknessMm).toBeLessThan(1.25);
+      }
+    }
+  });
+
   it('tells it as a table: what each sheet takes, and that nothing was measured', () => {
     const chart = model('birch-plywood', { ...FREE, sheetMm: 90 });
     const table = reachTable(chart);

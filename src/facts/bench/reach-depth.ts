@@ -1,6 +1,6 @@
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { roundToStep } from '../../physics/march/passes.ts';
-import { reachCurve } from '../../physics/search/reach-curve.ts';
+import { type ReachPoint, reachCurve } from '../../physics/search/reach-curve.ts';
 import { roundTo } from '../../units/format.ts';
 import type { Setup } from '../cuts/setup.ts';
 import type { ReachDepth } from './reach-model.ts';
@@ -23,15 +23,17 @@ const THINNEST_MM = 0.01;
 const FOCUS_STEP_MM = 0.5;
 const MOST_FOCUS_STEPS = 24;
 
+/** Positions in a row that serve worse, after which no deeper one is tried. */
+const WORSE_IN_A_ROW = 2;
+
 /**
  * The depth that a recipe reaches, with its band. The doubt is that of a sheet as thick as the depth itself: the farther
- * that lies from the coupons of a calibrated material, the wider it is.
+ * that lies from the coupons of a calibrated material, the wider it is. A focus that is not stated lies where the depth that
+ * can be relied on is greatest, as a recipe has it: with nothing off a deeper one goes deeper still, but is less sure.
  */
 export function reachDepth(setup: Setup, recipe: CurveRecipe): ReachDepth {
-  const { focusMm, depthMm } = deepest(setup, recipe);
-  const { powerW, passes, speedMmPerS } = recipe;
-  const cut = cutOf({ ...setup, thicknessMm: Math.max(THINNEST_MM, depthMm) }, { ...recipe, focusMm });
-  const point = reachCurve({ ...cut, powerW, passes, focusMm: cut.passes[0]!.focusMm }, [speedMmPerS])[0]!;
+  const { speedMmPerS } = recipe;
+  const point = recipe.focusMm === null ? surestPoint(setup, recipe) : pointAt(setup, recipe, recipe.focusMm);
   return {
     speedMmPerS,
     depthMm: roundTo(point.depthMm, 2),
@@ -41,18 +43,24 @@ export function reachDepth(setup: Setup, recipe: CurveRecipe): ReachDepth {
   };
 }
 
-/** The stated focus, or of the typed positions within the cut the one that goes deepest with nothing off. */
-function deepest(setup: Setup, recipe: CurveRecipe): { focusMm: number; depthMm: number } {
-  const at = (focusMm: number) => {
-    const { beam, stock, passes } = cutOf(setup, { ...recipe, focusMm });
-    return { focusMm, depthMm: marchedDepthMm(beam, stock, passes) };
-  };
-  if (recipe.focusMm !== null) return at(recipe.focusMm);
-  let best = at(0);
-  const step = FOCUS_STEP_MM * Math.max(1, Math.ceil(best.depthMm / FOCUS_STEP_MM / MOST_FOCUS_STEPS));
-  for (let i = 1; i <= MOST_FOCUS_STEPS && i * step <= best.depthMm; i++) {
-    const one = at(-roundToStep(i * step, FOCUS_STEP_MM));
-    if (one.depthMm > best.depthMm) best = one;
+function pointAt(setup: Setup, recipe: CurveRecipe, focusMm: number): ReachPoint {
+  const { powerW, passes, speedMmPerS } = recipe;
+  const { beam, stock, passes: planned } = cutOf(setup, { ...recipe, focusMm });
+  const depthMm = marchedDepthMm(beam, stock, planned);
+  const cut = cutOf({ ...setup, thicknessMm: Math.max(THINNEST_MM, depthMm) }, { ...recipe, focusMm });
+  return reachCurve({ ...cut, powerW, passes, focusMm: cut.passes[0]!.focusMm }, [speedMmPerS])[0]!;
+}
+
+/** Of the typed positions within the cut, from the face down. */
+function surestPoint(setup: Setup, recipe: CurveRecipe): ReachPoint {
+  let best = pointAt(setup, recipe, 0);
+  const onFaceMm = best.depthMm;
+  const step = FOCUS_STEP_MM * Math.max(1, Math.ceil(onFaceMm / FOCUS_STEP_MM / MOST_FOCUS_STEPS));
+  let worse = 0;
+  for (let i = 1; i * step <= onFaceMm && worse < WORSE_IN_A_ROW; i++) {
+    const one = pointAt(setup, recipe, -roundToStep(i * step, FOCUS_STEP_MM));
+    if (one.sureMm > best.sureMm) [best, worse] = [one, 0];
+    else worse++;
   }
   return best;
 }
