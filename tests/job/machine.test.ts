@@ -51,7 +51,7 @@ describe('the machine profile', () => {
         blockDelete: null,
         stated: true,
       },
-      air: { maximumBar: 2 },
+      air: { maximumBar: 2, switched: null },
       rates: {
         machinePerH: { amount: 18, currency: 'EUR' },
         operatorPerH: { amount: 24, currency: 'EUR' },
