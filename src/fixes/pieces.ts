@@ -31,17 +31,18 @@ export class Pieces {
   /** Edits by rising offset, which count in the file as these pieces make it. */
   edited(edits: readonly Edit[]): Pieces {
     const made: Piece[] = [];
-    const rest = [...this.#pieces];
+    /** What is left, the next last. */
+    const rest = [...this.#pieces].reverse();
     let at = 0;
     /** Takes bytes from the front of what is left; they go on, or fall away. */
     const take = (count: number, keep: boolean) => {
       for (let left = count; left > 0; ) {
-        const piece = rest.shift();
+        const piece = rest.pop();
         if (piece === undefined) return;
         const length = lengthOf(piece);
         const [head, tail] = length <= left ? [piece, null] : split(piece, left);
         if (keep) made.push(head);
-        if (tail !== null) rest.unshift(tail);
+        if (tail !== null) rest.push(tail);
         left -= Math.min(length, left);
       }
     };
@@ -51,7 +52,7 @@ export class Pieces {
       if (bytes.length > 0) made.push({ bytes });
       at = offset + old.length;
     }
-    return new Pieces([...made, ...rest], this.#size);
+    return new Pieces([...made, ...rest.reverse()], this.#size);
   }
 
   /** What changes in the original, by rising offset; none touches another. */

@@ -1,19 +1,19 @@
 import { formatPatch, type StructuredPatch, type StructuredPatchHunk, structuredPatch } from 'diff';
-import type { Source } from '../source/source.ts';
+import { firstBytes, type Source } from '../source/source.ts';
 import type { Replacement } from './pieces.ts';
 
 /** Lines shown around a change. */
 const CONTEXT = 3;
-/** Of a longer line only its length is shown, bytes. */
+const LF = 10;
+const CR = 13;
+/** Of a longer line only its length is shown, bytes: no program has such a line, and no change is about it. */
 const LONGEST_BYTES = 1 << 16;
 
 /** Lines of the original around some changes, with these. */
 interface Window {
   /** Number of its first line. */
   line: number;
-  /** Offset of its first byte. */
-  offset: number;
-  lines: Uint8Array[];
+  lines: Line[];
   replacements: Replacement[];
 }
 
@@ -26,8 +26,9 @@ export function unifiedDiff(source: Source, replacements: readonly Replacement[]
   if (replacements.length === 0) return '';
   const hunks: StructuredPatchHunk[] = [];
   let shift = 0;
-  for (const window of windowsOf(source, replacements)) {
-    const { before, after } = textsOf(window);
+  const end = lineEnd(source);
+  for (const window of windowsOf(source, replacements, end)) {
+    const { before, after } = textsOf(window, end);
     for (const hunk of structuredPatch('', '', before, after, undefined, undefined, { context: CONTEXT }).hunks) {
       const oldStart = hunk.oldStart + window.line - 1;
       hunks.push({ ...hunk, oldStart, newStart: hunk.newStart + window.line - 1 + shift });
@@ -48,31 +49,46 @@ function lineCount(text: string): number {
   return text.split('\n').length - 1;
 }
 
-function textsOf({ offset, lines, replacements }: Window): { before: string; after: string } {
-  const bytes = lines.flatMap((line) => [...line]);
-  const after: number[] = [];
-  let at = 0;
-  for (const { offset: from, length, bytes: fresh } of replacements) {
-    after.push(...bytes.slice(at, from - offset), ...fresh);
-    at = from - offset + length;
+function textsOf({ lines, replacements }: Window, lineEnd: number): { before: string; after: string } {
+  const before: Uint8Array[] = [];
+  const after: Uint8Array[] = [];
+  let next = 0;
+  /** Bytes ahead of this in the file are gone by a replacement that began in a line before. */
+  let goneTo = 0;
+  for (const [k, { offset, bytes, length }] of lines.entries()) {
+    before.push(bytes);
+    const end = offset + length;
+    let at = Math.max(0, goneTo - offset);
+    const isLast = k === lines.length - 1;
+    for (; next < replacements.length; next++) {
+      const { offset: from, length: gone, bytes: fresh } = replacements[next]!;
+      if (from > end || (from === end && !isLast)) break;
+      after.push(bytes.subarray(at, from - offset), fresh);
+      goneTo = from + gone;
+      at = goneTo - offset;
+    }
+    after.push(bytes.subarray(at));
   }
-  after.push(...bytes.slice(at));
-  return { before: decoded(bytes), after: decoded(after) };
+  return { before: decoded(before, lineEnd), after: decoded(after, lineEnd) };
 }
 
-/** For people to read; what is no UTF-8 shows as U+FFFD. */
-function decoded(bytes: readonly number[]): string {
-  return new TextDecoder('utf-8', { ignoreBOM: true }).decode(Uint8Array.from(bytes));
+/** For people to read; what is no UTF-8 shows as U+FFFD. A lone CR ends a line where no LF does. */
+function decoded(parts: readonly Uint8Array[], end: number): string {
+  const text = parts.map((part) => decoder.decode(part)).join('');
+  return end === CR ? text.replaceAll('\r', '\n') : text;
 }
+
+const decoder = new TextDecoder('utf-8', { ignoreBOM: true });
 
 /** The lines that changes touch, with those around them; LF ends a line, as diffs count. */
-function* windowsOf(source: Source, replacements: readonly Replacement[]): Iterable<Window> {
-  let recent: { offset: number; bytes: Uint8Array }[] = [];
+function* windowsOf(source: Source, replacements: readonly Replacement[], lineEnd: number): Iterable<Window> {
+  let recent: Line[] = [];
   let window: Window | null = null;
   let quiet = 0;
   let next = 0;
   let number = 0;
-  for (const { offset, bytes, length, last } of linesOf(source)) {
+  for (const line of linesOf(source, lineEnd)) {
+    const { offset, length, last } = line;
     number++;
     const end = offset + length;
     const first = next;
@@ -81,18 +97,12 @@ function* windowsOf(source: Source, replacements: readonly Replacement[]): Itera
     let touched = reaches !== undefined && reaches.offset + reaches.length > offset;
     while (next < replacements.length && begins(replacements[next]!)) next++;
     if (next > first) {
-      window ??= {
-        line: number - recent.length,
-        offset: recent[0]?.offset ?? offset,
-        lines: recent.map((line) => line.bytes),
-
-        replacements: [],
-      };
+      window ??= { line: number - recent.length, lines: [...recent], replacements: [] };
       window.replacements.push(...replacements.slice(first, next));
       touched = true;
     }
     if (window !== null) {
-      window.lines.push(bytes);
+      window.lines.push(line);
       quiet = touched ? 0 : quiet + 1;
       if (quiet > 2 * CONTEXT) {
         yield window;
@@ -100,7 +110,7 @@ function* windowsOf(source: Source, replacements: readonly Replacement[]): Itera
         quiet = 0;
       }
     }
-    recent = [...recent.slice(1 - CONTEXT), { offset, bytes }];
+    recent = [...recent.slice(1 - CONTEXT), line];
   }
   if (window !== null) yield window;
 }
@@ -114,23 +124,27 @@ interface Line {
 }
 
 /** Lines one by one, the last known as such. */
-function* linesOf(source: Source): Iterable<Line> {
+function* linesOf(source: Source, end: number): Iterable<Line> {
   let held: Line | null = null;
   let offset = 0;
-  let kept: number[] = [];
+  let parts: Uint8Array[] = [];
   let length = 0;
   const cut = (): Line => {
-    const line = { offset, bytes: shown(kept, length), length, last: false };
+    const line = { offset, bytes: shown(parts, length, end), length, last: false };
     offset += length;
-    kept = [];
+    parts = [];
     length = 0;
     return line;
   };
   for (const chunk of source.chunks()) {
-    for (const byte of chunk) {
-      length++;
-      if (length <= LONGEST_BYTES) kept.push(byte);
-      if (byte !== 10) continue;
+    for (let from = 0; from < chunk.length; ) {
+      const at = chunk.indexOf(end, from);
+      const to = at < 0 ? chunk.length : at + 1;
+      // A copy: the chunk's bytes are another's soon.
+      if (length <= LONGEST_BYTES) parts.push(chunk.slice(from, to));
+      length += to - from;
+      from = to;
+      if (at < 0) continue;
       if (held !== null) yield held;
       held = cut();
     }
@@ -142,7 +156,21 @@ function* linesOf(source: Source): Iterable<Line> {
   if (held !== null) yield { ...held, last: true };
 }
 
-/** As many bytes as the line has, so that offsets hold. */
-function shown(kept: readonly number[], length: number): Uint8Array {
-  return Uint8Array.from(length <= LONGEST_BYTES ? kept : [...kept.slice(0, 60), 10]);
+/** LF, or CR in a file that begins without any. */
+function lineEnd(source: Source): number {
+  const head = firstBytes(source, LONGEST_BYTES);
+  return !head.includes(LF) && head.includes(CR) ? CR : LF;
+}
+
+function shown(parts: readonly Uint8Array[], length: number, end: number): Uint8Array {
+  if (length > LONGEST_BYTES) return Uint8Array.of(...new TextEncoder().encode(`(${length} bytes)`), end);
+  const [only] = parts;
+  if (parts.length === 1) return only!;
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
 }
