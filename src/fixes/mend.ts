@@ -250,19 +250,23 @@ class Mending {
       return { chosen: [], proved: null };
     }
     const chosen: Candidate[] = [];
+    const reasons = new Map<Candidate, string>();
     let proved: Extract<Proved, { next: Stage }> | null = null;
-    for (const [k, one] of candidates.entries()) {
-      if (k >= MOST_ONE_BY_ONE) {
-        refuse(one, `not all can be made together, and only the first ${MOST_ONE_BY_ONE} were tried by themselves`);
-        continue;
-      }
-      const outcome = this.#prove(stage, proposal, [...chosen, one], editor);
-      if ('why' in outcome) refuse(one, outcome.why);
-      else {
+    let left = candidates.slice(0, MOST_ONE_BY_ONE);
+    // What cannot be made by itself may be once another is.
+    for (let before = -1; left.length > 0 && chosen.length > before; ) {
+      before = chosen.length;
+      left = left.filter((one) => {
+        const outcome = this.#prove(stage, proposal, [...chosen, one], editor);
+        if ('why' in outcome) return reasons.set(one, outcome.why);
         chosen.push(one);
         proved = outcome;
-      }
+        return false;
+      });
     }
+    for (const one of left) refuse(one, reasons.get(one)!);
+    for (const one of candidates.slice(MOST_ONE_BY_ONE))
+      refuse(one, `not all can be made together, and only the first ${MOST_ONE_BY_ONE} were tried by themselves`);
     return { chosen, proved };
   }
 

@@ -6,9 +6,6 @@ import type { Mirrored } from './fix.ts';
 
 /** As much as is read of a sidecar, bytes. */
 const LIMIT_BYTES = 256 * 1024;
-/** What a plain scalar may hold for it to be replaced: a number and its unit, in quotes or not. */
-const QUANTITY = /^(["']?)(\d[^"'\n#{}[\],&*]*)\1$/;
-
 /**
  * Scalars of a sidecar replaced, byte for byte. Null where one of them is not written out as a number with its unit (an alias, a block), or
  * the file is no UTF-8.
@@ -24,12 +21,13 @@ export function sidecarEdits(source: Source, mirrored: readonly Mirrored[]): Edi
     const start = offsetOf(text, lines, location.line, location.column);
     const end = offsetOf(text, lines, location.endLine, location.endColumn);
     const old = text.slice(start, end).trimEnd();
-    const found = QUANTITY.exec(old);
-    if (found === null || !isQuantity(found[2]!)) return null;
+    const quote = /^["']/.test(old) ? old.charAt(0) : '';
+    if (old.length < 2 * quote.length + 1 || !old.endsWith(quote)) return null;
+    if (!isQuantity(old.slice(quote.length, old.length - quote.length))) return null;
     const offset = mark + utf8.encode(text.slice(0, start)).length;
     const { line, column } = location;
     const place = { line, column, endLine: line, endColumn: column + old.length };
-    edits.push({ place, offset, old: utf8.encode(old), new: utf8.encode(`${found[1]}${value}${found[1]}`) });
+    edits.push({ place, offset, old: utf8.encode(old), new: utf8.encode(`${quote}${value}${quote}`) });
   }
   return edits.sort((a, b) => a.offset - b.offset);
 }

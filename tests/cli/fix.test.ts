@@ -4,6 +4,7 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  rmSync,
   statSync,
   symlinkSync,
   writeFileSync,
@@ -47,7 +48,7 @@ describe('kerflint fix', () => {
     });
     expect((await kerflint(root, ['fix', JOB, '--out', 'mended/here'])).code).toBe(0);
     expect(names(join(root, 'mended/here'))).toHaveLength(3);
-    expect(names(root).filter((name) => name.startsWith('.'))).toEqual([]);
+    expect(names(root).filter((name) => name.endsWith('.tmp'))).toEqual([]);
     symlinkSync(join(root, 'nowhere'), join(root, 'link'));
     for (const out of ['link', 'link/below']) expect((await kerflint(root, ['fix', JOB, '--out', out])).code).toBe(2);
     expect(existsSync(join(root, 'nowhere'))).toBe(false);
@@ -61,7 +62,7 @@ describe('kerflint fix', () => {
     expect((await kerflint(root, ['fix', JOB, '--in-place'])).code).toBe(0);
     expect(read(root, 'gate-sign.gcode')).toContain('M5\nG4 P1.5');
     expect(statSync(join(root, 'gate-sign.gcode')).mode & 0o777).toBe(0o640);
-    expect(names(root).filter((name) => name.includes('fixed') || name.startsWith('.'))).toEqual([]);
+    expect(names(root).filter((name) => name.includes('fixed') || name.endsWith('.tmp'))).toEqual([]);
 
     const other = demo();
     writeFileSync(join(other, 'kept.gcode'), read(other, 'gate-sign.gcode'));
@@ -90,6 +91,7 @@ describe('kerflint fix', () => {
 
   it('mends a bare toolpath with the options that say what it is made of', async () => {
     const root = demo();
+    rmSync(join(root, JOB));
     const options = ['--machine', 'shed-60w', '--material', 'poplar-plywood', '--thickness', '4 mm'];
     const told = await kerflint(root, ['fix', 'gate-sign.gcode', ...options]);
     expect(told.stdout).toContain('mended: gate-sign.gcode:22');

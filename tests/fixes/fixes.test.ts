@@ -198,6 +198,17 @@ describe('order', () => {
     expect(outcome.after.findings.map(({ rule }) => rule)).not.toContain('toolpath/inner-after-outer');
   });
 
+  it('moves further passes of a hole along with it', async () => {
+    const twice = [...hole.slice(0, 3), hole[2]!, 'M5'];
+    const both = program('(outline)', 'G0 X10 Y10', 'M3 S800', ...SQUARE, 'M5', '(hole)', ...twice);
+    const passes = `${plan.trimEnd()}\n    passes: 2\n`;
+    const outcome = await mended(both, { sidecar: passes, wanted: ['order'] });
+    expect(outcome.done).toHaveLength(1);
+    const at = (start: string) => withLines(outcome).flatMap((line, k) => (line.startsWith(start) ? [k] : []));
+    expect(at('G3 X20')).toHaveLength(2);
+    expect(Math.max(...at('G3 X20'))).toBeLessThan(at('G1 X60')[0]!);
+  });
+
   it.each([
     ['moves Z', ['G0 Z1', 'G0 Z0'], 'the program moves Z'],
     ['moves its zero', ['G92 X0 Y0'], 'the program moves or leaves its zero (G92)'],

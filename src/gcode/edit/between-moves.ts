@@ -11,32 +11,69 @@ const LETTERS_KNOWN = new Set(['N', 'G', 'M', 'F', 'S', 'X', 'Y', 'I', 'J', 'R']
 /** The end points of a path are one to this, mm. */
 const SAME_MM = 1e-6;
 
-/** A path's lines with those around it that move nothing: from behind the move before it to ahead of the move after it. */
-export interface Surroundings {
+/** Paths with nothing but switching between them, and the lines around them that move nothing: from behind the move before to ahead of the move after. */
+export interface Chain {
+  /** The lines of each path. */
+  paths: SurveyedLine[][];
   from: SurveyedLine;
-  /** Behind the last of them; null at the end of the file. */
-  next: SurveyedLine | null;
-  /** Those that hold words, in order. */
+  /** Lines that hold words, up to the last stroke. */
   worded: SurveyedLine[];
+  /** Those behind it. */
+  trailing: SurveyedLine[];
+  /** The line behind all; null at the end of the file. */
+  next: SurveyedLine | null;
 }
 
-/** @throws Refused where one of the lines is more than a plain one, or the moves before and after are out of sight */
-export function surroundingsOf(survey: Survey, path: LineSpan): Surroundings {
-  let from = path.first;
+/**
+ * Closed paths, in their order, those that follow each other as one chain.
+ * @throws Refused where one of the lines is more than a plain one, or the moves before and after are out of sight
+ */
+export function chainsOf(survey: Survey, paths: readonly LineSpan[]): Chain[] {
+  const chains: Chain[] = [];
+  for (const path of [...paths].sort((a, b) => a.first - b.first)) {
+    const lines = closedPath(survey, path);
+    const before = chains.at(-1);
+    const next = lineBehind(survey, path.last);
+    const trailing = wordedLines(survey, path.last + 1, next?.line ?? survey.count + 1);
+    if (before?.next?.line === path.first) {
+      before.paths.push(lines);
+      before.worded.push(...before.trailing, ...lines);
+      Object.assign(before, { trailing, next });
+      continue;
+    }
+    const from = firstAhead(survey, path.first);
+    const worded = wordedLines(survey, from.line, path.last + 1);
+    chains.push({ paths: [lines], from, worded, trailing, next });
+  }
+  return chains;
+}
+
+/** The first line behind the move before a path. */
+export function firstAhead(survey: Survey, first: number): SurveyedLine {
+  let from = first;
   while (isBetween(survey.at(from - 1))) from--;
-  if (from > 1 && survey.at(from - 1) === null) throw new Refused('the move before it is out of sight', path.first);
-  let next = path.last + 1;
+  if (from > 1 && survey.at(from - 1) === null) throw new Refused('the move before it is out of sight', first);
+  return survey.at(from)!;
+}
+
+/** The first line behind a path that does more than switch; null at the end of the file. */
+function lineBehind(survey: Survey, last: number): SurveyedLine | null {
+  let next = last + 1;
   while (isBetween(survey.at(next))) next++;
-  if (next <= survey.count && survey.at(next) === null)
-    throw new Refused('the move after it is out of sight', path.last);
+  if (next <= survey.count && survey.at(next) === null) throw new Refused('the move after it is out of sight', last);
+  return survey.at(next);
+}
+
+/** Lines with words from one number to ahead of another. */
+function wordedLines(survey: Survey, from: number, to: number): SurveyedLine[] {
   const worded: SurveyedLine[] = [];
-  for (let number = from; number < next; number++) {
+  for (let number = from; number < to; number++) {
     const line = survey.at(number)!;
     if (line.kind === 'blank' || line.kind === 'comment') continue;
     checkPlain(line);
     worded.push(line);
   }
-  return { from: survey.at(from)!, next: survey.at(next), worded };
+  return worded;
 }
 
 function isBetween(line: SurveyedLine | null): boolean {

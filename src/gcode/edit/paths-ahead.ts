@@ -1,7 +1,7 @@
 import type { PathsAhead } from '../../model/editing.ts';
 import type { InForce } from '../modal/state.ts';
 import { codeName } from '../text/block.ts';
-import { closedPath, surroundingsOf } from './between-moves.ts';
+import { chainsOf, firstAhead } from './between-moves.ts';
 import type { Changes } from './changes.ts';
 import { takeOut } from './path-removal.ts';
 import { Refused } from './refusal.ts';
@@ -12,29 +12,28 @@ import { airWord, beamWords, changedMode, feedWord, namesMotion, placeWords, wit
 export function pathsAhead(survey: Survey, changes: Changes, moves: readonly PathsAhead[]): void {
   const taken = new Set<number>();
   for (const { paths, of } of moves) {
-    const place = surroundingsOf(survey, { first: of, last: of });
-    const here = place.from.before;
+    const place = firstAhead(survey, of);
+    const here = place.before;
     const texts: string[] = [];
     let comment = here.comment;
-    for (const path of paths) {
-      const lines = closedPath(survey, path);
-      const { before } = lines[0]!;
-      const changed = changedMode(here, before);
-      if (changed !== null) throw new Refused(`${changed} is another one there`, path.first);
-      texts.push('M5', ...commentLine(comment, before.comment, path.first), `G0 ${placeWords(before)}`);
-      texts.push(...allInForce(before), ...moved(lines));
-      comment = before.comment;
-      const around = surroundingsOf(survey, path);
-      if (around.worded.some(({ line }) => taken.has(line)))
-        throw new Refused('nothing but what is taken along lies between it and the path before', path.first);
-      for (const { line } of around.worded) taken.add(line);
-      takeOut(survey, changes, around);
+    for (const chain of chainsOf(survey, paths)) {
+      for (const lines of chain.paths) {
+        const { before, line } = lines[0]!;
+        const changed = changedMode(here, before);
+        if (changed !== null) throw new Refused(`${changed} is another one there`, line);
+        texts.push('M5', ...commentLine(comment, before.comment, line), `G0 ${placeWords(before)}`);
+        texts.push(...allInForce(before), ...moved(lines));
+        comment = before.comment;
+      }
+      for (const { line } of chain.worded) taken.add(line);
+      takeOut(survey, changes, chain);
     }
     texts.push('M5', ...commentLine(comment, here.comment, of), `G0 ${placeWords(here)}`);
-    texts.push(...allInForce(here), ...motionBack(survey, place.from.line, of, here));
-    if (taken.has(place.from.line)) throw new Refused('the outline around it lies amid what is moved', of);
-    changes.ahead(place.from.line, texts);
+    texts.push(...allInForce(here), ...motionBack(survey, place.line, of, here));
+    changes.ahead(place.line, texts);
   }
+  const amid = moves.find(({ of }) => taken.has(firstAhead(survey, of).line));
+  if (amid !== undefined) throw new Refused('the outline around it lies amid what is moved', amid.of);
 }
 
 /** Units, distances, plane, feed, air and beam, in the words of the program. */

@@ -5,10 +5,9 @@ import type { SurveyedLine } from './survey.ts';
 /** Decimals that are written: a thousandth of the least that a controller goes by. */
 const DECIMALS = 6;
 
-/** A number as a program has it: no exponent, no idle zeros. */
+/** A number as a program has it: no exponent, which only less than a millionth would have, and no idle zeros. */
 export function numberText(value: number, decimals = DECIMALS): string {
-  const text = value.toFixed(decimals);
-  return decimals === 0 ? text : text.replace(/0+$/, '').replace(/\.$/, '').replace(/^-0$/, '0');
+  return String(Number(value.toFixed(decimals)));
 }
 
 /** "F480": the feed in force, in the program's unit; '' before the first. */
