@@ -23,9 +23,10 @@ export function switchAir(
     let behind = last + 1;
     while (isQuiet(survey.at(behind))) behind++;
     const next = survey.at(behind);
-    if (next !== null && (next.before.air || next.before.mist))
-      throw new Refused('the air is switched right behind it', behind);
-    changes.ahead(next === null ? Math.min(behind, survey.count + 1) : behind, [off]);
+    // Nothing is put at the end of a file, which may have been cut off there.
+    if (next === null) continue;
+    if (next.before.air || next.before.mist) throw new Refused('the air is switched right behind it', behind);
+    changes.ahead(behind, [off]);
   }
 }
 

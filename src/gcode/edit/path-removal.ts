@@ -9,11 +9,11 @@ import { bridging, changedMode } from './words-for.ts';
 
 /** Takes paths out, each with what is switched for it alone, and puts in force what was in force behind it. */
 export function removePaths(survey: Survey, changes: Changes, paths: readonly LineSpan[]): void {
-  for (const chain of chainsOf(survey, paths)) takeOut(survey, changes, chain);
+  for (const chain of chainsOf(survey, paths)) takeOut(changes, chain);
 }
 
 /** Removes the lines up to the last stroke. What is switched behind it stays, and what else is in force there is written. */
-export function takeOut(survey: Survey, changes: Changes, { from, worded, trailing, next }: Chain): void {
+export function takeOut(changes: Changes, { from, worded, trailing, next }: Chain): void {
   const last = trailing.at(-1) ?? worded.at(-1)!;
   const wanted = next?.before ?? last.after;
   const changed = changedMode(from.before, wanted);
@@ -22,7 +22,8 @@ export function takeOut(survey: Survey, changes: Changes, { from, worded, traili
   const bridge = bridging(left, wanted, next);
   if (bridge === null) throw new Refused('the line behind it goes on with an arc that it does not name', last.line);
   for (const line of worded) changes.remove(line.line);
-  changes.ahead(next?.line ?? survey.count + 1, bridge);
+  // Nothing is put at the end of a file, which may have been cut off there.
+  if (next !== null) changes.ahead(next.line, bridge);
 }
 
 /** What is in force behind a word of a line that moves nothing. Whatever else it may change is held to be the same on both sides. */

@@ -26,7 +26,7 @@ export function pathsAhead(survey: Survey, changes: Changes, moves: readonly Pat
         comment = before.comment;
       }
       for (const { line } of chain.worded) taken.add(line);
-      takeOut(survey, changes, chain);
+      takeOut(changes, chain);
     }
     texts.push('M5', ...commentLine(comment, here.comment, of), `G0 ${placeWords(here)}`);
     texts.push(...allInForce(here), ...motionBack(survey, place.line, of, here));
