@@ -107,6 +107,22 @@ describe('the machine profile', () => {
     ]);
   });
 
+  it.each([
+    ['{ maximum: 2 bar, on: M8, off: M9 }', { maximumBar: 2, switched: { on: 'M8', off: 'M9' } }],
+    ['{ on: M7, off: M9 }', { maximumBar: null, switched: { on: 'M7', off: 'M9' } }],
+  ])('knows how the air is switched: %s', (says, air) => {
+    const { value, problems } = readMachine(changed(MACHINE, '{ maximum: 2 bar }', says), 'shop');
+    expect(problems).toEqual([]);
+    expect(value?.air).toEqual(air);
+  });
+
+  it.each(['{ on: M8 }', '{ off: M9 }', '{ on: M106, off: M107 }', '{}'])('takes no half word for it: %s', (says) => {
+    const { value, problems } = readMachine(changed(MACHINE, '{ maximum: 2 bar }', says), 'shop');
+    expect(value).toBeNull();
+    expect(problems).not.toEqual([]);
+    expect(problems.every(({ args }) => /air|M7|M9|on|off/.test(String(args.text)))).toBe(true);
+  });
+
   it('leaves unknown what the profile calls unknown', () => {
     const unknown = changed(MACHINE, 'beam-off-on-rapid: true', 'beam-off-on-rapid: unknown');
     expect(readMachine(unknown, 'shop').value?.controller.beamOffOnRapid).toBeNull();

@@ -66,7 +66,8 @@ class Copy implements FixTarget {
   }
 
   nameOf(file: Source): string {
-    return `${this.where}/${this.#below(file)}`;
+    const fromRoot = slashed(relative(this.#root, this.#folder));
+    return `${fromRoot.startsWith('../') ? this.where : fromRoot}/${this.#below(file)}`;
   }
 
   check(): void {
