@@ -372,7 +372,7 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     ['1280', { viewport: { width: 1280, height: 900 } }],
     ['360', { viewport: { width: 360, height: 740 } }],
   ] as const)(
-    'has no serious violation in form, errors, list, questions and report, and no wider page: %s',
+    'has no violation that axe-core finds in form, errors, list, questions and report, and no wider page: %s',
     async (name, options) => {
       const at = folder({ 'labels.gcode': LABELS });
       const { page } = await openPage({ ...options, bypassCSP: true });
