@@ -15,9 +15,11 @@ const LABELS = [
   'G21',
   'G90',
   'M4 S200',
+  '(border)',
   'G0 X10 Y10',
   'G1 X60 Y10 F6000',
   'G1 X60 Y60',
+  '(labels)',
   ...[70, 85, 100, 115].flatMap((x) => [`G0 X${x} Y10`, 'S800', `G1 X${x + 10} F600`, 'G1 Y20', `G1 X${x}`, 'G1 Y10']),
   'M5',
   'M2',
@@ -150,6 +152,10 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     const { stdout } = await kerflint(at, ['check', '.', '--today', TODAY, '--format', 'json', ...filled]);
     expect((await saved(page, 'Save the result as JSON')).text).toBe(stdout);
     expect(JSON.parse(stdout).verdict).toBe('fail');
+    const sidecar = await saved(page, 'Save the sidecar of labels.gcode');
+    const drafted = await kerflint(at, ['init', 'labels.gcode', ...filled, '--stdout']);
+    expect(sidecar.text).toBe(withoutEditorLine(drafted.stdout));
+    expect(sidecar.text).toContain('program: { comment: labels }');
     await page.close();
   });
 
