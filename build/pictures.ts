@@ -25,7 +25,7 @@ export async function pictures(): Promise<Generated> {
     readings: new Map(),
     onProgress: () => {},
   });
-  if (gathered === null) throw new Error(refused.text);
+  if (refused !== null) throw new Error(refused.text);
   const { result, drawings } = judge(gathered);
   const files: Generated = new Map();
   for (const [i, job] of result.jobs.entries()) {
