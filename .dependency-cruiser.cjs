@@ -2,6 +2,8 @@
 
 /** Rooms that read a format. */
 const READERS = ['gcode', 'svg'];
+/** The parts of the bench that write profiles and sidecars: command line and page write them alike. */
+const WRITERS = ['bench/machine', 'bench/sidecar'];
 const may = {
   units: [],
   source: [],
@@ -17,7 +19,7 @@ const may = {
   fixes: ['facts', 'findings', 'job', 'model', 'source'],
   report: ['findings', 'facts'],
   cli: ['bench', 'fixes', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
-  page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules'],
+  page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules', ...WRITERS],
 };
 const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];
 
