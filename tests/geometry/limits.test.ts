@@ -39,13 +39,13 @@ describe('a search with a limit of work', () => {
     fc.assert(
       fc.property(drawings, limits, (lines, mostCandidates) => {
         const all = narrowPlaces(lines, 2);
-        const some = narrowPlaces(lines, 2, { mostCandidates });
+        const some = narrowPlaces(lines, 2, { mostWork: mostCandidates });
         expect(all.endedEarly).toBeNull();
         if (some.endedEarly === null) expect(some).toEqual(all);
         else expect(some.items.length).toBeLessThanOrEqual(all.items.length);
       }),
     );
-    expect(narrowPlaces([line(0, 0, 9, 0), line(0, 1, 9, 1)], 2, { mostCandidates: 0 }).endedEarly).not.toBeNull();
+    expect(narrowPlaces([line(0, 0, 9, 0), line(0, 1, 9, 1)], 2, { mostWork: 0 }).endedEarly).not.toBeNull();
   });
 
   it('for coverage takes what it did not come to neither for covered nor for missing', () => {
