@@ -8,8 +8,6 @@
 export interface WorkBudget {
   /** Which strokes run along the same line: passes, and with them the question of what goes through. */
   readonly passes: number;
-  /** Where the artwork lies on the toolpath. */
-  readonly placement: number;
   /** What of the artwork the toolpath lacks, and the other way round; each. */
   readonly coverage: number;
   /** Lines that are drawn again. */
@@ -17,15 +15,17 @@ export interface WorkBudget {
   readonly crossings: number;
   /** Bridges of material between two cuts. */
   readonly webs: number;
+  /** Points of the outlines that artwork is drawn with. */
+  readonly outlinePoints: number;
 }
 
 const SHARES: WorkBudget = {
   passes: 4_000_000,
-  placement: 4_000_000,
   coverage: 2_000_000,
   duplicates: 2_000_000,
   crossings: 2_000_000,
   webs: 3_000_000,
+  outlinePoints: 300_000,
 };
 
 /** Up to this size a job has the shares as they stand. */

@@ -50,10 +50,10 @@ describe('a search with a limit of work', () => {
 
   it('for coverage takes what it did not come to neither for covered nor for missing', () => {
     fc.assert(
-      fc.property(drawings, drawings, limits, (a, b, mostPairs) => {
+      fc.property(drawings, drawings, limits, (a, b, mostWork) => {
         const [of, by] = [segmentsOf(a), segmentsOf(b)];
         const all = coverageOf(of, by, { toleranceMm: 0.1 });
-        const some = coverageOf(of, by, { toleranceMm: 0.1, mostPairs });
+        const some = coverageOf(of, by, { toleranceMm: 0.1, mostWork });
         const whole = totalLengthMm(of);
         expect(all.missing.endedEarly).toBeNull();
         expect(all.coveredMm + all.missingMm).toBeCloseTo(whole, 6);
@@ -71,15 +71,15 @@ describe('a search with a limit of work', () => {
     // The second line lies on nothing, but nobody looked.
     const found = coverageOf(segmentsOf([line(0, 0, 9, 0), line(0, 5, 9, 5)]), segmentsOf([line(0, 0, 9, 0)]), {
       toleranceMm: 0.1,
-      mostPairs: 1,
+      mostWork: 1,
     });
     expect(found).toMatchObject({ coveredMm: 9, missingMm: 0, missing: { items: [] } });
     expect(found.missing.endedEarly).not.toBeNull();
   });
 
   it.each([
-    ['candidates', { mostCandidates: 5 }],
-    ['parts', { mostParts: 0 }],
+    ['work', { mostWork: 5 }],
+    ['all work', { mostWork: 0 }],
   ])('for overlaps says that it ran out of %s, and loses no length', (_, limit) => {
     const segments = segmentsOf(copies(60));
     const all = findOverlaps(segments);

@@ -2,6 +2,7 @@ import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
 import { type Found, mapped, where } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JointSize, NarrowFeature, Web } from './geometry-fact.ts';
 import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
@@ -20,7 +21,10 @@ const SLOT_RATIO = 2.5;
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
  * lies inside a hole falls out and is no bridge; nor is the gap where an outline misses closing, which is told as such.
  */
-export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Found<Web> {
+export function websOf(
+  through: ThroughLines,
+  { kerfMm, thicknessMm, work }: { kerfMm: number | null; thicknessMm: number | null; work: WorkBudget },
+): Found<Web> {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
   const { around, depth } = nestContours(through.lines);
   const isVoid = (x: number, y: number) => {
@@ -28,7 +32,7 @@ export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
   const bridges = where(
-    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM }),
+    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM, mostWork: work.webs }),
     ({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB),
   );
   return mapped(bridges, (place) => ({

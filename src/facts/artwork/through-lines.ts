@@ -20,12 +20,22 @@ export interface ThroughLines {
 
 /** The outlines of all tasks with the aim through. */
 export function throughLines(artwork: Artwork, file: string, tasks: readonly TaskFact[]): ThroughLines {
+  const locations = new Map<number, Location>();
+  /** Made once: a line may be named by thousands of places. */
+  const locationOf = (i: number): Location => {
+    const { element } = artwork.outlines[i]!;
+    const known = locations.get(element);
+    if (known) return known;
+    const location = { file, ...artwork.elements[element]!.place };
+    locations.set(element, location);
+    return location;
+  };
   const numbers = tasks.filter((task) => task.aim === 'through').flatMap((task) => [...task.outlines]);
   numbers.sort((a, b) => a - b);
   return {
     artwork,
     numbers,
     lines: numbers.map((i) => artwork.outlines[i]!),
-    locationOf: (i) => ({ file, ...artwork.elements[artwork.outlines[i]!.element]!.place }),
+    locationOf,
   };
 }

@@ -110,13 +110,7 @@ export class ClosestPlaces {
       const to = end < 2 ? j : i;
       nearest.distance = this.#limitMm;
       const atStart = end % 2 === 0;
-      this.#fromEnd(
-        to,
-        atStart ? s.x0[from]! : s.x1[from]!,
-        atStart ? s.y0[from]! : s.y1[from]!,
-        true,
-        nearest,
-      );
+      this.#fromEnd(to, atStart ? s.x0[from]! : s.x1[from]!, atStart ? s.y0[from]! : s.y1[from]!, true, nearest);
       if (nearest.distance >= this.#limitMm) continue;
       const endX = (nearest.px + nearest.qx) / 2;
       const endY = (nearest.py + nearest.qy) / 2;

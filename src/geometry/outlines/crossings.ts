@@ -2,21 +2,13 @@ import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
-import { distanceToSegment, firstSegments, type Segments, segmentsOf } from '../segments/segments.ts';
-import { type CrossingLoop, loopAt } from './crossing-loop.ts';
+import { distanceToSegment, type Segments, segmentsOf } from '../segments/segments.ts';
+import { loopAt } from './crossing-loop.ts';
+import { type BetweenKinds, type Crossing, toldOfEach } from './crossings-told.ts';
 import { type EqualOutlines, equalOutlines } from './equal-outlines.ts';
 import type { Polyline } from './outline.ts';
 
-/** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
-export interface Crossing {
-  x: number;
-  y: number;
-  /** Indices of the polylines, the lower first. */
-  contourA: number;
-  contourB: number;
-  /** Where an outline crosses itself: the loop that it makes; null when it is too large to be measured, and between outlines. */
-  loop: CrossingLoop | null;
-}
+export type { Crossing };
 
 /** Crossings that are found before the search stops: nobody looks at more. */
 export const MOST_CROSSINGS = 10_000;
@@ -34,7 +26,7 @@ export function findCrossings(lines: readonly Polyline[], mostWork = Infinity): 
   const equal = equalOutlines(lines);
   const search = new CrossingSearch(lines, equal);
   const share = search.run(mostWork);
-  const places = toldOfEach(search.between(), lines, equal);
+  const places = toldOfEach(search.between(), lines, equal, MOST_CROSSINGS);
   return { items: places.slice(0, MOST_CROSSINGS), endedEarly: whyEnded(places.length > MOST_CROSSINGS, share) };
 }
 
@@ -42,25 +34,6 @@ function whyEnded(isFull: boolean, share: number): string | null {
   if (isFull) return `lines cross at more than ${MOST_CROSSINGS} places, where the search for crossings stops`;
   if (share === 1) return null;
   return `so many lines lie close together that ${shareDone(share)} of them were searched for crossings`;
-}
-
-/** A crossing of two segments, one of each kind of outline. */
-interface KindCrossing {
-  /** Of the outline that was drawn later. */
-  readonly later: number;
-  readonly earlier: number;
-  readonly x: number;
-  readonly y: number;
-  readonly loop: CrossingLoop | null;
-}
-
-/** The crossings of an outline of one kind with a later one of another, or of the same; `within`: of an outline with itself. */
-interface BetweenKinds {
-  readonly kindEarlier: number;
-  readonly kindLater: number;
-  readonly within: boolean;
-  readonly crossings: KindCrossing[];
-  readonly seen: Set<string>;
 }
 
 /** Compares one outline of each kind. */
@@ -207,55 +180,6 @@ class CrossingSearch {
     }
     return known;
   }
-}
-
-/** A crossing as it is met when the segments of all lines are gone through in order. */
-interface Met extends Crossing {
-  readonly later: number;
-  readonly earlier: number;
-}
-
-/** The crossings of kinds, told of each pair of outlines in order of the segments: all, or one more than are kept. */
-function toldOfEach(
-  between: Iterable<BetweenKinds>,
-  lines: readonly Polyline[],
-  { firsts, kindOf, members }: EqualOutlines,
-): Crossing[] {
-  const start = firstSegments(lines);
-  const kindStart = firstSegments(firsts.map((i) => lines[i]!));
-  const withLater = new Map<number, BetweenKinds[]>();
-  for (const one of between) {
-    const known = withLater.get(one.kindLater);
-    if (known) known.push(one);
-    else withLater.set(one.kindLater, [one]);
-  }
-  const told: Crossing[] = [];
-  for (let b = 0; b < lines.length && told.length <= MOST_CROSSINGS; b++) {
-    const met: Met[] = [];
-    for (const { kindEarlier, within, crossings } of withLater.get(kindOf[b]!) ?? []) {
-      for (const a of within ? [b] : members[kindEarlier]!) {
-        if ((!within && a >= b) || met.length > MOST_CROSSINGS) break;
-        const moveLater = start[b]! - kindStart[kindOf[b]!]!;
-        const moveEarlier = start[a]! - kindStart[kindEarlier]!;
-        for (const { later, earlier, x, y, loop } of crossings) {
-          met.push({
-            x,
-            y,
-            contourA: a,
-            contourB: b,
-            loop,
-            later: later + moveLater,
-            earlier: earlier + moveEarlier,
-          });
-        }
-      }
-    }
-    met.sort((p, q) => p.later - q.later || p.earlier - q.earlier);
-    for (const { x, y, contourA, contourB, loop } of met) {
-      if (told.length <= MOST_CROSSINGS) told.push({ x, y, contourA, contourB, loop });
-    }
-  }
-  return told;
 }
 
 const turnFrom = (from: number, to: number): number => (to - from + 4 * Math.PI) % (2 * Math.PI);

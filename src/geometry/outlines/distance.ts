@@ -45,7 +45,9 @@ export function narrowPlaces(
   const groups = search.grouped();
   const { places, toldAll } = toldOfEach(groups, lines, equal, mostWork / COST_OF_KEEPING);
   const endedEarly = [
-    share < 1 ? `so many lines run close together that the distances between ${shareDone(share)} of them were measured` : null,
+    share < 1
+      ? `so many lines run close together that the distances between ${shareDone(share)} of them were measured`
+      : null,
     toldAll ? null : 'the same narrow places are drawn so often that not all were listed',
   ].find((why) => why !== null);
   return { items: places, endedEarly: endedEarly ?? null };
@@ -140,7 +142,7 @@ interface Told {
   readonly firstB: number;
 }
 
-/** What was found of kinds, told of each pair of outlines; at most `mostPlaces`, and then not all. */
+/** What was found of kinds, told of each pair of outlines; at most about `mostPlaces`, and then not all. */
 function toldOfEach(
   between: readonly (BetweenKinds & { groups: NarrowGroup[] })[],
   lines: readonly Polyline[],
@@ -152,33 +154,13 @@ function toldOfEach(
   const told: Told[] = [];
   let toldAll = true;
   for (const { kindA, kindB, within, groups } of between) {
-    for (const a of members[kindA]!) {
-      for (const b of within ? [a] : members[kindB]!) {
-        if (!within && b <= a) continue;
-        if (told.length >= mostPlaces) {
-          toldAll = false;
-          break;
-        }
-        const moveA = start[a]! - kindStart[kindA]!;
-        const moveB = start[b]! - kindStart[kindB]!;
-        for (const { narrowest, first } of groups) {
-          const { distanceMm, x, y, endOn, segmentA, segmentB } = narrowest;
-          told.push({
-            place: {
-              distanceMm,
-              x,
-              y,
-              segmentA: segmentA + moveA,
-              segmentB: segmentB + moveB,
-              contourA: a,
-              contourB: b,
-              endOn,
-            },
-            firstA: first.segmentA + moveA,
-            firstB: first.segmentB + moveB,
-          });
-        }
+    for (const [a, b] of pairsOfLines(members[kindA]!, members[kindB]!, within)) {
+      if (told.length >= mostPlaces) {
+        toldAll = false;
+        break;
       }
+      const moves = { a: start[a]! - kindStart[kindA]!, b: start[b]! - kindStart[kindB]! };
+      for (const group of groups) told.push(toldOf(group, a, b, moves));
     }
   }
   told.sort(
@@ -189,4 +171,35 @@ function toldOfEach(
       p.firstB - q.firstB,
   );
   return { places: told.map(({ place }) => place), toldAll };
+}
+
+/** Each line of kind A with each that was drawn after it of kind B; `within`: each with itself. */
+function* pairsOfLines(
+  ofA: readonly number[],
+  ofB: readonly number[],
+  within: boolean,
+): Generator<readonly [number, number]> {
+  for (const a of ofA) {
+    if (within) yield [a, a];
+    else for (const b of ofB) if (b > a) yield [a, b];
+  }
+}
+
+/** A group between lines a and b, whose segments have other numbers than those of their kinds. */
+function toldOf({ narrowest, first }: NarrowGroup, a: number, b: number, moves: { a: number; b: number }): Told {
+  const { distanceMm, x, y, endOn, segmentA, segmentB } = narrowest;
+  return {
+    place: {
+      distanceMm,
+      x,
+      y,
+      segmentA: segmentA + moves.a,
+      segmentB: segmentB + moves.b,
+      contourA: a,
+      contourB: b,
+      endOn,
+    },
+    firstA: first.segmentA + moves.a,
+    firstB: first.segmentB + moves.b,
+  };
 }

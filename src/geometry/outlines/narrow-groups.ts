@@ -19,9 +19,53 @@ export function groupedPlaces(found: Narrow[], reachMm: number): NarrowGroup[] {
   found.sort((a, b) => a.segmentA - b.segmentA || a.segmentB - b.segmentB);
   const points = new NumberedPoints(found.length, reachMm);
   const groupOf: number[] = [];
+  const groups = new Groups();
+  for (const place of found) {
+    const { x, y, farXy } = place;
+    let mine = -1;
+    for (let k = -2; k < farXy.length; k += 2) {
+      const kin = points.near(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
+      if (kin < 0) continue;
+      mine = groups.joined(groupOf[kin]!, mine);
+    }
+    mine = groups.with(mine, place);
+    for (let k = -2; k < farXy.length; k += 2) {
+      points.add(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
+      groupOf.push(mine);
+    }
+  }
+  return groups.all();
+}
+
+/** Groups that may become parts of others. */
+class Groups {
   /** Each group; the number of another once it has become part of that. */
-  const groups: (NarrowGroup | number)[] = [];
-  const rootOf = (group: number): number => {
+  readonly #groups: (NarrowGroup | number)[] = [];
+
+  all(): NarrowGroup[] {
+    return this.#groups.filter((one) => typeof one !== 'number');
+  }
+
+  /** Makes `mine` (−1: none yet) part of another group, and answers with the number that both have from now on. */
+  joined(other: number, mine: number): number {
+    const root = this.#rootOf(other);
+    if (mine >= 0 && root !== mine) {
+      this.with(root, (this.#groups[mine] as NarrowGroup).narrowest);
+      this.#groups[mine] = root;
+    }
+    return root;
+  }
+
+  /** Puts a place into a group, a new one where it has none (−1), and answers with its number. */
+  with(group: number, place: Narrow): number {
+    if (group < 0) return this.#groups.push({ narrowest: place, first: place }) - 1;
+    const one = this.#groups[group] as NarrowGroup;
+    if (place.distanceMm < one.narrowest.distanceMm) one.narrowest = place;
+    return group;
+  }
+
+  #rootOf(group: number): number {
+    const groups = this.#groups;
     let root = group;
     for (let up = groups[root]; typeof up === 'number'; up = groups[root]) root = up;
     // Whoever asks next has a shorter way.
@@ -31,32 +75,7 @@ export function groupedPlaces(found: Narrow[], reachMm: number): NarrowGroup[] {
       at = up;
     }
     return root;
-  };
-  const narrowed = (group: number, place: Narrow): void => {
-    const one = groups[group] as NarrowGroup;
-    if (place.distanceMm < one.narrowest.distanceMm) one.narrowest = place;
-  };
-  for (const place of found) {
-    const { x, y, farXy } = place;
-    let mine = -1;
-    for (let k = -2; k < farXy.length; k += 2) {
-      const kin = points.near(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
-      if (kin < 0) continue;
-      const root = rootOf(groupOf[kin]!);
-      if (mine >= 0 && root !== mine) {
-        narrowed(root, (groups[mine] as NarrowGroup).narrowest);
-        groups[mine] = root;
-      }
-      mine = root;
-    }
-    if (mine < 0) mine = groups.push({ narrowest: place, first: place }) - 1;
-    else narrowed(mine, place);
-    for (let k = -2; k < farXy.length; k += 2) {
-      points.add(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
-      groupOf.push(mine);
-    }
   }
-  return groups.filter((one) => typeof one !== 'number');
 }
 
 /** Points numbered as they come, to find the first of them within reach of a place. */
