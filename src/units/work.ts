@@ -17,15 +17,24 @@ export interface WorkBudget {
   readonly webs: number;
   /** Points of the outlines that artwork is drawn with. */
   readonly outlinePoints: number;
+  /** Elements of artwork that others repeat, as `use` does in an SVG: each time counts. */
+  readonly repeatedElements: number;
 }
 
 const SHARES: WorkBudget = {
-  passes: 4_000_000,
-  coverage: 2_000_000,
-  duplicates: 2_000_000,
-  crossings: 2_000_000,
-  webs: 3_000_000,
+  passes: 3_000_000,
+  coverage: 1_000_000,
+  duplicates: 1_000_000,
+  crossings: 1_000_000,
+  webs: 1_500_000,
   outlinePoints: 300_000,
+  repeatedElements: 20_000,
+};
+
+/** However large a file is: what a job may hold in memory at a time. */
+const MOST: Pick<WorkBudget, 'outlinePoints' | 'repeatedElements'> = {
+  outlinePoints: 4_000_000,
+  repeatedElements: 100_000,
 };
 
 /** Up to this size a job has the shares as they stand. */
@@ -37,8 +46,16 @@ const LARGE_BYTES = 1_000_000;
 /** The shares of a job whose files have so many bytes in all. */
 export function workFor(bytes: number): WorkBudget {
   const grown = Math.max(1, Math.min(MOST_OF_SMALL, bytes / SMALL_BYTES), (MOST_OF_SMALL * bytes) / LARGE_BYTES);
-  const shares = Object.entries(SHARES).map(([search, looks]) => [search, Math.round(looks * grown)]);
-  return Object.fromEntries(shares) as WorkBudget;
+  const share = (search: keyof WorkBudget) => Math.round(SHARES[search] * grown);
+  return {
+    passes: share('passes'),
+    coverage: share('coverage'),
+    duplicates: share('duplicates'),
+    crossings: share('crossings'),
+    webs: share('webs'),
+    outlinePoints: Math.min(MOST.outlinePoints, share('outlinePoints')),
+    repeatedElements: Math.min(MOST.repeatedElements, share('repeatedElements')),
+  };
 }
 
 /** How much of something was done, in words: "37 %", "less than 1 %". Never all of it, since then nothing needs to be said. */

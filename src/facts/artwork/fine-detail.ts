@@ -1,4 +1,3 @@
-import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
 import { type Found, mapped, where } from '../../units/found.ts';
@@ -26,7 +25,7 @@ export function websOf(
   { kerfMm, thicknessMm, work }: { kerfMm: number | null; thicknessMm: number | null; work: WorkBudget },
 ): Found<Web> {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
-  const { around, depth } = nestContours(through.lines);
+  const { around, depth } = through.nesting;
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
@@ -47,7 +46,7 @@ export function websOf(
 /** Holes and slots so narrow that the kerf is a large part of them; narrowest first. */
 export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFeature[] {
   const limitMm = KERFS * (kerfMm ?? ORDINARY_KERF_MM);
-  const { depth } = nestContours(through.lines);
+  const { depth } = through.nesting;
   const narrow: NarrowFeature[] = [];
   for (const [i, line] of through.lines.entries()) {
     if (!line.closed || depth[i]! % 2 === 0) continue;
@@ -68,7 +67,7 @@ export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFe
 /** Slots (rectangular holes among them) by their width and tabs by how far they stand out, most frequent first. */
 export function jointsOf(through: ThroughLines): JointSize[] {
   const bySize = new Map<string, JointSize>();
-  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM)) {
+  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM, through.nesting)) {
     const kind = joint.kind === 'tab' ? 'tab' : 'slot';
     const drawnMm = kind === 'tab' ? joint.lengthMm : joint.widthMm;
     const sizeMm = Math.round(drawnMm / SAME_SIZE_MM) * SAME_SIZE_MM;

@@ -1,3 +1,4 @@
+import { type Nesting, nestContours } from '../../geometry/outlines/contours.ts';
 import type { Artwork, Outline } from '../../model/artwork.ts';
 import type { Location } from '../../source/place.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -14,6 +15,8 @@ export interface ThroughLines {
   readonly numbers: readonly number[];
   /** Parallel to `numbers`. */
   readonly lines: readonly Outline[];
+  /** Which of `lines` lies in which. */
+  readonly nesting: Nesting;
   /** Where an outline, by its number in the artwork, is drawn. */
   readonly locationOf: (outline: number) => Location;
 }
@@ -32,10 +35,12 @@ export function throughLines(artwork: Artwork, file: string, tasks: readonly Tas
   };
   const numbers = tasks.filter((task) => task.aim === 'through').flatMap((task) => [...task.outlines]);
   numbers.sort((a, b) => a - b);
+  const lines = numbers.map((i) => artwork.outlines[i]!);
   return {
     artwork,
     numbers,
-    lines: numbers.map((i) => artwork.outlines[i]!),
+    lines,
+    nesting: nestContours(lines),
     locationOf,
   };
 }

@@ -34,5 +34,9 @@ export function toolpathOptionsOf(
 
 /** The profile as readers of artwork need it. */
 export function artworkOptionsOf(machine: Machine | null, work: WorkBudget): ArtworkOptions {
-  return { pxPerInch: machine?.artwork.pxPerInch ?? 96, maxPoints: work.outlinePoints };
+  return {
+    pxPerInch: machine?.artwork.pxPerInch ?? 96,
+    maxPoints: work.outlinePoints,
+    maxRepeated: work.repeatedElements,
+  };
 }

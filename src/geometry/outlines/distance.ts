@@ -23,8 +23,8 @@ export interface NarrowPlace {
   endOn: boolean;
 }
 
-/** What keeping a narrow pair and finding its neighbours costs, in pairs that are only measured. */
-const COST_OF_KEEPING = 8;
+/** What keeping a narrow pair costs, with finding its neighbours and what lies around it, in pairs that are only measured. */
+const COST_OF_KEEPING = 30;
 
 /**
  * Finds where cuts leave less than `limitMm` between them: between two outlines, or two parts of one. Only true
