@@ -1,6 +1,6 @@
 import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
-import { SegmentIndex } from '../index/segment-index.ts';
+import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
 import { distanceToSegment, type Segments, segmentsOf } from '../segments/segments.ts';
 import { loopAt } from './crossing-loop.ts';
@@ -57,12 +57,10 @@ class CrossingSearch {
   /** Answers with the share of the segments that it came to; it stops where there are more crossings than are kept. */
   run(mostWork: number): number {
     const { count, x0, y0, x1, y1 } = this.#s;
-    const index = new SegmentIndex(this.#s, 1);
-    let work = 0;
+    const index = new SegmentIndex(this.#s, partLengthMm(this.#s));
     let i = 0;
-    for (; i < count && work < mostWork && this.#count <= MOST_CROSSINGS; i++) {
+    for (; i < count && index.partsMet < mostWork && this.#count <= MOST_CROSSINGS; i++) {
       const found = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
-      work += index.foundCount;
       for (const j of found.subarray(0, index.foundCount).sort()) {
         if (j >= i || this.#count > MOST_CROSSINGS) break;
         this.#compare(i, j);

@@ -1,6 +1,6 @@
 import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
-import { SegmentIndex } from '../index/segment-index.ts';
+import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
 import { neighbours } from '../segments/neighbours.ts';
 import { firstSegments, type Segments, segmentsOf } from '../segments/segments.ts';
 import { ClosestPlaces, type Narrow } from './closest.ts';
@@ -71,6 +71,7 @@ class NarrowSearch {
   readonly #closest: ClosestPlaces;
   readonly #near: ReturnType<typeof neighbours>;
   readonly #between = new Map<number, BetweenKinds>();
+  /** What keeping what was found has cost. */
   #work = 0;
 
   constructor(
@@ -91,11 +92,10 @@ class NarrowSearch {
   run(): number {
     const { limitMm, mostWork } = this.#limits;
     const { count, x0, y0, x1, y1 } = this.#segments;
-    const index = new SegmentIndex(this.#segments, Math.max(1, limitMm));
+    const index = new SegmentIndex(this.#segments, Math.max(limitMm, partLengthMm(this.#segments)));
     let i = 0;
-    for (; i < count && this.#work < mostWork; i++) {
+    for (; i < count && index.partsMet + this.#work < mostWork; i++) {
       const items = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, limitMm);
-      this.#work += index.foundCount;
       for (let k = 0; k < index.foundCount; k++) {
         const j = items[k]!;
         if (j < i && this.#near.before[i] !== j && this.#near.after[i] !== j) this.#measure(i, j);

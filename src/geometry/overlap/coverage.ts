@@ -1,6 +1,6 @@
 import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
-import { SegmentIndex } from '../index/segment-index.ts';
+import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
 import { sameSegments } from '../segments/same-segments.ts';
 import { distanceToSegment, type Segments, segmentLengthMm } from '../segments/segments.ts';
 import { directionAllowances } from './turning.ts';
@@ -64,16 +64,14 @@ export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): 
   const reach = options.toleranceMm + Math.abs(options.offsetMm ?? 0);
   const allowanceA = directionAllowances(a);
   const allowanceB = directionAllowances(b);
-  const index = new SegmentIndex(b, Math.max(1, 2 * reach), firstOnes(b, allowanceB));
+  const index = new SegmentIndex(b, Math.max(2 * reach, partLengthMm(b)), firstOnes(b, allowanceB));
   const tally = new Tally(a);
   const { first, times } = sameSegments(a);
   const known = new Map<number, readonly CoveredRun[]>();
   const mostWork = options.mostWork ?? Infinity;
-  let work = 0;
   const runsOn = (i: number): readonly CoveredRun[] => {
     const runs: CoveredRun[] = [];
     const found = index.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
-    work += index.foundCount;
     for (let k = 0; k < index.foundCount; k++) {
       const j = found[k]!;
       const run = runAlong(a, i, b, j, reach, allowanceA[i]! + allowanceB[j]! + LOOSE);
@@ -82,7 +80,7 @@ export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): 
     return runs.sort((p, q) => p.offMm - q.offMm || p.owner - q.owner || p.from - q.from);
   };
   let i = 0;
-  for (; i < a.count && work < mostWork; i++) {
+  for (; i < a.count && index.partsMet < mostWork; i++) {
     const kind = first[i]!;
     const isAgain = times[kind]! > 1 && allowanceA[kind] === allowanceA[i];
     let runs = isAgain ? known.get(kind) : undefined;
