@@ -66,16 +66,12 @@ export function crossingsByForce(lines: readonly Polyline[]): { x: number; y: nu
   return found;
 }
 
-/** Whether a corner lies within so much of another line, where rounding decides what is found. */
+/** Whether a corner lies within so much of another line, where rounding decides what is found. Copies of a line are no other lines. */
 export function hasCloseCall(lines: readonly Polyline[], mm: number): boolean {
-  const pieces = piecesOf(lines);
-  const isSameLine = (a: Piece, b: Piece) => {
-    const [p, q] = [lines[a.line]!, lines[b.line]!];
-    return p.closed === q.closed && p.xy.every((v, k) => v === q.xy[k]);
-  };
+  const pieces = piecesOf([...new Map(lines.map((line) => [`${line.closed} ${line.xy.join()}`, line])).values()]);
   return pieces.some((one, i) =>
     pieces.some((other, k) => {
-      if (i === k || one.before === k || one.after === k || isSameLine(one, other)) return false;
+      if (i === k || one.before === k || one.after === k) return false;
       return footOf(one.x0, one.y0, other).mm < mm || footOf(one.x1, one.y1, other).mm < mm;
     }),
   );
