@@ -42,32 +42,29 @@ function nearlyConcentric(count: number): string {
   );
 }
 
-/** A coast by midpoint displacement: about 2,500 points, no two sides of a bay alike. */
+/** A coast by midpoint displacement, 2,500 points on about 30 mm: bays of bays, no two sides alike. */
 function coast(): string {
   const next = numbers(11);
   let ring: [number, number][] = [
-    [20, 100],
-    [80, 20],
-    [220, 30],
-    [280, 110],
-    [200, 180],
-    [70, 170],
+    [5, 15],
+    [12, 4],
+    [27, 5],
+    [34, 16],
+    [25, 26],
+    [10, 25],
   ];
-  while (ring.length < 1500) {
-    ring = ring.flatMap(([x, y], k): [number, number][] => {
-      const [toX, toY] = ring[(k + 1) % ring.length]!;
-      const off = (next() - 0.5) * 0.7;
+  const finer = (points: readonly [number, number][]) =>
+    points.flatMap(([x, y], k): [number, number][] => {
+      const [toX, toY] = points[(k + 1) % points.length]!;
+      const off = (next() - 0.5) * 1.1;
       return [
         [x, y],
         [(x + toX) / 2 - off * (toY - y), (y + toY) / 2 + off * (toX - x)],
       ];
     });
-  }
-  // As flags have them: one outline with every point written, and some of its bays cut again at half the scale.
-  const islands = ring.filter((_, k) => k % 2 === 0).map(([x, y]): [number, number] => [75 + x / 2, 50 + y / 2]);
-  const path = (points: readonly [number, number][]): string =>
-    `M${points.map(([x, y]) => `${mm(x)},${mm(y)}`).join(' ')}Z`;
-  return drawing(`<path d="${path(ring)}"/>\n<path d="${path(islands.slice(0, 964))}"/>`);
+  while (ring.length < 1250) ring = finer(ring);
+  const last = finer(ring.slice(0, 964));
+  return drawing(`<path d="M${[...last, ...ring.slice(964)].map(([x, y]) => `${mm(x)},${mm(y)}`).join(' ')}Z"/>`);
 }
 
 /** Groups of ten `use` elements of groups of ten …, at one place or side by side. */

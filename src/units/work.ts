@@ -26,7 +26,7 @@ const SHARES: WorkBudget = {
   coverage: 1_000_000,
   duplicates: 1_000_000,
   crossings: 1_000_000,
-  webs: 1_500_000,
+  webs: 3_000_000,
   outlinePoints: 300_000,
   repeatedElements: 20_000,
 };
