@@ -2,6 +2,7 @@ import type { CitedCut } from '../job/evidence/cited-cuts.ts';
 import type { Meant } from '../job/material/names/meant.ts';
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
+import { workFor } from '../units/work.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
 import { assumedOf } from './assumed/assumed.ts';
@@ -74,11 +75,12 @@ export function buildFacts(input: FactsInput): JobFacts {
   const optics = opticsOf(machine, input.lens);
   const { lens, beam } = optics;
   const spotMm = beam?.spotMm ?? null;
+  const work = workFor((input.toolpath?.size ?? 0) + (input.artwork?.size ?? 0));
   const power = machine && powerFact(machine);
   const fullW = power?.fullW ?? 0;
 
-  const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = readFiles({ ...input, spotMm });
-  const laid = toolpath && artwork && laidOver(toolpath, artwork);
+  const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = readFiles({ ...input, spotMm, work });
+  const laid = toolpath && artwork && laidOver(toolpath, artwork, work);
   const assignment = assignTasks({
     job,
     sidecar,
@@ -89,14 +91,26 @@ export function buildFacts(input: FactsInput): JobFacts {
     byGeometry: laid && toolpath ? outlineOfStrokes(laid, toolpath.strokes.count) : null,
   });
   const missing = missingOutlines(job, artwork, laid, assignment);
-  const unpowered = runUnpowered(toolpath, artwork, laid, missing);
+  const unpowered = runUnpowered({ toolpath, artwork, laid, missing, work });
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
   const scaleDoubt = scaleDoubtOf({ toolpath, machine, tasks });
   const known = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
   const predicting = unlessOffScale(known, scaleDoubt);
   const { citedCuts } = input;
-  const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
+  const found = cutsOf({
+    job,
+    machine,
+    predicting,
+    onBed,
+    fullW,
+    toolpath,
+    artwork,
+    assignment,
+    tasks,
+    citedCuts,
+    work,
+  });
   const { cuts, speeds } = found;
   // Where a machine has one lens there was nothing to choose.
   const lensAssumed = input.lens === null && lens !== null && (machine?.lenses.length ?? 0) > 1;
@@ -151,7 +165,7 @@ export function buildFacts(input: FactsInput): JobFacts {
     }),
     areas: areaFacts({ job, toolpath, assignment, machine, fullW, spotMm }),
     order: orderFact({ job, toolpath, assignment, fullW }),
-    geometry: artworkGeometry({ job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match }),
+    geometry: artworkGeometry({ job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match, work }),
     match,
     speeds,
     onBed: onBed.box,

@@ -33,6 +33,8 @@ export interface ArtworkOptions {
   toleranceMm?: number;
   /** Most outline points kept before the reader stops with a problem. */
   maxPoints?: number;
+  /** Most elements that others repeat (each time counts) before the reader stops with a problem. */
+  maxRepeated?: number;
 }
 
 /** How a format marks text that is no data. */

@@ -3,6 +3,7 @@ import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { everything } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
 import { remediesOf } from '../recipes/remedies.ts';
@@ -40,6 +41,7 @@ export function cutsOf(input: {
   assignment: Assignment;
   tasks: readonly TaskFact[];
   citedCuts: () => readonly CitedCut[];
+  work: WorkBudget;
 }): Cuts {
   const { machine, toolpath, artwork, assignment, tasks } = input;
   if (!machine) return { cuts: [], speeds: [], endedEarly: null };

@@ -15,14 +15,15 @@ const MOST_RECIPES = 64;
 
 /**
  * Finds by geometry which stretches are run again (forwards, backwards, split differently, arc or chords) and groups
- * them by task and ordered passes. `aimOf` lets a stretch that several tasks share belong to the one that must part.
+ * them by task and ordered passes. `mostWork` bounds the search. `aimOf` lets a stretch that several tasks share belong to the one that must part.
  */
 export function groupByRecipe(
   strokes: Strokes,
   taskOfStroke: Int32Array,
   aimOf: (taskIndex: number) => Aim,
+  mostWork = Infinity,
 ): Found<RecipeGroup> {
-  const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
+  const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM, mostWork });
   const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
   const fine = collect(strokes, stretches, taskOf, exact);
   const perTask = new Map<number, number>();

@@ -17,7 +17,7 @@ const NEARLY_REACHED = 0.9;
 /** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
 export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Found<FoundCut> {
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
-  const groups = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf);
+  const groups = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf, context.work.passes);
   const zMoves = hasZ(toolpath);
   return mapped(groups, (group) => cutOf(context, toolpath, assignment, group, zMoves));
 }
