@@ -1,7 +1,6 @@
 import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import type { Box } from '../../geometry/outlines/outline.ts';
 import { textWidth } from './label-room.ts';
-import { tickLabel } from './map-rulers.ts';
+import { type MapBox, tickLabel } from './map-rulers.ts';
 import type { Picture } from './picture-parts.ts';
 
 /** Units of a page's map per mm: whole numbers then carry hundredths, and paths stay short. */
@@ -23,7 +22,7 @@ export type MapSurface = 'page' | 'file';
  * style sheet does); a picture that stands alone has px for units, so that its lines have real widths for whatever draws it.
  */
 export class MapFrame {
-  readonly view: Box;
+  readonly view: MapBox;
   readonly yUp: boolean;
   readonly viewBox: Picture['viewBox'];
   /** Units of the picture in a px of its lay-out. */
@@ -52,7 +51,7 @@ export class MapFrame {
   }
 
   /** The part of the sheet that is laid out, for its marks. */
-  get shown(): Box & { pxPerMm: number; yUp: boolean } {
+  get shown(): MapBox & { pxPerMm: number; yUp: boolean } {
     return { ...this.view, pxPerMm: this.#perMm / this.px, yUp: this.yUp };
   }
 
@@ -65,7 +64,7 @@ export class MapFrame {
   }
 
   /** A box in the picture's units, as attributes. */
-  rect(box: Box): string {
+  rect(box: MapBox): string {
     const top = Math.min(this.y(box.minY), this.y(box.maxY));
     const width = this.#rounded(this.x(box.maxX) - this.x(box.minX));
     const height = this.#rounded(Math.abs(this.y(box.maxY) - this.y(box.minY)));

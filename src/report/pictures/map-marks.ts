@@ -1,15 +1,23 @@
-import type { Box } from '../../geometry/outlines/outline.ts';
 import { formatSizeMm } from '../../units/format.ts';
 import { escapeHtml } from '../escape.ts';
 import { type LabelBox, LabelRoom, labelBox, textWidth } from './label-room.ts';
-import { labelsAbove, labelsBeside, type ShownPart, scaleBar, tickLabel, ticks, toPx } from './map-rulers.ts';
+import {
+  labelsAbove,
+  labelsBeside,
+  type MapBox,
+  type ShownPart,
+  scaleBar,
+  tickLabel,
+  ticks,
+  toPx,
+} from './map-rulers.ts';
 import { coordinate } from './picture-parts.ts';
 
 /** What is written on a map beside its lines: plain data, so that a page can write it again when the view changes. */
 export interface MapPlan {
   readonly yUp: boolean;
-  readonly sheet: Box | null;
-  readonly bed: Box | null;
+  readonly sheet: MapBox | null;
+  readonly bed: MapBox | null;
   /** Shaded areas with what they get: middle and size, mm. */
   readonly areas: readonly { x: number; y: number; width: number; height: number; says: string }[];
   /** Where the pieces begin, in cutting order: the first is number 1. */

@@ -1,7 +1,7 @@
 import type { DrawnArea, DrawnPiece, JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import type { Box } from '../../geometry/outlines/outline.ts';
 import { formatMm, formatPercent, formatTime, significant, trimmed } from '../../units/format.ts';
 import type { MapPlan } from './map-marks.ts';
+import type { MapBox } from './map-rulers.ts';
 
 /** What is written beside the lines of a job's map. */
 export function mapPlan({ yUp, sheet, bed, areas, pieces }: JobDrawing): MapPlan {
@@ -30,7 +30,7 @@ function startsOf(pieces: readonly ToldPiece[]): MapPlan['starts'] {
 }
 
 /** What the beam works on: all cuts and areas; null where there are none. */
-export function workedBox({ cuts, areas }: JobDrawing): Box | null {
+export function workedBox({ cuts, areas }: JobDrawing): MapBox | null {
   const box = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
   const put = (x: number, y: number) => {
     box.minX = Math.min(box.minX, x);
@@ -76,9 +76,9 @@ const FINE_MM = 0.05;
 export interface PageMap {
   readonly plan: MapPlan;
   /** What the job works on, the part to look at when one looks at the job. */
-  readonly worked: Box | null;
+  readonly worked: MapBox | null;
   /** What the picture shows at first, and its units per mm. */
-  readonly view: Box;
+  readonly view: MapBox;
   readonly perMm: number;
   readonly pieces: readonly ToldPiece[];
   /** Pieces of the job; more than are told of one by one where there are very many. */

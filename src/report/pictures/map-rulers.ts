@@ -1,5 +1,9 @@
+import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import { trimmed } from '../../units/format.ts';
 import { textWidth } from './label-room.ts';
+
+/** A part of the sheet, mm in the frame of the job. */
+export type MapBox = JobDrawing['view'];
 
 /** The part of the sheet that a picture shows: mm in the frame of the job, and px on the picture. */
 export interface ShownPart {
