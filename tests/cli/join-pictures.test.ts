@@ -32,6 +32,16 @@ describe('the report of a joined run', () => {
     expect(stdout === whole).toBe(true);
   });
 
+  it('does not take drawings that a shell lists with the results for results', async () => {
+    const { at, whole } = await divided();
+    const all = ['part-1.drawing.json', 'part-1.json', 'part-2.drawing.json', 'part-2.json'];
+    const { code, stdout } = await kerflint(at, ['join', ...all, '--format', 'html']);
+    expect([code, stdout === whole]).toEqual([1, true]);
+    // Without its result a drawing is none.
+    const alone = await kerflint(at, ['join', 'part-1.drawing.json', 'part-2.json']);
+    expect([alone.code, alone.stderr]).toEqual([2, expect.stringContaining('is no result of kerflint')]);
+  });
+
   it('hands the drawings on', async () => {
     const { at } = await divided();
     const { stdout } = await kerflint(at, ['join', 'part-1.json', 'part-2.json', '--format', 'drawing']);

@@ -211,7 +211,7 @@ describe('lines of a picture', () => {
 
   it('are shared out among the jobs of a run', () => {
     expect([0, 1, 10, 11, 100, 1000, 100_000].map(pointsPerJob)).toEqual([
-      120_000, 120_000, 120_000, 109_090, 12_000, 1_500, 1_500,
+      250_000, 250_000, 120_000, 109_090, 12_000, 1_500, 1_500,
     ]);
   });
 });

@@ -23,8 +23,9 @@ const NO_PICTURES: Pictures = new Map();
 const MOST_DRAWING_BYTES = 128 * 1024 * 1024;
 
 /** The `join` command: results of parts in, the report of the whole out, exit code as the undivided run would have. */
-export async function runJoin(files: readonly string[], typed: RawCheckOptions, io: Io): Promise<number> {
+export async function runJoin(named: readonly string[], typed: RawCheckOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
+  const files = withoutDrawings(named);
   const parts = files.map((file) => readResult(file, io.cwd));
   const result = whole(parts);
   const draws = options.outputs.some(({ format }) => drawsPictures(format));
@@ -51,6 +52,12 @@ function joinedPictures(files: readonly string[], parts: readonly RunResult[], i
       return [];
     }),
   );
+}
+
+/** A shell that is told `part-*.json` names the drawings as well: they are read with their results. */
+function withoutDrawings(files: readonly string[]): string[] {
+  const drawings = new Set(files.map(drawingBeside));
+  return files.filter((file) => !drawings.has(file));
 }
 
 /** `a.json` has its drawing in `a.drawing.json`. */

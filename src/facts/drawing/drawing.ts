@@ -12,11 +12,11 @@ import { sectionModel } from './section.ts';
 import { setupCard } from './setup-card.ts';
 
 /** Points that one job's picture may hold. Runs of many jobs share a number of points. */
-const MOST_POINTS = 120_000;
+const MOST_POINTS = 250_000;
 const MOST_POINTS_OF_RUN = 1_200_000;
 const FEWEST_POINTS = 1_500;
 /** The most of them that cuts may take: artwork and travel never go without. */
-const SHARE_OF_CUTS = 0.7;
+const SHARE_OF_CUTS = 0.8;
 
 /** Points that each job's picture may hold in a run of so many jobs. */
 export function pointsPerJob(jobs: number): number {
@@ -38,8 +38,8 @@ export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingR
   const work = drawnWork(facts, Math.floor(points * SHARE_OF_CUTS));
   const { cuts } = work;
   const left = points - work.detail.kept;
-  const artwork = thinLines(artworkLines(facts), Math.floor(left / 2));
-  const travels = thinLines(travelLines(facts), left - artwork.detail.kept);
+  const artwork = thinLines(artworkLines(facts), Math.max(2, Math.floor(left / 2)));
+  const travels = thinLines(travelLines(facts), Math.max(2, left - artwork.detail.kept));
   const sheet = sheetBox(facts);
   const areas = facts.areas.map((area) => ({
     task: area.task,

@@ -25,26 +25,40 @@ export interface ThinnedLines {
 
 /**
  * Lines simplified and rounded so that they hold at most `points` points. None is left out: where there are too many for that, corners
- * go to a grid, and lines that come to lie on each other are drawn once. The grid is as fine as there is room for.
+ * go to a grid, and lines that come to lie on each other are drawn once. The grid is as fine as there is room for, to a fifth.
+ * @param points at least 2, with which all that lies on a sheet can be drawn as one dash
  */
 export function thinLines(given: readonly GivenLine[], points: number): ThinnedLines {
-  const corners = given.reduce((sum, { xy, closed }) => sum + xy.length / 2 + (closed ? 1 : 0), 0);
-  let gridMm = 0;
-  for (let doubling = 0; doubling < MOST_DOUBLINGS; doubling++) {
-    const drawn = new Drawn(points);
-    const drawnBy = new Int32Array(given.length).fill(-1);
-    const fits = given.every((line, i) => {
-      drawnBy[i] = gridMm === 0 ? drawn.add(fineLine(line)) : drawn.addOnce(coarseLine(line, gridMm));
-      return !drawn.full;
-    });
-    if (fits) {
-      // Simplified to the grid, and then moved to it by at most half its diagonal.
-      const withinMm = gridMm === 0 ? FINE_MM : roundTo(gridMm * (1 + Math.SQRT1_2), 2);
-      return { lines: drawn.lines, drawnBy, detail: { withinMm, corners, kept: drawn.points } };
-    }
-    gridMm = gridMm === 0 ? 2 * FINE_MM : 2 * gridMm;
+  const fine = drawnWith(given, points, 0);
+  if (fine !== null) return fine;
+  for (let doubling = 1; doubling <= MOST_DOUBLINGS; doubling++) {
+    const gridMm = FINE_MM * 2 ** doubling;
+    const drawn = drawnWith(given, points, gridMm);
+    if (drawn !== null) return finerThan(drawn, gridMm, given, points);
   }
-  return { lines: [], drawnBy: new Int32Array(given.length).fill(-1), detail: { withinMm: gridMm, corners, kept: 0 } };
+  // Places that far apart are none of a sheet.
+  return { lines: [], drawnBy: new Int32Array(given.length).fill(-1), detail: { withinMm: 0, corners: 0, kept: 0 } };
+}
+
+/** Halves the step between a grid that is too fine and one that is not, twice. */
+function finerThan(drawn: ThinnedLines, gridMm: number, given: readonly GivenLine[], points: number): ThinnedLines {
+  const half = drawnWith(given, points, gridMm / Math.SQRT2);
+  const quarter = drawnWith(given, points, half ? gridMm / 2 ** 0.75 : gridMm / 2 ** 0.25);
+  return quarter ?? half ?? drawn;
+}
+
+/** All lines on a grid, 0: as they are; null where they hold too many points. */
+function drawnWith(given: readonly GivenLine[], points: number, gridMm: number): ThinnedLines | null {
+  const drawn = new Drawn(points);
+  const drawnBy = new Int32Array(given.length).fill(-1);
+  for (const [i, line] of given.entries()) {
+    drawnBy[i] = gridMm === 0 ? drawn.add(fineLine(line)) : drawn.addOnce(coarseLine(line, gridMm));
+    if (drawn.full) return null;
+  }
+  // Simplified to the grid, and then moved to it by at most half its diagonal.
+  const withinMm = gridMm === 0 ? FINE_MM : roundTo(gridMm * (1 + Math.SQRT1_2), 2);
+  const corners = given.reduce((sum, { xy, closed }) => sum + xy.length / 2 + (closed ? 1 : 0), 0);
+  return { lines: drawn.lines, drawnBy, detail: { withinMm, corners, kept: drawn.points } };
 }
 
 /** What has been drawn so far. */

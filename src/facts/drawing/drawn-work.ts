@@ -6,7 +6,7 @@ import { thinLines } from './drawn-lines.ts';
 import { type Piece, piecesOf, timesOf } from './drawn-pieces.ts';
 
 /** Points of a picture for each piece that is described one by one: what is beyond them is drawn with its cut. */
-const POINTS_A_PIECE = 84;
+const POINTS_A_PIECE = 100;
 /** So many groups of alike pieces tell where the time goes. */
 const MOST_TIMES = 12;
 

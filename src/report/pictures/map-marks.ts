@@ -123,8 +123,11 @@ function bars(
   const { px, label } = scaleBar(shown.pxPerMm);
   const y = inside ? height - foot - 8 : height + fontPx * growth * ROW + 16;
   const x = inside ? width - px - textWidth(label, fontPx) - 12 : 0;
-  room.block({ left: x - 4, top: y - fontPx, right: x + px + textWidth(label, fontPx) + 12, bottom: y + 6 });
+  const box = { left: x - 6, top: y - fontPx, right: x + px + textWidth(label, fontPx) + 12, bottom: y + 6 };
+  room.block(box);
+  const ground = `<rect class="p-margin" x="${coordinate(box.left)}" y="${coordinate(box.top)}" width="${coordinate(box.right - box.left)}" height="${coordinate(box.bottom - box.top)}"/>`;
   return [
+    inside ? ground : '',
     `<path class="p-axis" d="M${coordinate(x)} ${coordinate(y - 4)}v4h${coordinate(px)}v-4"/>`,
     text(x + px + 5, y + 1, 'halo', label),
   ];
@@ -172,11 +175,18 @@ function numbers({ starts }: MapPlan, shown: ShownPart, size: number, room: Labe
   return starts.flatMap((start, i) => {
     const { x, y } = toPx(shown, start.x, start.y);
     const label = String(i + 1);
-    const side = sides.find(({ dx, dy, anchor }) => room.take(labelBox(x + dx, y + dy, label, size, anchor)));
+    const side = sides.find(({ dx, dy, anchor }) =>
+      room.take(wider(labelBox(x + dx, y + dy, label, size, anchor), size)),
+    );
     if (side === undefined) return [];
     const dot = `<circle class="p-start" cx="${coordinate(x)}" cy="${coordinate(y)}" r="2.4"/>`;
     return [dot + text(x + side.dx, y + side.dy, `t-bold halo${side.css}`, label)];
   });
+}
+
+/** Numbers keep off each other by more than other labels: in a row of them each is to be read alone. */
+function wider({ left, top, right, bottom }: LabelBox, size: number): LabelBox {
+  return { left: left - size * 0.4, top, right: right + size * 0.4, bottom };
 }
 
 function text(x: number, y: number, classes: string, says: string): string {

@@ -11,7 +11,7 @@ import { coordinate, type Picture, svgText } from './picture-parts.ts';
 
 /** Paths longer than this, in characters, are drawn without dashes: each dash costs, and nobody could see them. */
 const DENSE = 60_000;
-/** Paths longer than this are hit by the boxes of their lines. */
+/** Paths longer than this, in characters, are not written a second time for pointers to hit: so much of the sheet is full of them. */
 const LONG = 20_000;
 /** Steps of energy per area, J/mm², at which the shading gets denser (a mark on wood takes about 0.1 to 1; common practice, no source). */
 const ENERGY_STEPS = [0.1, 0.4, 1.5];
@@ -80,7 +80,7 @@ function cutPart(drawing: JobDrawing, cut: DrawnCut, frame: MapFrame, ids: MapId
   const all = paths.join('');
   const dense = all.length > DENSE ? ' dense' : '';
   const seen = ids === null ? [`<path d="${all}"/>`] : piecePaths(drawing, cut, paths, prefix);
-  const hit = ids === null ? '' : `<path class="p-hit" d="${hitPath(cut, frame, all)}"/>`;
+  const hit = ids === null || all.length > LONG ? '' : `<path class="p-hit" d="${all}"/>`;
   return [
     opening(`class="cut"`, ids?.cut(cut), cutLabel(cut)),
     `<g class="p-cut ${css}${dense}" id="${prefix}-path-${cut.cut + 1}">${seen.join('')}</g>`,
@@ -99,20 +99,6 @@ function piecePaths(drawing: JobDrawing, { cut }: DrawnCut, paths: readonly stri
       `<path class="piece" id="${prefix}-piece-${number}" data-piece="${number}" d="${paths[drawnBy]}"/>`,
   );
   return rest === '' ? named : [`<path d="${rest}"/>`, ...named];
-}
-
-/** What a pointer can hit: the path itself, or the boxes of its lines where the path is too long to be written twice. */
-function hitPath(cut: DrawnCut, frame: MapFrame, d: string): string {
-  if (d.length < LONG) return d;
-  return cut.lines
-    .map((line) => {
-      const xs = line.filter((_, i) => i % 2 === 0).map((mm) => frame.x(mm));
-      const ys = line.filter((_, i) => i % 2 === 1).map((mm) => frame.y(mm));
-      const left = xs.reduce((a, b) => Math.min(a, b));
-      const top = ys.reduce((a, b) => Math.min(a, b));
-      return `M${left} ${top}H${xs.reduce((a, b) => Math.max(a, b))}V${ys.reduce((a, b) => Math.max(a, b))}H${left}z`;
-    })
-    .join('');
 }
 
 /** Everything that the tooltip of a cut says. */
