@@ -134,6 +134,7 @@ export class ZoomableMap {
     const start = partOf(this.#map, { minX: piece.atX, maxX: piece.atX, minY: piece.atY, maxY: piece.atY });
     const box = this.#pieces.element(number)?.getBBox() ?? start;
     this.#window.bringIn({ x: box.x, y: box.y, width: box.width, height: box.height });
+    (this.#svg.parentElement ?? this.#svg).scrollIntoView({ block: 'nearest' });
   }
 
   #choose(number: number): void {
