@@ -67,8 +67,8 @@ caption{text-align:left;font-weight:700;padding-bottom:.3rem}
 details.cuts{margin-top:1rem;overflow-wrap:anywhere}.cuts th{overflow-wrap:normal}
 summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem}
 .pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(17rem,1fr));gap:1.5rem}
-.bars .bar{width:45%;padding-right:.8rem}.bars .bar svg{display:block;width:100%;height:.7rem;margin-top:.4rem}
-.bars th{font-weight:400}.bars .total th,.bars .total td{font-weight:700;border-bottom:none}
+.bars .bar{width:34%;padding-right:.8rem}.bars .bar svg{display:block;width:100%;height:.7rem;margin-top:.4rem}
+.bars{table-layout:fixed}.bars .number{white-space:normal}.card table{table-layout:fixed}.card th,.card td{overflow-wrap:anywhere}.bars th{font-weight:400;overflow-wrap:anywhere}.bars .total th,.bars .total td{font-weight:700;border-bottom:none}
 .card{border:2px solid var(--ink);padding:1rem 1.2rem;margin-top:2.5rem}
 .card h3{margin-top:0;font-size:1.35rem;overflow-wrap:anywhere}
 .card dl{margin:0 0 1rem}.card dl div{display:grid;grid-template-columns:8rem 1fr;gap:.2rem 1rem;padding:.35rem 0;border-bottom:1px solid var(--rule)}

@@ -73,14 +73,15 @@ function leftBand(shown: ShownPart, height: number, size: number): number {
 function lowerScale(
   shown: ShownPart,
   { width, height, left, foot }: Field,
-  { fontPx, growth, inside }: MarksLayout,
+  { fontPx, growth, inside, taken }: MarksLayout,
 ): string[] {
   const at = height - foot;
   const marks = ticks(shown.minX, shown.maxX, shown.pxPerMm, labelsBeside(fontPx * growth));
   const fits = (mm: number) => {
     const half = textWidth(tickLabel(mm), fontPx) / 2;
     const { x } = toPx(shown, mm, 0);
-    return !inside || (x - half >= left && x + half <= width);
+    const label = labelBox(x, at + 5 + fontPx, tickLabel(mm), fontPx, 'mid');
+    return !inside || (x - half >= left && x + half <= width && isFree(label, taken));
   };
   return [
     inside
@@ -96,12 +97,13 @@ function lowerScale(
 function leftScale(
   shown: ShownPart,
   { height, left, foot }: Omit<Field, 'width'>,
-  { fontPx, growth, inside }: MarksLayout,
+  { fontPx, growth, inside, taken }: MarksLayout,
 ): string[] {
   const marks = ticks(shown.minY, shown.maxY, shown.pxPerMm, labelsAbove(fontPx * growth));
   const fits = (mm: number) => {
     const { y } = toPx(shown, 0, mm);
-    return !inside || (y - fontPx / 2 >= 0 && y + fontPx / 2 <= height - foot);
+    const label = labelBox(left - 7, y + fontPx * 0.35, tickLabel(mm), fontPx, 'end');
+    return !inside || (y - fontPx / 2 >= 0 && y + fontPx / 2 <= height - foot && isFree(label, taken));
   };
   return [
     inside
@@ -182,6 +184,13 @@ function numbers({ starts }: MapPlan, shown: ShownPart, size: number, room: Labe
     const dot = `<circle class="p-start" cx="${coordinate(x)}" cy="${coordinate(y)}" r="2.4"/>`;
     return [dot + text(x + side.dx, y + side.dy, `t-bold halo${side.css}`, label)];
   });
+}
+
+/** A label of a scale goes where the head of a pin lies on it. */
+function isFree(label: LabelBox, taken: readonly LabelBox[]): boolean {
+  const room = new LabelRoom();
+  for (const box of taken) room.block(box);
+  return room.take(label);
 }
 
 /** Numbers keep off each other by more than other labels: in a row of them each is to be read alone. */
