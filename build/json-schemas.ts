@@ -7,6 +7,7 @@ import { couponResultsSchema } from '../src/job/material/coupon-results-schema.t
 import { materialSchema } from '../src/job/material/material-schema.ts';
 import { settingsSchema } from '../src/job/settings/settings-schema.ts';
 import { sidecarSchema } from '../src/job/sidecar/sidecar-schema.ts';
+import { drawingSchema } from '../src/report/data/drawing-schema.ts';
 import { resultSchema } from '../src/report/data/result-schema.ts';
 import type { Generated } from './generate.ts';
 
@@ -19,12 +20,13 @@ const FORMATS: Record<string, GenericSchema> = {
   'coupon-results': couponResultsSchema,
   evidence: evidenceSchema,
   result: resultSchema,
+  drawing: drawingSchema,
 };
 
 /** Checks that a JSON Schema has no word for; the reader makes them. */
 const ONLY_IN_THE_READER = ['check', 'raw_transform', 'transform'];
 
-/** The JSON Schemas of the files that people write, for editors, and of the result, from the same schemas that check them. */
+/** The JSON Schemas of the files that people write, for editors, and of result and drawing, from the same schemas that check them. */
 export function jsonSchemas(): Generated {
   const files: Generated = new Map();
   for (const [name, schema] of Object.entries(FORMATS)) {

@@ -23,6 +23,11 @@ export const FORMATS = {
     draws: true,
     load: async () => (await import('./html/html.ts')).html,
   },
+  drawing: {
+    summary: 'JSON that the pictures are drawn from, with a schema: join makes them from it',
+    draws: true,
+    load: async () => (await import('./data/drawing.ts')).drawing,
+  },
   junit: {
     summary: 'XML with a suite a job and a test a rule, for servers that show test results',
     load: async () => (await import('./ci/junit.ts')).junit,

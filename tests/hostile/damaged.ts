@@ -41,9 +41,10 @@ const library = createLibrary({
 });
 const BARE = { machine: 'shed-60w', lens: '2in', material: 'birch-plywood', thickness: '3 mm' };
 
-const fitsSchema = new Ajv({ strict: false }).compile(
-  JSON.parse(readFileSync(join(REPOSITORY, 'schemas/result.schema.json'), 'utf8')),
-);
+const schemaOf = (name: string) =>
+  new Ajv({ strict: false }).compile(JSON.parse(readFileSync(join(REPOSITORY, `schemas/${name}.schema.json`), 'utf8')));
+const fitsSchema = schemaOf('result');
+const fitsDrawing = schemaOf('drawing');
 
 interface Judged {
   result: RunResult;
@@ -128,6 +129,7 @@ function expectSound(result: RunResult, files: Files): void {
 const VALID: Record<FormatName, (text: string) => void> = {
   text: (text) => expect(readCommands(text)).toEqual([]),
   json: (text) => expect(fitsSchema(JSON.parse(text)), JSON.stringify(fitsSchema.errors)).toBe(true),
+  drawing: (text) => expect(fitsDrawing(JSON.parse(text)), JSON.stringify(fitsDrawing.errors)).toBe(true),
   annotations: (text) => {
     for (const { command, data } of readCommands(text)) {
       expect(['error', 'warning', 'notice']).toContain(command);

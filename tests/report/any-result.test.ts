@@ -102,6 +102,10 @@ const fitsSchema = new Ajv({ strict: false }).compile(
   JSON.parse(readFileSync(new URL('../../schemas/result.schema.json', import.meta.url), 'utf8')),
 );
 
+const fitsDrawing = new Ajv({ strict: false }).compile(
+  JSON.parse(readFileSync(new URL('../../schemas/drawing.schema.json', import.meta.url), 'utf8')),
+);
+
 /** Pictures of a job of the demo, which the jobs of a run get by their names, with texts of those names in them. */
 const DRAWN = drawnGateSign();
 
@@ -169,6 +173,7 @@ const SOUND: Record<FormatName, (text: string) => void> = {
     expect(text).toMatch(/^<!doctype html>\n[\s\S]*<\/html>\n$/);
     expectWholePage(text);
   },
+  drawing: (text) => expect(fitsDrawing(JSON.parse(text)), JSON.stringify(fitsDrawing.errors)).toBe(true),
   junit: (text) => expect(readXml(text).name).toBe('testsuites'),
   checkstyle: (text) => expect(readXml(text).name).toBe('checkstyle'),
   codequality: (text) => {

@@ -25,6 +25,10 @@ const READ: Record<FormatName, (report: string) => string> = {
     const { headline, caution } = JSON.parse(report);
     return `${headline} ${caution}`;
   },
+  drawing: (report) => {
+    const { headline, caution } = JSON.parse(report);
+    return `${headline} ${caution}`;
+  },
   annotations: flat,
   sarif: (report) => {
     const { headline, caution } = JSON.parse(report).runs[0].properties;

@@ -11,7 +11,7 @@ export const schema: AddCommand = (program, io) =>
     .command('schema')
     .argument(
       '[name]',
-      'job, machine, bench, material, settings, coupon-results, evidence or result; without it, all are listed with their paths',
+      'job, machine, bench, material, settings, coupon-results, evidence, result or drawing; without it, all are listed with their paths',
     )
     .description('print the JSON Schema of a file format')
     .action((name: string | undefined) => {

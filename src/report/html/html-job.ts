@@ -6,22 +6,14 @@ import { withoutStop } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
 import { reachOfJob } from '../pictures/job-reach-chart.ts';
 import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
-import { PER_MM } from '../pictures/map-frame.ts';
 import type { MapIds, NumberedFinding } from '../pictures/map-links.ts';
-import {
-  chanceText,
-  GROOVE_CLASS,
-  leastSureFirst,
-  MARGIN_CLASSES,
-  marginClass,
-  UNKNOWN_CLASS,
-} from '../pictures/margin-scale.ts';
+import { chanceText, leastSureFirst } from '../pictures/margin-scale.ts';
 import { pictureInPage } from '../pictures/picture-parts.ts';
-import { energyText, mapPicture } from '../pictures/sheet-map.ts';
 import { leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
+import { mapFigure } from './html-map.ts';
 import { wasteSection } from './html-waste.ts';
 
 /** So many findings of a job stand under its name; all stand in the table. */
@@ -56,7 +48,7 @@ export function jobSection(
     pictures
       ? drawn(job, id, numbered, pictures.drawing)
       : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
-    wasteSection(job, id, pictures?.drawing.tasks ?? []),
+    wasteSection(job, id, pictures?.drawing ?? null),
     pictures ? cardSection(job, id, pictures.drawing.card) : '',
     '</section>',
   ]
@@ -109,13 +101,7 @@ function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[],
   );
   if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
   return [
-    `<h3>Sheet map</h3>`,
-    `<figure class="map" data-map="${mapData(drawing)}">`,
-    `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button><span class="shown soft"></span></div>`,
-    `<div class="view">${pictureInPage(mapPicture(drawing, numbered, ids), `${id}-map`, 'group')}</div>`,
-    `<p class="told" aria-live="polite" hidden>Point at a cut, or step through them with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
-    `<figcaption>${legend(drawing)}<p>${escapeHtml(mapNote(drawing))}</p></figcaption>`,
-    `</figure>`,
+    mapFigure(drawing, id, numbered, ids),
     cutTable(drawing, ids),
     sectionFigures(drawing, id),
     reach === null
@@ -129,32 +115,6 @@ function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[],
 function publishedLegend({ reach }: JobDrawing): string {
   if (reach === null || reach.published.length === 0) return '';
   return ` Diamond: a cut that others published, its speed scaled to ${formatWatts(reach.powerW)}; full where it parted, empty where it did not. Point at one for its source.`;
-}
-
-function legend(drawing: JobDrawing): string {
-  const present = new Set(drawing.cuts.map((cut) => marginClass(cut).css));
-  const classes = [...MARGIN_CLASSES, GROOVE_CLASS, UNKNOWN_CLASS].filter(({ css }) => present.has(css));
-  const entry = (css: string, says: string) =>
-    `<li><svg class="pic" viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><path class="p-cut ${css}" d="M1 5H43"/></svg> ${escapeHtml(says)}</li>`;
-  const entries = classes.map(({ css, words }) => entry(css, words));
-  if (drawing.artwork.length > 0) entries.push(entry('p-artwork', 'artwork'));
-  if (drawing.travels.length > 0) entries.push(entry('p-travel', 'travel'));
-  const areas = drawing.areas.map(
-    (area) => `<li>Shaded: ${escapeHtml(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
-  );
-  return `<ul class="legend"><li class="lead">How surely each cut parts the sheet:</li>${entries.join('')}${areas.slice(0, 6).join('')}</ul>`;
-}
-
-/** What the script needs to say which part of the sheet is shown: units per mm, the left edge, the top edge, where Y points. */
-function mapData({ view, yUp }: JobDrawing): string {
-  return [PER_MM, view.minX, yUp ? view.maxY : view.minY, yUp ? -1 : 1].join(' ');
-}
-
-function mapNote(drawing: JobDrawing): string {
-  const left =
-    drawing.leftOut === 0 ? '' : ` ${drawing.leftOut} lines are left out, because there are too many to draw.`;
-  const sheet = drawing.sheet === null ? ' Where the sheet lies is not stated.' : '';
-  return `To scale, in mm. Lines are simplified to within ${formatMm(drawing.simplifiedMm, 2)}.${left}${sheet}`;
 }
 
 function cutTable(drawing: JobDrawing, ids: MapIds): string {
