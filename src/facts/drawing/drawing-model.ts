@@ -1,7 +1,6 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Aim, HazardClass } from '../../job/model.ts';
 import type { ReachCurves } from '../bench/reach-model.ts';
-import type { PieceTimes } from './drawn-pieces.ts';
 
 /**
  * What pictures of a job are drawn from, beside its result: plain data, rounded, in mm. Coordinates are those of the
@@ -192,4 +191,17 @@ export interface SetupCard {
   readonly hazard: { readonly class: HazardClass; readonly reason: string } | null;
   /** The cut to watch first: the least sure one. */
   readonly watch: { task: string; probability: number; line: number; file: string } | null;
+}
+
+/** Where a job's time goes, by its pieces. */
+export interface PieceTimes {
+  readonly alike: readonly {
+    readonly task: string;
+    readonly pieces: number;
+    /** Number of the first of them in cutting order. */
+    readonly first: number;
+    readonly totalS: number;
+  }[];
+  /** What is too little to be listed. */
+  readonly others: { readonly pieces: number; readonly totalS: number };
 }

@@ -6,6 +6,7 @@ import type { JobFacts } from '../facts.ts';
 import { contourKey } from '../strokes/contour-key.ts';
 import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
 import { strokeLengthMm } from '../strokes/stroke-geometry.ts';
+import type { PieceTimes } from './drawing-model.ts';
 import type { GivenLine } from './drawn-lines.ts';
 import { hasPlace, placed } from './drawn-places.ts';
 
@@ -163,17 +164,4 @@ export function timesOf(pieces: readonly Piece[], most: number): PieceTimes {
       ),
     },
   };
-}
-
-/** Where a job's time goes, by its pieces. */
-export interface PieceTimes {
-  readonly alike: readonly {
-    readonly task: string;
-    readonly pieces: number;
-    /** Number of the first of them in cutting order. */
-    readonly first: number;
-    readonly totalS: number;
-  }[];
-  /** What is too little to be listed. */
-  readonly others: { readonly pieces: number; readonly totalS: number };
 }
