@@ -17,6 +17,5 @@ function openTarget(root: ParentNode): void {
   const id = decodeURIComponent(location.hash.slice(1));
   if (id === '') return;
   const target = root.querySelector(`[id="${CSS.escape(id)}"]`);
-  const around = target?.closest('details');
-  if (around) around.open = true;
+  for (let at = target?.closest('details'); at; at = at.parentElement?.closest('details')) at.open = true;
 }

@@ -92,6 +92,7 @@ async function run(): Promise<void> {
     failLevel: { failOn: 'error', maxWarnings: null },
     rootInRepository: '',
     docsUrl: null,
+    today: field('today'),
     pictures: new Map(done.result.jobs.flatMap(({ name }, i) => (done.drawings[i] ? [[name, done.drawings[i]]] : []))),
     script: BUILT.script,
   };

@@ -33,6 +33,8 @@ export interface ReportContext {
   readonly docsUrl: string | null;
   /** What pictures are drawn from, by the job's name; absent where no format of the run draws. */
   readonly pictures?: ReadonlyMap<string, JobPictures>;
+  /** ISO date of the run, for what is printed; absent where it is not known. */
+  readonly today?: string;
   /** The script of the HTML report; null or absent: the report is read without one. */
   readonly script?: ReportScript | null;
 }

@@ -3,13 +3,15 @@ import type { Location } from '../../source/place.ts';
 import { formatCount, formatSpeed, formatWatts, roundTo } from '../../units/format.ts';
 import type { ReachCurves } from '../bench/reach-model.ts';
 import { couponsOf } from '../coupons/coupons-here.ts';
+import type { CuredJob } from '../cure/cure-fact.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
+import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import type { JobFacts } from '../facts.ts';
 import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
-import type { DrawnCoupon, DrawnCut, JobDrawing } from './drawing-model.ts';
+import type { DrawnCoupon, DrawnCut, JobDrawing, ReachGoal } from './drawing-model.ts';
 import { LineBudget } from './drawn-lines.ts';
 import { placeOnSheet } from './drawn-places.ts';
-import { sectionModel } from './section.ts';
+import { sectionModel, sectionOf } from './section.ts';
 import { setupCard } from './setup-card.ts';
 
 /** Points that one job's picture may hold: cuts first, then artwork, then travel. Runs of many jobs share a number of points. */
@@ -28,6 +30,12 @@ export function pointsPerJob(jobs: number): number {
 export interface DrawingRequest {
   /** Handed in, since it asks for predictions of its own. */
   reach: ReachCurves | null;
+  /** What is proposed, on that chart; left out: nothing. */
+  goTo?: ReachGoal | null;
+  /** Whether anything is proposed at all; left out: it is. */
+  proposes?: boolean;
+  /** The job with the change that is shown beside the plan; left out: none is. */
+  cured?: CuredJob | null;
   /** Findings that may be pinned. */
   findings: readonly { fingerprint: string; location: Location }[];
   /** Points that the picture may hold. */
@@ -35,12 +43,15 @@ export interface DrawingRequest {
 }
 
 /** What pictures of the job are drawn from. */
-export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingRequest): JobDrawing {
+export function drawingOf(facts: JobFacts, request: DrawingRequest): JobDrawing {
+  const { reach, goTo = null, cured = null, proposes = true, findings, points } = request;
   const budget = new LineBudget(points, SIMPLIFY_MM);
   const cuts = facts.cuts.map((cut, index) => drawnCut(facts, cut, index, budget));
   const artwork = drawnArtwork(facts, budget);
   const travels = drawnTravels(facts, budget);
   const sheet = sheetBox(facts);
+  const drawnSection = sectionModel(facts);
+  const section = drawnSection && (proposes ? drawnSection : { ...drawnSection, action: null });
   const areas = facts.areas.map((area) => ({
     task: area.task,
     minX: roundTo(area.minX, 2),
@@ -64,9 +75,11 @@ export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingR
     travels,
     simplifiedMm: SIMPLIFY_MM,
     leftOut: budget.leftOut + (facts.toolpath?.travels.dropped ?? 0),
-    section: sectionModel(facts),
+    section,
+    curedSection: cured && section && sectionOf(cured.facts, section.cut, []),
     reach,
-    card: setupCard(facts),
+    goTo: proposes ? goTo : null,
+    card: setupCard(facts, { cure: cured?.cure ?? null, proposes }),
     tasks: facts.tasks.map(({ name, aim, lengthMm, timeS }) => ({
       name,
       aim,
@@ -93,11 +106,6 @@ function drawnCoupons({ material, machine, lens }: JobFacts): DrawnCoupon[] {
       through,
       depthMm,
     }));
-}
-
-/** Does a cut's list of strokes number strokes of the toolpath? Cuts predicted from the plan number outlines. */
-function isFromToolpath(facts: JobFacts, cut: CutFact): boolean {
-  return facts.toolpath !== null && (facts.tasks[cut.taskIndex]?.strokes.length ?? 0) > 0;
 }
 
 function drawnCut(facts: JobFacts, cut: CutFact, index: number, budget: LineBudget): DrawnCut {
