@@ -30,7 +30,8 @@ export function cardSection(job: JobResult, id: string, card: SetupCard, today: 
     const stop = `<p class="stop"><strong>${escapeHtml(cardCaution(card))}</strong></p>`;
     return framed(title, [stop, '<p>No settings are given for it.</p>']);
   }
-  const stop = job.verdict === 'pass' ? '' : `<p class="stop"><strong>${escapeHtml(job.headline)}</strong></p>`;
+  const stop =
+    job.verdict === 'pass' ? '' : `<p class="stop on-paper"><strong>${escapeHtml(job.headline)}</strong></p>`;
   const caution = `<p><strong>${escapeHtml(cardCaution(card))}</strong></p>`;
   const checks = [...fitting(card), ...sheetRows(card), ...conduct(card)].map(
     ([name, text], i) =>
@@ -113,7 +114,7 @@ function recipeTable(job: JobResult, card: SetupCard): string {
     job.files.toolpath === undefined ? 'As planned' : 'In the file',
     ...(proposes ? ['Not in this file'] : []),
   ];
-  const rows = recipes.map((recipe) => recipeRow(recipe, heads));
+  const rows = recipes.map((recipe) => recipeRow(job, recipe, heads));
   const more =
     moreRecipes === 0
       ? ''
@@ -124,9 +125,11 @@ function recipeTable(job: JobResult, card: SetupCard): string {
   return `<table><thead><tr>${heads.map((head) => `<th scope="col">${head}</th>`).join('')}</tr></thead><tbody>${rows.join('\n')}</tbody></table>${more}${note}`;
 }
 
-function recipeRow({ task, file, line, stated, airBar, proposed }: CardRecipe, heads: readonly string[]): string {
+function recipeRow({ files }: JobResult, recipe: CardRecipe, heads: readonly string[]): string {
+  const { task, file, line, stated, airBar, proposed } = recipe;
   const [, inFile, notInFile] = heads;
-  const name = `<th scope="row">${escapeHtml(task)} <span class="place soft">${escapeHtml(`${file}:${line}`)}</span></th>`;
+  const place = file === (files.toolpath ?? files.artwork) ? `line ${line}` : `${file}:${line}`;
+  const name = `<th scope="row">${escapeHtml(task)} <span class="place soft">${escapeHtml(place)}</span></th>`;
   const own = `<td data-is="${inFile}">${escapeHtml(stated === null ? 'no settings' : settingsText(stated, airBar))}</td>`;
   if (notInFile === undefined) return `<tr>${name}${own}</tr>`;
   const cured = proposed === null ? 'as it is' : `<strong>${escapeHtml(proposedText(proposed))}</strong>`;

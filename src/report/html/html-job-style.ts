@@ -13,6 +13,7 @@ h2 small,.card h3 small{font:400 .9rem ui-sans-serif,system-ui,"Helvetica Neue",
 .section .pic{max-width:26rem}.section p{margin:0 0 .3rem}
 .numbers-line{font-weight:600}
 .cautions{font-size:.85rem}
+.decision .map .view .pic{max-height:17rem}
 .stop{background:var(--ink);color:var(--paper);padding:.5rem .8rem}
 .card{border:2px solid var(--ink);padding:.7rem 1rem;margin:1rem 0}
 .card h3{margin:0 0 .2rem;font-size:1.25rem}.card p{margin:.3rem 0}
@@ -20,13 +21,14 @@ h2 small,.card h3 small{font:400 .9rem ui-sans-serif,system-ui,"Helvetica Neue",
 .checks li{display:grid;grid-template-columns:1.5rem 1fr;align-items:start;break-inside:avoid;padding:.1rem 0}
 .checks input{width:1.1rem;height:1.1rem;margin:.2rem 0 0}
 .card table{margin:.3rem 0}.card td,.card th{padding:.25rem .6rem .25rem 0}.card th .place{font-weight:400;margin-left:.4rem}
-.folds{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,18rem),1fr));gap:0 1.5rem}
-.folds>*{min-width:0;margin:0}.folds>[open]{grid-column:1/-1}
+.folds{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,15rem),1fr));gap:0 1.5rem}
+.folds>details{min-width:0;margin:0}.folds>[open]{grid-column:1/-1}
 details.fold{border-bottom:1px solid var(--rule)}
 summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem;font-weight:600}
 .lenses{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,18rem),1fr));gap:1rem;align-items:end}
 .lenses .pic{width:100%;max-width:26rem}
-.wide{overflow-x:auto}.wide .pic{display:block;width:100%;min-width:44rem;height:auto}
+.wide{overflow-x:auto}.wide .pic{display:block;width:100%;min-width:44rem;max-width:60rem;height:auto}
+.card table{font-size:.95rem}
 @media (max-width:40rem){
   .card{padding:.7rem}
   .card thead{display:none}.card table,.card tbody{display:block}.card tr{display:block;padding:.4rem 0;border-bottom:1px solid var(--rule)}
@@ -38,8 +40,8 @@ summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem;font-weight:600}
   .job{border:none;margin:0;padding:0;break-before:page}
   header+main>.job:first-of-type{break-before:auto}
   .decision{grid-template-columns:1fr 1fr;gap:4mm}.decision .sheet{grid-column:1/-1}
-  .section{break-inside:avoid}.section .pic{max-width:78mm}
-  .map .view>.pic,.map .view .pic{max-height:78mm}
+  .section{break-inside:avoid}.section .pic{max-width:74mm}
+  .decision .map .view .pic{max-height:66mm}
   .card{break-before:page;break-inside:avoid;border-width:1.5pt;font-size:1.15rem;margin:0}
   .checks{columns:1}.checks li{padding:.35rem 0}
   .card td,.card th{padding-top:.5rem;padding-bottom:.5rem}

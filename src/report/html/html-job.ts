@@ -1,5 +1,6 @@
 import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { DrawnCut, JobDrawing, JobPictures } from '../../facts/drawing/drawing-model.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
 import { withoutStop } from '../../units/sentence.ts';
@@ -84,7 +85,7 @@ export function jobFacts(job: JobResult): string {
     job.time === null ? '' : formatTime(job.time.totalS),
     waste === null
       ? ''
-      : `at stake ${formatMoney({ amount: waste.atStake, currency: waste.currency })}, expected waste ${fixed(waste.expected, 2)}`,
+      : `expected waste ${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');
@@ -130,7 +131,9 @@ function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[],
     `</figure>`,
     '</div>',
   ];
-  return ['<div class="decision">', ...sectionFigures(job, id, drawing), ...map, '</div>'].join('\n');
+  // Ahead of all that is proposed.
+  const caution = job.cure ? [`<p class="cautions">${escapeHtml(CAUTION)}</p>`] : [];
+  return [...caution, '<div class="decision">', ...sectionFigures(job, id, drawing), ...map, '</div>'].join('\n');
 }
 
 /** What the pictures rest on. */

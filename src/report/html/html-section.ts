@@ -1,5 +1,4 @@
 import type { JobDrawing, SectionLens, SectionModel } from '../../facts/drawing/drawing-model.ts';
-import { CAUTION } from '../../findings/caution.ts';
 import type { JobResult, TimeResult, WasteResult } from '../../findings/result.ts';
 import { fixed, formatChance, formatMm, formatMoney, formatTime } from '../../units/format.ts';
 import { stopped } from '../../units/sentence.ts';
@@ -11,7 +10,7 @@ import { pictureInPage } from '../pictures/picture-parts.ts';
 const LIKELY = 0.5;
 const NOT_WORTH_A_LENS = 0.05;
 
-/** The section as planned and, beside it, with the change that would bring it through; the caution stands ahead of that. */
+/** The section as planned and, beside it, with the change that would bring it through. */
 export function sectionFigures(job: JobResult, id: string, { section, curedSection }: JobDrawing): string[] {
   const planned = section?.lenses[0];
   if (!section || !planned) return [];
@@ -27,7 +26,7 @@ export function sectionFigures(job: JobResult, id: string, { section, curedSecti
     id: `${id}-cured`,
     heading: 'With the change: not in this file',
     numbers: numbersText(job.cure),
-    ahead: CAUTION,
+    ahead: '',
   });
   return [before, after];
 }
@@ -53,14 +52,12 @@ function figure(section: SectionModel, lens: SectionLens, { id, heading, numbers
     .join('\n');
 }
 
-/** "1 min 6 s · at stake 3.63 EUR, expected waste 3.40". */
+/** "1 min 6 s · expected waste 3.40 of 3.63 EUR". */
 function numbersText({ time, waste }: { time: TimeResult | null; waste: WasteResult | null }): string {
-  return [time === null ? '' : formatTime(time.totalS), wasteText(waste)].filter((part) => part !== '').join(' · ');
-}
-
-function wasteText(waste: WasteResult | null): string {
-  if (waste === null) return '';
-  return `at stake ${formatMoney({ amount: waste.atStake, currency: waste.currency })}, expected waste ${fixed(waste.expected, 2)}`;
+  const lost =
+    waste &&
+    `expected waste ${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`;
+  return [time && formatTime(time.totalS), lost].filter((part) => part !== null).join(' · ');
 }
 
 /** How to read the section, and the same recipe under the machine's other lenses. */

@@ -6,10 +6,10 @@ import { fittedTo, PlacedWords, wrappedTo } from './placed-words.ts';
 import { answerText, sheetParts } from './section-sheet.ts';
 
 /** Lay-out, px: the answer above, the whole of the optics on the left, the sheet under a magnifier on the right. */
-const PANEL = { width: 400, margin: 8 };
+const PANEL = { width: 412, margin: 8 };
 /** The answer is the largest of all words. */
 const ANSWER = { size: 20, line: 25, first: 24 };
-const BODY = { height: 300, above: 34, below: 12 };
+const BODY = { height: 250, above: 34, below: 8 };
 
 /**
  * Does it get through, how far does it stop short, and what is to be done: one lens over the sheet, each part at one scale across and
@@ -45,11 +45,10 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
   };
 }
 
-/** "6 % likely to part, 90 % is asked; lens 1.5in, as fitted". */
-function underText({ probability, limit, id, fitted }: SectionLens): string {
+/** "6 % likely to part, 90 % is asked"; that the recipe was made for another lens. */
+function underText({ probability, limit, fitted }: SectionLens): string {
   const asked = probability < limit ? `, ${formatChance(limit)} is asked` : '';
-  const which = fitted ? `${id} lens` : `${id} lens, same recipe`;
-  return `${chanceOf(probability, limit)} likely to part${asked}; ${which}`;
+  return `${chanceOf(probability, limit)} likely to part${asked}${fitted ? '' : '; same recipe'}`;
 }
 
 const chanceOf = (probability: number, limit: number): string =>

@@ -82,26 +82,16 @@ function nozzleParts(lens: SectionLens, { y, half, lensMm }: Scales): string[] {
   return [-1, 1].map((side) => straightLine(AXIS + side * near, tip, AXIS + side * far, shoulder, 'p-line'));
 }
 
+/** How high the nozzle stands over the face, in two lines beside it. */
 function nozzleLabel(
   { standoffMm, focalMm }: SectionLens,
   y: (mm: number) => number,
   room: SheetFrame['room'],
 ): string[] {
   if (standoffMm === null || standoffMm >= focalMm) return [];
+  const at = y(standoffMm) - 22;
   const x = STRIP.right + 4;
-  const tip = y(standoffMm);
-  const places = [-10, 0, 10, 22].map((off) => tip + off);
-  const first = room.place(
-    { text: 'nozzle', size: 13 },
-    places.map((at) => ({ x, y: at - 14 })),
+  return ['nozzle', `at ${formatMm(standoffMm)}`].map((text, i) =>
+    room.place({ text, size: 13 }, [{ x, y: at + i * 19 }]),
   );
-  return first === ''
-    ? []
-    : [
-        first,
-        room.place(
-          { text: `at ${formatMm(standoffMm)}`, size: 13 },
-          places.map((at) => ({ x, y: at })),
-        ),
-      ];
 }

@@ -77,7 +77,7 @@ export function axisParts(model: ReachCurves, thicknessMm: number, scales: Scale
     34,
   );
   const sheets = spaced(
-    THICKNESS_TICKS.filter((tick) => tick <= highestMm),
+    THICKNESS_TICKS.filter((tick) => tick <= highestMm && tick >= highestMm / 20),
     (tick) => y(tick),
     20,
   );

@@ -7,14 +7,17 @@ import { coordinate, rectangle, straightLine } from './picture-parts.ts';
 import { fittedTo, type PlacedWords } from './placed-words.ts';
 
 /** Where the magnified sheet lies, px: the cut runs down `axis`; the doubt stands beside the sheet, the focus on its other side. */
-export const SHEET = { left: 150, right: 318, axis: 186, doubt: 338, dimension: 142, focus: 132 };
+export const SHEET = { left: 150, right: 330, axis: 184, doubt: 344, dimension: 142, focus: 132 };
 /** The answer has no more words than this. */
 const MOST_WORDS = 20;
 /** Nearer to its underside than this a cut is through, mm. */
 const NEARLY_MM = 0.05;
 /** A cut that is less likely than not to part will not. */
 const LIKELY = 0.5;
-const HATCH = { half: 24, apart: 7 };
+const HATCH = { half: 22, apart: 7 };
+/** Between two lines of words, and from the sheet's left edge to the end of what may be written below it, px. */
+const LINE = 19;
+const UNDER_SHEET = 250;
 
 /** Where the parts of a panel go. */
 export interface SheetFrame {
@@ -128,8 +131,8 @@ function uncutParts({ thicknessMm }: SectionModel, lens: SectionLens, y: Down, {
     `<path class="p-hatch" d="${hatching(axis - HATCH.half, top, axis + HATCH.half, bottom)}"/>`,
     measure(at, top, bottom),
     room.place({ text: `${formatMm(leftMm, 1)} uncut`, size: 13, classes: 't-bold halo-stock' }, [
-      { x: at + 7, y: (top + bottom) / 2 + 5 },
-      { x: at + 7, y: bottom - 4 },
+      { x: at + 6, y: (top + bottom) / 2 + 5 },
+      { x: at + 6, y: bottom - 5 },
     ]),
   ];
 }
@@ -162,20 +165,26 @@ function passParts(
   const reach = Math.max(10, ((lens.kerfTopMm ?? lens.spotMm) * perMm) / 2 + 6);
   const ends = lens.depthAfterPassMm.map((mm, i) => ({ mm, number: i + 1, at: y(-Math.min(mm, thicknessMm)) }));
   const rungs = ends.map(({ at }) => straightLine(axis - reach, at, axis + reach, at, 'p-line'));
-  const labels = [...ends].reverse().map(({ mm, number, at }) => {
-    const text = mm >= thicknessMm ? `pass ${number}: through` : `pass ${number}: ${formatMm(mm, 1)}`;
-    const x = axis + Math.max(reach, HATCH.half) + 6;
-    return room.place({ text, size: 13, classes: 'halo-stock' }, [
-      { x, y: at - 5 },
-      { x, y: at + 15 },
-    ]);
-  });
+  const x = axis + Math.max(reach, HATCH.half) + 6;
+  const bottom = y(-thicknessMm);
+  const through = ends.find(({ mm }) => mm >= thicknessMm);
+  const short = ends.filter(({ mm }) => mm < thicknessMm).reverse();
+  const named = [
+    ...(through ? [{ ...through, text: `pass ${through.number}: through` }] : []),
+    ...short.map((end) => ({ ...end, text: `pass ${end.number}: ${formatMm(end.mm, 1)}` })),
+  ];
+  const labels = named.map(({ text, at }) =>
+    room.place(
+      { text, size: 13, classes: 'halo-stock' },
+      [at - 5, at + 15].filter((line) => line < bottom - 3).map((line) => ({ x, y: line })),
+    ),
+  );
   return [...rungs, ...labels];
 }
 
 function thicknessParts({ thicknessMm, material }: SectionModel, y: Down, { room }: SheetFrame): string[] {
   const bottom = y(-thicknessMm);
-  const width = 400 - SHEET.left - 4;
+  const width = UNDER_SHEET;
   return [
     measure(SHEET.dimension, y(0), bottom),
     room.place({ text: fittedTo(width, `${formatMm(thicknessMm)} ${material}`, 13), size: 13, classes: 't-bold' }, [
@@ -194,23 +203,22 @@ function doubtParts(
   const low = y(-lens.depthLowMm);
   const high = Math.max(low + 1, y(-lens.depthHighMm));
   const below = high >= body.bottom - 0.5;
+  const label = (mm: number, at: number) =>
+    room.place(
+      { text: formatMm(mm, 1), size: 13 },
+      [at, at - LINE, at + LINE].map((line) => ({ x: x + 11, y: line })),
+    );
   return [
     rectangle(x - 5, low, 10, high - low, 'p-doubt'),
     straightLine(x - 9, y(-lens.depthMm), x + 9, y(-lens.depthMm), 'p-line'),
     // It goes on below what is shown.
     below ? `<path class="p-ink" d="M${x - 6} ${coordinate(high)}h12l-6 8z"/>` : '',
-    room.place({ text: formatMm(lens.depthLowMm, 1), size: 13 }, [
-      { x: x + 12, y: low + 5 },
-      { x: x + 12, y: low - 3 },
-    ]),
-    room.place({ text: formatMm(lens.depthHighMm, 1), size: 13 }, [
-      { x: x + 12, y: high + 4 },
-      { x: x + 12, y: high + 12 },
-    ]),
     room.place({ text: 'doubt', size: 13, classes: 't-mid t-soft' }, [
       { x, y: low - 6 },
       { x, y: y(0) - 6 },
     ]),
+    label(lens.depthLowMm, low + 9),
+    label(lens.depthHighMm, high + 4),
   ].filter((part) => part !== '');
 }
 
@@ -230,7 +238,7 @@ function focusParts(
   return [
     measure(x, top, bottom),
     `<circle class="p-ink" cx="${x}" cy="${coordinate(y(waist))}" r="2.5"/>`,
-    label('in focus', middle - 2),
-    label(formatMm(lens.depthOfFocusMm, 1), middle + 13),
+    label('in focus', middle - 4),
+    label(formatMm(lens.depthOfFocusMm, 1), middle - 4 + LINE),
   ];
 }
