@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { drawingOf, pointsPerJob } from '../../src/facts/drawing/drawing.ts';
-import { LineBudget, simplify } from '../../src/facts/drawing/drawn-lines.ts';
+import { type GivenLine, simplify, thinLines } from '../../src/facts/drawing/drawn-lines.ts';
 import { type Files, factsOf, shed } from '../memory-shop.ts';
 
 const job = (more: string, gcode = 'M4 S800 F600\nG0 X20 Y30\nG1 X120\nG1 Y90'): Files => ({
@@ -39,6 +39,54 @@ describe('the frame of a picture', () => {
 
   it('stands upright for a toolpath', () => {
     expect(drawing('').yUp).toBe(true);
+  });
+});
+
+describe('the bed', () => {
+  const bed = (zero: string) => drawing(`${zero}${SHEET}`).bed;
+
+  it('lies where the axes reach in the frame of the picture', () => {
+    expect(bed('zero: machine\n')).toEqual({ minX: 0, minY: 0, maxX: 600, maxY: 400 });
+    // The sheet's corner, which is X0 Y0, lies at 15, 40 on the bed.
+    expect(bed('zero: sheet-corner\n')).toEqual({ minX: -15, minY: -40, maxX: 585, maxY: 360 });
+    expect(bed('zero: set-by-hand\n')).toBeNull();
+  });
+});
+
+describe('the pieces of the work', () => {
+  const TWICE =
+    'M4 S800 F600\nG0 X50 Y50\nG1 X60\nG1 Y60\nG1 X50\nG1 Y50\nG0 X10 Y10\nG1 X20\nG0 X50 Y50\nG1 X60\nG1 Y60\nG1 X50\nG1 Y50';
+
+  it('stand in the order in which the program begins them, with all their passes', () => {
+    const { pieces, pieceCount } = drawing('', TWICE);
+    expect(pieceCount).toBe(2);
+    expect(pieces.map(({ atX, atY, line, lengthMm, inProgram }) => [atX, atY, line, lengthMm, inProgram])).toEqual([
+      [50, 50, 4, 40, true],
+      [10, 10, 9, 10, true],
+    ]);
+    // 10 mm/s: twice 40 mm, once 10 mm, and what starting and stopping takes (less than 0.1 s at 3000 mm/s²).
+    expect(pieces[0]!.timeS).toBeCloseTo(8, 1);
+    expect(pieces[1]!.timeS).toBeCloseTo(1, 1);
+  });
+
+  it('are told with their times: alike ones together, and all of them are the time of the cutting', () => {
+    const squares = Array.from({ length: 30 }, (_, i) => {
+      const [x, side] = [10 + 8 * (i % 10), i < 20 ? 5 : 4 + 0.2 * (i - 20)];
+      const y = 10 + 8 * Math.floor(i / 10);
+      return `G0 X${x} Y${y}\nG1 X${x + side}\nG1 Y${y + side}\nG1 X${x}\nG1 Y${y}`;
+    }).join('\n');
+    const facts = factsOf(job('', `M4 S800 F600\n${squares}`));
+    const { pieceTimes, pieceCount } = drawingOf(facts, { reach: null, findings: [], points: 1000 });
+    expect(pieceCount).toBe(30);
+    // Those of 5 mm: twenty, and the one of the last ten that is 4 + 5 · 0.2 mm wide.
+    expect(pieceTimes.alike[0]).toMatchObject({ pieces: 21, first: 1 });
+    const sum = pieceTimes.alike.reduce((all, { totalS }) => all + totalS, pieceTimes.others.totalS);
+    expect(sum).toBeCloseTo(facts.time!.cuttingS, 1);
+  });
+
+  it('are listed one by one only as far as the picture has room, and counted in full', () => {
+    const { pieces, pieceCount } = drawingOf(factsOf(job('', TWICE)), { reach: null, findings: [], points: 20 });
+    expect([pieces.length, pieceCount]).toEqual([1, 2]);
   });
 });
 
@@ -116,14 +164,54 @@ describe('lines of a picture', () => {
     );
   });
 
-  it('are bounded in number: what does not fit is counted', () => {
-    const budget = new LineBudget(5, 0.05);
-    const lines: number[][] = [];
-    budget.add(lines, [0, 0, 1, 0, 1, 1], true);
-    budget.add(lines, [0, 0, 1, 0], false);
-    budget.add(lines, [7, 7], false);
-    expect(lines).toEqual([[0, 0, 1, 0, 1, 1, 0, 0]]);
-    expect(budget.leftOut).toBe(1);
+  const line = (...xy: number[]): GivenLine => ({ xy, closed: false });
+
+  it('are all drawn as they are where there is room', () => {
+    const { lines, drawnBy, detail } = thinLines(
+      [{ xy: [0, 0, 1, 0, 1, 1], closed: true }, line(7, 7), line(0, 0, 1, 0)],
+      6,
+    );
+    expect(lines).toEqual([
+      [0, 0, 1, 0, 1, 1, 0, 0],
+      [0, 0, 1, 0],
+    ]);
+    expect([...drawnBy]).toEqual([0, -1, 1]);
+    expect(detail).toEqual({ withinMm: 0.05, corners: 7, kept: 6 });
+  });
+
+  it('lose corners and never a line where there is too little room, and say how far off they are', () => {
+    // A thousand dashes of 0.2 mm on 50 × 20 places 0.3 mm apart, and one line across.
+    const dashes = Array.from({ length: 1000 }, (_, i) =>
+      line(0.3 * (i % 50), 0.3 * Math.floor(i / 50), 0.3 * (i % 50) + 0.2, 0.3 * Math.floor(i / 50)),
+    );
+    const given = [...dashes, line(0, 0, 15, 6)];
+    const { lines, drawnBy, detail } = thinLines(given, 200);
+    expect(detail.kept).toBeLessThanOrEqual(200);
+    expect(detail.kept).toBe(lines.reduce((sum, one) => sum + one.length / 2, 0));
+    expect(detail.corners).toBe(2002);
+    for (const [i, { xy }] of given.entries()) {
+      const drawn = lines[drawnBy[i]!]!;
+      for (const at of [0, 2]) expect(distanceTo(drawn, xy[at]!, xy[at + 1]!)).toBeLessThanOrEqual(detail.withinMm);
+    }
+  });
+
+  it('fit whatever room there is, each within what is said', () => {
+    const point = fc.tuple(
+      fc.double({ min: -300, max: 300, noNaN: true }),
+      fc.double({ min: -300, max: 300, noNaN: true }),
+    );
+    const given = fc.record({ points: fc.array(point, { minLength: 2, maxLength: 12 }), closed: fc.boolean() });
+    fc.assert(
+      fc.property(fc.array(given, { minLength: 1, maxLength: 25 }), fc.integer({ min: 2, max: 150 }), (all, room) => {
+        const lines = all.map(({ points, closed }) => ({ xy: points.flat(), closed }));
+        const { lines: drawn, drawnBy, detail } = thinLines(lines, room);
+        expect(detail.kept).toBeLessThanOrEqual(room);
+        for (const [i, { points }] of all.entries())
+          for (const [x, y] of points)
+            expect(distanceTo(drawn[drawnBy[i]!]!, x, y)).toBeLessThanOrEqual(detail.withinMm + 0.01);
+      }),
+      { seed: 11, numRuns: 200 },
+    );
   });
 
   it('are shared out among the jobs of a run', () => {

@@ -1,6 +1,7 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Aim, HazardClass } from '../../job/model.ts';
 import type { ReachCurves, ReachDepth } from '../bench/reach-model.ts';
+import type { PieceTimes } from './drawn-pieces.ts';
 
 /**
  * What pictures of a job are drawn from, beside its result: plain data, rounded, in mm. Coordinates are those of the
@@ -14,14 +15,20 @@ export interface JobDrawing {
   readonly view: Box;
   /** Where the sheet lies; null when the sidecar does not say. */
   readonly sheet: Box | null;
+  /** What the machine's axes reach; null when the profile or where the job lies on the bed is not known. */
+  readonly bed: Box | null;
   readonly cuts: readonly DrawnCut[];
   /** Artwork laid under the toolpath, faint; empty with artwork alone (its lines are the cuts). */
   readonly artwork: readonly (readonly number[])[];
   readonly areas: readonly DrawnArea[];
   readonly travels: readonly (readonly number[])[];
-  /** Greatest distance between a drawn line and the true one, mm, and lines left out because there were too many. */
-  readonly simplifiedMm: number;
+  readonly detail: { readonly cuts: Detail; readonly artwork: Detail; readonly travels: Detail };
+  /** Travel moves beyond those that the reader keeps: only of travel is anything left out. */
   readonly leftOut: number;
+  /** The work piece by piece in the order of the toolpath, then what is only planned, as drawn; the first ones of very many. */
+  readonly pieces: readonly DrawnPiece[];
+  readonly pieceCount: number;
+  readonly pieceTimes: PieceTimes;
   readonly section: SectionModel | null;
   /** The same cut with the change that would bring it through; null where no change is shown. */
   readonly curedSection: SectionModel | null;
@@ -52,6 +59,36 @@ export interface ReachGoal {
   readonly probability: number;
   /** What parts with 90 % with these passes, power and focus under that lens; empty where it is the chart's own recipe. */
   readonly points: readonly ReachDepth[];
+}
+
+/** How closely lines are drawn. All are drawn; where there are too many for the picture, corners are moved to a coarser grid. */
+export interface Detail {
+  /** Greatest distance between a line and what is drawn of it, mm. */
+  readonly withinMm: number;
+  /** Corners that the lines have, and that are drawn. */
+  readonly corners: number;
+  readonly kept: number;
+}
+
+/** A contour with all its passes, or a shaded area. Its number is its place in `pieces`, from 1. */
+export interface DrawnPiece {
+  /** Index into `cuts`; null for an area. */
+  readonly cut: number | null;
+  /** Index into the `lines` of its cut; null for an area, and for what has no two points. */
+  readonly drawnBy: number | null;
+  /** Index into `areas`; null for a line. */
+  readonly area: number | null;
+  /** The toolpath cuts it: then its number is its place in the order of cutting. */
+  readonly inProgram: boolean;
+  /** Where the beam begins on it, mm; of an area its lower left corner. */
+  readonly atX: number;
+  readonly atY: number;
+  /** Of one run along it, mm. */
+  readonly lengthMm: number;
+  /** All passes, s; null where no speed is known. */
+  readonly timeS: number | null;
+  readonly file: string;
+  readonly line: number;
 }
 
 /** The drawing of a job, and the lines of its files around each finding. */

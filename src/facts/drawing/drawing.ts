@@ -1,25 +1,23 @@
-import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Location } from '../../source/place.ts';
-import { formatCount, formatSpeed, formatWatts, roundTo } from '../../units/format.ts';
+import { roundTo } from '../../units/format.ts';
 import type { ReachCurves } from '../bench/reach-model.ts';
 import { couponsOf } from '../coupons/coupons-here.ts';
 import type { CuredJob } from '../cure/cure-fact.ts';
-import type { CutFact } from '../cuts/cut-fact.ts';
 import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import type { JobFacts } from '../facts.ts';
-import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
 import type { DrawnCoupon, DrawnCut, JobDrawing, ReachGoal } from './drawing-model.ts';
-import { LineBudget } from './drawn-lines.ts';
-import { placeOnSheet } from './drawn-places.ts';
+import { type GivenLine, thinLines } from './drawn-lines.ts';
+import { hasPlace, placed, placeOnSheet } from './drawn-places.ts';
+import { drawnWork } from './drawn-work.ts';
 import { sectionModel, sectionOf } from './section.ts';
 import { setupCard } from './setup-card.ts';
 
-/** Points that one job's picture may hold: cuts first, then artwork, then travel. Runs of many jobs share a number of points. */
+/** Points that one job's picture may hold. Runs of many jobs share a number of points. */
 const MOST_POINTS = 120_000;
 const MOST_POINTS_OF_RUN = 1_200_000;
 const FEWEST_POINTS = 1_500;
-/** Lines are drawn to this, mm: a quarter of a fine kerf, and less than a pixel of any screen. */
-const SIMPLIFY_MM = 0.05;
+/** The most of them that cuts may take: artwork and travel never go without. */
+const SHARE_OF_CUTS = 0.7;
 
 /** Points that each job's picture may hold in a run of so many jobs. */
 export function pointsPerJob(jobs: number): number {
@@ -45,10 +43,11 @@ export interface DrawingRequest {
 /** What pictures of the job are drawn from. */
 export function drawingOf(facts: JobFacts, request: DrawingRequest): JobDrawing {
   const { reach, goTo = null, cured = null, proposes = true, findings, points } = request;
-  const budget = new LineBudget(points, SIMPLIFY_MM);
-  const cuts = facts.cuts.map((cut, index) => drawnCut(facts, cut, index, budget));
-  const artwork = drawnArtwork(facts, budget);
-  const travels = drawnTravels(facts, budget);
+  const work = drawnWork(facts, Math.floor(points * SHARE_OF_CUTS));
+  const { cuts } = work;
+  const left = points - work.detail.kept;
+  const artwork = thinLines(artworkLines(facts), Math.floor(left / 2));
+  const travels = thinLines(travelLines(facts), left - artwork.detail.kept);
   const sheet = sheetBox(facts);
   const drawnSection = sectionModel(facts);
   const section = drawnSection && (proposes ? drawnSection : { ...drawnSection, action: null });
@@ -69,12 +68,16 @@ export function drawingOf(facts: JobFacts, request: DrawingRequest): JobDrawing 
     yUp: facts.toolpath !== null,
     view: viewOf(facts, sheet, cuts),
     sheet,
+    bed: bedBox(facts),
     cuts,
-    artwork,
+    artwork: artwork.lines,
     areas,
-    travels,
-    simplifiedMm: SIMPLIFY_MM,
-    leftOut: budget.leftOut + (facts.toolpath?.travels.dropped ?? 0),
+    travels: travels.lines,
+    detail: { cuts: work.detail, artwork: artwork.detail, travels: travels.detail },
+    leftOut: facts.toolpath?.travels.dropped ?? 0,
+    pieces: work.pieces,
+    pieceCount: work.pieceCount,
+    pieceTimes: work.pieceTimes,
     section,
     curedSection: cured && section && sectionOf(cured.facts, section.cut, []),
     reach,
@@ -87,7 +90,7 @@ export function drawingOf(facts: JobFacts, request: DrawingRequest): JobDrawing 
       timeS: roundTo(timeS, 1),
     })),
     pins: findings.flatMap(({ fingerprint, location }) => {
-      const at = placeOnSheet(facts, location, (xy) => placed(facts, xy));
+      const at = placeOnSheet(facts, location);
       return at ? [{ fingerprint, x: roundTo(at[0], 2), y: roundTo(at[1], 2) }] : [];
     }),
     coupons: drawnCoupons(facts),
@@ -108,74 +111,29 @@ function drawnCoupons({ material, machine, lens }: JobFacts): DrawnCoupon[] {
     }));
 }
 
-function drawnCut(facts: JobFacts, cut: CutFact, index: number, budget: LineBudget): DrawnCut {
-  const lines: number[][] = [];
-  if (isFromToolpath(facts, cut)) {
-    for (const contour of contoursOfStrokes(facts.toolpath!.strokes, cut.strokes)) {
-      budget.add(lines, contour.xy, contour.closed);
-    }
-  } else if (facts.artwork && hasPlace(facts)) {
-    for (const i of cut.strokes) {
-      const outline = facts.artwork.outlines[i];
-      if (outline) budget.add(lines, placed(facts, outline.xy), outline.closed);
-    }
-  }
-  const { prediction } = cut;
-  const first = cut.passes[0];
-  return {
-    cut: index,
-    task: cut.task,
-    aim: cut.aim,
-    probability: prediction?.throughProbability ?? null,
-    depthMm: prediction?.depthMm ?? null,
-    depthLowMm: prediction?.depthLowMm ?? null,
-    depthHighMm: prediction?.depthHighMm ?? null,
-    recipe: first
-      ? `${formatCount(cut.passes.length, 'pass', 'passes')}, ${formatWatts(first.powerW)}, ${formatSpeed(first.speedMmPerS)}`
-      : 'no recipe',
-    speedMmPerS: first ? roundTo(first.speedMmPerS, 2) : null,
-    file: cut.location.file,
-    line: cut.location.line,
-    lines,
-  };
-}
-
-/** Artwork that was not found in the toolpath has no place to be drawn in. */
-function hasPlace(facts: JobFacts): boolean {
-  return facts.toolpath === null || (facts.match?.placement ?? null) !== null;
-}
-
-/** Points of the artwork in the frame of the picture. */
-function placed(facts: JobFacts, xy: Float64Array): ArrayLike<number> {
-  const placement = facts.match?.placement;
-  if (!facts.toolpath || !placement) return xy;
-  const place = { ...placement, flippedY: true, dx: placement.dxMm, dy: placement.dyMm };
-  const moved = new Float64Array(xy.length);
-  for (let i = 0; i + 1 < xy.length; i += 2) {
-    const [x, y] = placePoint(place, xy[i]!, xy[i + 1]!);
-    moved[i] = x;
-    moved[i + 1] = y;
-  }
-  return moved;
-}
-
 /** The artwork under the toolpath. */
-function drawnArtwork(facts: JobFacts, budget: LineBudget): number[][] {
-  const lines: number[][] = [];
-  if (!facts.artwork || !hasPlace(facts)) return lines;
+function artworkLines(facts: JobFacts): GivenLine[] {
+  const { artwork } = facts;
+  if (!artwork || !hasPlace(facts)) return [];
   const asCuts = new Set(facts.cuts.flatMap((cut) => (isFromToolpath(facts, cut) ? [] : [...cut.strokes])));
-  for (const [i, outline] of facts.artwork.outlines.entries()) {
-    if (!asCuts.has(i)) budget.add(lines, placed(facts, outline.xy), outline.closed);
-  }
-  return lines;
+  return artwork.outlines.filter((_, i) => !asCuts.has(i)).map(({ xy, closed }) => ({ xy: placed(facts, xy), closed }));
 }
 
-function drawnTravels(facts: JobFacts, budget: LineBudget): number[][] {
-  const lines: number[][] = [];
+function travelLines(facts: JobFacts): GivenLine[] {
   const travels = facts.toolpath?.travels;
-  if (!travels) return lines;
-  for (let i = 0; i < travels.count; i++) budget.add(lines, travels.xy.subarray(4 * i, 4 * i + 4), false);
-  return lines;
+  return Array.from({ length: travels?.count ?? 0 }, (_, i) => ({
+    xy: travels!.xy.subarray(4 * i, 4 * i + 4),
+    closed: false,
+  }));
+}
+
+/** What the axes reach, in the frame of the picture. */
+function bedBox({ machine, toolpath, onBed }: JobFacts): JobDrawing['bed'] {
+  const bounds = toolpath?.boundsMm;
+  if (!machine || !bounds || !onBed) return null;
+  const minX = roundTo(bounds.minX - onBed.minX, 2);
+  const minY = roundTo(bounds.minY - onBed.minY, 2);
+  return { minX, minY, maxX: minX + machine.travel.xMm, maxY: minY + machine.travel.yMm };
 }
 
 function sheetBox(facts: JobFacts): JobDrawing['sheet'] {

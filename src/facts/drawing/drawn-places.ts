@@ -1,8 +1,6 @@
+import { placePoint } from '../../geometry/placement/transform.ts';
 import type { Location } from '../../source/place.ts';
 import type { JobFacts } from '../facts.ts';
-
-/** A polyline of the artwork in the frame of the picture. */
-export type Placed = (xy: Float64Array) => ArrayLike<number>;
 
 /** A point of the picture, mm. */
 export type PicturePoint = [x: number, y: number];
@@ -11,7 +9,7 @@ export type PicturePoint = [x: number, y: number];
  * Where on the sheet a line of the job's toolpath or artwork is at work; null when it moves nothing. A line of the
  * toolpath without motion of its own (a dwell, an M5) lies where the head stands: at the end of the stroke before it.
  */
-export function placeOnSheet(facts: JobFacts, location: Location, placed: Placed): PicturePoint | null {
+export function placeOnSheet(facts: JobFacts, location: Location): PicturePoint | null {
   const { toolpath, artwork, input } = facts;
   if (toolpath && location.file === input.files.toolpath) return placeInToolpath(toolpath, location.line);
   if (!artwork || location.file !== input.files.artwork || (toolpath && !facts.match?.placement)) return null;
@@ -21,7 +19,7 @@ export function placeOnSheet(facts: JobFacts, location: Location, placed: Placed
       return place?.line === location.line && place.column === location.column;
     }) ?? artwork.outlines.find(({ element }) => artwork.elements[element]?.place.line === location.line);
   if (!outline) return null;
-  const xy = placed(outline.xy);
+  const xy = placed(facts, outline.xy);
   return xy.length >= 2 ? finite(xy[0]!, xy[1]!) : null;
 }
 
@@ -53,4 +51,23 @@ function lastUpTo(lines: Uint32Array, count: number, line: number): number {
     else high = middle;
   }
   return low - 1;
+}
+
+/** Artwork that was not found in the toolpath has no place to be drawn in. */
+export function hasPlace(facts: JobFacts): boolean {
+  return facts.toolpath === null || (facts.match?.placement ?? null) !== null;
+}
+
+/** Points of the artwork in the frame of the picture. */
+export function placed(facts: JobFacts, xy: Float64Array): ArrayLike<number> {
+  const placement = facts.match?.placement;
+  if (!facts.toolpath || !placement) return xy;
+  const place = { ...placement, flippedY: true, dx: placement.dxMm, dy: placement.dyMm };
+  const moved = new Float64Array(xy.length);
+  for (let i = 0; i + 1 < xy.length; i += 2) {
+    const [x, y] = placePoint(place, xy[i]!, xy[i + 1]!);
+    moved[i] = x;
+    moved[i + 1] = y;
+  }
+  return moved;
 }

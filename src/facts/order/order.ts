@@ -1,16 +1,14 @@
-import { boxOfPolyline, nestContours, polylineLengthMm, signedAreaMm2 } from '../../geometry/outlines/contours.ts';
+import { nestContours, polylineLengthMm, signedAreaMm2 } from '../../geometry/outlines/contours.ts';
 import { leastWidthMm } from '../../geometry/outlines/widths.ts';
 import type { Strokes } from '../../model/strokes.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
+import { contourKey } from '../strokes/contour-key.ts';
 import { contoursOfStrokes, type StrokeContour } from '../strokes/stroke-contours.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import { crowdedPlaces } from './heat.ts';
 import { looseEnds } from './loose-ends.ts';
 import type { ContourFact, OrderFact } from './order-fact.ts';
-
-/** Two runs of one contour agree in box and length to this, mm. */
-const SAME_CONTOUR_MM = 0.1;
 
 /** A contour with the strokes of all its runs. */
 interface ContourRun {
@@ -71,13 +69,11 @@ function throughStrokes(strokes: Strokes, { tasks, ofStroke }: Assignment): Uint
 /** Runs over the same contour, pass after pass, become one. */
 function distinct(contours: readonly StrokeContour[]): ContourRun[] {
   const known = new Map<string, ContourRun>();
-  const near = (value: number) => Math.round(value / SAME_CONTOUR_MM);
   for (const contour of contours) {
-    const box = boxOfPolyline(contour);
-    if (!box) continue;
+    const key = contourKey(contour);
+    if (key === null) continue;
     const lengthMm = polylineLengthMm(contour);
     const lastStroke = contour.strokes.reduce((a, b) => Math.max(a, b));
-    const key = `${near(box.minX)},${near(box.minY)},${near(box.maxX)},${near(box.maxY)},${near(lengthMm)}`;
     const same = known.get(key);
     if (same) same.lastStroke = Math.max(same.lastStroke, lastStroke);
     else known.set(key, { contour, lengthMm, lastStroke });

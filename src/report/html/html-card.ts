@@ -98,7 +98,7 @@ function conduct(card: SetupCard): Row[] {
     const { task, probability, file, line } = card.watch;
     rows.push([
       'Watch first',
-      `${task}, from ${file}:${line}: ${formatChance(probability)} likely to part. Where the sheet parts, smoke and sparks leave below; where they come back up, it is not parting: stop.`,
+      `${task}, ${file}:${line}, ${formatChance(probability)} likely to part. Smoke and sparks leave below where the sheet parts; where they come back up, stop.`,
     ]);
   }
   return rows;

@@ -2,26 +2,17 @@ import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { DrawnCut, JobDrawing, JobPictures } from '../../facts/drawing/drawing-model.ts';
 import { CAUTION } from '../../findings/caution.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { fixed, formatChance, formatMm, formatMoney, formatTime, trimmed } from '../../units/format.ts';
+import { fixed, formatChance, formatMoney, formatTime, trimmed } from '../../units/format.ts';
 import { withoutStop } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
-import { PER_MM } from '../pictures/map-frame.ts';
 import type { MapIds, NumberedFinding } from '../pictures/map-links.ts';
-import {
-  chanceText,
-  GROOVE_CLASS,
-  leastSureFirst,
-  MARGIN_CLASSES,
-  marginClass,
-  UNKNOWN_CLASS,
-} from '../pictures/margin-scale.ts';
-import { pictureInPage } from '../pictures/picture-parts.ts';
-import { energyText, mapPicture } from '../pictures/sheet-map.ts';
+import { chanceText, leastSureFirst } from '../pictures/margin-scale.ts';
 import type { RuleMetadata } from '../report-context.ts';
 import { leastThroughProbability, machineText, placeText, sheetText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
+import { mapFigure, workPlan } from './html-map.ts';
 import { reachFold } from './html-reach.ts';
 import { lensesFold, sectionFigures } from './html-section.ts';
 import { wasteFold } from './html-waste.ts';
@@ -47,11 +38,29 @@ export interface JobShown {
 
 /** Everything about one job: what is to be decided on one screen, then the card, then folded what it rests on. `id` names its parts. */
 export function jobSection(job: JobResult, id: string, shown: JobShown): string {
-  const { pictures, why, today } = shown;
+  const { pictures, today } = shown;
   const dated = today === null ? '' : ` <small>${escapeHtml(today)}</small>`;
   return [
     `<section class="job" id="${id}" aria-labelledby="${id}-name">`,
     `<h2 id="${id}-name">${escapeHtml(job.name)}${dated}</h2>`,
+    decision(job, id, shown),
+    pictures ? cardSection(job, id, pictures.drawing.card, today) : '',
+    `<div class="folds">`,
+    ...(pictures ? folds(job, id, shown.numbered, pictures.drawing) : []),
+    wasteFold(job, id, pictures?.drawing ?? null),
+    '</div>',
+    '</section>',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+/** What is decided by, on one screen: the verdict, the worst findings, the section as it is and as it would be; beside it the map. */
+function decision(job: JobResult, id: string, shown: JobShown): string {
+  const { pictures, why, numbered } = shown;
+  const drawing = pictures?.drawing ?? null;
+  const sections = drawing === null ? [] : sectionFigures(job, id, drawing);
+  const lead = [
     // The headline stands at the top of the page; on paper each job has its own.
     `<p class="verdict ${job.verdict}"><strong class="on-screen">${VERDICT_WORDS[job.verdict]}</strong><strong class="on-paper">${escapeHtml(job.headline)}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
     ...job.incomplete.slice(1).map((reason) => `<p>Not judged: ${escapeHtml(withoutStop(reason))}.</p>`),
@@ -60,18 +69,13 @@ export function jobSection(job: JobResult, id: string, shown: JobShown): string 
     ),
     ...unfinishedRules(job).map((one) => `<p>${escapeHtml(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
     firstFindings(shown),
-    pictures
-      ? drawn(job, id, shown.numbered, pictures.drawing)
-      : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
-    pictures ? cardSection(job, id, pictures.drawing.card, today) : '',
-    `<div class="folds">`,
-    ...(pictures ? folds(job, id, shown.numbered, pictures.drawing) : []),
-    wasteFold(job, id, pictures?.drawing.tasks ?? []),
-    '</div>',
-    '</section>',
-  ]
-    .filter((part) => part !== '')
-    .join('\n');
+    // Ahead of all that is proposed.
+    job.cure ? `<p class="cautions">${escapeHtml(CAUTION)}</p>` : '',
+    sections.length === 0 ? '' : `<div class="sections of-${sections.length}">${sections.join('\n')}</div>`,
+    drawing ? '' : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
+  ].filter((part) => part !== '');
+  const map = drawing === null ? '' : `<div class="sheet">${sheetMap(drawing, id, numbered)}</div>`;
+  return `<div class="decision beside-${sections.length}"><div class="lead">${lead.join('\n')}</div>${map}</div>`;
 }
 
 /** Sheet, machine, chance, time and money of a job in one line. */
@@ -114,57 +118,23 @@ function idsOf(id: string, numbered: readonly NumberedFinding[]): MapIds {
   };
 }
 
-/** What is decided by, side by side where the window is wide enough: the section, as it is and as it would be, and the map. */
-function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[], drawing: JobDrawing): string {
+function sheetMap(drawing: JobDrawing, id: string, numbered: readonly NumberedFinding[]): string {
   const nothing = ![drawing.artwork, drawing.travels, drawing.areas, ...drawing.cuts.map(({ lines }) => lines)].some(
     (part) => part.length > 0,
   );
-  if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
-  const map = [
-    '<div class="sheet">',
-    `<h3>Sheet map</h3>`,
-    `<figure class="map" data-map="${mapData(drawing)}">`,
-    `<div class="tools" hidden><button type="button" data-zoom="in">Zoom in</button><button type="button" data-zoom="out">Zoom out</button><button type="button" data-zoom="all">Whole sheet</button><span class="shown soft"></span></div>`,
-    `<div class="view">${pictureInPage(mapPicture(drawing, numbered, idsOf(id, numbered)), `${id}-map`, 'group')}</div>`,
-    `<p class="told" aria-live="polite" hidden>Point at a cut, or step through them with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
-    `<figcaption>${legend(drawing)}<p>${escapeHtml(mapNote(drawing))}</p></figcaption>`,
-    `</figure>`,
-    '</div>',
-  ];
-  // Ahead of all that is proposed.
-  const caution = job.cure ? [`<p class="cautions">${escapeHtml(CAUTION)}</p>`] : [];
-  return [...caution, '<div class="decision">', ...sectionFigures(job, id, drawing), ...map, '</div>'].join('\n');
+  return nothing
+    ? '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>'
+    : mapFigure(drawing, id, numbered, idsOf(id, numbered));
 }
 
 /** What the pictures rest on. */
 function folds(job: JobResult, id: string, numbered: readonly NumberedFinding[], drawing: JobDrawing): string[] {
-  return [cutTable(drawing, idsOf(id, numbered)), lensesFold(id, drawing), reachFold(id, drawing, job.thicknessMm)];
-}
-
-function legend(drawing: JobDrawing): string {
-  const present = new Set(drawing.cuts.map((cut) => marginClass(cut).css));
-  const classes = [...MARGIN_CLASSES, GROOVE_CLASS, UNKNOWN_CLASS].filter(({ css }) => present.has(css));
-  const entry = (css: string, says: string) =>
-    `<li><svg class="pic" viewBox="0 0 44 10" width="44" height="10" aria-hidden="true"><path class="p-cut ${css}" d="M1 5H43"/></svg> ${escapeHtml(says)}</li>`;
-  const entries = classes.map(({ css, words }) => entry(css, words));
-  if (drawing.artwork.length > 0) entries.push(entry('p-artwork', 'artwork'));
-  if (drawing.travels.length > 0) entries.push(entry('p-travel', 'travel'));
-  const areas = drawing.areas.map(
-    (area) => `<li>Shaded: ${escapeHtml(`${area.task ?? 'surface'}, ${energyText(area)}`)}</li>`,
-  );
-  return `<ul class="legend"><li class="lead">How surely each cut parts the sheet:</li>${entries.join('')}${areas.slice(0, 6).join('')}</ul>`;
-}
-
-/** What the script needs to say which part of the sheet is shown: units per mm, the left edge, the top edge, where Y points. */
-function mapData({ view, yUp }: JobDrawing): string {
-  return [PER_MM, view.minX, yUp ? view.maxY : view.minY, yUp ? -1 : 1].join(' ');
-}
-
-function mapNote(drawing: JobDrawing): string {
-  const left =
-    drawing.leftOut === 0 ? '' : ` ${drawing.leftOut} lines are left out, because there are too many to draw.`;
-  const sheet = drawing.sheet === null ? ' Where the sheet lies is not stated.' : '';
-  return `To scale, in mm. Lines are simplified to within ${formatMm(drawing.simplifiedMm, 2)}.${left}${sheet}`;
+  return [
+    cutTable(drawing, idsOf(id, numbered)),
+    workPlan(drawing, id),
+    lensesFold(id, drawing),
+    reachFold(id, drawing, job.thicknessMm),
+  ];
 }
 
 function cutTable(drawing: JobDrawing, ids: MapIds): string {
@@ -178,7 +148,7 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
     );
   const more = byRisk.length - rows.length;
   return [
-    '<details class="cuts fold"><summary>The cuts, least sure first</summary><table>',
+    '<details class="cuts fold"><summary>Cuts, the least sure first</summary><table>',
     '<thead><tr><th scope="col">Cut</th><th scope="col">Task</th><th scope="col">Margin</th><th scope="col">Depth, mm</th><th scope="col">Recipe</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
     more > 0 ? `<p class="aside">And ${more} more: the JSON has all.</p>` : '',

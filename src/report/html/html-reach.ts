@@ -9,7 +9,7 @@ export function reachFold(id: string, drawing: JobDrawing, thicknessMm: number |
   const reach = reachOfJob(drawing, thicknessMm);
   if (reach === null) return '';
   return [
-    '<details class="fold"><summary>Reach: which speed parts which sheet</summary>',
+    '<details class="fold"><summary>Reach by speed</summary>',
     `<figure class="reach"><div class="wide" tabindex="0" role="group" aria-label="Chart of reach">${pictureInPage(reach, `${id}-reach`)}</div>`,
     `<figcaption><p>${escapeHtml(legend(drawing))}</p></figcaption></figure>`,
     '</details>',

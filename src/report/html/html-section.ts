@@ -68,7 +68,7 @@ export function lensesFold(id: string, { section }: JobDrawing): string {
     pictureInPage(sectionPanel(section, lens, `${id}-lens-${i + 2}`), `${id}-section-${i + 2}`),
   );
   return [
-    '<details class="fold"><summary>The section, and the other lenses</summary>',
+    '<details class="fold"><summary>Section and lenses</summary>',
     `<p>Task ${escapeHtml(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${escapeHtml(section.material)}. ${escapeHtml(lensAnswer(section.lenses))}</p>`,
     '<p>Each drawing has one scale across and down: on the left lens, nozzle, cone and sheet, on the right the sheet under a magnifier. The outlined slot goes down to the median depth, the hatching is what stays uncut, the bar beside the sheet is where the last pass may end, 5 to 95 %. How wide lens and nozzle are is in no profile.</p>',
     panels.length === 0 ? '' : `<figure class="lenses">${panels.join('\n')}</figure>`,

@@ -33,8 +33,13 @@ a:hover{text-decoration-thickness:3px}
 figure{margin:0}
 figure>.pic,.view .pic{display:block;width:100%;height:auto}
 .map{border:1px solid var(--rule);padding:.5rem}
-.map .view{overflow:hidden}
-.map .view .pic{max-height:80vh}
+.map .view{overflow:hidden;position:relative}
+.map .view>.pic{max-height:80vh}
+.view :is(.p-cut path,.p-hit,.p-edge,.p-bed,.p-area,.p-artwork,.p-travel){vector-effect:non-scaling-stroke}
+.view .marks{position:absolute;inset:0;width:100%;height:100%;max-height:none;pointer-events:none}
+@media not print{.scripted .axes{display:none}}
+.piece.under,.piece.chosen{stroke-width:7px}.piece.under rect,.piece.chosen rect{stroke:var(--ink);stroke-width:4px}
+.p-ring{fill:none;stroke:var(--ink);stroke-width:3px}.p-halo{fill:none;stroke:var(--paper);stroke-width:7px}
 .tools{display:flex;gap:.5rem;flex-wrap:wrap;align-items:center;margin-bottom:.4rem}
 .told{border-left:3px solid var(--ink);padding-left:.7rem;min-height:3em;margin:.5rem 0}
 button,select{font:inherit;color:inherit;background:var(--paper);border:1.5px solid var(--ink);border-radius:.2rem;padding:.35rem .8rem;min-height:2.75rem}
@@ -43,10 +48,11 @@ button:hover,select:hover{background:var(--sheet)}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.1rem;padding:0;margin:.5rem 0;color:var(--ink)}
 .legend .lead{flex-basis:100%}
 .legend svg{vertical-align:middle}
+.sliding .marks{opacity:0}
 .heavy{transform-origin:0 0;will-change:transform}
-.cut:focus{outline:none}.cut:focus-visible .p-cut,.cut.under .p-cut{stroke-width:7px}
+.cut:focus{outline:none}.cut:focus-visible .p-cut{stroke-width:7px}
 .cut:focus-visible .p-hit{stroke:var(--ink);stroke-opacity:.25;stroke-width:18px}
-.pin:focus{outline:none}.pin:focus-visible path,.pin.under path{stroke-width:4px}
+.pin:focus{outline:none}.pin:is(:focus-visible,.under,:target) :is(path,circle){stroke-width:4px}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:.4rem .6rem .4rem 0;border-bottom:1px solid var(--rule)}
 thead th{font-size:.85rem;color:var(--soft);font-weight:600;border-bottom:1.5px solid var(--ink)}
@@ -76,7 +82,7 @@ mark{background:none;color:inherit;font-weight:700;box-shadow:inset 0 -2px var(-
 #findings,#rules-title,#not-checked{margin-top:2.5rem}
 footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;margin-top:3rem;font-size:.9rem}
 @media (max-width:40rem){
-  .axes text{font-size:1.9em}
+  .axes text{font-size:1.9em}.numbers{display:none}
   .cuts thead{display:none}.cuts table,.cuts tbody{display:block}
   .cuts tr{display:grid;grid-template-columns:2.2rem 1fr;border-bottom:1px solid var(--rule);padding:.4rem 0}
   .cuts th,.cuts td{border:none;padding:0}.cuts th{grid-row:1/6}.cuts td{grid-column:2}
@@ -84,15 +90,13 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
 }
 @media print{
   @page{size:A4;margin:12mm}
-  .tools,.filters,.told,.skip{display:none!important}
+  .tools,.filters,.told,.skip,.marks{display:none!important}
   html{font-size:9.5pt}
   body{font-size:1rem;line-height:1.35;background:none}
   h3{margin:1.1rem 0 .4rem}
   header,main,footer{max-width:none;padding:0}
-  figure,.findings tr,.cuts tr,.pair{break-inside:avoid}
+  figure,.pair{break-inside:avoid}
   h2,h3,h3+p{break-after:avoid}
-  .map .view .pic{max-height:105mm}
-  .cuts th,.cuts td,.bars th,.bars td{padding-top:.15rem;padding-bottom:.15rem}
   a{text-decoration:none}
 }
 `;

@@ -1,12 +1,12 @@
 import { scaleLinear } from 'd3-scale';
 import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { fixed, formatMoney, formatPercent, formatTime } from '../../units/format.ts';
+import { fixed, formatCount, formatMoney, formatPercent, formatTime } from '../../units/format.ts';
 import { escapeHtml } from '../escape.ts';
 
 /** What failing would cost, and where the time goes, folded. */
-export function wasteFold(job: JobResult, id: string, tasks: JobDrawing['tasks']): string {
-  const parts = [costTable(job, id), timeTable(job, id, tasks)].filter((part) => part !== '');
+export function wasteFold(job: JobResult, id: string, drawing: JobDrawing | null): string {
+  const parts = [costTable(job, id), timeTable(job, id, drawing)].filter((part) => part !== '');
   return parts.length === 0
     ? ''
     : `<details class="fold"><summary>Waste and time</summary><div class="pair">${parts.join('\n')}</div></details>`;
@@ -27,14 +27,21 @@ function costTable({ waste }: JobResult, id: string): string {
   });
 }
 
-function timeTable({ time }: JobResult, id: string, tasks: JobDrawing['tasks']): string {
+/** Time by piece; alike ones stand together, so that three hundred labels are one row. */
+function timeTable({ time }: JobResult, id: string, drawing: JobDrawing | null): string {
   if (time === null) return '';
+  const { alike = [], others = { pieces: 0, totalS: 0 } } = drawing?.pieceTimes ?? {};
   const rows = [
-    ...tasks.map(({ name, timeS }) => ({ name, shown: formatTime(timeS), size: timeS })),
+    ...alike.map(({ task, pieces, first, totalS }) => ({
+      name: pieces === 1 ? `${task}, piece ${first}` : `${task}, ${pieces} alike from piece ${first}`,
+      shown: pieces === 1 ? formatTime(totalS) : `${formatTime(totalS)}, ${formatTime(totalS / pieces)} each`,
+      size: totalS,
+    })),
+    { name: formatCount(others.pieces, 'other piece'), shown: formatTime(others.totalS), size: others.totalS },
     { name: 'travel', shown: formatTime(time.travelS), size: time.travelS },
     { name: 'standing still', shown: formatTime(time.dwellS), size: time.dwellS },
   ].filter(({ size }) => size > 0);
-  return barTable('Time by task', `${id}-time`, rows, {
+  return barTable('Time by piece', `${id}-time`, rows, {
     name: 'all',
     shown: formatTime(time.totalS),
     after: `Reckoned from the ${time.basis}.`,

@@ -1,44 +1,78 @@
-import { scaleLinear } from 'd3-scale';
 import type { JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import { formatSizeMm, trimmed } from '../../units/format.ts';
-import { coordinate, type Picture } from './picture-parts.ts';
+import type { Box } from '../../geometry/outlines/outline.ts';
+import { textWidth } from './label-room.ts';
+import { tickLabel } from './map-rulers.ts';
+import type { Picture } from './picture-parts.ts';
 
-/** Units of the picture per mm: whole numbers then carry hundredths, and paths stay short. */
+/** Units of a page's map per mm: whole numbers then carry hundredths, and paths stay short. */
 export const PER_MM = 100;
 /** The picture is laid out as if it were so many px wide. */
 const WIDTH_PX = 560;
-/** Size of the figures along the axes, px. */
-const LABEL_PX = 9.5;
+/** Size of the letters, px. */
+export const LABEL_PX = 9.5;
+/** On a phone, where the picture is smaller, the letters beside it are shown so many times as large (the style sheet of the report). */
+export const PHONE_GROWTH = 1.9;
+/** Space around the sheet, px. */
+const AROUND = { right: 30, top: 34, bottom: 70 };
 
-/** From the job's coordinates to the picture's. */
+/** Where a map is shown. */
+export type MapSurface = 'page' | 'file';
+
+/**
+ * From the job's coordinates to the picture's. A page has the lines keep their width however closely one looks (its
+ * style sheet does); a picture that stands alone has px for units, so that its lines have real widths for whatever draws it.
+ */
 export class MapFrame {
-  readonly view: JobDrawing['view'];
+  readonly view: Box;
   readonly yUp: boolean;
   readonly viewBox: Picture['viewBox'];
   /** Units of the picture in a px of its lay-out. */
   readonly px: number;
+  readonly #perMm: number;
+  readonly #decimals: number;
 
-  constructor({ view, yUp }: JobDrawing) {
+  constructor({ view, yUp }: Pick<JobDrawing, 'view' | 'yUp'>, surface: MapSurface) {
     this.view = view;
     this.yUp = yUp;
-    const width = Math.max(1, view.maxX - view.minX) * PER_MM;
-    const height = Math.max(1, view.maxY - view.minY) * PER_MM;
+    const widthMm = Math.max(0.01, view.maxX - view.minX);
+    const heightMm = Math.max(0.01, view.maxY - view.minY);
+    const labels = [view.minY, view.maxY].map((mm) => textWidth(tickLabel(Math.round(mm)), LABEL_PX * PHONE_GROWTH));
+    const leftPx = 18 + Math.max(...labels);
     // A long narrow strip keeps room for its marks.
-    this.px = Math.max(width, height * 1.2) / (WIDTH_PX - 76);
-    const left = 46 * this.px;
-    const around = 30 * this.px;
-    this.viewBox = { x: -left, y: -around, width: width + left + around, height: height + around + 44 * this.px };
+    const pxPerMm = (WIDTH_PX - leftPx - AROUND.right) / Math.max(widthMm, heightMm * 1.2);
+    this.#perMm = surface === 'page' ? PER_MM : pxPerMm;
+    this.#decimals = surface === 'page' ? 1 : 100;
+    this.px = this.#perMm / pxPerMm;
+    this.viewBox = {
+      x: -leftPx * this.px,
+      y: -AROUND.top * this.px,
+      width: widthMm * this.#perMm + (leftPx + AROUND.right) * this.px,
+      height: heightMm * this.#perMm + (AROUND.top + AROUND.bottom) * this.px,
+    };
+  }
+
+  /** The part of the sheet that is laid out, for its marks. */
+  get shown(): Box & { pxPerMm: number; yUp: boolean } {
+    return { ...this.view, pxPerMm: this.#perMm / this.px, yUp: this.yUp };
   }
 
   x(mm: number): number {
-    return Math.round((mm - this.view.minX) * PER_MM);
+    return this.#rounded((mm - this.view.minX) * this.#perMm);
   }
 
   y(mm: number): number {
-    return Math.round((this.yUp ? this.view.maxY - mm : mm - this.view.minY) * PER_MM);
+    return this.#rounded((this.yUp ? this.view.maxY - mm : mm - this.view.minY) * this.#perMm);
   }
 
-  /** A path of relative whole numbers: the shortest there is. */
+  /** A box in the picture's units, as attributes. */
+  rect(box: Box): string {
+    const top = Math.min(this.y(box.minY), this.y(box.maxY));
+    const width = this.#rounded(this.x(box.maxX) - this.x(box.minX));
+    const height = this.#rounded(Math.abs(this.y(box.maxY) - this.y(box.minY)));
+    return `x="${this.x(box.minX)}" y="${top}" width="${width}" height="${height}"`;
+  }
+
+  /** A path of relative steps: the shortest there is. */
   path(line: readonly number[]): string {
     let x = this.x(line[0]!);
     let y = this.y(line[1]!);
@@ -46,55 +80,16 @@ export class MapFrame {
     for (let i = 2; i + 1 < line.length; i += 2) {
       const nextX = this.x(line[i]!);
       const nextY = this.y(line[i + 1]!);
-      const dx = nextX - x;
-      const dy = nextY - y;
+      const dx = this.#rounded(nextX - x);
+      const dy = this.#rounded(nextY - y);
       d += `${i === 2 || dx < 0 ? '' : ' '}${dx}${dy < 0 ? '' : ' '}${dy}`;
       x = nextX;
       y = nextY;
     }
     return d;
   }
-}
 
-/** The scales along the lower and the left edge. */
-export function axes(frame: MapFrame): string[] {
-  const { view, px } = frame;
-  const bottom = frame.y(frame.yUp ? view.minY : view.maxY);
-  const left = frame.x(view.minX);
-  const xs = scaleLinear([view.minX, view.maxX], [0, 1]).ticks(8);
-  const ys = scaleLinear([view.minY, view.maxY], [0, 1]).ticks(6);
-  const mark = (d: string) => `<path class="p-axis" vector-effect="non-scaling-stroke" d="${d}"/>`;
-  const label = (x: number, y: number, classes: string, mm: number) =>
-    `<text class="${classes} t-soft" x="${coordinate(x)}" y="${coordinate(y)}">${trimmed(mm, 2)}</text>`;
-  return [
-    // A size for all, so that a small screen can have it larger.
-    `<g class="axes" font-size="${coordinate(LABEL_PX * px)}">`,
-    ...xs.map(
-      (mm) =>
-        mark(`M${frame.x(mm)} ${coordinate(bottom + 4 * px)}v${coordinate(5 * px)}`) +
-        label(frame.x(mm), bottom + 24 * px, 't-mid', mm),
-    ),
-    ...ys.map(
-      (mm) =>
-        mark(`M${coordinate(left - 4 * px)} ${frame.y(mm)}h${coordinate(-5 * px)}`) +
-        label(left - 12 * px, frame.y(mm) + 3 * px, 't-end', mm),
-    ),
-    `<text class="t-end t-soft" x="${frame.x(view.maxX)}" y="${coordinate(bottom + 40 * px)}">mm</text>`,
-    '</g>',
-  ];
-}
-
-/** The sheet's edge with its size; nothing where no sheet is stated. */
-export function sheetOutline(drawing: JobDrawing, frame: MapFrame): string[] {
-  if (!drawing.sheet) return [];
-  const { minX, minY, maxX, maxY } = drawing.sheet;
-  const top = Math.min(frame.y(minY), frame.y(maxY));
-  const width = frame.x(maxX) - frame.x(minX);
-  const height = Math.abs(frame.y(maxY) - frame.y(minY));
-  const at = `x="${frame.x(minX)}" y="${top}" width="${width}" height="${height}"`;
-  return [
-    `<rect class="p-sheet" ${at}/>`,
-    `<rect class="p-edge" vector-effect="non-scaling-stroke" ${at}/>`,
-    `<g class="axes" font-size="${coordinate(LABEL_PX * frame.px)}"><text class="t-soft" x="${frame.x(minX)}" y="${coordinate(top - 8 * frame.px)}">sheet ${formatSizeMm(maxX - minX, maxY - minY)}</text></g>`,
-  ];
+  #rounded(value: number): number {
+    return Math.round(value * this.#decimals) / this.#decimals;
+  }
 }

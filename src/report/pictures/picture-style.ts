@@ -70,9 +70,10 @@ export const PICTURE_CSS = [
   '.m-groove{stroke:var(--ink);stroke-width:1.2px;stroke-dasharray:7 2 1.5 2}.m-none{stroke:var(--soft);stroke-width:2px;stroke-dasharray:1.5 4}',
   '.p-cut.dense,.p-travel.dense{stroke-dasharray:none}.p-travel.dense{stroke-opacity:.35}',
   '.p-hit{fill:none;stroke:transparent;stroke-width:14px;stroke-dasharray:none;pointer-events:stroke}',
+  '.p-bed{fill:none;stroke:var(--soft);stroke-width:2.4px;stroke-dasharray:12 4}.p-margin{fill:var(--paper);fill-opacity:.86}.p-start{fill:var(--ink);stroke:var(--paper);stroke-width:1px}',
   '.p-area{stroke:var(--soft);stroke-width:1px}.p-area-hatch{stroke:var(--ink)}',
-  '.pin path{fill:var(--paper);stroke:var(--ink);stroke-width:1.5px}.pin text{font-size:11px;font-weight:700;text-anchor:middle}',
-  '.pin.error path{fill:var(--ink)}.pin.error text{fill:var(--paper)}',
+  '.pin path,.pin circle{fill:var(--paper);stroke:var(--ink);stroke-width:1.5px}.pin text{font-size:11px;font-weight:700;text-anchor:middle}',
+  '.pin.error path,.pin.error circle{fill:var(--ink)}.pin.error text{fill:var(--paper)}',
 ].join('\n');
 
 /** The rules with their colours written in, for a picture that stands alone. */

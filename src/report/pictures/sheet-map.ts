@@ -1,11 +1,13 @@
 import type { DrawnArea, DrawnCut, JobDrawing } from '../../facts/drawing/drawing-model.ts';
-import { formatDepth, formatMm, significant, trimmed } from '../../units/format.ts';
+import { formatDepth, formatMm, trimmed } from '../../units/format.ts';
 import { escapeHtml } from '../escape.ts';
-import { axes, MapFrame, sheetOutline } from './map-frame.ts';
+import { LABEL_PX, MapFrame, PHONE_GROWTH } from './map-frame.ts';
 import { closing, type MapIds, type NumberedFinding, opening } from './map-links.ts';
+import { mapMarks } from './map-marks.ts';
 import { pins } from './map-pins.ts';
+import { energyText, keptText, mapPlan } from './map-plan.ts';
 import { chanceText, leastSureFirst, marginClass } from './margin-scale.ts';
-import { coordinate, type Picture } from './picture-parts.ts';
+import { coordinate, type Picture, svgText } from './picture-parts.ts';
 
 /** Paths longer than this, in characters, are drawn without dashes: each dash costs, and nobody could see them. */
 const DENSE = 60_000;
@@ -15,21 +17,28 @@ const LONG = 20_000;
 const ENERGY_STEPS = [0.1, 0.4, 1.5];
 
 /**
- * The sheet to scale as it will lie: toolpath by margin, artwork and travel faint, surface areas shaded, findings pinned.
- * Without `ids` nothing in it is a link: a picture that stands alone.
+ * The sheet to scale as it will lie: the work piece by piece, drawn by how surely it parts, artwork and travel faint, surface areas
+ * shaded, findings pinned. Without `ids` nothing in it is a link, and its lines have real widths: a picture that stands alone.
  */
 export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFinding[], ids: MapIds | null): Picture {
-  const frame = new MapFrame(drawing);
+  const frame = new MapFrame(drawing, ids === null ? 'file' : 'page');
   // The least sure lies on top.
   const byRisk = leastSureFirst(drawing.cuts.filter((cut) => cut.lines.length > 0)).reverse();
+  const pinned = pins(drawing.pins, findings, frame, ids);
+  const layout = { fontPx: LABEL_PX, growth: PHONE_GROWTH, inside: false, taken: pinned.taken };
+  const { scales, numbers } = mapMarks(mapPlan(drawing), frame.shown, layout);
+  // A size for all, so that a small screen can have it larger.
+  const group = (css: string, inner: string) =>
+    `<g class="${css}" font-size="${LABEL_PX}"${frame.px === 1 ? '' : ` transform="scale(${coordinate(frame.px)})"`}>${inner}</g>`;
   const parts = [
-    ...axes(frame),
-    ...sheetOutline(drawing, frame),
-    ...drawing.areas.map((area, i) => areaPart(area, i, frame, ids)),
+    ...edges(drawing, frame),
+    ...drawing.areas.map((area, i) => areaPart(drawing, area, i, frame, ids)),
     linesPart(drawing.artwork, frame, 'p-artwork'),
     linesPart(drawing.travels, frame, 'p-travel'),
-    ...byRisk.map((cut) => cutPart(cut, frame, ids)),
-    ...pins(drawing.pins, findings, frame, ids),
+    ...byRisk.map((cut) => cutPart(drawing, cut, frame, ids)),
+    group('axes', scales + keptPart(drawing, frame)),
+    group('axes numbers', numbers),
+    ...pinned.parts,
   ];
   return {
     viewBox: frame.viewBox,
@@ -39,26 +48,57 @@ export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFindi
   };
 }
 
+/** Bed and sheet, the bed's edge heavier: it is where the axes end. */
+function edges({ sheet, bed }: JobDrawing, frame: MapFrame): string[] {
+  return [
+    sheet === null ? '' : `<rect class="p-sheet" ${frame.rect(sheet)}/>`,
+    bed === null ? '' : `<rect class="p-bed" ${frame.rect(bed)}/>`,
+    sheet === null ? '' : `<rect class="p-edge" ${frame.rect(sheet)}/>`,
+  ];
+}
+
+/** What stands on the picture where not every corner is drawn. */
+function keptPart(drawing: JobDrawing, frame: MapFrame): string {
+  const kept = keptText(drawing);
+  if (kept === '') return '';
+  const lower = (frame.viewBox.y + frame.viewBox.height) / frame.px;
+  return svgText(0, lower - 6, LABEL_PX * 0.8, `Drawn: ${kept}`, 't-soft');
+}
+
 function linesPart(lines: readonly (readonly number[])[], frame: MapFrame, css: string): string {
   if (lines.length === 0) return '';
   const d = lines.map((line) => frame.path(line)).join('');
   const dense = d.length > DENSE / 4 ? ' dense' : '';
-  return `<path class="${css}${dense}" vector-effect="non-scaling-stroke" d="${d}"/>`;
+  return `<path class="${css}${dense}" d="${d}"/>`;
 }
 
-/** The path twice: as it is seen, and wide and transparent so that pointer and finger can hit it. */
-function cutPart(cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
-  const id = `${ids?.prefix ?? 'map'}-path-${cut.cut + 1}`;
+/** A path for each piece, one for what is not told apart, and all of it wide and transparent, so that pointer and finger can hit it. */
+function cutPart(drawing: JobDrawing, cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
+  const prefix = ids?.prefix ?? 'map';
   const { css } = marginClass(cut);
-  const d = cut.lines.map((line) => frame.path(line)).join('');
-  const label = cutLabel(cut);
-  const dense = d.length > DENSE ? ' dense' : '';
+  const paths = cut.lines.map((line) => frame.path(line));
+  const all = paths.join('');
+  const dense = all.length > DENSE ? ' dense' : '';
+  const seen = ids === null ? [`<path d="${all}"/>`] : piecePaths(drawing, cut, paths, prefix);
+  const hit = ids === null ? '' : `<path class="p-hit" d="${hitPath(cut, frame, all)}"/>`;
   return [
-    opening(`class="cut"`, ids?.cut(cut), label),
-    `<path class="p-cut ${css}${dense}" id="${id}" vector-effect="non-scaling-stroke" d="${d}"/>`,
-    `<path class="p-hit" vector-effect="non-scaling-stroke" d="${hitPath(cut, frame, d)}"/>`,
+    opening(`class="cut"`, ids?.cut(cut), cutLabel(cut)),
+    `<g class="p-cut ${css}${dense}" id="${prefix}-path-${cut.cut + 1}">${seen.join('')}</g>`,
+    hit,
     closing(ids),
   ].join('');
+}
+
+function piecePaths(drawing: JobDrawing, { cut }: DrawnCut, paths: readonly string[], prefix: string): string[] {
+  const own = new Map<number, number>();
+  for (const [i, piece] of drawing.pieces.entries())
+    if (piece.cut === cut && piece.drawnBy !== null && !own.has(piece.drawnBy)) own.set(piece.drawnBy, i + 1);
+  const rest = paths.filter((_, i) => !own.has(i)).join('');
+  const named = [...own].map(
+    ([drawnBy, number]) =>
+      `<path class="piece" id="${prefix}-piece-${number}" data-piece="${number}" d="${paths[drawnBy]}"/>`,
+  );
+  return rest === '' ? named : [`<path d="${rest}"/>`, ...named];
 }
 
 /** What a pointer can hit: the path itself, or the boxes of its lines where the path is too long to be written twice. */
@@ -85,36 +125,29 @@ function cutLabel(cut: DrawnCut): string {
   return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${chanceText(cut)}; ${cut.file}:${cut.line}`;
 }
 
-function areaPart(area: DrawnArea, index: number, frame: MapFrame, ids: MapIds | null): string {
-  const id = `${ids?.prefix ?? 'map'}-shade-${index + 1}`;
+function areaPart(drawing: JobDrawing, area: DrawnArea, index: number, frame: MapFrame, ids: MapIds | null): string {
+  const prefix = ids?.prefix ?? 'map';
+  const id = `${prefix}-shade-${index + 1}`;
   const { px } = frame;
   const energy = area.meanJPerMm2;
   const step = energy === null ? 0 : ENERGY_STEPS.filter((end) => energy >= end).length;
   const spacing = (11 - 2.5 * step) * px;
-  const x = frame.x(area.minX);
-  const y = Math.min(frame.y(area.minY), frame.y(area.maxY));
-  const width = frame.x(area.maxX) - x;
-  const height = Math.abs(frame.y(area.maxY) - frame.y(area.minY));
   const label = `Surface ${area.task ?? 'without a task'}: ${energyText(area)}, lines ${trimmed(area.pitchMm, 3)} mm apart; ${area.file}:${area.line}`;
+  const piece = drawing.pieces.findIndex((one) => one.area === index) + 1;
+  const named = ids === null || piece === 0 ? '' : ` class="piece" id="${prefix}-piece-${piece}" data-piece="${piece}"`;
   return [
-    `<g role="img" aria-label="${escapeHtml(label)}"><title>${escapeHtml(label)}</title>`,
+    `<g${named} role="img" aria-label="${escapeHtml(label)}"><title>${escapeHtml(label)}</title>`,
     `<pattern id="${id}" width="${coordinate(spacing)}" height="${coordinate(spacing)}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">`,
     `<path class="p-area-hatch" stroke-width="${coordinate((1 + 0.8 * step) * px)}" d="M0 0V${coordinate(spacing)}"/></pattern>`,
-    `<rect class="p-area" vector-effect="non-scaling-stroke" fill="url(#${id})" x="${x}" y="${y}" width="${width}" height="${height}"/></g>`,
+    `<rect class="p-area" fill="url(#${id})" ${frame.rect(area)}/></g>`,
   ].join('');
-}
-
-export function energyText({ meanJPerMm2, peakJPerMm2 }: DrawnArea): string {
-  if (meanJPerMm2 === null) return 'energy not known';
-  const peak = peakJPerMm2 === null ? '' : `, ${significant(peakJPerMm2)} at its densest`;
-  return `${significant(meanJPerMm2)} J/mm²${peak}`;
 }
 
 function describe(drawing: JobDrawing): string {
   const cuts = leastSureFirst(drawing.cuts).slice(0, 12);
   const more = drawing.cuts.length - cuts.length;
   return [
-    `${drawing.cuts.length} cuts drawn to scale, lines simplified to ${formatMm(drawing.simplifiedMm, 2)}.`,
+    `${drawing.cuts.length} cuts drawn to scale, lines simplified to ${formatMm(drawing.detail.cuts.withinMm, 2)}.`,
     ...cuts.map((cut) => `${cutLabel(cut)}.`),
     more > 0 ? `And ${more} more.` : '',
   ]
