@@ -120,7 +120,7 @@ describe('the card of what is set before the job', () => {
         task: 'rim',
         aim: 'through',
         file: 'part.gcode',
-        line: 3,
+        line: 4,
         stated: {
           setting: 0.8,
           powerW: expect.closeTo(43.2, 0),

@@ -16,7 +16,7 @@ h2 small,.card h3 small{font:400 .9rem ui-sans-serif,system-ui,"Helvetica Neue",
 .decision .tools{gap:.3rem}.decision .tools button{min-height:2rem;padding:.1rem .55rem;font-size:.88rem}
 .decision .told,.decision .legend{font-size:.88rem}.decision figcaption p{margin:.2rem 0}
 .section .pic{max-width:26rem}.section p{margin:0 0 .3rem}
-.numbers-line{font-weight:600}
+.numbers-line{font-weight:600;font-size:.92rem}
 .cautions{font-size:.85rem}
 .decision .map .view>.pic{max-height:16rem}
 .stop{background:var(--ink);color:var(--paper);padding:.5rem .8rem}

@@ -148,7 +148,7 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
     );
   const more = byRisk.length - rows.length;
   return [
-    '<details class="cuts fold"><summary>Cuts, the least sure first</summary><table>',
+    '<details class="cuts fold"><summary>Cuts by risk</summary><table>',
     '<thead><tr><th scope="col">Cut</th><th scope="col">Task</th><th scope="col">Margin</th><th scope="col">Depth, mm</th><th scope="col">Recipe</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
     more > 0 ? `<p class="aside">And ${more} more: the JSON has all.</p>` : '',

@@ -88,7 +88,7 @@ export function workPlan(drawing: JobDrawing, id: string): string {
     .map((piece, i) => pieceRow(drawing, piece, cuts[piece.cut ?? -1], i + 1, id));
   const more = pieceCount - rows.length;
   return [
-    `<details class="cuts fold plan"><summary>Cutting order: ${formatCount(pieceCount, 'piece')}</summary><table>`,
+    `<details class="cuts fold plan"><summary>Cutting order</summary><table>`,
     '<thead><tr><th scope="col">Piece</th><th scope="col">Task</th><th scope="col">Recipe</th><th scope="col">Time</th><th scope="col">Begins at, mm</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
     more > 0

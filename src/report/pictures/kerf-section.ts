@@ -33,7 +33,7 @@ export function sectionPanel(section: SectionModel, lens: SectionLens, id: strin
         't-bold',
       ),
     ),
-    svgText(PANEL.margin, under, 13, fittedTo(PANEL.width - PANEL.margin, underText(lens), 13), 't-soft'),
+    svgText(PANEL.margin, under, 15, fittedTo(PANEL.width - PANEL.margin, underText(lens), 15), 't-soft'),
     ...sheetParts(section, lens, { id, body, room }),
     ...opticsStrip(section, lens, { body, room }),
   ];

@@ -92,6 +92,6 @@ function nozzleLabel(
   const at = y(standoffMm) - 22;
   const x = STRIP.right + 4;
   return ['nozzle', `at ${formatMm(standoffMm)}`].map((text, i) =>
-    room.place({ text, size: 13 }, [{ x, y: at + i * 19 }]),
+    room.place({ text, size: 13, classes: 'halo' }, [{ x, y: at + i * 19 }]),
   );
 }

@@ -11,10 +11,13 @@ export interface Words {
   readonly classes?: string;
 }
 
+/** Blanks at which a line may end: a number keeps its unit. */
+const BETWEEN = / (?!(?:mm|mm\/s|%|W|s|min)(?:[ .,;:]|$))/;
+
 /** Words in lines no wider than so much; a word that is wider has a line of its own. */
 export function wrappedTo(width: number, text: string, size: number): string[] {
   const lines: string[] = [];
-  for (const word of text.split(' ')) {
+  for (const word of text.split(BETWEEN)) {
     const line = lines.at(-1);
     if (line !== undefined && textWidth(`${line} ${word}`, size * BOLD) <= width) lines[lines.length - 1] += ` ${word}`;
     else lines.push(word);

@@ -187,9 +187,10 @@ function thicknessParts({ thicknessMm, material }: SectionModel, y: Down, { room
   const width = UNDER_SHEET;
   return [
     measure(SHEET.dimension, y(0), bottom),
-    room.place({ text: fittedTo(width, `${formatMm(thicknessMm)} ${material}`, 13), size: 13, classes: 't-bold' }, [
-      { x: SHEET.left, y: bottom + 17 },
-    ]),
+    room.place(
+      { text: fittedTo(width, `${formatMm(thicknessMm)} ${material}`, 13), size: 13, classes: 't-bold halo' },
+      [{ x: SHEET.left, y: bottom + 17 }],
+    ),
   ];
 }
 
@@ -215,6 +216,7 @@ function doubtParts(
     below ? `<path class="p-ink" d="M${x - 6} ${coordinate(high)}h12l-6 8z"/>` : '',
     room.place({ text: 'doubt', size: 13, classes: 't-mid t-soft' }, [
       { x, y: low - 6 },
+      { x: x + 26, y: low - 10 },
       { x, y: y(0) - 6 },
     ]),
     label(lens.depthLowMm, low + 9),
@@ -234,7 +236,8 @@ function focusParts(
   if (bottom - top < 1 || top >= body.bottom) return [];
   const x = SHEET.focus;
   const middle = (top + bottom) / 2;
-  const label = (text: string, at: number) => room.place({ text, size: 13, classes: 't-end' }, [{ x: x - 7, y: at }]);
+  const label = (text: string, at: number) =>
+    room.place({ text, size: 13, classes: 't-end halo' }, [{ x: x - 7, y: at }]);
   return [
     measure(x, top, bottom),
     `<circle class="p-ink" cx="${x}" cy="${coordinate(y(waist))}" r="2.5"/>`,
