@@ -40,7 +40,7 @@ summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem;font-weight:600}
   .card table th,.card table td{display:block;border:none;padding:0}.card td::before{content:attr(data-is) ": ";color:var(--soft)}
 }
 @media print{
-  .on-paper{display:block!important}.on-screen,.fold,.jobs,.folds,footer,.rules,#findings{display:none!important}
+  .on-paper{display:block!important}.on-screen,.of-one h1,.fold,.jobs,.folds,footer,.rules,#findings{display:none!important}
   header .totals,header h1{font-size:1rem;margin:0}.mark{margin:0}
   .job{border:none;margin:0;padding:0;break-before:page}
   header+main>.job:first-of-type{break-before:auto}

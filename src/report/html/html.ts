@@ -65,7 +65,8 @@ export function reportBody(result: RunResult, context: ReportContext): string {
   });
   return [
     '<a class="skip" href="#report">To the report</a>',
-    '<header>',
+    // On paper a single job says its headline itself.
+    `<header${jobs.length === 1 ? ' class="of-one"' : ''}>`,
     `<p class="mark">kerflint ${safe(result.tool.version)}</p>`,
     `<h1>${safe(result.headline)}</h1>`,
     `<p class="totals">${safe(totals(result))}</p>`,

@@ -6,10 +6,10 @@ import { fittedTo, PlacedWords, wrappedTo } from './placed-words.ts';
 import { answerText, sheetParts } from './section-sheet.ts';
 
 /** Lay-out, px: the answer above, the whole of the optics on the left, the sheet under a magnifier on the right. */
-const PANEL = { width: 412, margin: 8 };
+const PANEL = { width: 420, margin: 8 };
 /** The answer is the largest of all words. */
 const ANSWER = { size: 20, line: 25, first: 24 };
-const BODY = { height: 250, above: 34, below: 8 };
+const BODY = { height: 250, above: 34, below: 14 };
 
 /**
  * Does it get through, how far does it stop short, and what is to be done: one lens over the sheet, each part at one scale across and
