@@ -1,6 +1,6 @@
-import { jobReach } from './facts/bench/job-reach.ts';
-import type { ReachCurves } from './facts/bench/reach-model.ts';
+import { jobReach, type KnownReach, reachGoal } from './facts/bench/job-reach.ts';
 import { buildFacts } from './facts/build.ts';
+import type { CuredJob } from './facts/cure/cure-fact.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
 import type { JobPictures } from './facts/drawing/drawing-model.ts';
 import type { JobFacts } from './facts/facts.ts';
@@ -13,10 +13,9 @@ import { reasonsEndedEarly } from './facts/searches.ts';
 import { eachOnce, type Unanswered } from './facts/unanswered/unanswered.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import { contextLines } from './findings/context-lines.ts';
-import { type Finding, type NotChecked, SEVERITIES, type Severity } from './findings/finding.ts';
+import type { Finding, NotChecked } from './findings/finding.ts';
 import { dedupe } from './findings/joining.ts';
 import { gatherLines } from './findings/lines.ts';
-import type { ReportDescriptor } from './findings/report-descriptor.ts';
 import { createReporter, DescriptorError, locationsOf } from './findings/reporter.ts';
 import type { JobResult, RunResult } from './findings/result.ts';
 import { sortAndDedupe } from './findings/sorting.ts';
@@ -26,9 +25,11 @@ import type { FoundJob } from './job/files/job-opener.ts';
 import type { Library } from './job/files/library.ts';
 import type { FileProblem } from './job/files/problem.ts';
 import type { Settings } from './job/settings/settings.ts';
+import { cureThatHolds } from './rules/cure-that-holds.ts';
+import { descriptorsOf } from './rules/descriptors.ts';
 import { type RuleInForce, rulesInForce } from './rules/in-force.ts';
 import { findRule, rulesFor } from './rules/index.ts';
-import type { Phase, Rule } from './rules/rule.ts';
+import type { Phase } from './rules/rule.ts';
 import type { Location } from './source/place.ts';
 import type { Source } from './source/source.ts';
 
@@ -132,21 +133,31 @@ export function runOf(judged: readonly JobResult[], toolVersion: string): RunRes
   });
 }
 
+/** What a picture shows: a job, what was found in it, and the change that would bring its cuts through. */
+interface Drawable {
+  facts: JobFacts;
+  findings: readonly Finding[];
+  cured: CuredJob | null;
+  /** Nothing is proposed for a job that is not judged, or that fails with what would be proposed. */
+  proposes: boolean;
+}
+
 /** Draws job after job; a picture that fails costs the picture and nothing else. */
 class Artist {
   readonly #points: number;
   readonly #input: JudgingInput;
-  readonly #reach = new Map<string, ReachCurves | null>();
+  readonly #reach: KnownReach = new Map();
 
   constructor(points: number, input: JudgingInput) {
     this.#points = points;
     this.#input = input;
   }
 
-  draw(job: FoundJob, facts: JobFacts, findings: readonly Finding[]): JobPictures | null {
+  draw(job: FoundJob, { facts, findings, ...proposed }: Drawable): JobPictures | null {
     try {
       const reach = jobReach(facts, this.#reach, this.#input.library.citedCuts);
-      const drawing = drawingOf(facts, { findings, points: this.#points, reach });
+      const goTo = reachGoal(facts, proposed.cured, this.#reach);
+      const drawing = drawingOf(facts, { findings, points: this.#points, reach, goTo, ...proposed });
       return { drawing, around: contextLines(sourcesOf(job, this.#input.readers), findings) };
     } catch {
       return null;
@@ -201,15 +212,19 @@ class Inspector {
     const findings = sortAndDedupe([...marked, ...ofWaivers]);
     const unanswered = unansweredBy(facts);
     const incomplete = unanswered.map(({ missing }) => missing);
+    const answered = incomplete.length === 0 && !notChecked.some(({ kind }) => kind === 'failed');
+    const cure = cureThatHolds(facts, { answered, findings, rules: this.#rules });
     const result = withVerdict({
-      ...resultView(facts),
+      ...resultView(facts, cure),
       waste: wasteView(waste),
       findings,
       notChecked,
       incomplete,
       unanswered,
     });
-    return { result, drawing: this.#artist?.draw(job, facts, findings) ?? null };
+    const cured = cure?.job ?? null;
+    const proposes = cured !== null || result.verdict === 'pass';
+    return { result, drawing: this.#artist?.draw(job, { facts, findings, cured, proposes }) ?? null };
   }
 
   /** Runs the rules of a phase over the facts and makes findings of what they report. */
@@ -301,43 +316,6 @@ export const rulesOncePerRun: ReadonlySet<string> = new Set(
 );
 const safetyRules = new Set(ALL_RULES.filter((rule) => rule.safety).map((rule) => rule.id));
 const lossByProbability = new Set(ALL_RULES.filter((rule) => rule.lossByProbability).map((rule) => rule.id));
-
-interface Reported {
-  rule: Rule;
-  severity: Severity | null;
-  descriptor: ReportDescriptor;
-}
-
-/** What the rules say of the facts. A rule that throws has failed and can never read as a pass. */
-function descriptorsOf(facts: JobFacts, rules: readonly RuleInForce[], notChecked: NotChecked[]): Reported[] {
-  const reported: Reported[] = [];
-  for (const { rule, severity, options } of rules) {
-    try {
-      const answer = rule.check(facts, options);
-      const unfinished = reasonsEndedEarly(facts, rule.searches ?? []);
-      for (const reason of unfinished) notChecked.push({ rule: rule.id, kind: 'ended-early', reason });
-      if (!('notApplicable' in answer)) {
-        for (const descriptor of answer) reported.push({ rule, severity: milder(severity, descriptor), descriptor });
-      } else if (unfinished.length === 0) {
-        // Where a search ended early it is not known that there is nothing to look at.
-        notChecked.push({ rule: rule.id, kind: 'not-applicable', reason: answer.notApplicable });
-      }
-    } catch (error) {
-      notChecked.push({
-        rule: rule.id,
-        kind: 'failed',
-        reason: error instanceof Error ? error.message : String(error),
-      });
-    }
-  }
-  return reported;
-}
-
-/** The severity that the settings give the rule, unless the finding itself is of a lesser one. */
-function milder(severity: Severity | null, descriptor: ReportDescriptor): Severity | null {
-  if (severity === null || descriptor.severity === undefined) return severity;
-  return SEVERITIES.indexOf(descriptor.severity) > SEVERITIES.indexOf(severity) ? descriptor.severity : severity;
-}
 
 /** Why this job cannot read as checked, besides rules that failed: facts that are missing, and searches that ended early. */
 function unansweredBy(facts: JobFacts): Unanswered[] {

@@ -1,13 +1,21 @@
 import type { Box } from '../geometry/outlines/outline.ts';
 import type { Bounds } from '../model/toolpath.ts';
 import { roundTo } from '../units/format.ts';
+import type { CureFact } from './cure/cure-fact.ts';
 import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
 import type { JobFacts } from './facts.ts';
 import type { ProposalFact, Recipe, ThinnerSheets } from './recipes/recipe-fact.ts';
+import type { TimeFact } from './time/job-time.ts';
 import type { WasteFact } from './waste/waste.ts';
 
+/** The change that would bring a job's cuts through, or why there is none; null where nothing is to be changed. */
+type Cured =
+  | { readonly job: { readonly cure: CureFact }; readonly without: null }
+  | { readonly job: null; readonly without: string }
+  | null;
+
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
-export function resultView(facts: JobFacts) {
+export function resultView(facts: JobFacts, cure: Cured = null) {
   const { toolpath, artwork, input } = facts;
   return {
     name: input.name,
@@ -48,18 +56,53 @@ export function resultView(facts: JobFacts) {
       const proposal = facts.proposals.find(({ cuts }) => cuts.includes(cut));
       return { ...cutView(cut), ...(proposal ? { reach: reachView(proposal) } : {}) };
     }),
-    time: facts.time && {
-      totalS: roundTo(facts.time.totalS, 1),
-      cuttingS: roundTo(facts.time.cuttingS, 1),
-      rasterS: roundTo(facts.time.rasterS, 1),
-      travelS: roundTo(facts.time.travelS, 1),
-      dwellS: roundTo(facts.time.dwellS, 1),
-      basis: facts.time.basis as string,
-    },
+    time: timeView(facts.time),
+    ...(cure?.job ? { cure: cureView(cure.job.cure) } : {}),
+    ...(cure?.without ? { noCure: cure.without } : {}),
   };
 }
 
-function cutView(cut: CutFact) {
+/** Time as shown, to a tenth of a second. */
+export function timeView(time: TimeFact | null) {
+  return (
+    time && {
+      totalS: roundTo(time.totalS, 1),
+      cuttingS: roundTo(time.cuttingS, 1),
+      rasterS: roundTo(time.rasterS, 1),
+      travelS: roundTo(time.travelS, 1),
+      dwellS: roundTo(time.dwellS, 1),
+      basis: time.basis as string,
+    }
+  );
+}
+
+function cureView({ lens, otherLens, throughProbability, cuts, time, waste }: CureFact) {
+  return {
+    lens,
+    otherLens,
+    throughProbability,
+    cuts: cuts.map(({ index, text, cut: { passes, prediction } }) => ({
+      cut: index,
+      text,
+      passes: passes.map(({ powerW, setting, programmedMmPerS, focusMm }) => ({
+        powerW: roundTo(powerW, 2),
+        setting: roundTo(setting, 4),
+        speedMmPerS: roundTo(programmedMmPerS, 2),
+        focusMm: roundTo(focusMm, 2),
+      })),
+      depthMm: prediction?.depthMm ?? null,
+      depthLowMm: prediction?.depthLowMm ?? null,
+      depthHighMm: prediction?.depthHighMm ?? null,
+      throughProbability: prediction?.throughProbability ?? null,
+      kerfMm: prediction?.kerfTopMm ?? null,
+    })),
+    time: timeView(time),
+    waste: wasteView(waste),
+  };
+}
+
+/** A cut as shown. */
+export function cutView(cut: CutFact) {
   const { prediction } = cut;
   return {
     task: cut.task,

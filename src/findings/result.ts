@@ -43,6 +43,49 @@ export interface CutResult {
   };
 }
 
+export interface TimeResult {
+  totalS: number;
+  cuttingS: number;
+  rasterS: number;
+  travelS: number;
+  dwellS: number;
+  basis: string;
+}
+
+export interface WasteResult {
+  currency: string;
+  atStake: number;
+  expected: number;
+  sheet: number;
+  machine: number;
+  operator: number;
+  tube: number;
+  energy: number;
+}
+
+/** A change of recipes that brings the job's cuts through and with which no rule finds an error: see `CureFact` of src/facts. */
+export interface CureResult {
+  lens: string;
+  otherLens: boolean;
+  /** Of the least sure through cut of the job. */
+  throughProbability: number;
+  /** The cuts that come out otherwise than planned. */
+  cuts: {
+    /** Index into the job's `cuts`. */
+    cut: number;
+    /** What to do; null where only the lens changes. */
+    text: string | null;
+    passes: { powerW: number; setting: number; speedMmPerS: number; focusMm: number }[];
+    depthMm: number | null;
+    depthLowMm: number | null;
+    depthHighMm: number | null;
+    throughProbability: number | null;
+    kerfMm: number | null;
+  }[];
+  time: TimeResult | null;
+  waste: WasteResult | null;
+}
+
 export interface BoundsResult {
   minX: number;
   minY: number;
@@ -96,17 +139,11 @@ export interface JobResult {
   /** What was planned, and the task of what is not planned: names and aims. */
   tasks: { name: string; aim: string }[];
   cuts: CutResult[];
-  time: { totalS: number; cuttingS: number; rasterS: number; travelS: number; dwellS: number; basis: string } | null;
-  waste: {
-    currency: string;
-    atStake: number;
-    expected: number;
-    sheet: number;
-    machine: number;
-    operator: number;
-    tube: number;
-    energy: number;
-  } | null;
+  /** For a job with an error whose cuts fall short: the change that is shown beside the plan, or why there is none. */
+  cure?: CureResult;
+  noCure?: string;
+  time: TimeResult | null;
+  waste: WasteResult | null;
   findings: Finding[];
   notChecked: NotChecked[];
   /** Why the verdict is incomplete, in words; empty otherwise. */

@@ -27,6 +27,5 @@ export function activateReport(root: ParentNode): void {
 function openTarget(root: ParentNode, id: string): void {
   if (id === '') return;
   const target = root.querySelector(`[id="${CSS.escape(id)}"]`);
-  const around = target?.closest('details');
-  if (around) around.open = true;
+  for (let at = target?.closest('details'); at; at = at.parentElement?.closest('details')) at.open = true;
 }

@@ -35,6 +35,8 @@ export interface ReportContext {
   readonly pictures?: ReadonlyMap<string, JobPictures>;
   /** Fixes that were proved, by the fingerprint of the finding that they mend; absent where none were sought. */
   readonly fixes?: ReadonlyMap<string, readonly ReportedFix[]>;
+  /** ISO date of the run, for what is printed; absent where it is not known. */
+  readonly today?: string;
   /** The script of the HTML report; null or absent: the report is read without one. */
   readonly script?: ReportScript | null;
 }

@@ -115,17 +115,22 @@ describe('the card of what is set before the job', () => {
       'M4 S800 F600\nG0 X20 Y30\nG1 X120\nG0 X20\nG1 X120',
     );
     expect(card).toMatchObject({ machine: 'shed-60w', lens: '2in', standoffMm: 6, thicknessMm: 3, zero: 'machine' });
-    expect(card.tasks).toEqual([
+    expect(card.recipes).toEqual([
       {
-        name: 'rim',
+        task: 'rim',
         aim: 'through',
-        setting: 0.8,
-        powerW: expect.closeTo(43.2, 0),
-        speedMmPerS: 10,
-        passes: 2,
-        focusMm: -0.5,
-        focusStepMm: -1,
+        file: 'part.gcode',
+        line: 4,
+        stated: {
+          setting: 0.8,
+          powerW: expect.closeTo(43.2, 0),
+          speedMmPerS: 10,
+          passes: 2,
+          focusMm: -0.5,
+          focusStepMm: -1,
+        },
         airBar: 1.4,
+        proposed: null,
       },
     ]);
   });

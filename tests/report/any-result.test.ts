@@ -131,7 +131,12 @@ const picturesOf = ({ jobs }: RunResult) =>
         job: name,
         cuts: cuts.map((cut) => ({ ...cut, task: name, recipe: name, file: name })),
         tasks: tasks.map((task) => ({ ...task, name })),
-        card: { ...card, material: name, machine: name, tasks: card.tasks.map((task) => ({ ...task, name })) },
+        card: {
+          ...card,
+          material: name,
+          machine: name,
+          recipes: card.recipes.map((one) => ({ ...one, task: name, file: name })),
+        },
       };
       const around = findings.map(({ fingerprint }) => ({ fingerprint, startLine: 1, lines: [name] }));
       return [name, { drawing, around }] as const;

@@ -1,6 +1,6 @@
 import { buildFacts } from '../../facts/build.ts';
 import type { CutFact, PassFact } from '../../facts/cuts/cut-fact.ts';
-import { LineBudget } from '../../facts/drawing/drawn-lines.ts';
+import { type GivenLine, thinLines } from '../../facts/drawing/drawn-lines.ts';
 import type { JobFacts } from '../../facts/facts.ts';
 import type { LoadedReaders } from '../../facts/input/loaded-readers.ts';
 import { type BareOptions, resolveJob } from '../../facts/input/resolve.ts';
@@ -53,9 +53,8 @@ export interface RecipesFound {
 
 /** More recipes than this are more than anybody answers: the rest are asked about together. */
 const MOST_ASKED = 12;
-/** Points of all recipes' pictures together, and how far lines are simplified for them, as a share of the larger side. */
+/** Points of the pictures of all recipes together. */
 const POINTS = 3000;
-const SIMPLIFY_SHARE = 0.004;
 
 /**
  * The recipes of a toolpath that no sidecar describes. Empty where machine, power scale or a readable program is missing: then there is
@@ -86,11 +85,8 @@ function recipesOf({ toolpath, cuts }: JobFacts): RecipesFound {
   if (toolpath === null || cuts.every(({ passes }) => passes.length === 0))
     return { recipes: [], areas: 0, view: null };
   const { poweredBoundsMm: view, areas } = toolpath;
-  const side = view === null ? 0 : Math.max(view.maxX - view.minX, view.maxY - view.minY);
-  const budget = new LineBudget(POINTS, side * SIMPLIFY_SHARE);
-  const recipes = asked(cuts.filter(({ passes }) => passes.length > 0)).map((group) =>
-    recipeOf(group, toolpath, budget),
-  );
+  const groups = asked(cuts.filter(({ passes }) => passes.length > 0));
+  const recipes = groups.map((group) => recipeOf(group, toolpath, Math.floor(POINTS / groups.length)));
   return { recipes: recipes.sort(surestLast), areas: areas.length, view };
 }
 
@@ -147,9 +143,9 @@ function sameFeedOrNone(a: number | null, b: number | null): boolean {
 
 const lengthOf = ({ cuts }: Group) => cuts.reduce((sum, { lengthMm }) => sum + lengthMm, 0);
 
-function recipeOf(group: Group, toolpath: Toolpath, budget: LineBudget): FoundRecipe {
+function recipeOf(group: Group, toolpath: Toolpath, points: number): FoundRecipe {
   const { selectors, cuts } = group;
-  const lines: number[][] = [];
+  const given: GivenLine[] = [];
   const seen = new Set<string>();
   for (const { strokes } of cuts) {
     for (const { xy, closed } of contoursOfStrokes(toolpath.strokes, strokes)) {
@@ -157,7 +153,7 @@ function recipeOf(group: Group, toolpath: Toolpath, budget: LineBudget): FoundRe
       // Run again, a contour is the same piece.
       if (seen.has(where)) continue;
       seen.add(where);
-      budget.add(lines, xy, closed);
+      given.push({ xy, closed });
     }
   }
   const first = cuts[0]!;
@@ -172,7 +168,7 @@ function recipeOf(group: Group, toolpath: Toolpath, budget: LineBudget): FoundRe
     speedMmPerS: selectorOf(first.passes[0]!).feedMmPerS,
     throughProbability: chances.includes(null) ? null : Math.min(...(chances as number[])),
     selectors,
-    lines,
+    lines: thinLines(given, points).lines,
     line: Math.min(...cuts.map(({ location }) => location.line)),
   };
 }

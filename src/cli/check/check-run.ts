@@ -110,6 +110,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
       failLevel: options,
       rootInRepository,
       docsUrl: null,
+      today: options.today,
       pictures: judged.pictures,
     },
     colour: wantsColour(options.colour, io.stdout, io.env),

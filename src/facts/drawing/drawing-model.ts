@@ -1,6 +1,6 @@
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Aim, HazardClass } from '../../job/model.ts';
-import type { ReachCurves } from '../bench/reach-model.ts';
+import type { ReachCurves, ReachDepth } from '../bench/reach-model.ts';
 
 /**
  * What pictures of a job are drawn from, beside its result: plain data, rounded, in mm. Coordinates are those of the
@@ -29,7 +29,12 @@ export interface JobDrawing {
   readonly pieceCount: number;
   readonly pieceTimes: PieceTimes;
   readonly section: SectionModel | null;
+  /** The same cut with the change that would bring it through; null where no change is shown. */
+  readonly curedSection: SectionModel | null;
+  /** With the recipe of the least sure cut under every lens of the machine; of artwork alone with what is proposed for it. */
   readonly reach: ReachCurves | null;
+  /** Where that cut would lie on the chart once it is changed, or settings are given to it; null where nothing is proposed. */
+  readonly goTo: ReachGoal | null;
   readonly card: SetupCard;
   readonly tasks: readonly {
     readonly name: string;
@@ -41,6 +46,18 @@ export interface JobDrawing {
   readonly pins: readonly DrawnPin[];
   /** Test cuts of the material that were made with this machine and lens. */
   readonly coupons: readonly DrawnCoupon[];
+}
+
+/** A recipe that is proposed, on the chart of reach. */
+export interface ReachGoal {
+  readonly lens: string;
+  readonly speedMmPerS: number;
+  readonly passes: number;
+  /** Share of full power. */
+  readonly setting: number;
+  readonly probability: number;
+  /** What parts with 90 % with these passes, power and focus under that lens; empty where it is the chart's own recipe. */
+  readonly points: readonly ReachDepth[];
 }
 
 /** How closely lines are drawn. All are drawn; where there are too many for the picture, corners are moved to a coarser grid. */
@@ -139,6 +156,8 @@ export interface SectionModel {
   readonly task: string;
   readonly material: string;
   readonly thicknessMm: number;
+  /** The one thing to do, imperative, in few words; null where nothing is to be changed. */
+  readonly action: string | null;
   readonly lenses: readonly SectionLens[];
 }
 
@@ -146,6 +165,8 @@ export interface SectionLens {
   readonly id: string;
   readonly fitted: boolean;
   readonly focalMm: number;
+  /** 1/e² diameter of the beam where it leaves the lens. */
+  readonly atLensMm: number;
   readonly spotMm: number;
   readonly depthOfFocusMm: number;
   readonly standoffMm: number | null;
@@ -159,6 +180,8 @@ export interface SectionLens {
   readonly depthLowMm: number;
   readonly depthHighMm: number;
   readonly probability: number;
+  /** What it is held to. */
+  readonly limit: number;
   readonly kerfTopMm: number | null;
   readonly kerfBottomMm: number | null;
 }
@@ -168,18 +191,10 @@ export interface SetupCard {
   readonly machine: string | null;
   readonly lens: string | null;
   readonly standoffMm: number | null;
-  /** By task: focus of the first pass and step, air, power, speed, passes. */
-  readonly tasks: readonly {
-    readonly name: string;
-    readonly aim: Aim;
-    readonly setting: number | null;
-    readonly powerW: number | null;
-    readonly speedMmPerS: number | null;
-    readonly passes: number;
-    readonly focusMm: number | null;
-    readonly focusStepMm: number;
-    readonly airBar: number | null;
-  }[];
+  /** Each recipe that stands in the file, in its order; of artwork alone each that is planned or proposed. */
+  readonly recipes: readonly CardRecipe[];
+  /** Recipes beyond those. */
+  readonly moreRecipes: number;
   readonly material: string | null;
   readonly thicknessMm: number | null;
   readonly face: 'masked' | 'bare' | null;
@@ -191,6 +206,36 @@ export interface SetupCard {
   readonly hazard: { readonly class: HazardClass; readonly reason: string } | null;
   /** The cut to watch first: the least sure one. */
   readonly watch: { task: string; probability: number; line: number; file: string } | null;
+}
+
+/** Settings as a person types them. */
+export interface CardSettings {
+  readonly setting: number | null;
+  readonly powerW: number | null;
+  readonly speedMmPerS: number | null;
+  readonly passes: number;
+  readonly focusMm: number | null;
+  readonly focusStepMm: number;
+}
+
+/** One recipe of a job. */
+export interface CardRecipe {
+  readonly task: string;
+  readonly aim: Aim;
+  /** Where its first stretch begins. */
+  readonly file: string;
+  readonly line: number;
+  /** As the file has it, or as it is planned; null where nothing is. */
+  readonly stated: CardSettings | null;
+  readonly airBar: number | null;
+  /** What would bring it through and stands in no file; null where it stays. */
+  readonly proposed: ProposedSettings | null;
+}
+
+/** Settings that stand in no file. */
+export interface ProposedSettings extends CardSettings {
+  /** The lens to fit for them where it is another one than the card's. */
+  readonly otherLens: { readonly id: string; readonly standoffMm: number | null } | null;
 }
 
 /** Where a job's time goes, by its pieces. */

@@ -2,13 +2,14 @@ import type { Location } from '../../source/place.ts';
 import { roundTo } from '../../units/format.ts';
 import type { ReachCurves } from '../bench/reach-model.ts';
 import { couponsOf } from '../coupons/coupons-here.ts';
+import type { CuredJob } from '../cure/cure-fact.ts';
+import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import type { JobFacts } from '../facts.ts';
-import type { DrawnCoupon, DrawnCut, JobDrawing } from './drawing-model.ts';
+import type { DrawnCoupon, DrawnCut, JobDrawing, ReachGoal } from './drawing-model.ts';
 import { type GivenLine, thinLines } from './drawn-lines.ts';
-import { isFromToolpath } from './drawn-pieces.ts';
 import { hasPlace, placed, placeOnSheet } from './drawn-places.ts';
 import { drawnWork } from './drawn-work.ts';
-import { sectionModel } from './section.ts';
+import { sectionModel, sectionOf } from './section.ts';
 import { setupCard } from './setup-card.ts';
 
 /** Points that one job's picture may hold. Runs of many jobs share a number of points. */
@@ -27,6 +28,12 @@ export function pointsPerJob(jobs: number): number {
 export interface DrawingRequest {
   /** Handed in, since it asks for predictions of its own. */
   reach: ReachCurves | null;
+  /** What is proposed, on that chart; left out: nothing. */
+  goTo?: ReachGoal | null;
+  /** Whether anything is proposed at all; left out: it is. */
+  proposes?: boolean;
+  /** The job with the change that is shown beside the plan; left out: none is. */
+  cured?: CuredJob | null;
   /** Findings that may be pinned. */
   findings: readonly { fingerprint: string; location: Location }[];
   /** Points that the picture may hold. */
@@ -34,13 +41,16 @@ export interface DrawingRequest {
 }
 
 /** What pictures of the job are drawn from. */
-export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingRequest): JobDrawing {
+export function drawingOf(facts: JobFacts, request: DrawingRequest): JobDrawing {
+  const { reach, goTo = null, cured = null, proposes = true, findings, points } = request;
   const work = drawnWork(facts, Math.floor(points * SHARE_OF_CUTS));
   const { cuts } = work;
   const left = points - work.detail.kept;
   const artwork = thinLines(artworkLines(facts), Math.max(2, Math.floor(left / 2)));
   const travels = thinLines(travelLines(facts), Math.max(2, left - artwork.detail.kept));
   const sheet = sheetBox(facts);
+  const drawnSection = sectionModel(facts);
+  const section = drawnSection && (proposes ? drawnSection : { ...drawnSection, action: null });
   const areas = facts.areas.map((area) => ({
     task: area.task,
     minX: roundTo(area.minX, 2),
@@ -68,9 +78,11 @@ export function drawingOf(facts: JobFacts, { reach, findings, points }: DrawingR
     pieces: work.pieces,
     pieceCount: work.pieceCount,
     pieceTimes: work.pieceTimes,
-    section: sectionModel(facts),
+    section,
+    curedSection: cured && section && sectionOf(cured.facts, section.cut, []),
     reach,
-    card: setupCard(facts),
+    goTo: proposes ? goTo : null,
+    card: setupCard(facts, { cure: cured?.cure ?? null, proposes }),
     tasks: facts.tasks.map(({ name, aim, lengthMm, timeS }) => ({
       name,
       aim,

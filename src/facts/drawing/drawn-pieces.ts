@@ -1,6 +1,7 @@
 import { polylineLengthMm } from '../../geometry/outlines/contours.ts';
 import { roundTo } from '../../units/format.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
+import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
 import type { JobFacts } from '../facts.ts';
 import { contourKey } from '../strokes/contour-key.ts';
@@ -44,11 +45,6 @@ export function piecesOf(facts: JobFacts): Piece[] {
     (a, b) => a.sourceLine - b.sourceLine,
   );
   return [...inOrder, ...planned];
-}
-
-/** Does a cut's list of strokes number strokes of the toolpath? Cuts predicted from the plan number outlines. */
-export function isFromToolpath(facts: JobFacts, cut: CutFact): boolean {
-  return facts.toolpath !== null && (facts.tasks[cut.taskIndex]?.strokes.length ?? 0) > 0;
 }
 
 interface RanPiece {

@@ -109,6 +109,7 @@ export class Desk {
       failLevel: { failOn: 'error', maxWarnings: null },
       rootInRepository: '',
       docsUrl: null,
+      today: given.today,
       pictures: new Map(result.jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]]] : []))),
       script: this.#built.script,
     };

@@ -67,6 +67,7 @@ const lens = v.object({
   id: text,
   fitted: v.boolean(),
   focalMm: number,
+  atLensMm: v.pipe(number, v.description('1/e² diameter of the beam where it leaves the lens')),
   spotMm: number,
   depthOfFocusMm: number,
   standoffMm: v.nullable(number),
@@ -77,11 +78,19 @@ const lens = v.object({
   depthLowMm: number,
   depthHighMm: number,
   probability: share,
+  limit: v.pipe(share, v.description('what the probability is held to')),
   kerfTopMm: v.nullable(number),
   kerfBottomMm: v.nullable(number),
 });
 
-const section = v.object({ cut: count, task: text, material: text, thicknessMm: number, lenses: v.array(lens) });
+const section = v.object({
+  cut: count,
+  task: text,
+  material: text,
+  thicknessMm: number,
+  action: v.pipe(v.nullable(text), v.description('the one thing to do')),
+  lenses: v.array(lens),
+});
 
 const reachDepth = v.object({ speedMmPerS: number, depthMm: number, lowMm: number, highMm: number, sureMm: number });
 
@@ -129,23 +138,45 @@ const reach = v.object({
   publishedElse: count,
 });
 
+const goal = v.object({
+  lens: text,
+  speedMmPerS: number,
+  passes: count,
+  setting: number,
+  probability: share,
+  points: v.pipe(v.array(reachDepth), v.description('what parts with 90 % with that recipe')),
+});
+
+const settings = {
+  setting: v.nullable(number),
+  powerW: v.nullable(number),
+  speedMmPerS: v.nullable(number),
+  passes: count,
+  focusMm: v.nullable(number),
+  focusStepMm: number,
+};
+
 const card = v.object({
   machine: v.nullable(text),
   lens: v.nullable(text),
   standoffMm: v.nullable(number),
-  tasks: v.array(
+  recipes: v.array(
     v.object({
-      name: text,
+      task: text,
       aim,
-      setting: v.nullable(number),
-      powerW: v.nullable(number),
-      speedMmPerS: v.nullable(number),
-      passes: count,
-      focusMm: v.nullable(number),
-      focusStepMm: number,
+      file: text,
+      line: count,
+      stated: v.nullable(v.object(settings)),
       airBar: v.nullable(number),
+      proposed: v.pipe(
+        v.nullable(
+          v.object({ ...settings, otherLens: v.nullable(v.object({ id: text, standoffMm: v.nullable(number) })) }),
+        ),
+        v.description('what would bring it through and stands in no file'),
+      ),
     }),
   ),
+  moreRecipes: count,
   material: v.nullable(text),
   thicknessMm: v.nullable(number),
   face: v.nullable(v.picklist(['masked', 'bare'])),
@@ -186,7 +217,9 @@ export const jobDrawingSchema = v.object({
   pieceCount: count,
   pieceTimes,
   section: v.nullable(section),
+  curedSection: v.pipe(v.nullable(section), v.description('the same cut with the change that would bring it through')),
   reach: v.nullable(reach),
+  goTo: v.pipe(v.nullable(goal), v.description('a recipe that is proposed, on the chart of reach')),
   card,
   tasks: v.array(v.object({ name: text, aim, lengthMm: number, timeS: number })),
   pins: v.array(v.object({ fingerprint: text, x: number, y: number })),

@@ -114,6 +114,31 @@ const waste = v.object({
   energy: number,
 });
 
+const cure = v.object({
+  lens: v.pipe(text, v.description('the lens to cut under')),
+  otherLens: v.pipe(v.boolean(), v.description("it is another lens than the job's")),
+  throughProbability: v.pipe(
+    number,
+    v.minValue(0),
+    v.maxValue(1),
+    v.description('of the least sure through cut of the job'),
+  ),
+  cuts: v.array(
+    v.object({
+      cut: v.pipe(count, v.description("index into the job's cuts")),
+      text: v.pipe(v.nullable(text), v.description('what to do; null where only the lens changes')),
+      passes: v.array(v.object({ powerW: number, setting: number, speedMmPerS: number, focusMm: number })),
+      depthMm: v.nullable(number),
+      depthLowMm: v.nullable(number),
+      depthHighMm: v.nullable(number),
+      throughProbability: v.nullable(v.pipe(number, v.minValue(0), v.maxValue(1))),
+      kerfMm: v.nullable(number),
+    }),
+  ),
+  time: v.pipe(v.nullable(time), v.description('of the job with the change; travel as in the file')),
+  waste: v.pipe(v.nullable(waste), v.description('of the job with the change')),
+});
+
 /** One job of a result. */
 export const jobResultSchema = v.object({
   name: text,
@@ -168,6 +193,17 @@ export const jobResultSchema = v.object({
   ),
   tasks: v.pipe(v.array(v.object({ name: text, aim: text })), v.description('tasks of the job and what each is to do')),
   cuts: v.array(cut),
+  cure: v.optional(
+    v.pipe(
+      cure,
+      v.description(
+        'a change of recipes that brings the cuts through and with which no rule finds an error; it stands in no file',
+      ),
+    ),
+  ),
+  noCure: v.optional(
+    v.pipe(text, v.description('why no change is proposed, where cuts of a job with an error fall short')),
+  ),
   time: v.nullable(time),
   waste: v.nullable(waste),
   findings: v.array(finding),

@@ -29,6 +29,7 @@ export function findingsSection(entries: readonly FindingEntry[], left: number):
   return [
     '<section id="findings" aria-labelledby="findings-title">',
     '<h2 id="findings-title">Findings</h2>',
+    `<details class="fold"><summary>${entries.length === 1 ? 'The finding' : `All ${entries.length} findings`}, with what to do and the lines of the files</summary>`,
     '<form class="filters" aria-label="Filter the findings" hidden>',
     choice('severity', 'Severity', severities, (value) => SEVERITY_WORDS[value as Severity]),
     choice('rule', 'Rule', rules),
@@ -38,6 +39,7 @@ export function findingsSection(entries: readonly FindingEntry[], left: number):
     ...entries.map(row),
     '</tbody></table>',
     left > 0 ? `<p class="aside">And ${left} more: the JSON has all.</p>` : '',
+    '</details>',
     '</section>',
   ].join('\n');
 }
@@ -88,8 +90,10 @@ export function rulesSection(entries: readonly FindingEntry[], { rules }: Pick<R
   const cards = rules.filter((rule) => spoke.has(rule.id));
   if (cards.length === 0) return '';
   return [
-    '<section aria-labelledby="rules-title"><h2 id="rules-title">Why these rules</h2>',
+    '<section class="rules" aria-labelledby="rules-title"><h2 id="rules-title">Why these rules</h2>',
+    `<details class="fold"><summary>${formatCount(cards.length, 'rule')}: why each matters, and how to put it right</summary>`,
     ...cards.map(ruleCard),
+    '</details>',
     '</section>',
   ].join('\n');
 }

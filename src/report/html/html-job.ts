@@ -1,59 +1,81 @@
 import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
-import type { DrawnCut, JobDrawing, JobPictures, SectionLens } from '../../facts/drawing/drawing-model.ts';
+import type { DrawnCut, JobDrawing, JobPictures } from '../../facts/drawing/drawing-model.ts';
+import { CAUTION } from '../../findings/caution.ts';
 import type { JobResult } from '../../findings/result.ts';
-import { fixed, formatChance, formatMm, formatMoney, formatTime, formatWatts, trimmed } from '../../units/format.ts';
+import { fixed, formatChance, formatMoney, formatTime, trimmed } from '../../units/format.ts';
 import { withoutStop } from '../../units/sentence.ts';
 import { escapeHtml } from '../escape.ts';
-import { reachOfJob } from '../pictures/job-reach-chart.ts';
-import { lensText, sectionPanel } from '../pictures/kerf-section.ts';
 import type { MapIds, NumberedFinding } from '../pictures/map-links.ts';
 import { chanceText, leastSureFirst } from '../pictures/margin-scale.ts';
-import { pictureInPage } from '../pictures/picture-parts.ts';
-import { leastThroughProbability, machineText, sheetText } from '../result-texts.ts';
+import type { RuleMetadata } from '../report-context.ts';
+import { leastThroughProbability, machineText, placeText, sheetText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { cardSection } from './html-card.ts';
 import { SEVERITY_WORDS } from './html-findings.ts';
-import { mapFigure } from './html-map.ts';
-import { wasteSection } from './html-waste.ts';
+import { mapFigure, workPlan } from './html-map.ts';
+import { reachFold } from './html-reach.ts';
+import { lensesFold, sectionFigures } from './html-section.ts';
+import { wasteFold } from './html-waste.ts';
 
 /** So many findings of a job stand under its name; all stand in the table. */
 const FIRST_FINDINGS = 5;
 /** So many cuts stand in a job's table, the least sure first. */
 const CUTS_SHOWN = 200;
 
-/** From this on a cut is likely to part, and a gain below that is no reason to change the lens. */
-const LIKELY = 0.5;
-const NOT_WORTH_A_LENS = 0.05;
-
 export const VERDICT_WORDS = { fail: 'Do not run', incomplete: 'Not judged', pass: 'Found no error' } as const;
 
-/** Everything about one job. `id` names its parts; `numbered` are its findings, worst first. */
-export function jobSection(
-  job: JobResult,
-  id: string,
-  numbered: readonly NumberedFinding[],
-  pictures: JobPictures | null,
-  why: string | null,
-): string {
+/** What a job's section is made from besides its result. */
+export interface JobShown {
+  /** Its findings, worst first. */
+  readonly numbered: readonly NumberedFinding[];
+  readonly pictures: JobPictures | null;
+  /** Why there are none; null where there are. */
+  readonly why: string | null;
+  /** ISO date of the run; null where it is not known. */
+  readonly today: string | null;
+  readonly rules: readonly RuleMetadata[];
+}
+
+/** Everything about one job: what is to be decided on one screen, then the card, then folded what it rests on. `id` names its parts. */
+export function jobSection(job: JobResult, id: string, shown: JobShown): string {
+  const { pictures, today } = shown;
+  const dated = today === null ? '' : ` <small>${escapeHtml(today)}</small>`;
   return [
     `<section class="job" id="${id}" aria-labelledby="${id}-name">`,
-    `<h2 id="${id}-name">${escapeHtml(job.name)}</h2>`,
-    `<p class="verdict ${job.verdict}"><strong>${escapeHtml(job.headline)}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
+    `<h2 id="${id}-name">${escapeHtml(job.name)}${dated}</h2>`,
+    decision(job, id, shown),
+    pictures ? cardSection(job, id, pictures.drawing.card, today) : '',
+    `<div class="folds">`,
+    ...(pictures ? folds(job, id, shown.numbered, pictures.drawing) : []),
+    wasteFold(job, id, pictures?.drawing ?? null),
+    '</div>',
+    '</section>',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+}
+
+/** What is decided by, on one screen: the verdict, the worst findings, the section as it is and as it would be; beside it the map. */
+function decision(job: JobResult, id: string, shown: JobShown): string {
+  const { pictures, why, numbered } = shown;
+  const drawing = pictures?.drawing ?? null;
+  const sections = drawing === null ? [] : sectionFigures(job, id, drawing);
+  const lead = [
+    // The headline stands at the top of the page; on paper each job has its own.
+    `<p class="verdict ${job.verdict}"><strong class="on-screen">${VERDICT_WORDS[job.verdict]}</strong><strong class="on-paper">${escapeHtml(job.headline)}</strong> <span>${escapeHtml(jobFacts(job))}</span></p>`,
     ...job.incomplete.slice(1).map((reason) => `<p>Not judged: ${escapeHtml(withoutStop(reason))}.</p>`),
     ...[assumedText(job), inventedText(job.machine, job.inventedMachine === true)].flatMap((said) =>
       said === '' ? [] : `<p class="aside">${escapeHtml(said)}</p>`,
     ),
     ...unfinishedRules(job).map((one) => `<p>${escapeHtml(unfinishedText(one).replace(/^not/, 'Not'))}.</p>`),
-    firstFindings(numbered),
-    pictures
-      ? drawn(job, id, numbered, pictures.drawing)
-      : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
-    wasteSection(job, id, pictures?.drawing ?? null),
-    pictures ? cardSection(job, id, pictures.drawing.card) : '',
-    '</section>',
-  ]
-    .filter((part) => part !== '')
-    .join('\n');
+    firstFindings(shown),
+    // Ahead of all that is proposed.
+    job.cure ? `<p class="cautions">${escapeHtml(CAUTION)}</p>` : '',
+    sections.length === 0 ? '' : `<div class="sections of-${sections.length}">${sections.join('\n')}</div>`,
+    drawing ? '' : `<p class="aside">${escapeHtml(why ?? 'No picture could be drawn of this job.')}</p>`,
+  ].filter((part) => part !== '');
+  const map = drawing === null ? '' : `<div class="sheet">${sheetMap(drawing, id, numbered)}</div>`;
+  return `<div class="decision beside-${sections.length}"><div class="lead">${lead.join('\n')}</div>${map}</div>`;
 }
 
 /** Sheet, machine, chance, time and money of a job in one line. */
@@ -67,20 +89,19 @@ export function jobFacts(job: JobResult): string {
     job.time === null ? '' : formatTime(job.time.totalS),
     waste === null
       ? ''
-      : `at stake ${formatMoney({ amount: waste.atStake, currency: waste.currency })}, expected waste ${fixed(waste.expected, 2)}`,
+      : `expected waste ${fixed(waste.expected, 2)} of ${formatMoney({ amount: waste.atStake, currency: waste.currency })}`,
   ]
     .filter((part) => part !== '')
     .join(' · ');
 }
 
-function firstFindings(numbered: readonly NumberedFinding[]): string {
+/** The worst findings by what their rule is about and where they are; their own words stand in the table, and the first one's in the headline. */
+function firstFindings({ numbered, rules }: JobShown): string {
   if (numbered.length === 0) return '';
-  const items = numbered
-    .slice(0, FIRST_FINDINGS)
-    .map(
-      ({ number, finding }) =>
-        `<li><a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a> ${escapeHtml(finding.message)}</li>`,
-    );
+  const items = numbered.slice(0, FIRST_FINDINGS).map(({ number, finding }) => {
+    const summary = rules.find(({ id }) => id === finding.rule)?.summary ?? finding.rule;
+    return `<li><a href="#finding-${number}">${SEVERITY_WORDS[finding.severity]} ${number}</a> ${escapeHtml(summary)} <span class="place soft">${escapeHtml(placeText(finding))}</span></li>`;
+  });
   const more =
     numbered.length > FIRST_FINDINGS
       ? `<p><a href="#findings">${numbered.length - FIRST_FINDINGS} more in the table of findings</a></p>`
@@ -88,33 +109,32 @@ function firstFindings(numbered: readonly NumberedFinding[]): string {
   return `<ul class="todo">${items.join('\n')}</ul>${more}`;
 }
 
-function drawn(job: JobResult, id: string, numbered: readonly NumberedFinding[], drawing: JobDrawing): string {
-  const ids: MapIds = {
+function idsOf(id: string, numbered: readonly NumberedFinding[]): MapIds {
+  return {
     prefix: id,
     cut: (cut) => `${id}-cut-${cut.cut + 1}`,
     finding: (fingerprint) =>
       `finding-${numbered.find(({ finding }) => finding.fingerprint === fingerprint)?.number ?? 0}`,
   };
-  const reach = reachOfJob(drawing, job.thicknessMm);
+}
+
+function sheetMap(drawing: JobDrawing, id: string, numbered: readonly NumberedFinding[]): string {
   const nothing = ![drawing.artwork, drawing.travels, drawing.areas, ...drawing.cuts.map(({ lines }) => lines)].some(
     (part) => part.length > 0,
   );
-  if (nothing) return '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>';
-  return [
-    mapFigure(drawing, id, numbered, ids),
-    cutTable(drawing, ids),
-    sectionFigures(drawing, id),
-    reach === null
-      ? ''
-      : `<h3>Reach</h3><figure>${pictureInPage(reach, `${id}-reach`)}<figcaption><p>Line: median depth at each speed. Shade: the 5 to 95 % band. A ring stands for a cut of this job at the sheet's thickness, its bar for the band of that cut's own depth.${drawing.coupons.length > 0 ? ' Square: a test cut that parted. Cross: one that did not, or its measured depth.' : ''}${publishedLegend(drawing)} Predicted: prove a setting on a scrap of the same sheet.</p></figcaption></figure>`,
-  ]
-    .filter((part) => part !== '')
-    .join('\n');
+  return nothing
+    ? '<p class="aside">There is nothing to draw: no line of toolpath or artwork could be read.</p>'
+    : mapFigure(drawing, id, numbered, idsOf(id, numbered));
 }
 
-function publishedLegend({ reach }: JobDrawing): string {
-  if (reach === null || reach.published.length === 0) return '';
-  return ` Diamond: a cut that others published, its speed scaled to ${formatWatts(reach.powerW)}; full where it parted, empty where it did not. Point at one for its source.`;
+/** What the pictures rest on. */
+function folds(job: JobResult, id: string, numbered: readonly NumberedFinding[], drawing: JobDrawing): string[] {
+  return [
+    cutTable(drawing, idsOf(id, numbered)),
+    workPlan(drawing, id),
+    lensesFold(id, drawing),
+    reachFold(id, drawing, job.thicknessMm),
+  ];
 }
 
 function cutTable(drawing: JobDrawing, ids: MapIds): string {
@@ -128,7 +148,7 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
     );
   const more = byRisk.length - rows.length;
   return [
-    '<details class="cuts" open><summary>The cuts, least sure first</summary><table>',
+    '<details class="cuts fold"><summary>Cuts by risk</summary><table>',
     '<thead><tr><th scope="col">Cut</th><th scope="col">Task</th><th scope="col">Margin</th><th scope="col">Depth, mm</th><th scope="col">Recipe</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
     more > 0 ? `<p class="aside">And ${more} more: the JSON has all.</p>` : '',
@@ -139,33 +159,4 @@ function cutTable(drawing: JobDrawing, ids: MapIds): string {
 function depthCell({ depthMm, depthLowMm, depthHighMm }: DrawnCut): string {
   if (depthMm === null || depthLowMm === null || depthHighMm === null) return '–';
   return `${trimmed(depthMm, 2)} <span class="soft">(${trimmed(depthLowMm, 2)} to ${trimmed(depthHighMm, 2)})</span>`;
-}
-
-function sectionFigures(drawing: JobDrawing, id: string): string {
-  const { section } = drawing;
-  if (!section || section.lenses.length === 0) return '';
-  const panels = section.lenses.map((lens, i) =>
-    pictureInPage(sectionPanel(section, lens, `${id}-lens-${i + 1}`), `${id}-section-${i + 1}`),
-  );
-  return [
-    '<h3>Section through the cut</h3>',
-    `<p>Task ${escapeHtml(section.task)}, the least sure, in ${formatMm(section.thicknessMm)} ${escapeHtml(section.material)}. ${escapeHtml(lensAnswer(section.lenses))}</p>`,
-    `<figure class="lenses">${panels.join('\n')}<figcaption><p>True proportion: nothing is stretched. Dashed: the free beam, narrowest at its waist. Filled: as far as it gets. Outlined: the slot down to the median depth. Broad shade: where the last pass ends, 5 to 95 %.</p></figcaption></figure>`,
-    `<ul class="unseen">${section.lenses.map((lens) => `<li>${escapeHtml(lensText(section, lens))}</li>`).join('')}</ul>`,
-  ].join('\n');
-}
-
-/** Would another lens part the sheet? Differences smaller than the doubt do not count. */
-function lensAnswer(lenses: readonly SectionLens[]): string {
-  const fitted = lenses.find((lens) => lens.fitted);
-  const others = lenses.filter((lens) => !lens.fitted);
-  if (others.length === 0 || !fitted) return 'This machine has no other lens.';
-  const best = others.reduce((a, b) => (b.probability > a.probability ? b : a));
-  const surer = best.probability > fitted.probability + NOT_WORTH_A_LENS;
-  if (Math.max(best.probability, fitted.probability) < LIKELY) {
-    return 'With this recipe no lens of this machine is likely to part it: another lens alone will not do.';
-  }
-  return surer
-    ? `Another lens helps: with this recipe ${formatChance(best.probability)} under the ${best.id} lens, against ${formatChance(fitted.probability)} under the ${fitted.id}.`
-    : `No other lens of this machine is clearly surer with this recipe (the ${best.id}: ${formatChance(best.probability)}, against ${formatChance(fitted.probability)}).`;
 }

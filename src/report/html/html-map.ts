@@ -13,7 +13,7 @@ const PIECES_SHOWN = 200;
 /** So many areas have their energy in the legend. */
 const AREAS_SHOWN = 6;
 
-/** The sheet map with its tools, its legend and, folded, the list of the work in cutting order. */
+/** The sheet map with its tools and its legend. */
 export function mapFigure(drawing: JobDrawing, id: string, numbered: readonly NumberedFinding[], ids: MapIds): string {
   const data = escapeHtml(pageMapText(pageMap(drawing, PER_MM)));
   return [
@@ -24,7 +24,6 @@ export function mapFigure(drawing: JobDrawing, id: string, numbered: readonly Nu
     `<p class="told" aria-live="polite" hidden>Point at a piece or tap it, or step through the cuts with Tab. Plus, minus and 0 zoom; arrows move.</p>`,
     `<figcaption>${legend(drawing)}<p>${escapeHtml(mapNote(drawing))}</p></figcaption>`,
     `</figure>`,
-    workPlan(drawing, id),
   ]
     .filter((part) => part !== '')
     .join('\n');
@@ -79,8 +78,8 @@ function mapNote(drawing: JobDrawing): string {
     .join(' ');
 }
 
-/** The pieces in the order in which they are cut, each with what the map tells when it is pointed at. */
-function workPlan(drawing: JobDrawing, id: string): string {
+/** The pieces in the order in which they are cut, folded, each with what the map tells when it is pointed at. */
+export function workPlan(drawing: JobDrawing, id: string): string {
   const { pieces, pieceCount, cuts } = drawing;
   const inProgram = pieces.filter((piece) => piece.inProgram);
   if (inProgram.length === 0) return '';
@@ -89,7 +88,7 @@ function workPlan(drawing: JobDrawing, id: string): string {
     .map((piece, i) => pieceRow(drawing, piece, cuts[piece.cut ?? -1], i + 1, id));
   const more = pieceCount - rows.length;
   return [
-    `<details class="cuts plan"><summary>The work in cutting order: ${formatCount(pieceCount, 'piece')}</summary><table>`,
+    `<details class="cuts fold plan"><summary>Cutting order</summary><table>`,
     '<thead><tr><th scope="col">Piece</th><th scope="col">Task</th><th scope="col">Recipe</th><th scope="col">Time</th><th scope="col">Begins at, mm</th><th scope="col">Line</th></tr></thead>',
     `<tbody>${rows.join('\n')}</tbody></table>`,
     more > 0

@@ -1,10 +1,11 @@
 import { DARK_INKS, inkProperties, LIGHT_INKS, PICTURE_CSS } from '../pictures/picture-style.ts';
+import { JOB_CSS } from './html-job-style.ts';
 
 const LAYOUT = `
 *{box-sizing:border-box}
 html{color-scheme:light dark;-webkit-text-size-adjust:100%}
-body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 ui-sans-serif,system-ui,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif}
-header,main,footer{max-width:62rem;margin:0 auto;padding:0 1rem}
+body{margin:0;overflow-wrap:anywhere;background:var(--paper);color:var(--ink);font:16px/1.5 ui-sans-serif,system-ui,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif}
+header,main,footer{max-width:78rem;margin:0 auto;padding:0 1rem}
 h1,h2,h3{font-family:Georgia,"DejaVu Serif",serif;line-height:1.2;font-weight:700}
 h1{font-size:clamp(1.6rem,5vw,2.5rem);margin:.2rem 0 .5rem;max-width:26ch}
 h2{font-size:1.6rem;margin:0 0 .3rem;overflow-wrap:anywhere}
@@ -27,14 +28,10 @@ a:hover{text-decoration-thickness:3px}
 .jobs a{font-weight:700;overflow-wrap:anywhere}
 .jobs span{color:var(--soft)}
 .jobs p{margin:.25rem 0 0;max-width:80ch;overflow-wrap:anywhere}.jobs p a{font-weight:600}
-.job{border-top:2px solid var(--ink);padding-top:1.4rem;margin:0 0 3.5rem}
 .verdict{border-left:.45rem solid var(--rule);padding-left:.9rem;margin:.6rem 0 1rem}
 .verdict strong{display:block;font-size:1.15rem}
-.todo{padding-left:1.1rem;max-width:80ch}.todo li{margin:.5rem 0}
-.todo a{font-weight:700}
 figure{margin:0}
 figure>.pic,.view .pic{display:block;width:100%;height:auto}
-figure>.pic{max-width:26rem}
 .map{border:1px solid var(--rule);padding:.5rem}
 .map .view{overflow:hidden;position:relative}
 .map .view>.pic{max-height:80vh}
@@ -56,25 +53,16 @@ button:hover,select:hover{background:var(--sheet)}
 .cut:focus{outline:none}.cut:focus-visible .p-cut{stroke-width:7px}
 .cut:focus-visible .p-hit{stroke:var(--ink);stroke-opacity:.25;stroke-width:18px}
 .pin:focus{outline:none}.pin:is(:focus-visible,.under,:target) :is(path,circle){stroke-width:4px}
-.lenses{display:flex;flex-wrap:wrap;gap:1rem}
-.lenses>.pic{flex:1 1 15rem;max-width:19rem;border:1px solid var(--rule)}
-.lenses figcaption{flex-basis:100%}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:.4rem .6rem .4rem 0;border-bottom:1px solid var(--rule)}
 thead th{font-size:.85rem;color:var(--soft);font-weight:600;border-bottom:1.5px solid var(--ink)}
 caption{text-align:left;font-weight:700;padding-bottom:.3rem}
 .number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap;padding-right:0}
 details.cuts{margin-top:1rem;overflow-wrap:anywhere}.cuts th{overflow-wrap:normal}
-summary{cursor:pointer;padding:.5rem 0;min-height:2.75rem}
 .pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(17rem,1fr));gap:1.5rem}
 .bars .bar{width:34%;padding-right:.8rem}.bars .bar svg{display:block;width:100%;height:.7rem;margin-top:.4rem}
-.bars{table-layout:fixed}.bars .number{white-space:normal}.card table{table-layout:fixed}.card th,.card td{overflow-wrap:anywhere}.bars th{font-weight:400;overflow-wrap:anywhere}.bars .total th,.bars .total td{font-weight:700;border-bottom:none}
-.card{border:2px solid var(--ink);padding:1rem 1.2rem;margin-top:2.5rem}
-.card h3{margin-top:0;font-size:1.35rem;overflow-wrap:anywhere}
-.card dl{margin:0 0 1rem}.card dl div{display:grid;grid-template-columns:8rem 1fr;gap:.2rem 1rem;padding:.35rem 0;border-bottom:1px solid var(--rule)}
-.card dt{font-weight:700}.card dd{margin:0;overflow-wrap:anywhere}
-.stop{background:var(--ink);color:var(--paper);padding:.6rem .9rem}
-.cautions{font-size:.9rem}
+.bars{table-layout:fixed}.bars .number{white-space:normal}.bars th{font-weight:400;overflow-wrap:anywhere}.bars .total th,.bars .total td{font-weight:700;border-bottom:none}
+.card table{table-layout:fixed}.card th,.card td{overflow-wrap:anywhere}
 .filters{display:flex;flex-wrap:wrap;gap:.8rem;align-items:end;margin:.6rem 0 1rem}
 .filters label{display:grid;gap:.2rem;font-size:.9rem}
 .filters select{max-width:18rem}
@@ -99,28 +87,17 @@ footer{border-top:2px solid var(--ink);padding-top:1rem;padding-bottom:3rem;marg
   .cuts thead{display:none}.cuts table,.cuts tbody{display:block}
   .cuts tr{display:grid;grid-template-columns:2.2rem 1fr;border-bottom:1px solid var(--rule);padding:.4rem 0}
   .cuts th,.cuts td{border:none;padding:0}.cuts th{grid-row:1/6}.cuts td{grid-column:2}
-  .card{padding:.8rem}.card dl div{grid-template-columns:1fr}
-  .card thead{display:none}.card table,.card tbody{display:block}.card tr{display:block;padding:.4rem 0;border-bottom:1px solid var(--rule)}
-  .card table th,.card table td{display:block;border:none;padding:0;overflow-wrap:anywhere}.card td::before{content:attr(data-is) " ";color:var(--soft)}
   .findings th:first-child{width:4.4rem}
 }
 @media print{
-  @page{size:A4;margin:14mm}
+  @page{size:A4;margin:12mm}
+  .tools,.filters,.told,.skip,.marks{display:none!important}
   html{font-size:9.5pt}
-  body{font-size:1rem;line-height:1.35;background:none}.card{font-size:1.25rem}.card dl div{grid-template-columns:11rem 1fr}.cautions{font-size:1.1rem}
+  body{font-size:1rem;line-height:1.35;background:none}
   h3{margin:1.1rem 0 .4rem}
   header,main,footer{max-width:none;padding:0}
-  .tools,.filters,.told,.skip,.marks{display:none!important}
-  .job~.job,.card,#findings{break-before:page}
-  .card{border-width:1.5pt;break-inside:avoid}
-  .card dt::before{content:"☐ "}
-  figure,.findings tr,.cuts tr,.pair{break-inside:avoid}
+  figure,.pair{break-inside:avoid}
   h2,h3,h3+p{break-after:avoid}
-  .map .view>.pic{max-height:105mm}
-  .job .pic{max-width:70mm}.map .pic,.bars .pic{max-width:none}
-  .lenses{display:grid;grid-template-columns:repeat(auto-fit,minmax(38mm,1fr));gap:4mm}.lenses figcaption{grid-column:1/-1}
-  .cuts th,.cuts td,.bars th,.bars td{padding-top:.15rem;padding-bottom:.15rem}
-  .stop{border:2pt solid #000;background:none;color:#000}
   a{text-decoration:none}
 }
 `;
@@ -132,4 +109,5 @@ export const REPORT_CSS = [
   `@media print{:root{${inkProperties(LIGHT_INKS)}}}`,
   PICTURE_CSS,
   LAYOUT.trim(),
+  JOB_CSS,
 ].join('\n');

@@ -4,10 +4,12 @@ import type { JobResult } from '../../findings/result.ts';
 import { fixed, formatCount, formatMoney, formatPercent, formatTime } from '../../units/format.ts';
 import { escapeHtml } from '../escape.ts';
 
-/** What failing would cost, and where the time goes. */
-export function wasteSection(job: JobResult, id: string, drawing: JobDrawing | null): string {
+/** What failing would cost, and where the time goes, folded. */
+export function wasteFold(job: JobResult, id: string, drawing: JobDrawing | null): string {
   const parts = [costTable(job, id), timeTable(job, id, drawing)].filter((part) => part !== '');
-  return parts.length === 0 ? '' : `<h3>Waste and time</h3>\n<div class="pair">${parts.join('\n')}</div>`;
+  return parts.length === 0
+    ? ''
+    : `<details class="fold"><summary>Waste and time</summary><div class="pair">${parts.join('\n')}</div></details>`;
 }
 
 function costTable({ waste }: JobResult, id: string): string {

@@ -60,11 +60,13 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     const why = drawn
       ? null
       : `Pictures are drawn of the ${JOBS_DRAWN} worst jobs; check this one alone to see its own.`;
-    return jobSection(job, id, own, drawn ? picturesOf(job) : null, why);
+    const pictures = drawn ? picturesOf(job) : null;
+    return jobSection(job, id, { numbered: own, pictures, why, today: context.today ?? null, rules: context.rules });
   });
   return [
     '<a class="skip" href="#report">To the report</a>',
-    '<header>',
+    // On paper a single job says its headline itself.
+    `<header${jobs.length === 1 ? ' class="of-one"' : ''}>`,
     `<p class="mark">kerflint ${safe(result.tool.version)}</p>`,
     `<h1>${safe(result.headline)}</h1>`,
     `<p class="totals">${safe(totals(result))}</p>`,
@@ -130,14 +132,17 @@ function noneOr(found: string): string {
   return found === 'nothing' ? 'no finding' : found;
 }
 
-/** A line a job, the worst first, with what stands worst in it: what, where, why and what to do. A single job says that below. */
+/**
+ * A line a job, the worst first: of one that must not run what is worst in it, where and what to do; of any other the headline. A single
+ * job has that in the headline of the page.
+ */
 function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): string {
-  if (jobs.length === 0) return '';
+  if (jobs.length < 2) return '';
   const items = jobs.map((job, i) => {
     const id = `job-${i + 1}`;
-    const worst = entries.find((entry) => entry.jobId === id && entry.finding.status === 'open');
-    const more = jobs.length > 1 ? `<p>${safe(job.headline)}</p>${worstText(worst)}` : '';
-    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${more}</li>`;
+    const worst = worstText(entries.find((entry) => entry.jobId === id && entry.finding.status === 'open'));
+    const said = job.verdict === 'fail' && worst !== '' ? worst : `<p>${safe(job.headline)}</p>`;
+    return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${said}</li>`;
   });
   return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
 }

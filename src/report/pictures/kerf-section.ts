@@ -1,78 +1,81 @@
-import { scaleLinear } from 'd3-scale';
-import { area } from 'd3-shape';
 import type { SectionLens, SectionModel } from '../../facts/drawing/drawing-model.ts';
-import { formatChance, formatDepth, formatMm, trimmed } from '../../units/format.ts';
-import { escapeHtml } from '../escape.ts';
-import { coordinate, type Picture, pictureFile, rectangle, straightLine, svgText } from './picture-parts.ts';
+import { formatChance, formatChanceShortOf, formatDepth, formatMm } from '../../units/format.ts';
+import { opticsStrip } from './optics-strip.ts';
+import { type Picture, pictureFile, svgText } from './picture-parts.ts';
+import { fittedTo, PlacedWords, wrappedTo } from './placed-words.ts';
+import { answerText, sheetParts } from './section-sheet.ts';
 
-/** Lay-out of one lens's panel, px. The scale is the same across and down: nothing is stretched. */
-const PANEL = { width: 264, height: 448, top: 74, bottom: 394, left: 40, right: 190 };
-const MIDDLE = (PANEL.left + PANEL.right) / 2;
-/** Lines of words keep this distance, px. */
-const LINE = 14;
+/** Lay-out, px: the answer above, the whole of the optics on the left, the sheet under a magnifier on the right. */
+const PANEL = { width: 420, margin: 8 };
+/** The answer is the largest of all words. */
+const ANSWER = { size: 20, line: 25, first: 24 };
+const BODY = { height: 250, above: 34, below: 14 };
 
-/** One lens over the sheet: envelope of the beam, waist, depth of focus, and how deep each pass reaches. */
+/**
+ * Does it get through, how far does it stop short, and what is to be done: one lens over the sheet, each part at one scale across and
+ * down. Pure: a model in, a picture out.
+ * @param id stands in front of the ids inside, which must be unique in a page.
+ */
 export function sectionPanel(section: SectionModel, lens: SectionLens, id: string): Picture {
-  const highest = lens.beam[0]?.zMm ?? section.thicknessMm / 2;
-  const lowest = lens.beam.at(-1)?.zMm ?? -1.5 * section.thicknessMm;
-  const y = scaleLinear([highest, lowest], [PANEL.top, PANEL.bottom]).clamp(true);
-  const perMm = (PANEL.bottom - PANEL.top) / (highest - lowest);
+  const words = wrappedTo(PANEL.width - 2 * PANEL.margin, answerText(section, lens), ANSWER.size).slice(0, 5);
+  const under = ANSWER.first + words.length * ANSWER.line - 4;
+  const top = under + BODY.above;
+  const body = { top, bottom: top + BODY.height };
+  const height = body.bottom + BODY.below;
+  const room = new PlacedWords({ left: 0, top: under + 6, right: PANEL.width, bottom: height });
   const parts = [
-    svgText(PANEL.left - 30, 22, 17, `${lens.id} lens`, 't-bold'),
-    svgText(
-      PANEL.left - 30,
-      40,
-      12,
-      lens.fitted ? 'fitted, as the job has it' : 'same recipe, if it were fitted',
-      't-soft',
+    ...words.map((line, i) =>
+      svgText(
+        PANEL.margin,
+        ANSWER.first + i * ANSWER.line,
+        ANSWER.size,
+        fittedTo(PANEL.width - PANEL.margin, line, ANSWER.size),
+        't-bold',
+      ),
     ),
-    svgText(
-      PANEL.left - 30,
-      56,
-      12,
-      `spot ${formatMm(lens.spotMm, 2)} · in focus over ${formatMm(lens.depthOfFocusMm, 1)}`,
-      't-soft',
-    ),
-    `<clipPath id="${id}-clip">${rectangle(PANEL.left, PANEL.top, PANEL.right - PANEL.left, PANEL.bottom - PANEL.top, '')}</clipPath>`,
-    ...sheetParts(section, y),
-    `<g clip-path="url(#${id}-clip)">`,
-    bandPart(lens, y),
-    ...beamParts(lens, y, perMm),
-    kerfPart(section, lens, y, perMm),
-    '</g>',
-    ...faceParts(section, y),
-    ...depthParts(lens, y, perMm),
-    ...focusParts(lens, y),
-    svgText(PANEL.left - 30, PANEL.bottom + 30, 15, `${formatChance(lens.probability)} likely to part`, 't-bold'),
-    svgText(
-      PANEL.left - 30,
-      PANEL.bottom + 46,
-      12,
-      `reaches ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)} of ${formatMm(section.thicknessMm)}`,
-      't-soft',
-    ),
+    svgText(PANEL.margin, under, 15, fittedTo(PANEL.width - PANEL.margin, underText(lens), 15), 't-soft'),
+    ...sheetParts(section, lens, { id, body, room }),
+    ...opticsStrip(section, lens, { body, room }),
   ];
   return {
-    viewBox: { x: 0, y: 0, width: PANEL.width, height: PANEL.height },
+    viewBox: { x: 0, y: 0, width: PANEL.width, height },
     title: `Section under the ${lens.id} lens`,
     description: lensText(section, lens),
     body: parts.join('\n'),
   };
 }
 
+/** "6 % likely to part, 90 % is asked"; that the recipe was made for another lens. */
+function underText({ probability, limit, fitted }: SectionLens): string {
+  const asked = probability < limit ? `, ${formatChance(limit)} is asked` : '';
+  return `${chanceOf(probability, limit)} likely to part${asked}${fitted ? '' : '; same recipe'}`;
+}
+
+const chanceOf = (probability: number, limit: number): string =>
+  probability < limit ? formatChanceShortOf(probability, limit) : formatChance(probability);
+
 /** All lenses side by side, as a file. */
 export function sectionFile(section: SectionModel): string {
-  const panels = section.lenses.map((lens, i) => {
-    const { body } = sectionPanel(section, lens, `lens-${i + 1}`);
-    return `<g transform="translate(${i * PANEL.width} 0)">\n${body}\n</g>`;
-  });
-  const width = Math.max(1, section.lenses.length) * PANEL.width;
+  return sectionsFile(
+    section.lenses.map((lens, i) => sectionPanel(section, lens, `lens-${i + 1}`)),
+    `Section through ${formatMm(section.thicknessMm)} ${section.material}, task ${section.task}`,
+  );
+}
+
+/** Panels side by side, as a file: lenses, or the plan beside the change. */
+export function sectionsFile(panels: readonly Picture[], title: string): string {
+  const height = Math.max(1, ...panels.map(({ viewBox }) => viewBox.height));
+  const width = Math.max(1, panels.length) * PANEL.width;
+  // Their feet stand level: the sheets are compared.
+  const shifted = panels.map(
+    ({ body, viewBox }, i) => `<g transform="translate(${i * PANEL.width} ${height - viewBox.height})">\n${body}\n</g>`,
+  );
   return pictureFile(
     {
-      viewBox: { x: 0, y: 0, width, height: PANEL.height },
-      title: `Section through ${formatMm(section.thicknessMm)} ${section.material}, task ${section.task}`,
-      description: section.lenses.map((lens) => lensText(section, lens)).join(' '),
-      body: panels.join('\n'),
+      viewBox: { x: 0, y: 0, width, height },
+      title,
+      description: panels.map(({ description }) => description).join(' '),
+      body: shifted.join('\n'),
     },
     width,
   );
@@ -85,88 +88,6 @@ export function lensText(section: SectionModel, lens: SectionLens): string {
     lens.kerfTopMm === null
       ? ''
       : ` Kerf ${formatMm(lens.kerfTopMm, 2)} at the top${lens.kerfBottomMm === null ? '' : `, ${formatMm(lens.kerfBottomMm, 2)} at the bottom`}.`;
-  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${formatMm(section.thicknessMm)}, in all ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)}, ${formatChance(lens.probability)} likely to part; in focus over ${formatMm(lens.depthOfFocusMm, 1)}.${kerf}`;
-}
-
-type Down = (mm: number) => number;
-
-function sheetParts(section: SectionModel, y: Down): string[] {
-  const top = y(0);
-  const bottom = y(-section.thicknessMm);
-  return [rectangle(PANEL.left, top, PANEL.right - PANEL.left, bottom - top, 'p-sheet')];
-}
-
-function faceParts(section: SectionModel, y: Down): string[] {
-  const bottom = y(-section.thicknessMm);
-  const ticks = scaleLinear([0, section.thicknessMm], [0, 1]).ticks(5);
-  return [
-    straightLine(PANEL.left, y(0), PANEL.right, y(0), 'p-axis'),
-    straightLine(PANEL.left, bottom, PANEL.right, bottom, 'p-axis'),
-    ...ticks.map(
-      (mm) =>
-        straightLine(PANEL.left - 5, y(-mm), PANEL.left, y(-mm), 'p-axis') +
-        svgText(PANEL.left - 8, y(-mm) + 4, 11, trimmed(mm, 2), 't-end t-soft'),
-    ),
-    svgText(PANEL.left - 8, y(0) - 10, 11, 'mm', 't-end t-soft'),
-  ];
-}
-
-/** 5th to 95th percentile of the depth. */
-function bandPart(lens: SectionLens, y: Down): string {
-  const top = y(-lens.depthLowMm);
-  return rectangle(PANEL.left, top, PANEL.right - PANEL.left, Math.max(1, y(-lens.depthHighMm) - top), 'p-band');
-}
-
-/** The slot as far as the median depth, narrowing from the kerf at the face. */
-function kerfPart({ thicknessMm }: SectionModel, lens: SectionLens, y: Down, perMm: number): string {
-  const top = Math.max(1, (lens.kerfTopMm ?? lens.spotMm) * perMm);
-  const through = lens.depthMm >= thicknessMm;
-  const bottom = through ? Math.max(1, (lens.kerfBottomMm ?? lens.kerfTopMm ?? lens.spotMm) * perMm) : 0;
-  const end = y(-Math.min(lens.depthMm, thicknessMm));
-  const d = `M${coordinate(MIDDLE - top / 2)} ${coordinate(y(0))}L${coordinate(MIDDLE - bottom / 2)} ${coordinate(end)}L${coordinate(MIDDLE + bottom / 2)} ${coordinate(end)}L${coordinate(MIDDLE + top / 2)} ${coordinate(y(0))}Z`;
-  return `<path class="p-kerf" d="${d}"/>`;
-}
-
-/** The free beam in outline; filled as far as it gets. */
-function beamParts(lens: SectionLens, y: Down, perMm: number): string[] {
-  const envelope = area<SectionLens['beam'][number]>()
-    .y((point) => y(point.zMm))
-    .x0((point) => MIDDLE - (point.diameterMm * perMm) / 2)
-    .x1((point) => MIDDLE + (point.diameterMm * perMm) / 2)
-    .digits(2);
-  const reached = lens.beam.filter(({ zMm }) => zMm >= -lens.depthMm);
-  return [
-    `<path class="p-free" d="${escapeHtml(envelope(lens.beam) ?? '')}"/>`,
-    `<path class="p-beam" d="${escapeHtml(envelope(reached) ?? '')}"/>`,
-  ];
-}
-
-/** A rung for each pass at the depth it reaches; labels keep apart where passes come close. */
-function depthParts(lens: SectionLens, y: Down, perMm: number): string[] {
-  const reach = Math.max(10, ((lens.kerfTopMm ?? lens.spotMm) * perMm) / 2 + 6);
-  let lowest = Number.NEGATIVE_INFINITY;
-  return lens.depthAfterPassMm.map((mm, i) => {
-    const at = y(-mm);
-    const rung = straightLine(MIDDLE - reach, at, MIDDLE + reach, at, 'p-line');
-    const label = at - 4;
-    if (label - lowest < LINE) return rung;
-    lowest = label;
-    return rung + svgText(MIDDLE + reach + 3, label + 8, 11, `pass ${i + 1}`, 't-bold halo');
-  });
-}
-
-/** Waist and depth of focus on the right of the sheet. */
-function focusParts(lens: SectionLens, y: Down): string[] {
-  const x = PANEL.right + 8;
-  const waist = lens.focusMm[0] ?? 0;
-  const top = y(waist + lens.depthOfFocusMm / 2);
-  const bottom = y(waist - lens.depthOfFocusMm / 2);
-  return [
-    straightLine(x, top, x, bottom, 'p-line'),
-    straightLine(x - 3, top, x + 3, top, 'p-thin'),
-    straightLine(x - 3, bottom, x + 3, bottom, 'p-thin'),
-    straightLine(x - 6, y(waist), x + 6, y(waist), 'p-line'),
-    svgText(x + 9, y(waist) - 2, 11, 'waist,'),
-    svgText(x + 9, y(waist) - 2 + LINE, 11, 'in focus'),
-  ];
+  const nozzle = lens.standoffMm === null ? '' : `, nozzle ${formatMm(lens.standoffMm)} above the sheet`;
+  return `${lens.id} lens${lens.fitted ? ' (fitted)' : ''}: ${passes} of ${formatMm(section.thicknessMm)}, in all ${formatDepth(lens.depthMm, lens.depthLowMm, lens.depthHighMm)}, ${formatChance(lens.probability)} likely to part; spot ${formatMm(lens.spotMm, 2)}, in focus over ${formatMm(lens.depthOfFocusMm, 1)}${nozzle}.${kerf}`;
 }

@@ -4,13 +4,14 @@
  * sure cut stands out most: darkest on light paper, brightest on dark.
  */
 type Inks = Record<
-  'paper' | 'sheet' | 'ink' | 'soft' | 'faint' | 'rule' | 'band' | 'm0' | 'm1' | 'm2' | 'm3' | 'm4',
+  'paper' | 'sheet' | 'stock' | 'ink' | 'soft' | 'faint' | 'rule' | 'band' | 'm0' | 'm1' | 'm2' | 'm3' | 'm4',
   string
 >;
 
 export const LIGHT_INKS: Inks = {
   paper: '#fffdf8',
   sheet: '#f6efe0',
+  stock: '#e3c99b',
   ink: '#1c1b18',
   soft: '#5c574d',
   faint: '#8a8375',
@@ -26,6 +27,7 @@ export const LIGHT_INKS: Inks = {
 export const DARK_INKS: Inks = {
   paper: '#1d1e21',
   sheet: '#2a2925',
+  stock: '#5d4a2f',
   ink: '#f1eee6',
   soft: '#b9b3a6',
   faint: '#8f8a7f',
@@ -57,6 +59,9 @@ export const PICTURE_CSS = [
   '.p-line{fill:none;stroke:var(--ink);stroke-width:2px}.p-thin{fill:none;stroke:var(--ink);stroke-width:1px}.p-dash{fill:none;stroke:var(--ink);stroke-width:1.2px;stroke-dasharray:5 3}',
   '.p-ink{fill:var(--ink)}.p-dot{fill:var(--paper);stroke:var(--ink);stroke-width:2px}',
   '.p-beam{fill:var(--m3);fill-opacity:.3}.p-free{fill:none;stroke:var(--m3);stroke-width:1.2px;stroke-dasharray:3 3}.p-kerf{fill:var(--paper);stroke:var(--ink);stroke-width:1.2px}',
+  '.pic .halo-stock{paint-order:stroke;stroke:var(--stock);stroke-width:3px;stroke-linejoin:round}',
+  '.p-stock{fill:var(--stock)}.p-hatch{fill:none;stroke:var(--ink);stroke-width:1.2px}.p-doubt{fill:var(--faint)}.p-glass{fill:var(--sheet);stroke:var(--ink);stroke-width:1.5px}.p-locator{fill:none;stroke:var(--soft);stroke-width:1px;stroke-dasharray:2 3}',
+  '.p-sure{fill:none;stroke:var(--ink);stroke-width:3px}.p-sure.l1{stroke-dasharray:10 4}.p-sure.l2{stroke-dasharray:3 3}.p-sure.l3{stroke-dasharray:12 3 3 3}.p-median{fill:none;stroke:var(--ink);stroke-width:1px}.p-goal{fill:none;stroke:var(--m1);stroke-width:3px;stroke-dasharray:1 4;stroke-linecap:round}',
   '.p-artwork{fill:none;stroke:var(--faint);stroke-width:1px}.p-travel{fill:none;stroke:var(--faint);stroke-width:.7px;stroke-dasharray:1 4}',
   '.p-cut{fill:none;stroke-linejoin:round}',
   ...MARGIN_LINES.map(

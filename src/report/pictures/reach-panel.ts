@@ -2,10 +2,9 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { area, line, symbol, symbolDiamond } from 'd3-shape';
 import type { ReachDepth, ReachLens, ReachModel } from '../../facts/bench/reach-model.ts';
 import { fixed, formatMm, trimmed } from '../../units/format.ts';
+import { SPEED_TICKS, spaced } from './familiar-ticks.ts';
 import { coordinate } from './picture-parts.ts';
 import { INK, pageRule, pageText } from './wall-chart-parts.ts';
-
-const SPEED_TICKS = [1, 2, 3, 4, 5, 8, 10, 15, 20, 30, 50, 80, 100, 150, 200, 300, 400];
 
 /** Where a panel stands on the page, mm. */
 export interface PanelFrame {
@@ -151,14 +150,4 @@ function publishedParts(
       const at = `${coordinate(x(speedMmPerS))} ${coordinate(y(cut.thicknessMm))}`;
       return `<path d="${shape}" transform="translate(${at})" fill="${fill}" stroke="${INK.text}" stroke-width="0.3"/>`;
     });
-}
-
-/** Of rising marks those that stand far enough apart to be read. */
-function spaced(marks: readonly number[], at: (mark: number) => number, apart: number): number[] {
-  const kept: number[] = [];
-  for (const mark of marks) {
-    const before = kept.at(-1);
-    if (before === undefined || Math.abs(at(mark) - at(before)) >= apart) kept.push(mark);
-  }
-  return kept;
 }
