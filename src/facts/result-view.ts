@@ -4,6 +4,7 @@ import { roundTo } from '../units/format.ts';
 import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
 import type { JobFacts } from './facts.ts';
 import type { ProposalFact, Recipe } from './recipes/recipe-fact.ts';
+import type { TimeFact } from './time/job-time.ts';
 import type { WasteFact } from './waste/waste.ts';
 
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
@@ -48,18 +49,26 @@ export function resultView(facts: JobFacts) {
       const proposal = facts.proposals.find(({ cuts }) => cuts.includes(cut));
       return { ...cutView(cut), ...(proposal ? { reach: reachView(proposal) } : {}) };
     }),
-    time: facts.time && {
-      totalS: roundTo(facts.time.totalS, 1),
-      cuttingS: roundTo(facts.time.cuttingS, 1),
-      rasterS: roundTo(facts.time.rasterS, 1),
-      travelS: roundTo(facts.time.travelS, 1),
-      dwellS: roundTo(facts.time.dwellS, 1),
-      basis: facts.time.basis as string,
-    },
+    time: timeView(facts.time),
   };
 }
 
-function cutView(cut: CutFact) {
+/** Time as shown, to a tenth of a second. */
+export function timeView(time: TimeFact | null) {
+  return (
+    time && {
+      totalS: roundTo(time.totalS, 1),
+      cuttingS: roundTo(time.cuttingS, 1),
+      rasterS: roundTo(time.rasterS, 1),
+      travelS: roundTo(time.travelS, 1),
+      dwellS: roundTo(time.dwellS, 1),
+      basis: time.basis as string,
+    }
+  );
+}
+
+/** A cut as shown. */
+export function cutView(cut: CutFact) {
   const { prediction } = cut;
   return {
     task: cut.task,
