@@ -2,6 +2,8 @@
 
 /** Rooms that read a format. */
 const READERS = ['gcode', 'svg'];
+/** The parts of the bench that write profiles and sidecars: command line and page write them alike. */
+const WRITERS = ['bench/machine', 'bench/sidecar'];
 const may = {
   units: [],
   source: [],
@@ -16,7 +18,7 @@ const may = {
   bench: ['facts', 'findings', 'physics', 'job', 'model', 'source', 'geometry'],
   report: ['findings', 'facts'],
   cli: ['bench', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
-  page: ['preflight.ts', 'trial.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules'],
+  page: ['preflight.ts', 'trial.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules', ...WRITERS],
 };
 const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];
 

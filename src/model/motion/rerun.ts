@@ -78,6 +78,8 @@ class Replay {
   readonly #times: Uint8Array;
   readonly #apart: Uint32Array;
   #run = 0;
+  /** Pieces of the run that is not whole yet. */
+  #open: Piece[] = [];
   /** What lies between the last stroke and the next: ways without power, and rests with the acceleration after them. */
   #ways: ({ readonly segment: number } | { readonly restAt: number })[] = [];
   /** Where the head is, when that is not the end of the last stroke. */
@@ -104,38 +106,46 @@ class Replay {
   }
 
   play(): Rerun {
-    const { count, kind, rests, accelerationsMmPerS2 } = this.#journal;
+    const { count, kind } = this.#journal;
     let rest = 0;
-    let open: Piece[] = [];
-    const close = () => {
-      this.#emitRun(open);
-      open = [];
-    };
     for (let s = 0; s < count; s++) {
-      if (rests[rest] === s) {
-        close();
-        const before = this.#motion.accelerationMmPerS2;
-        this.#ways.push({ restAt: accelerationsMmPerS2[rest]! });
-        if (accelerationsMmPerS2[rest] !== before) this.#goWays();
-        rest++;
-      }
+      if (this.#journal.rests[rest] === s) this.#restsBefore(rest++);
       if (kind[s] === CUT) {
-        for (const piece of this.#pieces(s)) {
-          if (open[0] && open[0].run !== piece.run) close();
-          open.push(piece);
-          // What is run once waits for nothing.
-          if (piece.run === null) close();
-        }
-      } else {
-        close();
-        this.#ways.push({ segment: s });
-        if (kind[s] !== TRAVEL) this.#goWays();
+        this.#cut(s);
+        continue;
       }
+      this.#close();
+      this.#ways.push({ segment: s });
+      if (kind[s] !== TRAVEL) this.#goWays();
     }
-    close();
+    this.#close();
     this.#goWays();
     this.#planner.stop();
     return this.#done();
+  }
+
+  #restsBefore(rest: number): void {
+    this.#close();
+    const restAt = this.#journal.accelerationsMmPerS2[rest]!;
+    this.#ways.push({ restAt });
+    // What comes before is settled by the acceleration that it has.
+    if (restAt !== this.#motion.accelerationMmPerS2) this.#goWays();
+  }
+
+  #cut(segment: number): void {
+    for (const piece of this.#pieces(segment)) {
+      if (this.#open[0] && this.#open[0].run !== piece.run) this.#close();
+      this.#open.push(piece);
+      // What is run once waits for nothing.
+      if (piece.run === null) this.#close();
+    }
+  }
+
+  /** The run that is open is whole. */
+  #close(): void {
+    const pieces = this.#open;
+    this.#open = [];
+    this.#emitRun(pieces);
   }
 
   /** The head goes where it went between two strokes. */

@@ -1,0 +1,115 @@
+import { nameKey } from '../../job/files/name-key.ts';
+import { HAZARD_WORDS } from '../../job/material/names/hint-text.ts';
+import { make } from '../make-element.ts';
+import type { MaterialEntry } from '../worker/messages.ts';
+
+/** So many stand in the open list; typing narrows it. */
+const MOST_SHOWN = 60;
+
+/** A material that fits what was typed, and the alias by which it does; null where its own name fits. */
+export interface Hit {
+  entry: MaterialEntry;
+  alias: string | null;
+}
+
+/** The materials that what was typed may mean: those whose name begins with it first, then those that hold it, then by other names. */
+export function searched(typed: string, entries: readonly MaterialEntry[]): Hit[] {
+  const key = nameKey(typed.trim());
+  if (key === '') return entries.map((entry) => ({ entry, alias: null }));
+  const ranked = entries.flatMap((entry): (Hit & { rank: number })[] => {
+    const own = [entry.id, entry.name].map(nameKey);
+    if (own.some((name) => name.startsWith(key))) return [{ entry, alias: null, rank: 0 }];
+    if (own.some((name) => name.includes(key))) return [{ entry, alias: null, rank: 1 }];
+    const alias = entry.aliases.find((one) => nameKey(one).includes(key));
+    return alias === undefined ? [] : [{ entry, alias, rank: 2 }];
+  });
+  return ranked.sort((a, b) => a.rank - b.rank).map(({ entry, alias }) => ({ entry, alias }));
+}
+
+/**
+ * A field with a list that is searched as one types, by the keys of a combobox (WAI-ARIA authoring practices, "editable combobox with list
+ * autocomplete"): arrows, Enter, Escape.
+ */
+export class MaterialBox {
+  readonly #input: HTMLInputElement;
+  readonly #list: HTMLElement;
+  #entries: readonly MaterialEntry[] = [];
+  #hits: Hit[] = [];
+  #active = -1;
+
+  constructor(input: HTMLInputElement, list: HTMLElement, onChoice: (id: string) => void) {
+    this.#input = input;
+    this.#list = list;
+    const choose = (i: number) => {
+      const hit = this.#hits[i];
+      if (hit === undefined) return;
+      onChoice(hit.entry.id);
+      this.#close();
+    };
+    input.addEventListener('input', () => this.#open());
+    input.addEventListener('click', () => this.#open());
+    input.addEventListener('blur', () => this.#close());
+    input.addEventListener('keydown', (event) => {
+      const opened = !this.#list.hidden;
+      if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
+        event.preventDefault();
+        if (!opened) this.#open();
+        this.#activate(this.#active + (event.key === 'ArrowDown' ? 1 : -1));
+      } else if (event.key === 'Enter' && opened && this.#active >= 0) {
+        event.preventDefault();
+        choose(this.#active);
+      } else if (event.key === 'Escape' && opened) {
+        event.preventDefault();
+        this.#close();
+      }
+    });
+    // The field keeps the focus while its list is pointed at.
+    list.addEventListener('mousedown', (event) => event.preventDefault());
+    list.addEventListener('click', (event) => {
+      const option = (event.target as Element).closest<HTMLElement>('[role=option]');
+      if (option) choose(Number(option.dataset['i']));
+    });
+  }
+
+  offer(entries: readonly MaterialEntry[]): void {
+    this.#entries = entries;
+  }
+
+  #open(): void {
+    this.#hits = searched(this.#input.value, this.#entries).slice(0, MOST_SHOWN);
+    this.#active = -1;
+    this.#list.replaceChildren(...this.#hits.map(optionOf));
+    const none = this.#hits.length === 0;
+    this.#list.hidden = none;
+    this.#input.setAttribute('aria-expanded', String(!none));
+    this.#input.removeAttribute('aria-activedescendant');
+  }
+
+  #close(): void {
+    this.#list.hidden = true;
+    this.#input.setAttribute('aria-expanded', 'false');
+    this.#input.removeAttribute('aria-activedescendant');
+  }
+
+  #activate(wanted: number): void {
+    const options = [...this.#list.children];
+    if (options.length === 0) return;
+    options[this.#active]?.setAttribute('aria-selected', 'false');
+    this.#active = (wanted + options.length) % options.length;
+    const option = options[this.#active]!;
+    option.setAttribute('aria-selected', 'true');
+    option.scrollIntoView({ block: 'nearest' });
+    this.#input.setAttribute('aria-activedescendant', option.id);
+  }
+}
+
+function optionOf({ entry, alias }: Hit, i: number): HTMLElement {
+  const { id, name, hazard } = entry;
+  return make(
+    'div',
+    { id: `material-${i}`, role: 'option', 'aria-selected': 'false', 'data-i': String(i) },
+    make('strong', {}, name),
+    make('span', { class: 'soft' }, alias === null ? ` ${id}` : ` ${id}, also ${alias}`),
+    make('span', { class: `hazard ${hazard.class}` }, HAZARD_WORDS[hazard.class]),
+  );
+}
