@@ -1,5 +1,5 @@
 import type { ReadJob } from './facts/build.ts';
-import type { CutFact } from './facts/cuts/cut-fact.ts';
+import type { CutFact, PassFact } from './facts/cuts/cut-fact.ts';
 import { whyNeverCut } from './facts/cuts/predictor-of-job.ts';
 import type { SectionModel } from './facts/drawing/drawing-model.ts';
 import type { JobFacts } from './facts/facts.ts';
@@ -7,7 +7,7 @@ import { cutView, timeView, wasteView } from './facts/result-view.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import type { Change } from './facts/what-if/change.ts';
 import { type CutKnobs, type Knob, knobsOf, thicknessKnob } from './facts/what-if/knobs.ts';
-import { proposedFor, surestFor } from './facts/what-if/proposed.ts';
+import { type Proposed, proposedFor, surestFor } from './facts/what-if/proposed.ts';
 import { WhatIf } from './facts/what-if/what-if.ts';
 import type { CutResult, JobResult } from './findings/result.ts';
 import type { FoundJob } from './job/files/job-opener.ts';
@@ -28,16 +28,21 @@ export interface TrialProposal {
   readonly change: TrialChange;
 }
 
-/** One cut of the plan, to choose which is turned. */
-export interface TrialCut {
-  readonly task: string;
+/** One recipe of the plan, to choose which is turned: all cuts with the same aim and settings. */
+export interface TrialRecipe {
+  /** Names of the tasks that have it. */
+  readonly tasks: readonly string[];
   readonly aim: string;
+  /** Its cuts, by their index in the plan, and the one of them that is least sure. */
+  readonly cuts: readonly number[];
+  readonly leastSure: number;
   readonly lengthMm: number;
+  /** Where the least sure cut begins, and how likely it parts; null where that is not predicted. */
   readonly line: number;
   readonly throughProbability: number | null;
   /** As programmed or planned; null where no settings are. */
   readonly settings: TrialSettings | null;
-  /** The changes that the check proposes, cheapest first. */
+  /** The changes that the check proposes for the least sure cut, cheapest first, put in for all of them. */
   readonly proposals: readonly TrialProposal[];
   /** Where nothing is planned: the likeliest recipe, to begin with. */
   readonly begin: TrialProposal | null;
@@ -67,7 +72,7 @@ export interface TrialMaterial {
 export interface TrialPlan {
   readonly job: string;
   readonly verdict: string;
-  readonly cuts: readonly TrialCut[];
+  readonly recipes: readonly TrialRecipe[];
   readonly lenses: readonly { readonly id: string; readonly focalMm: number }[];
   readonly lens: string | null;
   readonly material: string | null;
@@ -133,7 +138,7 @@ export class Trial {
     return {
       job: result.name,
       verdict: result.verdict,
-      cuts: facts.cuts.map((cut, index) => this.#trialCut(cut, index)),
+      recipes: this.#recipes(),
       lenses: (facts.machine?.lenses ?? []).map(({ id, focalMm }) => ({ id, focalMm })),
       lens: facts.lens?.id ?? null,
       material: facts.material?.id ?? null,
@@ -216,24 +221,53 @@ export class Trial {
     return facts.cuts.length === 0 ? 'there is no cut in it' : null;
   }
 
-  #trialCut(cut: CutFact, index: number): TrialCut {
+  /** The recipes of the plan, in the order in which they are first cut. */
+  #recipes(): TrialRecipe[] {
     const { facts } = this.#input;
-    const plain = ({ text, change }: { text: string; change: Change }): TrialProposal => {
-      const { material: _none, ...rest } = change;
-      return { text, change: rest };
+    const groups = new Map<string, number[]>();
+    facts.cuts.forEach((cut, index) => {
+      const key = JSON.stringify([cut.aim, cut.passCount, cut.passes.map(asProgrammed), this.#beginOf(index)?.text]);
+      groups.set(key, [...(groups.get(key) ?? []), index]);
+    });
+    return [...groups.values()].map((cuts) => this.#recipe(cuts));
+  }
+
+  #recipe(cuts: readonly number[]): TrialRecipe {
+    const { facts } = this.#input;
+    const chanceOf = (index: number) => facts.cuts[index]!.prediction?.throughProbability ?? 1;
+    const leastSure = cuts.reduce((least, index) => (chanceOf(index) < chanceOf(least) ? index : least));
+    const cut = facts.cuts[leastSure]!;
+    const forAll = ({ text, change }: Proposed): TrialProposal => {
+      const { material: _none, cuts: changes, ...sheet } = change;
+      return {
+        text,
+        change: { ...sheet, cuts: changes.flatMap((one) => cuts.map((index) => ({ ...one, cut: index }))) },
+      };
     };
-    const begin = cut.passes.length === 0 ? surestFor(facts, index) : null;
+    const begin = this.#beginOf(leastSure);
     return {
-      task: cut.task,
+      tasks: [...new Set(cuts.map((index) => facts.cuts[index]!.task))],
       aim: cut.aim,
-      lengthMm: cut.lengthMm,
+      cuts,
+      leastSure,
+      lengthMm: cuts.reduce((sum, index) => sum + facts.cuts[index]!.lengthMm, 0),
       line: cut.location.line,
       throughProbability: cut.prediction?.throughProbability ?? null,
       settings: settingsOf(cut),
-      proposals: proposedFor(facts, index).map(plain),
-      begin: begin && plain(begin),
+      proposals: proposedFor(facts, leastSure).map(forAll),
+      begin: begin && forAll(begin),
     };
   }
+
+  #beginOf(index: number): Proposed | null {
+    const { facts } = this.#input;
+    return facts.cuts[index]!.passes.length === 0 ? surestFor(facts, index) : null;
+  }
+}
+
+/** What tells one recipe from another: as it is programmed, however fast the head then gets. */
+function asProgrammed({ setting, programmedMmPerS, focusMm, air, scaled }: PassFact): unknown {
+  return [setting, programmedMmPerS, focusMm, air, scaled];
 }
 
 function settingsOf({ passes, passCount }: CutFact): TrialSettings | null {
