@@ -37,6 +37,8 @@ function placeWhatIf({ section, index }: ShownJob, helper: Helper): void {
     plan: () => helper.ask('plan', { job: index }),
     try: (change, shown) => helper.ask('try', { job: index, change, shown }),
     tryWhole: (change) => helper.ask('tryWhole', { job: index, change }),
+    saveTried: async (change) =>
+      offerDownload('what-if.json', 'application/json', await helper.ask('saveTried', { job: index, change })),
   });
 }
 

@@ -187,7 +187,9 @@ class Page {
   #showWork(): void {
     const { busy, fault } = this.#store.state;
     part('work').hidden = busy === null && fault === null;
-    part('working').textContent = fault ?? busy?.text ?? '';
+    const words = fault ?? busy?.text ?? '';
+    // What is said already is not said again to those who listen.
+    if (part('working').textContent !== words) part('working').textContent = words;
     const bar = part<HTMLProgressElement>('share');
     bar.hidden = busy === null;
     if (busy?.share == null) bar.removeAttribute('value');

@@ -27,7 +27,7 @@ export interface FoundRecipe {
   /** How often they are run. */
   readonly fewestPasses: number;
   readonly mostPasses: number;
-  /** Of the first pass, at the work. */
+  /** Of the first pass as programmed, at the work and at its full speed. */
   readonly powerW: number;
   /** Of the first pass as programmed; null where the program states no feed. */
   readonly speedMmPerS: number | null;
@@ -166,19 +166,23 @@ function recipeOf(group: Group, toolpath: Toolpath, budget: LineBudget): FoundRe
   const first = cuts[0]!;
   const chances = cuts.map(({ prediction }) => prediction?.throughProbability ?? null);
   const passes = cuts.map(({ passCount }) => passCount);
-  const { powerW } = first.passes[0]!;
   return {
     pieces: seen.size,
     lengthMm: lengthOf(group),
     fewestPasses: Math.min(...passes),
     mostPasses: Math.max(...passes),
-    powerW,
+    powerW: programmedW(first.passes[0]!),
     speedMmPerS: selectorOf(first.passes[0]!).feedMmPerS,
     throughProbability: chances.includes(null) ? null : Math.min(...(chances as number[])),
     selectors,
     lines,
     line: Math.min(...cuts.map(({ location }) => location.line)),
   };
+}
+
+/** Where power follows the speed and the programmed one is never reached, facts have less. */
+function programmedW({ powerW, scaled, speedMmPerS, programmedMmPerS }: PassFact): number {
+  return scaled && speedMmPerS > 0 && programmedMmPerS > 0 ? (powerW * programmedMmPerS) / speedMmPerS : powerW;
 }
 
 /** Where a contour lies, to a tenth of a millimetre, whichever way round and wherever on it the head began. */

@@ -63,6 +63,8 @@ function forgetMachine(store: PageStore): void {
 
 function tell(store: PageStore, kept: Kept, remembers: boolean): void {
   store.set({ remembers: remembers && kept === 'done', storageRefused: kept === 'refused' });
+  // A box that was ticked in vain is not ticked, though nothing changed.
+  show(store.state);
 }
 
 function show({ remembers, storageRefused }: PageState): void {

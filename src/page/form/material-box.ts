@@ -1,30 +1,10 @@
-import { nameKey } from '../../job/files/name-key.ts';
 import { HAZARD_WORDS } from '../../job/material/names/hint-text.ts';
 import { make } from '../make-element.ts';
 import type { MaterialEntry } from '../worker/messages.ts';
+import { type Hit, searched } from './material-search.ts';
 
 /** So many stand in the open list; typing narrows it. */
 const MOST_SHOWN = 60;
-
-/** A material that fits what was typed, and the alias by which it does; null where its own name fits. */
-export interface Hit {
-  entry: MaterialEntry;
-  alias: string | null;
-}
-
-/** The materials that what was typed may mean: those whose name begins with it first, then those that hold it, then by other names. */
-export function searched(typed: string, entries: readonly MaterialEntry[]): Hit[] {
-  const key = nameKey(typed.trim());
-  if (key === '') return entries.map((entry) => ({ entry, alias: null }));
-  const ranked = entries.flatMap((entry): (Hit & { rank: number })[] => {
-    const own = [entry.id, entry.name].map(nameKey);
-    if (own.some((name) => name.startsWith(key))) return [{ entry, alias: null, rank: 0 }];
-    if (own.some((name) => name.includes(key))) return [{ entry, alias: null, rank: 1 }];
-    const alias = entry.aliases.find((one) => nameKey(one).includes(key));
-    return alias === undefined ? [] : [{ entry, alias, rank: 2 }];
-  });
-  return ranked.sort((a, b) => a.rank - b.rank).map(({ entry, alias }) => ({ entry, alias }));
-}
 
 /**
  * A field with a list that is searched as one types, by the keys of a combobox (WAI-ARIA authoring practices, "editable combobox with list
@@ -72,7 +52,10 @@ export class MaterialBox {
   }
 
   offer(entries: readonly MaterialEntry[]): void {
+    const waited = this.#entries.length === 0;
     this.#entries = entries;
+    // Whoever typed before the materials were there sees them now.
+    if (waited && document.activeElement === this.#input) this.#open();
   }
 
   #open(): void {

@@ -1,3 +1,5 @@
+import { entryFolder, type Folder, handleFolder } from './dropped-folder.ts';
+
 /** A file and its path below what was picked or dropped. */
 export interface PickedFile {
   path: string;
@@ -28,55 +30,45 @@ export function filesOfInput(input: HTMLInputElement): Picked {
  */
 export async function filesOfDrop(transfer: DataTransfer): Promise<Picked> {
   // Items can be asked only until the event is over.
-  const items = [...transfer.items].filter(({ kind }) => kind === 'file');
-  const dropped = items.map((item) => ({ file: item.getAsFile(), entry: item.webkitGetAsEntry() }));
+  const dropped = [...transfer.items]
+    .filter(({ kind }) => kind === 'file')
+    .map((item) => {
+      const entry = item.webkitGetAsEntry();
+      const folder = entry?.isDirectory ? (handleFolder(item) ?? entryFolder(entry)) : null;
+      return { file: item.getAsFile(), name: entry?.name ?? 'Something', folder };
+    });
   const picked: Picked = { files: [], refused: [] };
   if (dropped.length === 0) {
     picked.refused.push('What was dropped is no file: drop files or a folder from a file manager.');
     return picked;
   }
-  for (const { file, entry } of dropped) {
-    if (entry?.isDirectory) {
-      await walk(entry as FileSystemDirectoryEntry, dropped.length === 1 ? '' : `${entry.name}/`, picked);
-    } else if (file !== null) picked.files.push({ path: file.name, file });
-    else picked.refused.push(`${entry?.name ?? 'Something'} could not be taken: choose it by the button instead.`);
+  for (const { file, name, folder } of dropped) {
+    if (folder !== null) await walk(folder, name, dropped.length === 1 ? '' : `${name}/`, picked);
+    else if (file !== null) picked.files.push({ path: file.name, file });
+    else picked.refused.push(`${name} could not be taken: choose it by the button instead.`);
   }
   return picked;
 }
 
 /** Adds the files of a folder and those below it; what cannot be opened is told. */
-async function walk(folder: FileSystemDirectoryEntry, path: string, picked: Picked): Promise<void> {
-  const reader = folder.createReader();
-  for (;;) {
-    // A reader gives its entries in parts until a part is empty.
-    const part = await new Promise<FileSystemEntry[]>((resolve, reject) => {
-      reader.readEntries(resolve, reject);
-    }).catch(() => null);
-    if (part === null) {
-      picked.refused.push(
-        `The folder ${folder.name} could not be opened by dropping it: choose it by "A whole folder" instead.`,
-      );
-      return;
-    }
-    if (part.length === 0) return;
-    for (const entry of part) {
+async function walk(folder: Folder, name: string, path: string, picked: Picked): Promise<void> {
+  try {
+    for await (const inside of folder()) {
       if (picked.files.length >= MOST_FILES) {
-        picked.refused.push(`The folder ${folder.name} holds more than ${MOST_FILES} files: drop one further down.`);
+        picked.refused.push(`More than ${MOST_FILES} files were dropped: drop a folder further down.`);
         return;
       }
-      await addEntry(entry, path, picked);
+      if ('folder' in inside) {
+        await walk(inside.folder, inside.name, `${path}${inside.name}/`, picked);
+        continue;
+      }
+      const file = await inside.file().catch(() => null);
+      if (file !== null) picked.files.push({ path: `${path}${inside.name}`, file });
+      else picked.refused.push(`${path}${inside.name} could not be opened: choose it by the button instead.`);
     }
+  } catch {
+    picked.refused.push(
+      `The folder ${name} could not be opened by dropping it: choose it by "A whole folder" instead.`,
+    );
   }
-}
-
-async function addEntry(entry: FileSystemEntry, path: string, picked: Picked): Promise<void> {
-  if (entry.isDirectory) {
-    await walk(entry as FileSystemDirectoryEntry, `${path}${entry.name}/`, picked);
-    return;
-  }
-  const file = await new Promise<File>((resolve, reject) => {
-    (entry as FileSystemFileEntry).file(resolve, reject);
-  }).catch(() => null);
-  if (file !== null) picked.files.push({ path: `${path}${entry.name}`, file });
-  else picked.refused.push(`${path}${entry.name} could not be opened: choose it by the button instead.`);
 }

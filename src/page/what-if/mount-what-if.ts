@@ -23,6 +23,8 @@ export interface WhatIfContext {
   plan(): Promise<TrialPlan | null>;
   try(change: TrialChange, shown: number): Promise<TrialAnswer>;
   tryWhole(change: TrialChange): Promise<TrialJudgement>;
+  /** The result with the change as a file. */
+  saveTried(change: TrialChange): Promise<void>;
 }
 
 /** After so long at rest the rules are asked, ms: they take longer than one waits between two turns. */
@@ -60,6 +62,7 @@ class WhatIfView {
   readonly #lens: HTMLSelectElement;
   readonly #material: HTMLSelectElement;
   readonly #back = make('button', { type: 'button' }, "Back to the file's settings");
+  readonly #save = make('button', { type: 'button' }, 'Save what you turned as JSON');
   readonly #caution = make('p', { class: 'soft' });
   readonly #proposals = make('div', { class: 'choices' });
   /** The answer in a sentence: to be seen at once, and to be heard when nobody turns. */
@@ -111,6 +114,7 @@ class WhatIfView {
       this.#turn(sheetTurnedTo(this.#state, { material: this.#material.value })),
     );
     this.#back.addEventListener('click', () => this.#turn(restored(this.#state)));
+    this.#save.addEventListener('click', () => void this.#context.saveTried(this.#state.change));
     void this.#look(this.#state.shown);
   }
 
@@ -138,7 +142,7 @@ class WhatIfView {
           'div',
           { class: 'comes-of-it' },
           this.#caution,
-          make('div', { class: 'choices' }, this.#back, this.#proposals),
+          make('div', { class: 'choices' }, this.#back, this.#proposals, this.#save),
           this.#sections,
         ),
       ),
@@ -190,6 +194,7 @@ class WhatIfView {
     this.#state = state;
     this.#showKnobs();
     this.#back.disabled = !isTurned(state);
+    this.#save.disabled = !isTurned(state);
     if (state.turned !== before.turned || state.planned !== before.planned) this.#showAnswer();
     this.#showJudged();
   }

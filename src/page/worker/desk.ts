@@ -5,7 +5,7 @@ import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import type { RunResult } from '../../findings/result.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import { baseName, folderOf, JOB_SUFFIX } from '../../job/files/paths.ts';
-import { loadReaders, readersNeeded } from '../../preflight.ts';
+import { loadReaders, readersNeeded, runOf } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { json } from '../../report/data/json.ts';
 import { html, reportBody } from '../../report/html/html.ts';
@@ -65,6 +65,10 @@ export class Desk {
       plan: async ({ job }) => this.#lastRun().trials[job]?.plan ?? null,
       try: async ({ job, change, shown }) => this.#trial(job).answer(change, shown),
       tryWhole: async ({ job, change }) => this.#trial(job).judged(change),
+      saveTried: async ({ job, change }) => {
+        const run = runOf([this.#trial(job).result(change)], this.#built.version);
+        return json(run, this.#lastRun().context);
+      },
     };
     return able[kind](ask, tell);
   }

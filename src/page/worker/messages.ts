@@ -97,6 +97,8 @@ export interface Requests {
   try: { ask: { job: number; change: TrialChange; shown: number }; answer: TrialAnswer };
   /** What the rules make of them. */
   tryWhole: { ask: { job: number; change: TrialChange }; answer: TrialJudgement };
+  /** Their result, as `check --format json` gives it. */
+  saveTried: { ask: { job: number; change: TrialChange }; answer: string };
 }
 
 export type RequestKind = keyof Requests;
