@@ -12,6 +12,43 @@ const { chromium } = requireFrom(resolve('package.json'))('playwright-core') as 
 const TURNS = Number(process.env['TURNS'] ?? 60);
 const CUTS = 2_000;
 
+/** In the page: from the event of the knob to the frame after the table was put in anew. In the end all is put back, so that the next knob is turned alone. */
+const IN_PAGE = `async (id, turns) => {
+  const knob = document.getElementById(id);
+  const place = knob.closest('.what-if');
+  const table = place.querySelector('.compared').parentElement;
+  const painted = () => new Promise((done) => {
+    const seen = new MutationObserver(() => {
+      seen.disconnect();
+      requestAnimationFrame(() => {
+        const { port1, port2 } = new MessageChannel();
+        port1.onmessage = done;
+        port2.postMessage(null);
+      });
+    });
+    seen.observe(table, { childList: true });
+  });
+  const taken = [];
+  let state = 1;
+  for (let k = 0; k < turns; k++) {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    const isList = knob.options !== undefined;
+    const at = Math.floor((state / 2 ** 32) * (isList ? knob.options.length : Number(knob.max) + 1));
+    const answer = painted();
+    const from = performance.now();
+    if (isList) knob.selectedIndex = at;
+    else knob.value = String(at);
+    knob.dispatchEvent(new Event(isList ? 'change' : 'input', { bubbles: true }));
+    await answer;
+    taken.push(performance.now() - from);
+    await new Promise((rest) => setTimeout(rest, 30));
+  }
+  const answer = painted();
+  [...place.querySelectorAll('button')].find((one) => one.textContent.startsWith('Back')).click();
+  await answer;
+  return taken;
+}`;
+
 const folder = mkdtempSync(join(tmpdir(), 'kerflint-what-if-'));
 try {
   const jobs = [
@@ -48,48 +85,7 @@ try {
 
 /** Turns one knob again and again and tells how long each answer took to be painted, ms. */
 async function turns(page: Page, id: string): Promise<string> {
-  const times = await page.evaluate(
-    async ({ id: knobId, turns: wanted }) => {
-      const knob = document.getElementById(knobId) as HTMLInputElement | HTMLSelectElement;
-      const table = knob.closest('.what-if')!.querySelector('.compared')!.parentElement!;
-      const painted = () =>
-        new Promise<void>((done) => {
-          const seen = new MutationObserver(() => {
-            seen.disconnect();
-            requestAnimationFrame(() => {
-              const { port1, port2 } = new MessageChannel();
-              port1.onmessage = () => done();
-              port2.postMessage(null);
-            });
-          });
-          seen.observe(table, { childList: true });
-        });
-      const taken: number[] = [];
-      let state = 1;
-      for (let k = 0; k < wanted; k++) {
-        state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-        const count = knob instanceof HTMLSelectElement ? knob.options.length : Number(knob.max) + 1;
-        const at = Math.floor((state / 2 ** 32) * count);
-        const answer = painted();
-        const from = performance.now();
-        if (knob instanceof HTMLSelectElement) knob.selectedIndex = at;
-        else knob.value = String(at);
-        knob.dispatchEvent(new Event(knob instanceof HTMLSelectElement ? 'change' : 'input', { bubbles: true }));
-        await answer;
-        taken.push(performance.now() - from);
-        await new Promise((rest) => setTimeout(rest, 30));
-      }
-      // Back to what is planned, so that the next knob is turned alone.
-      const back = [...knob.closest('.what-if')!.querySelectorAll('button')].find((one) =>
-        one.textContent!.startsWith('Back'),
-      );
-      const answer = painted();
-      back!.click();
-      await answer;
-      return taken;
-    },
-    { id, turns: TURNS },
-  );
+  const times = (await page.evaluate(`(${IN_PAGE})(${JSON.stringify(id)}, ${TURNS})`)) as number[];
   const sorted = times.sort((a, b) => a - b);
   const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.ceil(share * sorted.length) - 1)]!.toFixed(0);
   return `median ${at(0.5)} ms, 95th percentile ${at(0.95)} ms, longest ${at(1)} ms`;
