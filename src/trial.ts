@@ -13,6 +13,7 @@ import type { CutResult, JobResult } from './findings/result.ts';
 import type { FoundJob } from './job/files/job-opener.ts';
 import type { Library } from './job/files/library.ts';
 import type { HazardClass, Material, SourceVerdict } from './job/model.ts';
+import { roundTo } from './units/format.ts';
 
 export type { CutChange } from './facts/what-if/change.ts';
 export type { CutKnobs, Knob } from './facts/what-if/knobs.ts';
@@ -274,8 +275,8 @@ function settingsOf({ passes, passCount }: CutFact): TrialSettings | null {
   const [first, second] = passes;
   if (!first) return null;
   return {
-    setting: first.setting,
-    speedMmPerS: first.programmedMmPerS,
+    setting: roundTo(first.setting, 4),
+    speedMmPerS: roundTo(first.programmedMmPerS, 3),
     passes: passCount,
     focusMm: first.focusMm,
     focusStepMm: second ? second.focusMm - first.focusMm : 0,

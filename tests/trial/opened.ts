@@ -1,3 +1,6 @@
+import { factsOf, type ReadJob, readJob } from '../../src/facts/build.ts';
+import type { JobFacts } from '../../src/facts/facts.ts';
+import { resolveJob } from '../../src/facts/input/resolve.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { inspector } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
@@ -13,4 +16,16 @@ export function opened(files: Files): Trial {
   const { trial } = inspector({ library, settings: null, options, readers, keepsTrials: true })(job!);
   if (!trial) throw new Error('the job gave no trial');
   return trial;
+}
+
+/** The one job among the files, read as a check reads it: nothing is kept to plan its motion anew. */
+export function readWithoutMotion(files: Files): { read: ReadJob; facts: JobFacts } {
+  const [job] = discoverJobs(memoryAccess(files), READERS, [''], false).jobs;
+  const read = readJob({
+    ...resolveJob(job!, libraryOf(files), { untrusted: false }),
+    budget: null,
+    today: TODAY,
+    readers,
+  });
+  return { read, facts: factsOf(read) };
 }

@@ -41,7 +41,7 @@ export function turnedToolpath(input: TurningInput, changes: readonly CutChange[
   const wanted = new Uint8Array(strokes.count);
   const changeOf = new Int32Array(strokes.count).fill(-1);
   const hasZ = followsZ(input.machine, toolpath);
-  let turned = false;
+  let [poweredOtherwise, movesOtherwise] = [false, false];
   changes.forEach((change, index) => {
     const cut = input.planned[change.cut]!;
     const passes = change.passes === cut.passCount ? undefined : change.passes;
@@ -51,11 +51,21 @@ export function turnedToolpath(input: TurningInput, changes: readonly CutChange[
       if (passes !== undefined) wanted[i] = Math.min(MOST_TIMES, Math.max(1, Math.round(passes)));
       changeOf[i] = index;
     }
-    turned ||= change.setting !== undefined || change.speedMmPerS !== undefined || passes !== undefined;
-    turned ||= hasZ && (change.focusMm !== undefined || change.focusStepMm !== undefined);
+    poweredOtherwise ||= change.setting !== undefined;
+    movesOtherwise ||= change.speedMmPerS !== undefined || passes !== undefined;
+    movesOtherwise ||= hasZ && (change.focusMm !== undefined || change.focusStepMm !== undefined);
   });
   const { journal } = toolpath;
-  if (!turned || !journal || journal.dropped > 0) return { toolpath, stretches, rerun: null };
+  if (!movesOtherwise || !journal || journal.dropped > 0) {
+    if (!poweredOtherwise) return { toolpath, stretches, rerun: null };
+    // Power alone moves nothing: every stroke stays where and as fast as it is.
+    const powered = { ...strokes, setting };
+    return {
+      toolpath: { ...toolpath, strokes: powered, ...turnedExtremes(toolpath, powered) },
+      stretches,
+      rerun: null,
+    };
+  }
   const made = rerun(toolpath, journal, input.limits, {
     runs: runsFor(strokes, input.passOf, wanted),
     setting,
