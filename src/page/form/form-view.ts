@@ -150,8 +150,12 @@ function markField({ field, text, choices }: Refusal, store: PageStore): void {
   inputOf(field).setAttribute('aria-invalid', 'true');
   const error = part(`${field}-error`);
   error.hidden = false;
-  const buttons = choices.map(({ id, name, hazard }) => {
-    const words = hazard.class === 'usual' ? name : `${name} (${HAZARD_WORDS[hazard.class]})`;
+  const buttons = choices.map(({ id, name, hazard, differs }) => {
+    const told = [
+      ...(differs === null ? [] : [differs]),
+      ...(hazard.class === 'usual' ? [] : [HAZARD_WORDS[hazard.class]]),
+    ];
+    const words = told.length === 0 ? name : `${name} (${told.join('; ')})`;
     const button = make('button', { type: 'button', class: 'choice' }, words);
     button.addEventListener('click', () => {
       type(store, field as keyof TypedForm, id);

@@ -63,7 +63,9 @@ export class MaterialBox {
     this.#active = -1;
     this.#list.replaceChildren(...this.#hits.map(optionOf));
     const none = this.#hits.length === 0;
+    const opens = this.#list.hidden && !none;
     this.#list.hidden = none;
+    if (opens) this.#list.scrollIntoView({ block: 'nearest' });
     this.#input.setAttribute('aria-expanded', String(!none));
     this.#input.removeAttribute('aria-activedescendant');
   }

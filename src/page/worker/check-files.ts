@@ -6,7 +6,8 @@ import { type LeftOut, type PassedBy, UNCHECKED, weighed } from '../../job/files
 import { createLibrary, type Library } from '../../job/files/library.ts';
 import { JOB_SUFFIX, MACHINE_SUFFIX } from '../../job/files/paths.ts';
 import { collectCatalogue, collectShop } from '../../job/files/shop.ts';
-import { meantText } from '../../job/material/names/hint-text.ts';
+import { verdictText } from '../../job/material/names/hint-text.ts';
+import type { Meant } from '../../job/material/names/meant.ts';
 import type { Settings } from '../../job/settings/settings.ts';
 import { formatsInWords } from '../../model/reader-choice.ts';
 import {
@@ -116,10 +117,16 @@ function materialRefused(name: string | undefined, library: Library): Refusal | 
   if (name === undefined || name.trim().toLowerCase() === 'unknown') return null;
   const { value, meant, problems } = library.material(name);
   if (value !== null || problems.length > 0) return null;
-  const said = meant === null ? 'Choose one from the list, or write "unknown".' : meantText(meant);
-  return refusal(
-    'material',
-    `"${name.slice(0, 80)}" names no material that kerflint knows. ${said}`,
-    meant?.choices ?? [],
-  );
+  return refusal('material', notKnownText(name.slice(0, 80), meant), meant?.choices ?? []);
+}
+
+/** Why a name is not enough; what may be meant stands below it, to choose from. */
+function notKnownText(name: string, meant: Meant | null): string {
+  const unknown = `"${name}" names no material that kerflint knows.`;
+  if (meant === null) return `${unknown} Choose one from the list, or write "unknown".`;
+  const { why, word, choices } = meant;
+  if (why === 'kind') return `"${name}" does not say which ${word} it is. Choose:`;
+  const [worst] = choices;
+  if (why === 'like' || worst === undefined) return `${unknown} Did you mean:`;
+  return `${unknown} It is like "${word}", and ${verdictText(worst)}: ${worst.hazard.reason}. Did you mean:`;
 }

@@ -19,6 +19,7 @@ export class HelperFault extends Error {
  * itself and stands still meanwhile.
  */
 export class Helper {
+  readonly #script: string;
   readonly #built: BuiltIn;
   readonly #waiting = new Map<number, Waiting>();
   #worker: Worker | null;
@@ -30,8 +31,9 @@ export class Helper {
 
   /** @param script the text of the page's script, of which the worker runs its own part */
   constructor(script: string, built: BuiltIn) {
+    this.#script = script;
     this.#built = built;
-    this.#worker = this.#start(script);
+    this.#worker = this.#start();
   }
 
   /**
@@ -47,8 +49,8 @@ export class Helper {
     });
   }
 
-  #start(script: string): Worker | null {
-    const url = URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
+  #start(): Worker | null {
+    const url = URL.createObjectURL(new Blob([this.#script], { type: 'text/javascript' }));
     try {
       const worker = new Worker(url);
       worker.onmessage = ({ data }: MessageEvent<Reply>) => this.#take(data);
@@ -83,10 +85,13 @@ export class Helper {
   /** A worker that never said a word may not be had here; one that worked before has run out of something. */
   #fell(): void {
     if (this.#started) {
+      this.#worker?.terminate();
+      this.#started = false;
+      this.#worker = this.#start();
       const all = [...this.#waiting.values()];
       this.#waiting.clear();
       for (const { reject } of all)
-        reject(new HelperFault('The work broke off, maybe for want of memory: reload the page and give fewer files.'));
+        reject(new HelperFault('The work broke off, maybe for want of memory: give fewer or smaller files.'));
       return;
     }
     this.#worker = null;
