@@ -16,8 +16,9 @@ const may = {
   facts: ['model', 'source', 'geometry', 'job', 'physics'],
   rules: ['facts', 'findings', 'model'],
   bench: ['facts', 'findings', 'physics', 'job', 'model', 'source', 'geometry'],
+  fixes: ['facts', 'findings', 'job', 'model', 'source'],
   report: ['findings', 'facts'],
-  cli: ['bench', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
+  cli: ['bench', 'fixes', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
   page: ['preflight.ts', 'trial.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules', ...WRITERS],
 };
 const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];

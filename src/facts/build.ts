@@ -2,6 +2,7 @@ import type { CitedCut } from '../job/evidence/cited-cuts.ts';
 import type { Meant } from '../job/material/names/meant.ts';
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
+import { type WorkBudget, workFor } from '../units/work.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
 import { assumedOf } from './assumed/assumed.ts';
@@ -72,6 +73,8 @@ export interface ReadJob {
   readonly optics: Optics;
   readonly power: PowerFact | null;
   readonly files: ReadFiles;
+  /** How much may be searched for a job of its size. */
+  readonly work: WorkBudget;
   /** The toolpath laid over the artwork; null where one of them is missing. */
   readonly laid: LaidOver | null;
   readonly assignment: Assignment;
@@ -83,9 +86,10 @@ export function readJob(input: FactsInput): ReadJob {
   const optics = opticsOf(machine, input.lens);
   const power = machine && powerFact(machine);
   // How fine the spot is decides which lines make a raster.
-  const files = readFiles({ ...input, spotMm: optics.beam?.spotMm ?? null });
+  const work = workFor((input.toolpath?.size ?? 0) + (input.artwork?.size ?? 0));
+  const files = readFiles({ ...input, spotMm: optics.beam?.spotMm ?? null, work });
   const { toolpath, artwork } = files;
-  const laid = toolpath && artwork && laidOver(toolpath, artwork);
+  const laid = toolpath && artwork && laidOver(toolpath, artwork, work);
   const assignment = assignTasks({
     job,
     sidecar: job.sidecar,
@@ -95,7 +99,7 @@ export function readJob(input: FactsInput): ReadJob {
     fullW: power?.fullW ?? 0,
     byGeometry: laid && toolpath ? outlineOfStrokes(laid, toolpath.strokes.count) : null,
   });
-  return { input, optics, power, files, laid, assignment };
+  return { input, optics, power, files, work, laid, assignment };
 }
 
 /** The facts of one job from its files. */
@@ -104,7 +108,7 @@ export function buildFacts(input: FactsInput): JobFacts {
 }
 
 /** The facts of a job that has been read: each subject is computed from those before it, and none is changed afterwards. */
-export function factsOf({ input, optics, power, files, laid, assignment }: ReadJob): JobFacts {
+export function factsOf({ input, optics, power, files, work, laid, assignment }: ReadJob): JobFacts {
   const { job, machine, material, thickness } = input;
   const { sidecar } = job;
   const { lens, beam } = optics;
@@ -112,14 +116,26 @@ export function factsOf({ input, optics, power, files, laid, assignment }: ReadJ
   const fullW = power?.fullW ?? 0;
   const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = files;
   const missing = missingOutlines(job, artwork, laid, assignment);
-  const unpowered = runUnpowered(toolpath, artwork, laid, missing);
+  const unpowered = runUnpowered({ toolpath, artwork, laid, missing, work });
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });
   const onBed = placeOnBed(sidecar, toolpath, artwork);
   const scaleDoubt = scaleDoubtOf({ toolpath, machine, tasks });
   const known = predictorOf({ machine, optics, power, material, thickness, bowMm: sidecar?.bowMm ?? 0 });
   const predicting = unlessOffScale(known, scaleDoubt);
   const { citedCuts } = input;
-  const found = cutsOf({ job, machine, predicting, onBed, fullW, toolpath, artwork, assignment, tasks, citedCuts });
+  const found = cutsOf({
+    job,
+    machine,
+    predicting,
+    onBed,
+    fullW,
+    toolpath,
+    artwork,
+    assignment,
+    tasks,
+    citedCuts,
+    work,
+  });
   const { cuts, speeds } = found;
   // Where a machine has one lens there was nothing to choose.
   const lensAssumed = input.lens === null && lens !== null && (machine?.lenses.length ?? 0) > 1;
@@ -174,7 +190,7 @@ export function factsOf({ input, optics, power, files, laid, assignment }: ReadJ
     }),
     areas: areaFacts({ job, toolpath, assignment, machine, fullW, spotMm }),
     order: orderFact({ job, toolpath, assignment, fullW }),
-    geometry: artworkGeometry({ job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match }),
+    geometry: artworkGeometry({ job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match, work }),
     match,
     speeds,
     onBed: onBed.box,

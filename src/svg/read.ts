@@ -21,6 +21,8 @@ export const LARGEST_ARTWORK_BYTES = 64 * 1024 * 1024;
 /** Chords within 0.01 mm of their curve: a tenth of the finest kerf. */
 export const DEFAULT_TOLERANCE_MM = 0.01;
 export const DEFAULT_MOST_POINTS = 4_000_000;
+/** Most elements that all `use` elements of a file may bring in. */
+const DEFAULT_MOST_USED = 100_000;
 
 /**
  * Reads an SVG file into outlines in mm, with everything about it that a person should look at as problems. Nothing in the
@@ -70,6 +72,7 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     outlines: [],
     leftOut: [],
     used: 0,
+    usedLimit: options.maxRepeated ?? DEFAULT_MOST_USED,
     animated: animatedNodes(document),
     whole: document.whole,
   };

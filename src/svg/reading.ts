@@ -52,19 +52,18 @@ export interface SvgReading {
   leftOut: LeftOut[];
   /** Elements that `use` elements brought in. */
   used: number;
+  /** Most of them. */
+  usedLimit: number;
   /** Elements of which an animation changes something. */
   animated: ReadonlySet<SvgNode>;
   /** False once something was left out that could have been outlines. */
   whole: boolean;
 }
 
-/** Most elements that all `use` elements of a file may bring in. */
-const MOST_USED = 100_000;
-
 /** Counts an element that a `use` brings in; false, and said, when there are too many. */
 export function countUsed(reading: SvgReading, node: SvgNode): boolean {
-  if (++reading.used <= MOST_USED) return true;
-  reading.log.add('too-many-elements', () => reading.document.placeOf(node), { limit: MOST_USED });
+  if (++reading.used <= reading.usedLimit) return true;
+  reading.log.add('too-many-elements', () => reading.document.placeOf(node), { limit: reading.usedLimit });
   reading.whole = false;
   return false;
 }

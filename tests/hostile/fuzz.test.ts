@@ -34,7 +34,7 @@ describe('damaged files, judged without a fault, in time, with every place insid
 
   itSurvives(
     'artwork',
-    0.4,
+    0.35,
     damaged('svg', ARTWORK, (bytes) => ({ 'odd.svg': bytes })),
   );
   itSurvives(

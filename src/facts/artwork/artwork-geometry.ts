@@ -1,6 +1,7 @@
 import type { Sidecar } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { MatchFact } from '../match/match-fact.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -22,15 +23,16 @@ export function artworkGeometry(input: {
   sidecar: Sidecar | null;
   toolpath: Toolpath | null;
   match: MatchFact | null;
+  work: WorkBudget;
 }): ArtworkGeometry | null {
-  const { job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match } = input;
+  const { job, artwork, tasks, kerfMm, thicknessMm, sidecar, toolpath, match, work } = input;
   if (!artwork) return null;
   const through = throughLines(artwork, job.files.artwork ?? job.home.file, tasks);
   return {
     ...openLines(through),
-    duplicates: duplicateLines(through),
-    ...crossingLines(through, kerfMm),
-    webs: websOf(through, kerfMm, thicknessMm),
+    duplicates: duplicateLines(through, work),
+    ...crossingLines(through, kerfMm, work),
+    webs: websOf(through, { kerfMm, thicknessMm, work }),
     narrow: narrowOf(through, kerfMm),
     joints: jointsOf(through),
     strays: straysOf(through),

@@ -3,6 +3,7 @@ import { findCrossings } from '../../geometry/outlines/crossings.ts';
 import { findOverlaps } from '../../geometry/overlap/overlap.ts';
 import { segmentsOf } from '../../geometry/segments/segments.ts';
 import { type Found, mapped, where } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { DuplicateLine, OverlappingParts, SelfCrossingOutline } from './geometry-fact.ts';
 import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
@@ -10,8 +11,8 @@ import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 const SHORT_MM = 1;
 
 /** Lines that are drawn again over others: they will be burnt twice. */
-export function duplicateLines(through: ThroughLines): Found<DuplicateLine> {
-  const stretches = findOverlaps(segmentsOf(through.lines), { toleranceMm: SAME_POINT_MM });
+export function duplicateLines(through: ThroughLines, work: WorkBudget): Found<DuplicateLine> {
+  const stretches = findOverlaps(segmentsOf(through.lines), { toleranceMm: SAME_POINT_MM, mostWork: work.duplicates });
   const found = new Map<string, { first: number; other: number; lengthMm: number; times: number }>();
   stretches.each(({ passes, owners, lengthMm }) => {
     if (passes < 2) return;
@@ -51,11 +52,12 @@ function isBurntAway({ widthMm, areaMm2 }: CrossingLoop, kerfMm: number): boolea
 export function crossingLines(
   through: ThroughLines,
   kerfMm: number | null,
+  work: WorkBudget,
 ): {
   selfCrossing: Found<SelfCrossingOutline>;
   overlappingParts: Found<OverlappingParts>;
 } {
-  const { items: places, endedEarly } = findCrossings(through.lines);
+  const { items: places, endedEarly } = findCrossings(through.lines, work.crossings);
   const self = new Map<number, SelfCrossingOutline>();
   const pairs = new Map<string, OverlappingParts>();
   for (const { x, y, contourA, contourB, loop } of places) {

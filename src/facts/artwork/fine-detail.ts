@@ -1,7 +1,7 @@
-import { nestContours } from '../../geometry/outlines/contours.ts';
 import { narrowPlaces } from '../../geometry/outlines/distance.ts';
 import { findJoints, leastWidthMm } from '../../geometry/outlines/widths.ts';
 import { type Found, mapped, where } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JointSize, NarrowFeature, Web } from './geometry-fact.ts';
 import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 
@@ -20,15 +20,18 @@ const SLOT_RATIO = 2.5;
  * Bridges of material between two cuts, up to the thickness of the sheet or a few kerfs, whichever is more; narrowest first. What
  * lies inside a hole falls out and is no bridge; nor is the gap where an outline misses closing, which is told as such.
  */
-export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm: number | null): Found<Web> {
+export function websOf(
+  through: ThroughLines,
+  { kerfMm, thicknessMm, work }: { kerfMm: number | null; thicknessMm: number | null; work: WorkBudget },
+): Found<Web> {
   const limitMm = Math.max(KERFS * (kerfMm ?? ORDINARY_KERF_MM), thicknessMm ?? 0);
-  const { around, depth } = nestContours(through.lines);
+  const { around, depth } = through.nesting;
   const isVoid = (x: number, y: number) => {
     const contour = around(x, y);
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
   const bridges = where(
-    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM }),
+    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM, mostWork: work.webs }),
     ({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB),
   );
   return mapped(bridges, (place) => ({
@@ -43,7 +46,7 @@ export function websOf(through: ThroughLines, kerfMm: number | null, thicknessMm
 /** Holes and slots so narrow that the kerf is a large part of them; narrowest first. */
 export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFeature[] {
   const limitMm = KERFS * (kerfMm ?? ORDINARY_KERF_MM);
-  const { depth } = nestContours(through.lines);
+  const { depth } = through.nesting;
   const narrow: NarrowFeature[] = [];
   for (const [i, line] of through.lines.entries()) {
     if (!line.closed || depth[i]! % 2 === 0) continue;
@@ -64,7 +67,7 @@ export function narrowOf(through: ThroughLines, kerfMm: number | null): NarrowFe
 /** Slots (rectangular holes among them) by their width and tabs by how far they stand out, most frequent first. */
 export function jointsOf(through: ThroughLines): JointSize[] {
   const bySize = new Map<string, JointSize>();
-  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM)) {
+  for (const joint of findJoints(through.lines, WIDEST_JOINT_MM, through.nesting)) {
     const kind = joint.kind === 'tab' ? 'tab' : 'slot';
     const drawnMm = kind === 'tab' ? joint.lengthMm : joint.widthMm;
     const sizeMm = Math.round(drawnMm / SAME_SIZE_MM) * SAME_SIZE_MM;

@@ -1,3 +1,4 @@
+import { type Nesting, nestContours } from '../../geometry/outlines/contours.ts';
 import type { Artwork, Outline } from '../../model/artwork.ts';
 import type { Location } from '../../source/place.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -14,18 +15,32 @@ export interface ThroughLines {
   readonly numbers: readonly number[];
   /** Parallel to `numbers`. */
   readonly lines: readonly Outline[];
+  /** Which of `lines` lies in which. */
+  readonly nesting: Nesting;
   /** Where an outline, by its number in the artwork, is drawn. */
   readonly locationOf: (outline: number) => Location;
 }
 
 /** The outlines of all tasks with the aim through. */
 export function throughLines(artwork: Artwork, file: string, tasks: readonly TaskFact[]): ThroughLines {
+  const locations = new Map<number, Location>();
+  /** Made once: a line may be named by thousands of places. */
+  const locationOf = (i: number): Location => {
+    const { element } = artwork.outlines[i]!;
+    const known = locations.get(element);
+    if (known) return known;
+    const location = { file, ...artwork.elements[element]!.place };
+    locations.set(element, location);
+    return location;
+  };
   const numbers = tasks.filter((task) => task.aim === 'through').flatMap((task) => [...task.outlines]);
   numbers.sort((a, b) => a - b);
+  const lines = numbers.map((i) => artwork.outlines[i]!);
   return {
     artwork,
     numbers,
-    lines: numbers.map((i) => artwork.outlines[i]!),
-    locationOf: (i) => ({ file, ...artwork.elements[artwork.outlines[i]!.element]!.place }),
+    lines,
+    nesting: nestContours(lines),
+    locationOf,
   };
 }

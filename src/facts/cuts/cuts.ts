@@ -3,6 +3,7 @@ import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { everything, type Found } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
 import { remediesOf } from '../recipes/remedies.ts';
@@ -40,6 +41,7 @@ export interface CutsInput {
   artwork: Artwork | null;
   assignment: Assignment;
   tasks: readonly TaskFact[];
+  work: WorkBudget;
 }
 
 /** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies and published cuts. */

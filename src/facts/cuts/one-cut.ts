@@ -1,5 +1,6 @@
 import { meanSpeedAcrossMmPerS } from '../../geometry/motion/motion.ts';
 import type { Machine } from '../../job/model.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
 import type { CutFact, SpeedFact, UnevenFact } from './cut-fact.ts';
@@ -17,6 +18,7 @@ export interface CutContext {
   readonly predicting: PredictorOrReason;
   readonly onBed: OnBed;
   readonly fullW: number;
+  readonly work: WorkBudget;
 }
 
 /** A cut as found in the toolpath or in the plan, ready to be predicted. */

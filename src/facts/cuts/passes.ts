@@ -16,9 +16,9 @@ const MOST_RECIPES = 64;
 /** Every place that strokes run along, with all that run along it. */
 export type StretchList = Pick<Stretches, 'each' | 'endedEarly'>;
 
-/** Finds by geometry which stretches are run again: forwards, backwards, split differently, arc or chords. */
-export function stretchesOf(strokes: Strokes): Stretches {
-  return findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM });
+/** Finds by geometry which stretches are run again: forwards, backwards, split differently, arc or chords. `mostWork` bounds the search. */
+export function stretchesOf(strokes: Strokes, mostWork = Infinity): Stretches {
+  return findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM, mostWork });
 }
 
 /**

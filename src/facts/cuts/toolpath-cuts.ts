@@ -22,7 +22,7 @@ export function cutsOfToolpath(
   context: CutContext,
   toolpath: Toolpath,
   assignment: Assignment,
-  stretches: StretchList = stretchesOf(toolpath.strokes),
+  stretches: StretchList = stretchesOf(toolpath.strokes, context.work.passes),
 ): Found<FoundCut> {
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
   const groups = groupByRecipe(toolpath.strokes, stretches, assignment.ofStroke, aimOf);

@@ -3,6 +3,7 @@ import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { START_OF_FILE } from '../../source/place.ts';
 import { type Source, SourceUnreadable } from '../../source/source.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import type { InputProblem } from './job-origin.ts';
 import type { LoadedReaders } from './loaded-readers.ts';
 import { artworkOptionsOf, toolpathOptionsOf } from './reader-options.ts';
@@ -33,9 +34,10 @@ export function readFiles(input: {
   artwork: Source | null;
   readers: LoadedReaders;
   keepsMotion?: boolean;
+  work: WorkBudget;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }): ReadFiles {
-  const { machine, spotMm, readers, onProgress } = input;
+  const { machine, spotMm, readers, work, onProgress } = input;
   const toolpath =
     machine &&
     reading(input.toolpath, (source) => {
@@ -48,7 +50,7 @@ export function readFiles(input: {
   const isScaled = machine?.controller.power !== null;
   const artworkReading = input.artwork && readers.artworkReading(input.artwork);
   const artwork =
-    artworkReading && reading(input.artwork, (source) => artworkReading.read(source, artworkOptionsOf(machine)));
+    artworkReading && reading(input.artwork, (source) => artworkReading.read(source, artworkOptionsOf(machine, work)));
   return {
     toolpath: isScaled ? (toolpath?.model ?? null) : null,
     artwork: artwork?.model ?? null,

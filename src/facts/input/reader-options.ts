@@ -1,5 +1,6 @@
 import type { Machine, PowerScale } from '../../job/model.ts';
 import type { ArtworkOptions, ToolpathOptions } from '../../model/reader.ts';
+import type { WorkBudget } from '../../units/work.ts';
 
 /** Diameter that the spot is taken to have where no lens is known: close to that of the usual lenses (common practice, no source). */
 const ORDINARY_SPOT_MM = 0.15;
@@ -32,6 +33,10 @@ export function toolpathOptionsOf(
 }
 
 /** The profile as readers of artwork need it. */
-export function artworkOptionsOf(machine: Machine | null): ArtworkOptions {
-  return { pxPerInch: machine?.artwork.pxPerInch ?? 96 };
+export function artworkOptionsOf(machine: Machine | null, work: WorkBudget): ArtworkOptions {
+  return {
+    pxPerInch: machine?.artwork.pxPerInch ?? 96,
+    maxPoints: work.outlinePoints,
+    maxRepeated: work.repeatedElements,
+  };
 }

@@ -4,6 +4,7 @@ import { placeSegments } from '../../geometry/placement/transform.ts';
 import { type Segments, segmentsOf } from '../../geometry/segments/segments.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import { contoursOfStrokes } from '../strokes/stroke-contours.ts';
 import { segmentsOfStrokes } from '../strokes/stroke-geometry.ts';
 
@@ -24,7 +25,7 @@ export interface LaidOver extends PlacementSearch {
 }
 
 /** Lays the artwork over the toolpath's powered strokes and measures what each has of the other. */
-export function laidOver(toolpath: Toolpath, artwork: Artwork): LaidOver {
+export function laidOver(toolpath: Toolpath, artwork: Artwork, work: WorkBudget): LaidOver {
   const { strokes } = toolpath;
   const all = Uint32Array.from({ length: strokes.count }, (_, i) => i);
   const strokeSegments = segmentsOfStrokes(strokes);
@@ -32,7 +33,7 @@ export function laidOver(toolpath: Toolpath, artwork: Artwork): LaidOver {
   const { placement } = search;
   if (!placement) return { ...search, artwork: null, toolpath: null, strokeSegments };
   const outlines = placeSegments(placement, segmentsOf(artwork.outlines));
-  const options = lineOptions(placement);
+  const options = { ...lineOptions(placement), mostWork: work.coverage };
   return {
     ...search,
     artwork: coverageOf(outlines, strokeSegments, options),

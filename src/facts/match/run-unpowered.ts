@@ -4,6 +4,7 @@ import { SegmentBuilder, segmentsOf } from '../../geometry/segments/segments.ts'
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import { type Found, where } from '../../units/found.ts';
+import type { WorkBudget } from '../../units/work.ts';
 import { type LaidOver, lineOptions } from './laid-over.ts';
 import type { MissingOutline } from './match-fact.ts';
 
@@ -16,22 +17,23 @@ const RUN_SHARE = 0.9;
  * Outlines of the artwork that get no power on their whole length although the head runs along them; what is missing besides is not in
  * the toolpath at all.
  */
-export function runUnpowered(
-  toolpath: Toolpath | null,
-  artwork: Artwork | null,
-  laid: LaidOver | null,
-  missing: Found<MissingOutline>,
-): Found<MissingOutline> {
+export function runUnpowered(input: {
+  toolpath: Toolpath | null;
+  artwork: Artwork | null;
+  laid: LaidOver | null;
+  missing: Found<MissingOutline>;
+  work: WorkBudget;
+}): Found<MissingOutline> {
+  const { toolpath, artwork, laid, missing, work } = input;
   const whole = where(missing, (one) => one.lengthMm >= one.outlineLengthMm * WHOLE);
   if (!toolpath || !artwork || !laid?.placement || whole.items.length === 0 || toolpath.travels.count === 0) {
     return { items: [], endedEarly: missing.endedEarly };
   }
   const lines = whole.items.map(({ outline }) => artwork.outlines[outline]!);
-  const { missing: notRun } = coverageOf(
-    placeSegments(laid.placement, segmentsOf(lines)),
-    travelSegments(toolpath),
-    lineOptions(laid.placement),
-  );
+  const { missing: notRun } = coverageOf(placeSegments(laid.placement, segmentsOf(lines)), travelSegments(toolpath), {
+    ...lineOptions(laid.placement),
+    mostWork: work.coverage,
+  });
   const notRunMm = new Float64Array(lines.length);
   for (const { owner, lengthMm } of notRun.items) notRunMm[owner]! += lengthMm;
   const run = whole.items.filter((one, i) => notRunMm[i]! <= one.outlineLengthMm * (1 - RUN_SHARE));

@@ -61,7 +61,7 @@ export class WhatIf {
     this.#read = read;
     this.#facts = facts;
     this.#onBed = placeOnBed(read.input.job.sidecar, toolpath, artwork);
-    this.#stretches = toolpath && stretchesOf(toolpath.strokes);
+    this.#stretches = toolpath && stretchesOf(toolpath.strokes, read.work.passes);
     this.#passOf = toolpath ? passOfStrokes(toolpath.strokes, this.#stretches!) : new Uint8Array(0);
   }
 
@@ -78,14 +78,14 @@ export class WhatIf {
   /** Cuts, time and waste of the job with what was turned: what `kerflint check` would give were it in its files. */
   quick(change: Change): QuickFacts {
     const { read, stretches, rerun } = this.#turned(change);
-    const { input, files, assignment, optics, power } = read;
+    const { input, files, assignment, optics, power, work } = read;
     const { machine, job } = input;
     const { toolpath, artwork } = files;
     const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered: everything([]) });
     const predicting = unlessOffScale(this.#predictorFor(read), scaleDoubtOf({ toolpath, machine, tasks }));
     const fullW = power?.fullW ?? 0;
     const found = predictedCuts(
-      { job, machine, predicting, onBed: this.#onBed, fullW, toolpath, artwork, assignment, tasks },
+      { job, machine, predicting, onBed: this.#onBed, fullW, toolpath, artwork, assignment, tasks, work },
       stretches ?? undefined,
     );
     const cuts = found.items.map(({ cut }) => cut);
@@ -128,7 +128,7 @@ export class WhatIf {
   whole(change: Change): JobFacts {
     const { read, rerun } = this.#turned(change);
     const { toolpath, artwork } = read.files;
-    const laid = rerun && toolpath && artwork ? laidOver(toolpath, artwork) : read.laid;
+    const laid = rerun && toolpath && artwork ? laidOver(toolpath, artwork, read.work) : read.laid;
     return factsOf({ ...read, laid });
   }
 

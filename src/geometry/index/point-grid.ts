@@ -16,10 +16,12 @@ export class PointGrid {
   #gone: Uint8Array;
   #count = 0;
 
-  /** `reachMm` is the distance that `near` will be asked for; `expected` points are about what will be added. */
-  constructor(reachMm: number, expected: number) {
-    // A place has most of its neighbours within one cell, or two.
-    this.#cellsPerMm = 1 / Math.max(4 * reachMm, 1e-6);
+  /**
+   * `reachMm` is the distance that `near` will be asked for; `expected` points are about what will be added. Without `cellMm` a place has
+   * most of its neighbours within one cell, or two; where most places have many, a smaller one keeps the search short.
+   */
+  constructor(reachMm: number, expected: number, cellMm = 4 * reachMm) {
+    this.#cellsPerMm = 1 / Math.max(cellMm, 1e-6);
     let lists = 64;
     while (lists < expected && lists < 1 << 24) lists *= 2;
     this.#mask = lists - 1;
@@ -52,24 +54,32 @@ export class PointGrid {
 
   /** The lowest-numbered point within `reachMm` for which `accept` holds; −1 when there is none. */
   near(x: number, y: number, reachMm: number, accept?: (number: number) => boolean): number {
-    const lowRow = this.#cellOf(y - reachMm);
-    const highRow = this.#cellOf(y + reachMm);
+    const column = this.#cellOf(x);
+    const row = this.#cellOf(y);
     const lowColumn = this.#cellOf(x - reachMm);
-    const highColumn = this.#cellOf(x + reachMm);
-    let best = this.#nearIn(lowColumn, lowRow, x, y, reachMm, accept);
-    if (highColumn !== lowColumn) best = lower(best, this.#nearIn(highColumn, lowRow, x, y, reachMm, accept));
-    if (highRow === lowRow) return best;
-    best = lower(best, this.#nearIn(lowColumn, highRow, x, y, reachMm, accept));
-    if (highColumn !== lowColumn) best = lower(best, this.#nearIn(highColumn, highRow, x, y, reachMm, accept));
-    return best;
+    const lowRow = this.#cellOf(y - reachMm);
+    // Counted from the lowest: so far out that one more is the same number, nothing goes on for ever.
+    const columns = this.#cellOf(x + reachMm) - lowColumn;
+    const rows = this.#cellOf(y + reachMm) - lowRow;
+    // What the place's own cell has bounds how far the lists of the others need to be read.
+    let best = this.#nearIn(column, row, x, y, reachMm, Infinity, accept);
+    for (let r = 0; r <= rows; r++) {
+      for (let c = 0; c <= columns; c++) {
+        if (lowRow + r === row && lowColumn + c === column) continue;
+        best = this.#nearIn(lowColumn + c, lowRow + r, x, y, reachMm, best, accept);
+      }
+    }
+    return best === Infinity ? NONE : best;
   }
 
+  /** The lowest-numbered of a cell that is within reach, if it is below `below`; else `below`. */
   #nearIn(
     column: number,
     row: number,
     x: number,
     y: number,
     reachMm: number,
+    below: number,
     accept?: (number: number) => boolean,
   ): number {
     const list = this.#listOf(column, row);
@@ -77,12 +87,12 @@ export class PointGrid {
     let at = this.#first[list]!;
     while (at !== NONE && this.#gone[at] === 1) at = this.#next[at]!;
     this.#first[list] = at;
-    for (; at !== NONE; at = this.#next[at]!) {
+    for (; at !== NONE && at < below; at = this.#next[at]!) {
       const dx = this.#x[at]! - x;
       const dy = this.#y[at]! - y;
       if (this.#gone[at] === 0 && dx * dx + dy * dy <= reachMm * reachMm && (!accept || accept(at))) return at;
     }
-    return NONE;
+    return below;
   }
 
   #cellOf(mm: number): number {
@@ -101,6 +111,3 @@ export class PointGrid {
     this.#gone = grown(this.#gone, capacity);
   }
 }
-
-/** The lower of two numbers of points, either of which may be none. */
-const lower = (a: number, b: number): number => (a === NONE || (b !== NONE && b < a) ? b : a);

@@ -1,15 +1,26 @@
 import Flatbush from 'flatbush';
 import type { Box } from '../outlines/outline.ts';
 import { grown } from '../segments/grow-array.ts';
-import type { Segments } from '../segments/segments.ts';
+import { type Segments, totalLengthMm } from '../segments/segments.ts';
 
 /** Boxes that the parts of long slanted segments may add. */
 const MOST_ADDED = 4_000_000;
 const ADDED_EACH = 100;
 const ALWAYS_ADDED = 20_000;
 
+/** What going down the tree costs, in parts that are met. */
+const COST_OF_DESCENT = 6;
+
 /** Relative error of a number that is kept in 32 bits, with a reserve. */
 const SINGLE = 2 ** -23;
+
+/**
+ * Parts that suit searches around segments like those of the index: a millimetre, or a quarter of their mean length. Shorter ones would
+ * have long lines searched for in thousands of pieces.
+ */
+export function partLengthMm(segments: Segments): number {
+  return Math.max(1, totalLengthMm(segments) / Math.max(1, segments.count) / 4);
+}
 
 /**
  * A spatial index of segments: flatbush's R-tree over their boxes. A slanted segment is entered part by part, since its one box would meet
@@ -28,7 +39,7 @@ export class SegmentIndex {
   #visit: (segment: number) => boolean = () => false;
   /** Whether a segment is shown once, and not with every part. */
   #once = true;
-  /** Parts that searches have come upon so far: what they cost. */
+  /** What searches have cost so far: parts that they came upon, and going down the tree once more for each part of a long piece. */
   partsMet = 0;
   /** Box of the part that is being shown: minX, minY, maxX, maxY. */
   readonly shownBox = new Float64Array(4);
@@ -119,6 +130,7 @@ export class SegmentIndex {
     for (let part = 0; part < parts; part++) {
       const px = x0 + (part / parts) * dx;
       const py = y0 + (part / parts) * dy;
+      if (part > 0) this.partsMet += COST_OF_DESCENT;
       const qx = part + 1 === parts ? x1 : x0 + ((part + 1) / parts) * dx;
       const qy = part + 1 === parts ? y1 : y0 + ((part + 1) / parts) * dy;
       const stopped = this.#tree.collides(

@@ -1,5 +1,6 @@
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Segments, segmentsOf } from '../segments/segments.ts';
+import { equalOutlines } from './equal-outlines.ts';
 import type { Box, Polyline } from './outline.ts';
 
 /** Area enclosed by a contour, mm²; positive when its points run anticlockwise with Y up. The closing line is implied. */
@@ -70,31 +71,52 @@ export interface Nesting {
  * Sorts closed contours into a tree. From the leftmost point of each contour a ray runs to the left: the first outline
  * that it meets either encloses the contour or lies beside it under the same parent. Contours are taken from left to
  * right, so that one's place is always known before it is asked for. Contours that cross each other get one of the
- * places that fit.
+ * places that fit. Of an outline that is drawn many times the last two are looked at: no ray ends at another.
  */
 export function nestContours(lines: readonly Polyline[]): Nesting {
   const parent = new Int32Array(lines.length).fill(-1);
   const depth = new Uint32Array(lines.length);
-  const edges = segmentsOf(lines.map((line) => (line.closed ? line : { xy: new Float64Array(0), closed: false })));
+  const { kindOf, members } = equalOutlines(lines);
+  /** Whether two that are the same come after a line: a ray that could end there ends at the last of them that it does not start from. */
+  const isHidden = (i: number): boolean => {
+    const same = members[kindOf[i]!]!;
+    return same.length > 2 && i < same[same.length - 2]!;
+  };
+  const NO_LINE: Polyline = { xy: new Float64Array(0), closed: false };
+  const edges = segmentsOf(lines.map((line, i) => (line.closed && !isHidden(i) ? line : NO_LINE)));
   const anticlockwise = lines.map((line) => signedAreaMm2(line) > 0);
   const leftmost = leftmostPoints(edges, lines.length);
+  for (const i of lines.keys()) {
+    if (!isHidden(i)) continue;
+    const last = members[kindOf[i]!]!.at(-1)!;
+    leftmost.x[i] = leftmost.x[last]!;
+    leftmost.y[i] = leftmost.y[last]!;
+  }
   const order = Array.from(lines.keys()).filter((i) => Number.isFinite(leftmost.x[i]!));
   order.sort((a, b) => leftmost.x[a]! - leftmost.x[b]! || a - b);
 
   const ray = new LeftRay(edges);
-  const around = (x: number, y: number, except = -1): number => {
-    const edge = ray.firstHit(x, y, except);
+  const beyond = (edge: number): number => {
     if (edge < 0) return -1;
     const other = edges.owner[edge]!;
     // Going down along an anticlockwise outline, the inside lies to the right: towards where the ray came from.
     const enclosed = edges.y1[edge]! < edges.y0[edge]! === anticlockwise[other];
     return enclosed ? other : parent[other]!;
   };
+  /** For each kind the edge that a ray from one that is hidden ends at. */
+  const hit = new Map<number, number>();
+  const edgeBeside = (c: number): number => {
+    const known = isHidden(c) ? hit.get(kindOf[c]!) : undefined;
+    if (known !== undefined) return known;
+    const edge = ray.firstHit(leftmost.x[c]!, leftmost.y[c]!, c);
+    if (isHidden(c)) hit.set(kindOf[c]!, edge);
+    return edge;
+  };
   for (const c of order) {
-    parent[c] = around(leftmost.x[c]!, leftmost.y[c]!, c);
+    parent[c] = beyond(edgeBeside(c));
     depth[c] = parent[c]! < 0 ? 0 : depth[parent[c]!]! + 1;
   }
-  return { parent, depth, around: (x, y) => around(x, y) };
+  return { parent, depth, around: (x, y) => beyond(ray.firstHit(x, y, -1)) };
 }
 
 function leftmostPoints(edges: Segments, contours: number): { x: Float64Array; y: Float64Array } {

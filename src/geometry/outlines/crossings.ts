@@ -1,26 +1,17 @@
 import type { Found } from '../../units/found.ts';
-import { SegmentIndex } from '../index/segment-index.ts';
+import { shareDone } from '../../units/work.ts';
+import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
 import { type Neighbours, neighbours } from '../segments/neighbours.ts';
 import { distanceToSegment, type Segments, segmentsOf } from '../segments/segments.ts';
-import { type CrossingLoop, loopAt } from './crossing-loop.ts';
+import { loopAt } from './crossing-loop.ts';
+import { type BetweenKinds, type Crossing, toldOfEach } from './crossings-told.ts';
+import { type EqualOutlines, equalOutlines } from './equal-outlines.ts';
 import type { Polyline } from './outline.ts';
 
-/** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
-export interface Crossing {
-  x: number;
-  y: number;
-  /** Indices of the polylines, the lower first. */
-  contourA: number;
-  contourB: number;
-  /** Where an outline crosses itself: the loop that it makes; null when it is too large to be measured, and between outlines. */
-  loop: CrossingLoop | null;
-}
+export type { Crossing };
 
 /** Crossings that are found before the search stops: nobody looks at more. */
 export const MOST_CROSSINGS = 10_000;
-
-/** Candidates, each pair from both sides, before the search gives up. */
-const MOST_CANDIDATES = 40_000_000;
 
 /** Ends this near to another line touch it, mm: drawing programs round to about a thousandth. */
 const TOUCH_MM = 2e-3;
@@ -28,85 +19,114 @@ const TOUCH_MM = 2e-3;
 /**
  * Finds where outlines cross themselves or each other, in order of the segments. Lines that only touch, end on another line
  * or run along the same line (parts that share an edge) do not cross. Crossings at corners count when the lines really
- * change sides. `mostCandidates` bounds the work.
+ * change sides. Outlines that are drawn several times are compared once, and their crossings told of each. `mostWork` bounds the pairs of
+ * segments that are compared.
  */
-export function findCrossings(lines: readonly Polyline[], mostCandidates = MOST_CANDIDATES): Found<Crossing> {
-  const segments = segmentsOf(lines);
-  const search = new CrossingSearch(segments, neighbours(segments, lines));
-  return search.run(mostCandidates);
+export function findCrossings(lines: readonly Polyline[], mostWork = Infinity): Found<Crossing> {
+  const equal = equalOutlines(lines);
+  const search = new CrossingSearch(lines, equal);
+  const share = search.run(mostWork);
+  const places = toldOfEach(search.between(), lines, equal, MOST_CROSSINGS);
+  return { items: places.slice(0, MOST_CROSSINGS), endedEarly: whyEnded(places.length > MOST_CROSSINGS, share) };
 }
 
+function whyEnded(isFull: boolean, share: number): string | null {
+  if (isFull) return `lines cross at more than ${MOST_CROSSINGS} places, where the search for crossings stops`;
+  if (share === 1) return null;
+  return `so many lines lie close together that ${shareDone(share)} of them were searched for crossings`;
+}
+
+/** Compares one outline of each kind. */
 class CrossingSearch {
   readonly #s: Segments;
   readonly #n: Neighbours;
-  readonly #places: Crossing[] = [];
-  readonly #seen = new Set<string>();
-  /** One more crossing was met than is kept. */
-  #isFull = false;
+  readonly #equal: EqualOutlines;
+  readonly #between = new Map<number, BetweenKinds>();
+  /** Pairs that come up in another order than they would of the lines themselves: [later, earlier], measured last. */
+  readonly #reversed: [number, number][] = [];
+  /** Crossings that there are at least. */
+  #count = 0;
 
-  constructor(segments: Segments, near: Neighbours) {
-    this.#s = segments;
-    this.#n = near;
+  constructor(lines: readonly Polyline[], equal: EqualOutlines) {
+    const kinds = equal.firsts.map((i) => lines[i]!);
+    this.#s = segmentsOf(kinds);
+    this.#n = neighbours(this.#s, kinds);
+    this.#equal = equal;
   }
 
-  run(mostCandidates: number): Found<Crossing> {
+  /** Answers with the share of the segments that it came to; it stops where there are more crossings than are kept. */
+  run(mostWork: number): number {
     const { count, x0, y0, x1, y1 } = this.#s;
-    const index = new SegmentIndex(this.#s, 1);
-    let candidates = 0;
+    const index = new SegmentIndex(this.#s, partLengthMm(this.#s));
     let i = 0;
-    for (; i < count && candidates < mostCandidates && !this.#isFull; i++) {
+    for (; i < count && index.partsMet < mostWork && this.#count <= MOST_CROSSINGS; i++) {
       const found = index.search(x0[i]!, y0[i]!, x1[i]!, y1[i]!, TOUCH_MM);
-      candidates += index.foundCount;
       for (const j of found.subarray(0, index.foundCount).sort()) {
-        if (j >= i || this.#isFull) break;
-        this.#measure(i, j);
+        if (j >= i || this.#count > MOST_CROSSINGS) break;
+        this.#compare(i, j);
       }
     }
-    return { items: this.#places, endedEarly: this.#whyEnded(i === count) };
+    this.#reversed.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+    for (const [later, earlier] of this.#reversed) this.#measure(later, earlier, false);
+    return count === 0 ? 1 : i / count;
   }
 
-  #whyEnded(sawAll: boolean): string | null {
-    if (this.#isFull) return `lines cross at more than ${MOST_CROSSINGS} places, where the search for crossings stops`;
-    return sawAll ? null : 'so many lines lie close together that not all of them could be searched for crossings';
+  between(): Iterable<BetweenKinds> {
+    return this.#between.values();
   }
 
-  #measure(i: number, j: number): void {
+  /** Compares two segments as of each pair of outlines that has them. */
+  #compare(i: number, j: number): void {
     if (this.#n.after[i] === j || this.#n.before[i] === j) return;
+    const { owner } = this.#s;
+    const { members } = this.#equal;
+    const [ofI, ofJ] = [members[owner[i]!]!, members[owner[j]!]!];
+    const within = owner[i] === owner[j];
+    const crosses = this.#measure(i, j, within);
+    if (!crosses) return;
+    if (within) {
+      if (ofI.length > 1) this.#reversed.push([i, j], [j, i]);
+    } else if (ofI[0]! < ofJ[ofJ.length - 1]!) this.#reversed.push([j, i]);
+  }
+
+  /** Whether two segments cross. */
+  #measure(i: number, j: number, within: boolean): boolean {
     const { x0, y0, x1, y1 } = this.#s;
     // Distances of the ends of each from the line through the other.
     const i0 = this.#off(j, x0[i]!, y0[i]!);
     const i1 = this.#off(j, x1[i]!, y1[i]!);
-    if (i0 * i1 > 0 && Math.min(Math.abs(i0), Math.abs(i1)) > TOUCH_MM) return;
+    if (i0 * i1 > 0 && Math.min(Math.abs(i0), Math.abs(i1)) > TOUCH_MM) return false;
     const j0 = this.#off(i, x0[j]!, y0[j]!);
     const j1 = this.#off(i, x1[j]!, y1[j]!);
-    if (j0 * j1 > 0 && Math.min(Math.abs(j0), Math.abs(j1)) > TOUCH_MM) return;
+    if (j0 * j1 > 0 && Math.min(Math.abs(j0), Math.abs(j1)) > TOUCH_MM) return false;
     const clear = Math.min(Math.abs(i0), Math.abs(i1), Math.abs(j0), Math.abs(j1)) > TOUCH_MM;
     if (clear) {
       const share = i0 / (i0 - i1);
-      this.#put(i, j, x0[i]! + share * (x1[i]! - x0[i]!), y0[i]! + share * (y1[i]! - y0[i]!));
-      return;
+      this.#put(i, j, within, x0[i]! + share * (x1[i]! - x0[i]!), y0[i]! + share * (y1[i]! - y0[i]!));
+      return true;
     }
-    this.#atCorner(i, j);
-    this.#atCorner(j, i);
+    const first = this.#crossAtCorner(i, j);
+    if (first) this.#put(i, j, within, x0[i]!, y0[i]!);
+    const second = this.#crossAtCorner(j, i);
+    if (second) this.#put(i, j, within, x0[j]!, y0[j]!);
+    return first || second;
   }
 
-  /** The start corner of segment `v` may lie on segment `e`, or on one of its ends. */
-  #atCorner(v: number, e: number): void {
+  /** The start corner of segment `v` may lie on segment `e`, or on one of its ends, and the outlines change sides there. */
+  #crossAtCorner(v: number, e: number): boolean {
     const { x0, y0, x1, y1 } = this.#s;
     const before = this.#n.before[v]!;
-    if (before < 0) return;
+    if (before < 0) return false;
     const x = x0[v]!;
     const y = y0[v]!;
-    if (before === e || this.#n.after[v] === e) return;
-    if (distanceToSegment(x, y, x0[e]!, y0[e]!, x1[e]!, y1[e]!) > TOUCH_MM) return;
+    if (distanceToSegment(x, y, x0[e]!, y0[e]!, x1[e]!, y1[e]!) > TOUCH_MM) return false;
     const atStart = Math.hypot(x - x0[e]!, y - y0[e]!) <= 2 * TOUCH_MM;
     const atEnd = Math.hypot(x - x1[e]!, y - y1[e]!) <= 2 * TOUCH_MM;
     let into = e;
     let out = e;
     if (atStart) into = this.#n.before[e]!;
     else if (atEnd) out = this.#n.after[e]!;
-    if (into < 0 || out < 0) return;
-    if (this.#interleaved(x, y, before, v, into, out)) this.#put(v, e, x, y);
+    return into >= 0 && out >= 0 && this.#interleaved(x, y, before, v, into, out);
   }
 
   /** Whether two paths through one place (each: a segment that comes in, one that goes out) change sides there. */
@@ -134,23 +154,29 @@ class CrossingSearch {
     return (dx * (y - y0[line]!) - dy * (x - x0[line]!)) / Math.hypot(dx, dy);
   }
 
-  #put(i: number, j: number, x: number, y: number): void {
-    const a = Math.min(this.#s.owner[i]!, this.#s.owner[j]!);
-    const b = Math.max(this.#s.owner[i]!, this.#s.owner[j]!);
+  #put(later: number, earlier: number, within: boolean, x: number, y: number): void {
+    const { crossings, seen } = this.#betweenKinds(this.#s.owner[earlier]!, this.#s.owner[later]!, within);
     // A crossing at a corner is met by several pairs of segments.
     const grain = 4 * TOUCH_MM;
     const column = Math.round(x / grain);
     const row = Math.round(y / grain);
     for (let dx = -1; dx <= 1; dx++) {
-      for (let dy = -1; dy <= 1; dy++) if (this.#seen.has(`${a} ${b} ${column + dx} ${row + dy}`)) return;
+      for (let dy = -1; dy <= 1; dy++) if (seen.has(`${column + dx} ${row + dy}`)) return;
     }
-    if (this.#places.length === MOST_CROSSINGS) {
-      this.#isFull = true;
-      return;
+    seen.add(`${column} ${row}`);
+    this.#count++;
+    const loop = within ? loopAt(this.#s, this.#n, { x, y }, [later, earlier]) : null;
+    crossings.push({ later, earlier, x, y, loop });
+  }
+
+  #betweenKinds(kindEarlier: number, kindLater: number, within: boolean): BetweenKinds {
+    const key = 2 * (kindEarlier * this.#equal.firsts.length + kindLater) + (within ? 1 : 0);
+    let known = this.#between.get(key);
+    if (!known) {
+      known = { kindEarlier, kindLater, within, crossings: [], seen: new Set() };
+      this.#between.set(key, known);
     }
-    this.#seen.add(`${a} ${b} ${column} ${row}`);
-    const loop = a === b ? loopAt(this.#s, this.#n, { x, y }, [i, j]) : null;
-    this.#places.push({ x, y, contourA: a, contourB: b, loop });
+    return known;
   }
 }
 

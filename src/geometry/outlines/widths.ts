@@ -1,5 +1,5 @@
 import { usable } from '../segments/segments.ts';
-import { nestContours, signedAreaMm2 } from './contours.ts';
+import { type Nesting, nestContours, signedAreaMm2 } from './contours.ts';
 import { convexHull } from './hull.ts';
 import type { Polyline } from './outline.ts';
 
@@ -61,8 +61,11 @@ interface Edge {
  * Finds rectangular slots, tabs and holes: two parallel sides joined by a third that is square to both. Rounded or
  * relieved corners are allowed for. Joints wider than `widestMm` are left out.
  */
-export function findJoints(lines: readonly Polyline[], widestMm: number): Joint[] {
-  const { depth } = nestContours(lines);
+export function findJoints(
+  lines: readonly Polyline[],
+  widestMm: number,
+  { depth }: Pick<Nesting, 'depth'> = nestContours(lines),
+): Joint[] {
   const joints: Joint[] = [];
   for (const [contour, line] of lines.entries()) {
     if (!line.closed) continue;

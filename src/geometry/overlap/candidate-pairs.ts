@@ -3,6 +3,7 @@ import { LineIndex } from '../index/line-index.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import type { Box } from '../outlines/outline.ts';
 import { grown } from '../segments/grow-array.ts';
+import type { SameSegments } from '../segments/same-segments.ts';
 import { type Segments, totalLengthMm } from '../segments/segments.ts';
 import { PARALLEL } from './piece-matcher.ts';
 
@@ -15,10 +16,6 @@ const MOST_NEAR = 11;
 /** Neighbours that are searched for together, and the widest box around them in parts of the index. */
 const GROUP = 16;
 const GROUP_WIDTH = 8;
-
-/** Parts of segments that are looked at before the search gives up, for each segment and in all. */
-const PARTS_EACH = 100;
-const MOST_PARTS = 100_000_000;
 
 /** More than arithmetic loses on coordinates of a kilometre, mm and radians. */
 const ROUNDING = 1e-6;
@@ -35,8 +32,8 @@ export interface CandidatePairs {
   pairs: Float64Array;
   /** An index, still empty, to search for the crowded segments in; null when there are none. */
   crowds: GrowingIndex | null;
-  /** False when the work limit was reached: some pairs may be missing. */
-  complete: boolean;
+  /** Of the segments, those that were compared with all near them; below 1 where the work limit was reached. */
+  share: number;
 }
 
 /**
@@ -45,18 +42,30 @@ export interface CandidatePairs {
  */
 export function findCandidatePairs(
   segments: Segments,
+  same: SameSegments,
   allowance: Float32Array,
   toleranceMm: number,
-  mostParts = MOST_PARTS + PARTS_EACH * segments.count,
+  mostParts: number,
 ): CandidatePairs {
   // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
   const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
-  const finder = new PairFinder(segments, partMm, allowance, toleranceMm);
-  const complete = finder.run(mostParts);
+  const finder = new PairFinder(segments, same, partMm, allowance, toleranceMm);
+  const share = finder.run(mostParts);
   const { touched } = finder;
   const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
-  return { touched, pairs: finder.sorted(), crowds, complete };
+  return { touched, pairs: finder.sorted(), crowds, share };
+}
+
+/** Whether a segment is drawn so often that it is crowded by its like alone. */
+const isCrowd = ({ first, times }: SameSegments, i: number): boolean => times[first[i]!]! > MOST_NEAR;
+
+/** The segments that need to be found: of those that are the same just as many as crowd what lies beside them. All where there is no crowd. */
+function enough(same: SameSegments): Uint32Array | undefined {
+  const { first, times } = same;
+  if (!times.some((count) => count > MOST_NEAR)) return undefined;
+  const shown = new Uint32Array(first.length);
+  return Uint32Array.from(first.keys()).filter((i) => !isCrowd(same, i) || shown[first[i]!]!++ < MOST_NEAR);
 }
 
 /** Compares each segment with those that the index finds near it. */
@@ -82,28 +91,31 @@ class PairFinder {
   readonly #nearCount = new Uint32Array(GROUP);
   #crowded = 0;
 
-  constructor(segments: Segments, partMm: number, allowance: Float32Array, toleranceMm: number) {
+  constructor(segments: Segments, same: SameSegments, partMm: number, allowance: Float32Array, toleranceMm: number) {
     this.#segments = segments;
     this.#partMm = partMm;
-    this.#index = new SegmentIndex(segments, partMm);
+    this.#index = new SegmentIndex(segments, partMm, enough(same));
     this.#allowance = allowance;
     this.#tolerance = toleranceMm;
     this.touched = new Uint8Array(segments.count);
     this.#kept = new Uint8Array(segments.count);
+    // Those that are drawn so often crowd each other: that is known without a search.
+    for (let i = 0; i < segments.count; i++) if (isCrowd(same, i)) this.touched[i] = CROWDED;
   }
 
   sorted(): Float64Array {
     return this.#pairs.subarray(0, this.#count).sort();
   }
 
-  /** False when it gave up, after so many parts of the index, before every segment was compared. */
-  run(mostParts: number): boolean {
+  /** Answers with the share of the segments that it came to, before it had looked at so many parts of the index. */
+  run(mostParts: number): number {
     this.#mostParts = mostParts;
-    const order = this.#index.inPlaceOrder();
+    const order = this.#index.inPlaceOrder().filter((i) => this.touched[i] !== CROWDED);
     const slanted = order.filter((i) => this.#isSlanted(i));
-    if (!this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)))) return false;
+    let compared = this.#compareGroups(slanted.length === 0 ? order : order.filter((i) => !this.#isSlanted(i)));
     // The others have not found what runs along slanted lines only, nor what they were too crowded to keep.
-    return this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
+    compared += this.touched.includes(CROWDED) ? this.#compareGroups(slanted) : this.#compareLines(slanted);
+    return order.length === 0 ? 1 : compared / order.length;
   }
 
   /** A long straight line across many rows and columns: a search along it meets every line that it crosses. */
@@ -113,10 +125,11 @@ class PairFinder {
     return across > this.#partMm && this.#allowance[i]! <= PARALLEL;
   }
 
-  #compareGroups(order: Uint32Array): boolean {
+  /** Answers with how many it compared. */
+  #compareGroups(order: Uint32Array): number {
     const { x0, y0, x1, y1 } = this.#segments;
     for (let at = 0; at < order.length; at += this.#size) {
-      if (this.#index.partsMet > this.#mostParts) return false;
+      if (this.#index.partsMet > this.#mostParts) return at;
       this.#takeGroup(order, at);
       const first = this.#group[0]!;
       // A long line alone is searched for along its length; a group by the box around it.
@@ -124,22 +137,22 @@ class PairFinder {
       else this.#index.visit(x0[first]!, y0[first]!, x1[first]!, y1[first]!, this.#tolerance, this.#compareFirst);
       for (let k = 0; k < this.#size; k++) this.#settle(k);
     }
-    return true;
+    return order.length;
   }
 
-  #compareLines(slanted: Uint32Array): boolean {
+  #compareLines(slanted: Uint32Array): number {
     const lines = new LineIndex(this.#segments, slanted);
     let most = 0;
     for (const i of slanted) most = Math.max(most, this.#allowance[i]!);
-    for (const i of slanted) {
-      if (this.#index.partsMet + lines.met > this.#mostParts) return false;
+    for (const [at, i] of slanted.entries()) {
+      if (this.#index.partsMet + lines.met > this.#mostParts) return at;
       this.#group[0] = i;
       this.#size = 1;
       this.#begin();
       lines.visit(i, this.#allowance[i]! + most + PARALLEL + ROUNDING, this.#tolerance + ROUNDING, this.#compareFirst);
       this.#settle(0);
     }
-    return true;
+    return slanted.length;
   }
 
   /** The next segments, one at least, as long as the box around them stays small. */

@@ -1,5 +1,7 @@
 import type { Found } from '../../units/found.ts';
-import { SegmentIndex } from '../index/segment-index.ts';
+import { shareDone } from '../../units/work.ts';
+import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
+import { sameSegments } from '../segments/same-segments.ts';
 import { distanceToSegment, type Segments, segmentLengthMm } from '../segments/segments.ts';
 import { directionAllowances } from './turning.ts';
 
@@ -9,7 +11,7 @@ export interface CoverageOptions {
   /** Added to the tolerance where the covering outlines are drawn wider or narrower, such as half a kerf, mm. */
   offsetMm?: number;
   /** Pairs that are compared before the search gives up. */
-  mostPairs?: number;
+  mostWork?: number;
 }
 
 /** A run of one owner's segments that nothing covers. */
@@ -43,8 +45,6 @@ export interface Coverage {
   readonly pairs: Found<CoveringPair>;
 }
 
-const MOST_PAIRS = 20_000_000;
-
 /** Directions may differ by this much, beyond what two flattenings of a curve differ by. */
 const LOOSE = 3 * (Math.PI / 180);
 
@@ -62,26 +62,47 @@ interface CoveredRun {
  */
 export function coverageOf(a: Segments, b: Segments, options: CoverageOptions): Coverage {
   const reach = options.toleranceMm + Math.abs(options.offsetMm ?? 0);
-  const index = new SegmentIndex(b, Math.max(1, 2 * reach));
   const allowanceA = directionAllowances(a);
   const allowanceB = directionAllowances(b);
+  const index = new SegmentIndex(b, Math.max(2 * reach, partLengthMm(b)), firstOnes(b, allowanceB));
   const tally = new Tally(a);
-  const mostPairs = options.mostPairs ?? MOST_PAIRS;
-  let pairs = 0;
-  let i = 0;
-  for (; i < a.count && pairs < mostPairs; i++) {
+  const { first, times } = sameSegments(a);
+  const known = new Map<number, readonly CoveredRun[]>();
+  const mostWork = options.mostWork ?? Infinity;
+  const runsOn = (i: number): readonly CoveredRun[] => {
     const runs: CoveredRun[] = [];
     const found = index.search(a.x0[i]!, a.y0[i]!, a.x1[i]!, a.y1[i]!, reach);
-    pairs += index.foundCount;
     for (let k = 0; k < index.foundCount; k++) {
       const j = found[k]!;
       const run = runAlong(a, i, b, j, reach, allowanceA[i]! + allowanceB[j]! + LOOSE);
       if (run) runs.push(run);
     }
-    runs.sort((p, q) => p.offMm - q.offMm || p.owner - q.owner || p.from - q.from);
+    return runs.sort((p, q) => p.offMm - q.offMm || p.owner - q.owner || p.from - q.from);
+  };
+  let i = 0;
+  for (; i < a.count && index.partsMet < mostWork; i++) {
+    const kind = first[i]!;
+    const isAgain = times[kind]! > 1 && allowanceA[kind] === allowanceA[i];
+    let runs = isAgain ? known.get(kind) : undefined;
+    if (!runs) {
+      runs = runsOn(i);
+      if (isAgain) known.set(kind, runs);
+    }
     tally.put(i, runs, reach);
   }
-  return tally.finish(i === a.count ? null : 'so many lines lie close together that not all of them could be compared');
+  return tally.finish(
+    i === a.count ? null : `so many lines lie close together that ${shareDone(i / a.count)} of them were compared`,
+  );
+}
+
+/**
+ * Numbers of the segments that are not the same as an earlier one, which covers all that they would; all, where none are. How far a
+ * direction may differ comes from the neighbours, so that it counts too.
+ */
+function firstOnes(segments: Segments, allowance: Float32Array): Uint32Array | undefined {
+  const { first, kinds } = sameSegments(segments);
+  if (kinds === segments.count) return undefined;
+  return Uint32Array.from(first.keys()).filter((i) => first[i] === i || allowance[first[i]!] !== allowance[i]);
 }
 
 /** The part of segment i of A that lies within reach of segment j of B; null when there is none. */

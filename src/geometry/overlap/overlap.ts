@@ -1,3 +1,5 @@
+import { shareDone } from '../../units/work.ts';
+import { type SameSegments, sameSegments } from '../segments/same-segments.ts';
 import type { Segments } from '../segments/segments.ts';
 import { type CandidatePairs, CROWDED, findCandidatePairs } from './candidate-pairs.ts';
 import { PieceMatcher } from './piece-matcher.ts';
@@ -8,17 +10,11 @@ import { directionAllowances } from './turning.ts';
 
 export type { Stretch, Stretches } from './stretches.ts';
 
-/** Candidates from crowded places that are measured before the search gives up, for each segment and in all. */
-const CANDIDATES_EACH = 20;
-const MOST_CANDIDATES = 20_000_000;
-
 export interface OverlapOptions {
   /** Lines within this of each other are the same line, mm (default 0.05). */
   toleranceMm?: number;
-  /** Candidates from crowded places that are measured before the search gives up. */
-  mostCandidates?: number;
-  /** Parts of segments that are looked at for candidates before the search gives up. */
-  mostParts?: number;
+  /** Parts of segments that are looked at for candidates, and candidates from crowded places that are measured, before the search gives up. */
+  mostWork?: number;
 }
 
 /**
@@ -29,47 +25,110 @@ export interface OverlapOptions {
  */
 export function findOverlaps(segments: Segments, options: OverlapOptions = {}): Stretches {
   const tolerance = options.toleranceMm ?? 0.05;
-  const mostCandidates = options.mostCandidates ?? MOST_CANDIDATES + CANDIDATES_EACH * segments.count;
+  const mostWork = options.mostWork ?? Infinity;
   const allowance = directionAllowances(segments);
-  const candidates = findCandidatePairs(segments, allowance, tolerance, options.mostParts);
+  const same = sameSegments(segments);
+  const candidates = findCandidatePairs(segments, same, allowance, tolerance, mostWork);
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const sharedAll = shareOut(segments, candidates, matcher, coverings, { tolerance, mostCandidates });
+  const shares = new SharingOut(segments, same, candidates, matcher, pieces, coverings);
+  const share = Math.min(candidates.share, shares.run(tolerance, mostWork));
   const endedEarly =
-    sharedAll && candidates.complete
+    share === 1
       ? null
-      : 'so many lines lie on each other or close together that not all of them could be compared';
+      : `so many lines lie on each other or close together that ${shareDone(share)} of them were compared`;
   return splitIntoStretches(segments, { touched: candidates.touched, pieces, coverings, endedEarly }, tolerance);
 }
 
 /**
  * Takes the segments in order and shares out those that something may run along. What is crowded is searched for in an index that holds
- * only what has pieces: of a thousand runs along one line, the first. False when that became too much.
+ * only what has pieces: of a thousand runs along one line, the first.
  */
-function shareOut(
-  { count, x0, y0, x1, y1 }: Segments,
-  { touched, pairs, crowds }: CandidatePairs,
-  matcher: PieceMatcher,
-  coverings: Coverings,
-  { tolerance, mostCandidates }: { tolerance: number; mostCandidates: number },
-): boolean {
-  let sharedAll = true;
-  let candidates = 0;
-  let at = 0;
-  const measure = (earlier: number): void => {
-    candidates++;
-    matcher.measure(earlier);
-  };
-  for (let s = 0; s < count; s++) {
-    const what = touched[s]!;
-    if (what === 0) continue;
-    matcher.start(s);
-    for (const first = s * count; pairs[at]! < first + count; at++) matcher.measure(pairs[at]! - first);
-    if (what === CROWDED && candidates < mostCandidates) {
-      crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, measure);
-    } else if (what === CROWDED) sharedAll = false;
-    if (matcher.settle(coverings) > 0 && what === CROWDED) crowds?.insert(s);
+class SharingOut {
+  readonly #segments: Segments;
+  readonly #same: SameSegments;
+  readonly #candidates: CandidatePairs;
+  readonly #matcher: PieceMatcher;
+  readonly #pieces: Pieces;
+  readonly #coverings: Coverings;
+  /** For the first of each kind of segment: how many pieces there were when the last of its kind was shared out, and its coverings. */
+  readonly #piecesThen: Uint32Array;
+  readonly #coveringsFrom: Uint32Array;
+  readonly #coveringsTo: Uint32Array;
+  #work = 0;
+
+  constructor(
+    segments: Segments,
+    same: SameSegments,
+    candidates: CandidatePairs,
+    matcher: PieceMatcher,
+    pieces: Pieces,
+    coverings: Coverings,
+  ) {
+    this.#segments = segments;
+    this.#same = same;
+    this.#candidates = candidates;
+    this.#matcher = matcher;
+    this.#pieces = pieces;
+    this.#coverings = coverings;
+    const kinds = candidates.crowds === null ? 0 : segments.count;
+    this.#piecesThen = new Uint32Array(kinds);
+    this.#coveringsFrom = new Uint32Array(kinds);
+    this.#coveringsTo = new Uint32Array(kinds);
   }
-  return sharedAll;
+
+  /** Answers with the share of the segments that were compared with all that they may run along. */
+  run(tolerance: number, mostWork: number): number {
+    const { count, x0, y0, x1, y1 } = this.#segments;
+    const { touched, pairs, crowds } = this.#candidates;
+    const { first } = this.#same;
+    let left = 0;
+    let at = 0;
+    for (let s = 0; s < count; s++) {
+      if (touched[s] === 0) continue;
+      const from = at;
+      while (pairs[at]! < (s + 1) * count) at++;
+      if (touched[s] === CROWDED && this.#asBefore(s)) continue;
+      const coveringsFrom = this.#coverings.count;
+      this.#matcher.start(s);
+      for (let k = from; k < at; k++) this.#matcher.measure(pairs[k]! - s * count);
+      if (touched[s] !== CROWDED) {
+        this.#matcher.settle(this.#coverings);
+        continue;
+      }
+      if (this.#work < mostWork) crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, this.#measure);
+      else left++;
+      if (this.#matcher.settle(this.#coverings) > 0) crowds?.insert(s);
+      this.#remember(first[s]!, coveringsFrom, s);
+    }
+    return left === 0 ? 1 : 1 - left / count;
+  }
+
+  readonly #measure = (earlier: number): void => {
+    this.#work++;
+    this.#matcher.measure(earlier);
+  };
+
+  /** Shares a segment out as the last that was the same, where there is no piece that was not there then. */
+  #asBefore(s: number): boolean {
+    const first = this.#same.first[s]!;
+    const then = this.#piecesThen[first]!;
+    if (then === 0 || then !== this.#pieces.count) return false;
+    const { piece, from, to } = this.#coverings;
+    const begin = this.#coveringsFrom[first]!;
+    const end = this.#coveringsTo[first]!;
+    this.#coveringsFrom[first] = this.#coverings.count;
+    for (let c = begin; c < end; c++) this.#coverings.add(piece[c]!, from[c]!, to[c]!, s);
+    this.#coveringsTo[first] = this.#coverings.count;
+    return true;
+  }
+
+  /** Keeps what a segment was shared out to, if it left no piece of its own, for those of its kind that follow. */
+  #remember(kind: number, coveringsFrom: number, s: number): void {
+    const { count, segment } = this.#pieces;
+    this.#piecesThen[kind] = count > 0 && segment[count - 1] === s ? 0 : count;
+    this.#coveringsFrom[kind] = coveringsFrom;
+    this.#coveringsTo[kind] = this.#coverings.count;
+  }
 }

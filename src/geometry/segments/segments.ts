@@ -156,6 +156,15 @@ export function segmentsOf(lines: readonly Polyline[]): Segments {
   return builder.finish();
 }
 
+/** The number of each line's first segment in `segmentsOf(lines)`. */
+export function firstSegments(lines: readonly Polyline[]): Uint32Array {
+  const { count, owner } = segmentsOf(lines);
+  const first = new Uint32Array(lines.length + 1);
+  for (let i = 0; i < count; i++) first[owner[i]! + 1]!++;
+  for (let i = 0; i < lines.length; i++) first[i + 1]! += first[i]!;
+  return first;
+}
+
 export function segmentLengthMm(segments: Segments, i: number): number {
   const dx = segments.x1[i]! - segments.x0[i]!;
   const dy = segments.y1[i]! - segments.y0[i]!;

@@ -1,0 +1,108 @@
+import { PointGrid } from '../index/point-grid.ts';
+import type { Narrow } from './closest.ts';
+
+/** Fewer points than this are looked through one by one: most outlines come near each other in a few places only. */
+const FEW = 12;
+
+/** Narrow places that are one: the narrowest, and the pair of segments that the group began with. */
+export interface NarrowGroup {
+  narrowest: Narrow;
+  first: Narrow;
+}
+
+/**
+ * Keeps the narrowest place of each neighbourhood between two outlines (or two parts of one): places within `reachMm` of each other,
+ * and those along which two segments run side by side. In the order in which the groups begin along the first outline.
+ */
+export function groupedPlaces(found: Narrow[], reachMm: number): NarrowGroup[] {
+  // In order along the first outline, so that a long narrow grows into one group from its beginning.
+  found.sort((a, b) => a.segmentA - b.segmentA || a.segmentB - b.segmentB);
+  const points = new NumberedPoints(found.length, reachMm);
+  const groupOf: number[] = [];
+  const groups = new Groups();
+  for (const place of found) {
+    const { x, y, farXy } = place;
+    let mine = -1;
+    for (let k = -2; k < farXy.length; k += 2) {
+      const kin = points.near(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
+      if (kin < 0) continue;
+      mine = groups.joined(groupOf[kin]!, mine);
+    }
+    mine = groups.with(mine, place);
+    for (let k = -2; k < farXy.length; k += 2) {
+      points.add(k < 0 ? x : farXy[k]!, k < 0 ? y : farXy[k + 1]!);
+      groupOf.push(mine);
+    }
+  }
+  return groups.all();
+}
+
+/** Groups that may become parts of others. */
+class Groups {
+  /** Each group; the number of another once it has become part of that. */
+  readonly #groups: (NarrowGroup | number)[] = [];
+
+  all(): NarrowGroup[] {
+    return this.#groups.filter((one) => typeof one !== 'number');
+  }
+
+  /** Makes `mine` (−1: none yet) part of another group, and answers with the number that both have from now on. */
+  joined(other: number, mine: number): number {
+    const root = this.#rootOf(other);
+    if (mine >= 0 && root !== mine) {
+      this.with(root, (this.#groups[mine] as NarrowGroup).narrowest);
+      this.#groups[mine] = root;
+    }
+    return root;
+  }
+
+  /** Puts a place into a group, a new one where it has none (−1), and answers with its number. */
+  with(group: number, place: Narrow): number {
+    if (group < 0) return this.#groups.push({ narrowest: place, first: place }) - 1;
+    const one = this.#groups[group] as NarrowGroup;
+    if (place.distanceMm < one.narrowest.distanceMm) one.narrowest = place;
+    return group;
+  }
+
+  #rootOf(group: number): number {
+    const groups = this.#groups;
+    let root = group;
+    for (let up = groups[root]; typeof up === 'number'; up = groups[root]) root = up;
+    // Whoever asks next has a shorter way.
+    for (let at = group; at !== root; ) {
+      const up = groups[at] as number;
+      groups[at] = root;
+      at = up;
+    }
+    return root;
+  }
+}
+
+/** Points numbered as they come, to find the first of them within reach of a place. */
+class NumberedPoints {
+  readonly #reachMm: number;
+  readonly #xy: number[] = [];
+  readonly #grid: PointGrid | null;
+
+  constructor(expected: number, reachMm: number) {
+    this.#reachMm = reachMm;
+    // All points of a cell are within reach of each other, so that few of a crowd need to be looked at.
+    this.#grid = expected > FEW ? new PointGrid(reachMm, expected, 0.7 * reachMm) : null;
+  }
+
+  add(x: number, y: number): void {
+    if (this.#grid) this.#grid.add(x, y);
+    else this.#xy.push(x, y);
+  }
+
+  near(x: number, y: number): number {
+    const reach = this.#reachMm;
+    if (this.#grid) return this.#grid.near(x, y, reach);
+    for (let k = 0; k < this.#xy.length; k += 2) {
+      const dx = this.#xy[k]! - x;
+      const dy = this.#xy[k + 1]! - y;
+      if (dx * dx + dy * dy <= reach * reach) return k >> 1;
+    }
+    return -1;
+  }
+}
