@@ -140,7 +140,8 @@ async function offlinePage(script) {
   const built = JSON.stringify({ version, script, catalogue });
   const { text, metafile } = await bundled('src/page/offline.ts', undefined, { BUILT: built });
   const { REPORT_CSS } = await reportStyle();
-  const style = `${REPORT_CSS}\n${readFileSync(at('src/page/offline.css'), 'utf8')}`;
+  const sheets = ['src/page/offline.css', 'src/page/what-if/what-if.css'].map((file) => readFileSync(at(file), 'utf8'));
+  const style = [REPORT_CSS, ...sheets].join('\n');
   const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; worker-src blob:; base-uri 'none'; form-action 'none'`;
   const { CAUTION: caution } = await constantsOf('src/findings/caution.ts');
   const licences = escapedText(licencePage(root, packagesIn(metafile)));

@@ -1,5 +1,5 @@
 import { jobReach, type KnownReach, reachGoal } from './facts/bench/job-reach.ts';
-import { buildFacts } from './facts/build.ts';
+import { factsOf, readJob } from './facts/build.ts';
 import type { CuredJob } from './facts/cure/cure-fact.ts';
 import { drawingOf, pointsPerJob } from './facts/drawing/drawing.ts';
 import type { JobPictures } from './facts/drawing/drawing-model.ts';
@@ -32,6 +32,7 @@ import { findRule, rulesFor } from './rules/index.ts';
 import type { Phase } from './rules/rule.ts';
 import type { Location } from './source/place.ts';
 import type { Source } from './source/source.ts';
+import { Trial } from './trial.ts';
 
 export { type LoadedReaders, loadReaders, readersNeeded } from './facts/input/loaded-readers.ts';
 
@@ -53,6 +54,8 @@ export interface JudgingInput {
   };
   /** All readers, with those loaded that the files of the jobs need (`readersNeeded`). */
   readers: LoadedReaders;
+  /** Keep what other settings can be tried with: a `trial` of each job. */
+  keepsTrials?: boolean;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
@@ -67,6 +70,8 @@ export interface JudgedJob {
   result: JobResult;
   /** What its picture is drawn from; null when none was asked for, or the job could not be drawn. */
   drawing: JobPictures | null;
+  /** Tries other settings; null when that was not asked for, or kerflint failed on the job. */
+  trial: Trial | null;
 }
 
 /** Judges one job as if it were alone. Never throws: a job that fails inside kerflint becomes incomplete. */
@@ -98,6 +103,8 @@ export interface DrawnRun {
   result: RunResult;
   /** One for each job of the result, in its order; null where the job could not be drawn. */
   drawings: (JobPictures | null)[];
+  /** Likewise; null where no trials were asked for. */
+  trials: (Trial | null)[];
 }
 
 /** The whole street, and the drawings of the jobs: their size together is bounded, however many jobs there are. */
@@ -109,6 +116,7 @@ export function preflightDrawn(input: PreflightInput): DrawnRun {
       input.toolVersion,
     ),
     drawings: judged.map(({ drawing }) => drawing),
+    trials: judged.map(({ trial }) => trial),
   };
 }
 
@@ -185,26 +193,43 @@ class Inspector {
     try {
       return this.#inspect(job);
     } catch (error) {
-      return { result: faulted(job, error instanceof Error ? error.message : String(error)), drawing: null };
+      return {
+        result: faulted(job, error instanceof Error ? error.message : String(error)),
+        drawing: null,
+        trial: null,
+      };
     }
   }
 
   #inspect(job: FoundJob): JudgedJob {
-    const { library, options, settings } = this.#input;
-    const resolved = resolveJob(job, library, options);
-    const facts = buildFacts({
-      ...resolved,
+    const { library, options, settings, readers, keepsTrials, onProgress } = this.#input;
+    const read = readJob({
+      ...resolveJob(job, library, options),
       budget: settings?.budget ?? null,
       today: options.today,
-      readers: this.#input.readers,
-      ...(this.#input.onProgress ? { onProgress: this.#input.onProgress } : {}),
+      readers,
+      keepsMotion: keepsTrials ?? false,
+      ...(onProgress ? { onProgress } : {}),
     });
+    const facts = factsOf(read);
+    const { result, allLost, cured } = this.#resultOf(job, facts);
+    const proposes = cured !== null || result.verdict === 'pass';
+    const drawing = this.#artist?.draw(job, { facts, findings: result.findings, cured, proposes }) ?? null;
+    const judge = (turned: JobFacts) => this.#resultOf(job, turned).result;
+    const trial = keepsTrials ? new Trial({ job, read, facts, result, allLost, library, judge }) : null;
+    return { result, drawing, trial };
+  }
+
+  /** What the rules make of the facts, whether an error that no chance counts lets all at stake be lost, and the change that would bring it through. */
+  #resultOf(job: FoundJob, facts: JobFacts): { result: JobResult; allLost: boolean; cured: CuredJob | null } {
+    const { options } = this.#input;
     const notChecked: NotChecked[] = [];
     const stated = options.untrusted ? [] : statedWaivers(job, this.#input.readers);
     const waived = (findings: Finding[]) => waive(sortAndDedupe(findings), stated, options.today, safetyRules);
     // What is expected to be lost rests on the errors that stand, and what is said of waivers on all that they cover.
     const ofJob = this.#judge(job, facts, 'job', notChecked);
-    const waste = expectedWaste(facts.waste, waived(ofJob).findings.some(stopsTheJob));
+    const allLost = waived(ofJob).findings.some(stopsTheJob);
+    const waste = expectedWaste(facts.waste, allLost);
     const ofWaste = this.#judge(job, { ...facts, waste }, 'waste', notChecked);
     const { findings: marked, held } = waived([...ofJob, ...ofWaste]);
     const waivers = held.length === 0 ? {} : { waivers: held.map(waiverFact) };
@@ -222,9 +247,7 @@ class Inspector {
       incomplete,
       unanswered,
     });
-    const cured = cure?.job ?? null;
-    const proposes = cured !== null || result.verdict === 'pass';
-    return { result, drawing: this.#artist?.draw(job, { facts, findings, cured, proposes }) ?? null };
+    return { result, allLost, cured: cure?.job ?? null };
   }
 
   /** Runs the rules of a phase over the facts and makes findings of what they report. */

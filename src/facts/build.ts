@@ -2,7 +2,7 @@ import type { CitedCut } from '../job/evidence/cited-cuts.ts';
 import type { Meant } from '../job/material/names/meant.ts';
 import type { Machine, Material, Money, Thickness } from '../job/model.ts';
 import type { Source } from '../source/source.ts';
-import { workFor } from '../units/work.ts';
+import { type WorkBudget, workFor } from '../units/work.ts';
 import { artworkGeometry } from './artwork/artwork-geometry.ts';
 import { leftOutUnanswered } from './artwork/left-out.ts';
 import { assumedOf } from './assumed/assumed.ts';
@@ -11,17 +11,17 @@ import { holdsPower } from './coupons/grounds.ts';
 import { cutsOf, widestKerfMm } from './cuts/cuts.ts';
 import { leastSure } from './cuts/least-sure.ts';
 import { lensOutlook } from './cuts/lens-outlook.ts';
-import { beamFact, opticsOf } from './cuts/optics.ts';
-import { powerFact } from './cuts/power.ts';
+import { beamFact, type Optics, opticsOf } from './cuts/optics.ts';
+import { type PowerFact, powerFact } from './cuts/power.ts';
 import { thicknessSpreadMm } from './cuts/prediction.ts';
 import { predictorOf } from './cuts/predictor-of-job.ts';
 import { unclaimedOf } from './cuts/unclaimed.ts';
 import type { JobFacts, Questioned } from './facts.ts';
 import type { InputProblem, InputRemark, JobOrigin } from './input/job-origin.ts';
 import type { LoadedReaders } from './input/loaded-readers.ts';
-import { readFiles } from './input/read-files.ts';
+import { type ReadFiles, readFiles } from './input/read-files.ts';
 import { missingOutlines } from './match/differences.ts';
-import { laidOver, outlineOfStrokes } from './match/laid-over.ts';
+import { type LaidOver, laidOver, outlineOfStrokes } from './match/laid-over.ts';
 import { matchFact } from './match/match.ts';
 import { placeNotFollowed, placeOnBed } from './match/on-bed.ts';
 import { toolpathOnSheet } from './match/on-sheet.ts';
@@ -31,7 +31,7 @@ import { orderFact } from './order/order.ts';
 import { ofMissingScale, scaleDoubtOf, unlessOffScale } from './power-scale/power-scale.ts';
 import { proposalsOf } from './recipes/proposals.ts';
 import { taskFacts } from './tasks/task-fact.ts';
-import { assignTasks, unassignedOutlines } from './tasks/tasks.ts';
+import { type Assignment, assignTasks, unassignedOutlines } from './tasks/tasks.ts';
 import { jobTime } from './time/job-time.ts';
 import { unansweredOf } from './unanswered/of-job.ts';
 import type { Unanswered } from './unanswered/unanswered.ts';
@@ -62,34 +62,59 @@ export interface FactsInput {
   readonly fromOptions: boolean;
   readonly budget: Money | null;
   readonly today: string;
+  /** Keep what other settings can be tried with (`src/facts/what-if`). */
+  readonly keepsMotion?: boolean;
   readonly onProgress?: (file: string, bytes: number, size: number) => void;
 }
 
-/**
- * The facts of one job: each subject is computed from those before it, and none is changed afterwards. Never throws on
- * input: what cannot be read becomes an input problem.
- */
-export function buildFacts(input: FactsInput): JobFacts {
-  const { job, machine, material, thickness } = input;
-  const { sidecar } = job;
-  const optics = opticsOf(machine, input.lens);
-  const { lens, beam } = optics;
-  const spotMm = beam?.spotMm ?? null;
-  const work = workFor((input.toolpath?.size ?? 0) + (input.artwork?.size ?? 0));
-  const power = machine && powerFact(machine);
-  const fullW = power?.fullW ?? 0;
+/** A job with its files read, and what in them belongs to which task: all that the facts are computed from. */
+export interface ReadJob {
+  readonly input: FactsInput;
+  readonly optics: Optics;
+  readonly power: PowerFact | null;
+  readonly files: ReadFiles;
+  /** How much may be searched for a job of its size. */
+  readonly work: WorkBudget;
+  /** The toolpath laid over the artwork; null where one of them is missing. */
+  readonly laid: LaidOver | null;
+  readonly assignment: Assignment;
+}
 
-  const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = readFiles({ ...input, spotMm, work });
+/** Reads the files of a job. Never throws on input: what cannot be read becomes an input problem. */
+export function readJob(input: FactsInput): ReadJob {
+  const { job, machine } = input;
+  const optics = opticsOf(machine, input.lens);
+  const power = machine && powerFact(machine);
+  // How fine the spot is decides which lines make a raster.
+  const work = workFor((input.toolpath?.size ?? 0) + (input.artwork?.size ?? 0));
+  const files = readFiles({ ...input, spotMm: optics.beam?.spotMm ?? null, work });
+  const { toolpath, artwork } = files;
   const laid = toolpath && artwork && laidOver(toolpath, artwork, work);
   const assignment = assignTasks({
     job,
-    sidecar,
+    sidecar: job.sidecar,
     toolpath,
     artwork,
-    hexOf: colourOf,
-    fullW,
+    hexOf: files.colourOf,
+    fullW: power?.fullW ?? 0,
     byGeometry: laid && toolpath ? outlineOfStrokes(laid, toolpath.strokes.count) : null,
   });
+  return { input, optics, power, files, work, laid, assignment };
+}
+
+/** The facts of one job from its files. */
+export function buildFacts(input: FactsInput): JobFacts {
+  return factsOf(readJob(input));
+}
+
+/** The facts of a job that has been read: each subject is computed from those before it, and none is changed afterwards. */
+export function factsOf({ input, optics, power, files, work, laid, assignment }: ReadJob): JobFacts {
+  const { job, machine, material, thickness } = input;
+  const { sidecar } = job;
+  const { lens, beam } = optics;
+  const spotMm = beam?.spotMm ?? null;
+  const fullW = power?.fullW ?? 0;
+  const { toolpath, artwork, colourOf, unreadable, highestUnscaled } = files;
   const missing = missingOutlines(job, artwork, laid, assignment);
   const unpowered = runUnpowered({ toolpath, artwork, laid, missing, work });
   const tasks = taskFacts({ assignment, toolpath, artwork, machine, unpowered });

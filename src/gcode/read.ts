@@ -1,3 +1,4 @@
+import { MotionJournal } from '../model/motion/motion-journal.ts';
 import { Moves } from '../model/motion/moves.ts';
 import { TO_KERFLINT, type ToolpathOptions } from '../model/reader.ts';
 import { STROKE_LIMIT } from '../model/strokes.ts';
@@ -21,7 +22,7 @@ import { LINE_LIMIT, type LineSink, Scanner } from './text/scan.ts';
 export function readToolpath(source: Source, options: ToolpathOptions): Toolpath {
   const problems = new ProblemList();
   const evidence = new Evidence();
-  const moves = new Moves(options);
+  const moves = new Moves(options, options.keepsMotion === true ? new MotionJournal() : null);
   const interpreter = new Interpreter(options, moves, problems, evidence);
   const reader = new ProgramReader(interpreter, evidence, problems, options.blockDelete);
   const scanner = new Scanner(reader);

@@ -21,6 +21,8 @@ export interface ToolpathOptions extends HeadLimits {
   harmless: ReadonlySet<string>;
   /** Whether lines marked as optional are carried out; null where that is not known. */
   blockDelete: 'runs' | 'skipped' | null;
+  /** Keep what goes to the motion planner, so that other speeds can be tried without reading again. */
+  keepsMotion?: boolean;
   /** Called now and then with the number of bytes read. */
   onProgress?: (bytes: number) => void;
 }

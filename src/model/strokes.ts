@@ -51,6 +51,17 @@ export const STROKE_LIMIT = 4_000_000;
 /** Travels are only for pictures and shares. */
 const TRAVEL_LIMIT = 100_000;
 
+/** Length of stroke i: a line, an arc or a helix, mm. */
+export function lengthOfStrokeMm(strokes: Strokes, i: number): number {
+  const rise = strokes.endZ[i]! - strokes.startZ[i]!;
+  const sweep = strokes.sweepRad[i]!;
+  if (sweep !== 0) {
+    const radius = Math.hypot(strokes.startX[i]! - strokes.centreX[i]!, strokes.startY[i]! - strokes.centreY[i]!);
+    return Math.hypot(radius * sweep, rise);
+  }
+  return Math.hypot(strokes.endX[i]! - strokes.startX[i]!, strokes.endY[i]! - strokes.startY[i]!, rise);
+}
+
 /** Strokes in growing parallel arrays. */
 export class StrokeStore {
   count = 0;
@@ -101,17 +112,6 @@ export class StrokeStore {
     this.flags = grown(this.flags, capacity);
     this.#capacity = capacity;
     return true;
-  }
-
-  /** Length of stroke i: a line, an arc or a helix, mm. */
-  lengthMm(i: number): number {
-    const rise = this.endZ[i]! - this.startZ[i]!;
-    const sweep = this.sweepRad[i]!;
-    if (sweep !== 0) {
-      const radius = Math.hypot(this.startX[i]! - this.centreX[i]!, this.startY[i]! - this.centreY[i]!);
-      return Math.hypot(radius * sweep, rise);
-    }
-    return Math.hypot(this.endX[i]! - this.startX[i]!, this.endY[i]! - this.startY[i]!, rise);
   }
 
   /** Views on the used part; nothing is copied. */

@@ -1,5 +1,6 @@
 import type { Place, Problem } from '../source/place.ts';
 import type { Found } from '../units/found.ts';
+import type { MotionJournal } from './motion/motion-journal.ts';
 import type { Strokes, Travels } from './strokes.ts';
 
 /** What was in force when strokes were made, so that a sidecar's `program` can select them. Each distinct combination is kept once. */
@@ -142,6 +143,8 @@ export interface Toolpath {
   time: ToolpathTime;
   /** Seconds spent on strokes, per label index. */
   timeByLabelS: number[];
+  /** What went to the motion planner; there only where the reader was asked to keep it. */
+  journal?: MotionJournal;
   /** In codes that every reader of toolpaths may use (`TOOLPATH_PROBLEMS`), and in the reader's own. */
   problems: Problem[];
   /** False when motion or beam could not be followed to the end: the verdict becomes `incomplete`. */

@@ -2,6 +2,7 @@ import { activateReport } from './activate-report.ts';
 import { offerDownload } from './download.ts';
 import { make, part } from './make-element.ts';
 import type { PageStore } from './page-state.ts';
+import { mountWhatIf } from './what-if/mount-what-if.ts';
 import type { Helper } from './worker/helper.ts';
 import type { ShownJob } from './worker/messages.ts';
 
@@ -10,7 +11,7 @@ export function showReport(body: string, jobs: readonly ShownJob[], helper: Help
   const shown = part('shown');
   // Every text from a file was escaped on its way into the report, and the page's policy runs no script from it.
   shown.innerHTML = body;
-  for (const { section } of jobs) placeWhatIf(section);
+  for (const job of jobs) placeWhatIf(job, helper);
   const drafts = jobs.flatMap(({ draftFor }) => draftFor ?? []);
   part('save-sidecars').replaceChildren(
     ...drafts.map((file) => {
@@ -28,10 +29,17 @@ export function showReport(body: string, jobs: readonly ShownJob[], helper: Help
   heading?.focus();
 }
 
-/** Where the answer to "what if" stands: under the verdict of its job. */
-function placeWhatIf(section: string): void {
-  const verdict = document.querySelector(`#${section} > .verdict`);
-  verdict?.after(make('div', { class: 'what-if', id: `${section}-what-if` }));
+/** "What if" stands under the verdict of its job. */
+function placeWhatIf({ section, index }: ShownJob, helper: Helper): void {
+  const place = make('div', { class: 'what-if', id: `${section}-what-if` });
+  document.querySelector(`#${section} > .verdict`)?.after(place);
+  void mountWhatIf(place, {
+    plan: () => helper.ask('plan', { job: index }),
+    try: (change, shown) => helper.ask('try', { job: index, change, shown }),
+    tryWhole: (change) => helper.ask('tryWhole', { job: index, change }),
+    saveTried: async (change) =>
+      offerDownload('what-if.json', 'application/json', await helper.ask('saveTried', { job: index, change })),
+  });
 }
 
 /** The buttons above the report. */

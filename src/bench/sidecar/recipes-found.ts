@@ -67,15 +67,18 @@ export function recipesFound(
     library: Library;
     readers: LoadedReaders;
     options: BareOptions & { today: string };
+    /** The same as for judging, so that who remembers readings reads once. */
+    keepsTrials?: boolean;
     onProgress?: (file: string, bytes: number, size: number) => void;
   },
 ): RecipesFound {
-  const { library, readers, options, onProgress } = input;
+  const { library, readers, options, keepsTrials, onProgress } = input;
   const facts = buildFacts({
     ...resolveJob(job, library, options),
     budget: null,
     today: options.today,
     readers,
+    keepsMotion: keepsTrials ?? false,
     ...(onProgress ? { onProgress } : {}),
   });
   return recipesOf(facts);

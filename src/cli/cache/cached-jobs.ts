@@ -25,7 +25,7 @@ export function cachedJobs(inspect: Inspect, judging: JudgingInput, trusted: Tru
       if (run === null || key === null) return inspect(job);
       const entry = folder.read(key);
       const known = entry === null ? null : decodeEntry(key, entry);
-      if (known !== null) return { result: known, drawing: null };
+      if (known !== null) return { result: known, drawing: null, trial: null };
       const judged = inspect(job);
       // Incomplete is what failed or could not be read: it may go better next time. And a file may have changed since it was hashed.
       if (judged.result.verdict !== 'incomplete' && jobKey(run, job) === key) {

@@ -2,7 +2,7 @@ import type { CitedCut } from '../../job/evidence/cited-cuts.ts';
 import type { Machine } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
-import { everything } from '../../units/found.ts';
+import { everything, type Found } from '../../units/found.ts';
 import type { WorkBudget } from '../../units/work.ts';
 import type { JobOrigin } from '../input/job-origin.ts';
 import type { OnBed } from '../match/on-bed.ts';
@@ -11,6 +11,7 @@ import type { TaskFact } from '../tasks/task-fact.ts';
 import type { Assignment } from '../tasks/tasks.ts';
 import type { CutFact, SpeedFact } from './cut-fact.ts';
 import type { FoundCut } from './one-cut.ts';
+import type { StretchList } from './passes.ts';
 import { cutsOfPlan } from './planned-cuts.ts';
 import type { CutPredictor } from './prediction.ts';
 import type { PredictorOrReason } from './predictor-of-job.ts';
@@ -29,8 +30,8 @@ export interface Cuts {
   readonly endedEarly: string | null;
 }
 
-/** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies and published cuts. */
-export function cutsOf(input: {
+/** What the cuts of a job are found and predicted from. */
+export interface CutsInput {
   job: JobOrigin;
   machine: Machine | null;
   predicting: PredictorOrReason;
@@ -40,19 +41,30 @@ export function cutsOf(input: {
   artwork: Artwork | null;
   assignment: Assignment;
   tasks: readonly TaskFact[];
-  citedCuts: () => readonly CitedCut[];
   work: WorkBudget;
-}): Cuts {
-  const { machine, toolpath, artwork, assignment, tasks } = input;
-  if (!machine) return { cuts: [], speeds: [], endedEarly: null };
-  const context = { ...input, machine };
-  const run = toolpath ? cutsOfToolpath(context, toolpath, assignment) : everything([]);
-  const found = [...run.items, ...(artwork ? cutsOfPlan(context, artwork, tasks) : [])];
+}
+
+/** Finds the cuts in the toolpath and, where it has none of a task, in the plan, predicts them and seeks remedies and published cuts. */
+export function cutsOf(input: CutsInput & { citedCuts: () => readonly CitedCut[] }): Cuts {
+  const { items, endedEarly } = predictedCuts(input);
   return {
-    cuts: withRemedies(found, input.predicting.predictor, input.citedCuts),
-    speeds: found.map(({ speed }) => speed),
-    endedEarly: run.endedEarly,
+    cuts: withRemedies(items, input.predicting.predictor, input.citedCuts),
+    speeds: items.map(({ speed }) => speed),
+    endedEarly,
   };
+}
+
+/**
+ * The same cuts without remedies and published cuts.
+ * @param stretches of the toolpath's strokes, where they are known already
+ */
+export function predictedCuts(input: CutsInput, stretches?: StretchList): Found<FoundCut> {
+  const { machine, toolpath, artwork, assignment, tasks } = input;
+  if (!machine) return everything([]);
+  const context = { ...input, machine };
+  const run = toolpath ? cutsOfToolpath(context, toolpath, assignment, stretches) : everything([]);
+  const planned = artwork ? cutsOfPlan(context, artwork, tasks) : [];
+  return { items: [...run.items, ...planned], endedEarly: run.endedEarly };
 }
 
 /** The kerf to hold the drawing against, mm: the widest predicted; null when none was. */

@@ -13,17 +13,23 @@ const SAME_LINE_MM = 0.05;
 /** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
 const MOST_RECIPES = 64;
 
+/** Every place that strokes run along, with all that run along it. */
+export type StretchList = Pick<Stretches, 'each' | 'endedEarly'>;
+
+/** Finds by geometry which stretches are run again: forwards, backwards, split differently, arc or chords. `mostWork` bounds the search. */
+export function stretchesOf(strokes: Strokes, mostWork = Infinity): Stretches {
+  return findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM, mostWork });
+}
+
 /**
- * Finds by geometry which stretches are run again (forwards, backwards, split differently, arc or chords) and groups
- * them by task and ordered passes. `mostWork` bounds the search. `aimOf` lets a stretch that several tasks share belong to the one that must part.
+ * Groups stretches by task and ordered passes. `aimOf` lets a stretch that several tasks share belong to the one that must part.
  */
 export function groupByRecipe(
   strokes: Strokes,
+  stretches: StretchList,
   taskOfStroke: Int32Array,
   aimOf: (taskIndex: number) => Aim,
-  mostWork = Infinity,
 ): Found<RecipeGroup> {
-  const stretches = findOverlaps(segmentsOfStrokes(strokes), { toleranceMm: SAME_LINE_MM, mostWork });
   const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
   const fine = collect(strokes, stretches, taskOf, exact);
   const perTask = new Map<number, number>();
@@ -36,7 +42,7 @@ export function groupByRecipe(
   return { items: groups, endedEarly: whyNotFollowed(stretches, groups) };
 }
 
-function whyNotFollowed(stretches: Stretches, groups: readonly RecipeGroup[]): string | null {
+function whyNotFollowed(stretches: StretchList, groups: readonly RecipeGroup[]): string | null {
   if (stretches.endedEarly !== null) {
     return 'so many strokes lie on each other that their passes could not all be followed';
   }
@@ -119,7 +125,7 @@ function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number
 
 function collect(
   strokes: Strokes,
-  stretches: Stretches,
+  stretches: StretchList,
   taskOf: (stretch: Stretch) => number,
   step: (setting: number, speed: number) => Step,
 ): Omit<RecipeGroup, 'uneven'>[] {

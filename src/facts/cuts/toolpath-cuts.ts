@@ -1,4 +1,4 @@
-import type { Task } from '../../job/model.ts';
+import type { Machine, Task } from '../../job/model.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
 import { type Found, mapped } from '../../units/found.ts';
@@ -7,17 +7,25 @@ import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import type { PassFact, SpeedFact } from './cut-fact.ts';
 import { stepsFocus } from './focus-step.ts';
 import { type CutContext, type FoundCut, type PlaceOnBed, predicted } from './one-cut.ts';
-import { groupByRecipe } from './passes.ts';
+import { groupByRecipe, type StretchList, stretchesOf } from './passes.ts';
 import { wattsAt } from './power.ts';
 import type { ProgrammedPass, RecipeGroup } from './recipe.ts';
 
 /** A stroke is below its programmed speed when it reaches less than this share of it. */
 const NEARLY_REACHED = 0.9;
 
-/** The cuts of a toolpath: stretches by task and recipe, found by geometry. */
-export function cutsOfToolpath(context: CutContext, toolpath: Toolpath, assignment: Assignment): Found<FoundCut> {
+/**
+ * The cuts of a toolpath: stretches by task and recipe, found by geometry.
+ * @param stretches of its strokes, where they are known already
+ */
+export function cutsOfToolpath(
+  context: CutContext,
+  toolpath: Toolpath,
+  assignment: Assignment,
+  stretches: StretchList = stretchesOf(toolpath.strokes, context.work.passes),
+): Found<FoundCut> {
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
-  const groups = groupByRecipe(toolpath.strokes, assignment.ofStroke, aimOf, context.work.passes);
+  const groups = groupByRecipe(toolpath.strokes, stretches, assignment.ofStroke, aimOf);
   const zMoves = hasZ(toolpath);
   return mapped(groups, (group) => cutOf(context, toolpath, assignment, group, zMoves));
 }
@@ -71,7 +79,7 @@ function focusOf(
   index: number,
   zMoves: boolean,
 ): number {
-  if (machine.controller.zZero === 'waist-on-face' && zMoves) return pass.zMm;
+  if (isWaist(machine) && zMoves) return pass.zMm;
   return (planned?.focusMm ?? 0) + (zMoves ? 0 : index * (planned?.focusStepMm ?? 0));
 }
 
@@ -108,6 +116,16 @@ function speedFact({ strokes }: Toolpath, group: RecipeGroup, location: Location
     programmedMmPerS = Math.max(programmedMmPerS, wanted || 0);
   }
   return { belowShare: totalMm > 0 ? belowMm / totalMm : 0, reachedMmPerS, programmedMmPerS, location };
+}
+
+/** Whether Z of the head says where the waist lies. */
+function isWaist({ controller }: Machine): boolean {
+  return controller.zZero === 'waist-on-face';
+}
+
+/** Whether the focus of a toolpath's cuts is where its program moves Z to, and not what the plan says. */
+export function followsZ(machine: Machine, toolpath: Toolpath): boolean {
+  return isWaist(machine) && hasZ(toolpath);
 }
 
 /** Does the program move the focus? Z that stays at 0 leaves the focus to what the sidecar plans. */

@@ -21,7 +21,7 @@ type Group = Pick<RecipeGroup, 'taskIndex' | 'passes' | 'lengthMm'>;
  */
 export function unevenGroups<G extends Group>(
   groups: readonly G[],
-  stretches: Stretches,
+  stretches: Pick<Stretches, 'each'>,
   taskOf: (stretch: Stretch) => number,
   aimOf: (taskIndex: number) => Aim,
 ): Map<G, UnevenStretches> {

@@ -33,6 +33,7 @@ export function readFiles(input: {
   toolpath: Source | null;
   artwork: Source | null;
   readers: LoadedReaders;
+  keepsMotion?: boolean;
   work: WorkBudget;
   onProgress?: (file: string, bytes: number, size: number) => void;
 }): ReadFiles {
@@ -42,7 +43,9 @@ export function readFiles(input: {
     reading(input.toolpath, (source) => {
       const progress = (bytes: number) => onProgress?.(source.name, bytes, source.size);
       const scale = machine.controller.power ?? UNSCALED;
-      return readers.toolpathReading(source).read(source, toolpathOptionsOf(machine, scale, spotMm, progress));
+      const keeps = { keepsMotion: input.keepsMotion ?? false };
+      const options = { ...toolpathOptionsOf(machine, scale, spotMm, progress), ...keeps };
+      return readers.toolpathReading(source).read(source, options);
     });
   const isScaled = machine?.controller.power !== null;
   const artworkReading = input.artwork && readers.artworkReading(input.artwork);

@@ -10,7 +10,7 @@ import type { Setup } from '../cuts/setup.ts';
 import type { Bound, Recipe, StatedSettings } from './recipe-fact.ts';
 
 /** Slowest speed that is tried where the material has no floor, mm/s. */
-const SLOWEST_MM_PER_S = 0.5;
+export const SLOWEST_MM_PER_S = 0.5;
 /** Typed steps of focus, mm, and most positions between face and underside. */
 const FOCUS_STEP_MM = 0.5;
 const MOST_FOCUS_STEPS = 24;

@@ -4,6 +4,7 @@ import { STROKE_STARTS_PATH, StrokeStore, TravelStore } from '../strokes.ts';
 import type { PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
 import { emptyBounds, ifAny, widen } from './bounds.ts';
 import type { HeadLimits } from './head-limits.ts';
+import type { MotionJournal } from './motion-journal.ts';
 import { RasterFinder, wholeLine } from './raster.ts';
 import { StraightRun } from './straight-run.ts';
 import { CUT, Segment, TimeLedger, TRAVEL } from './time-ledger.ts';
@@ -23,6 +24,7 @@ export type MovesMade = Pick<
   | 'poweredBoundsMm'
   | 'time'
   | 'timeByLabelS'
+  | 'journal'
 >;
 
 /** Bends flatter than this do not end a run: sine of the angle, squared. Their corner speed is far beyond any machine's. */
@@ -74,14 +76,17 @@ export class Moves {
   readonly #mostAcceleration: number;
   readonly #run = new StraightRun();
   readonly #segment = new Segment();
+  readonly #journal: MotionJournal | null;
 
-  constructor(limits: HeadLimits) {
+  /** @param journal keeps what goes to the planner; null where nobody will ask for it */
+  constructor(limits: HeadLimits, journal: MotionJournal | null = null) {
+    this.#journal = journal;
     // A copy: the program may change them.
     const { accelerationMmPerS2, cornerDeviationMm, rapidMmPerS, speedMmPerS, spotMm } = limits;
     this.#limits = { accelerationMmPerS2, cornerDeviationMm, rapidMmPerS, speedMmPerS, spotMm };
     this.#mostAcceleration = limits.accelerationMmPerS2;
     this.raster = new RasterFinder(limits.spotMm);
-    this.ledger = new TimeLedger(this.#limits, this.strokes, this.raster);
+    this.ledger = new TimeLedger(this.#limits, this.strokes, this.raster, journal);
   }
 
   /**
@@ -278,6 +283,7 @@ export class Moves {
       poweredBoundsMm: ifAny(this.poweredBounds),
       time: this.ledger.time,
       timeByLabelS: labels.map((_, i) => this.ledger.timeByLabelS[i] ?? 0),
+      ...(this.#journal ? { journal: this.#journal } : {}),
     };
   }
 

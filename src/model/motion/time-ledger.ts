@@ -1,9 +1,11 @@
 import { timeAtS } from '../../geometry/motion/motion.ts';
 import { MotionPlanner, WINDOW } from '../../geometry/motion/planner.ts';
-import { STROKE_SCALED, type StrokeStore } from '../strokes.ts';
+import { lengthOfStrokeMm, STROKE_SCALED, type StrokeStore } from '../strokes.ts';
 import type { ToolpathTime } from '../toolpath.ts';
 import type { HeadLimits } from './head-limits.ts';
+import type { MotionJournal } from './motion-journal.ts';
 import type { RasterFinder } from './raster.ts';
+import { bookStrokes } from './stroke-times.ts';
 
 /** What a segment is booked on; 0 and above: a raster area. */
 export const TRAVEL = -1;
@@ -46,6 +48,7 @@ export class TimeLedger {
   readonly #strokes: StrokeStore;
   readonly #raster: RasterFinder;
   readonly #planner: MotionPlanner;
+  readonly #journal: MotionJournal | null;
   /** Notes on the segments that the planner holds, by its slot. */
   readonly #kinds = new Int32Array(WINDOW);
   readonly #firsts = new Uint32Array(WINDOW);
@@ -55,7 +58,8 @@ export class TimeLedger {
   readonly #lines = new Uint32Array(WINDOW);
   #settled = 0;
 
-  constructor(limits: HeadLimits, strokes: StrokeStore, raster: RasterFinder) {
+  constructor(limits: HeadLimits, strokes: StrokeStore, raster: RasterFinder, journal: MotionJournal | null) {
+    this.#journal = journal;
     this.#limits = limits;
     this.#strokes = strokes;
     this.#raster = raster;
@@ -80,10 +84,12 @@ export class TimeLedger {
     this.#powered[4 * slot + 2] = segment.poweredTo;
     this.#powered[4 * slot + 3] = segment.toSetting;
     this.#lines[slot] = segment.line;
+    this.#journal?.add(segment, [inX, inY, inZ, outX, outY, outZ], this.#limits.accelerationMmPerS2);
   }
 
   /** The head comes to rest. */
   stop(): void {
+    this.#journal?.rest();
     this.#planner.stop();
   }
 
@@ -104,7 +110,7 @@ export class TimeLedger {
     const s = this.#strokes;
     let lengthMm = 0;
     for (let i = area.strokesBefore; i < s.count; i++) {
-      const length = s.lengthMm(i);
+      const length = lengthOfStrokeMm(s, i);
       lengthMm += length;
       const reached = s.reachedMmPerS[i]!;
       if (!(reached > 0)) continue;
@@ -118,6 +124,7 @@ export class TimeLedger {
       s.reachedMmPerS[i] = 0;
     }
     s.count = area.strokesBefore;
+    this.#journal?.retake(area.segmentsBefore, index);
     time.travelS -= this.candidateTravelS;
     time.rasterS += this.candidateTravelS;
     area.timeS += this.candidateTravelS;
@@ -147,27 +154,10 @@ export class TimeLedger {
 
   #settleStrokes(slot: number, entry: number, peak: number, exit: number, time: number): void {
     const s = this.#strokes;
-    const first = this.#firsts[slot]!;
-    const last = first + this.#counts[slot]! - 1;
     const length = this.#planner.lengthOf(slot);
     const a = this.#limits.accelerationMmPerS2;
-    let at = 0;
-    let atS = 0;
-    let speed = entry;
-    for (let i = first; i <= last; i++) {
-      const to = i === last ? length : at + s.lengthMm(i);
-      const toS = i === last ? time : timeAtS(to, length, a, entry, peak, exit);
-      const rising = Math.sqrt(entry * entry + 2 * a * to);
-      const falling = Math.sqrt(exit * exit + 2 * a * Math.max(0, length - to));
-      const leave = i === last ? exit : Math.min(peak, rising, falling);
-      s.reachedMmPerS[i] = toS > atS ? (to - at) / (toS - atS) : peak;
-      s.slowestMmPerS[i] = Math.min(speed, leave);
-      const label = s.label[i]!;
-      this.timeByLabelS[label] = (this.timeByLabelS[label] ?? 0) + (toS - atS);
-      at = to;
-      atS = toS;
-      speed = leave;
-    }
+    const [first, count] = [this.#firsts[slot]!, this.#counts[slot]!];
+    bookStrokes(s, this.timeByLabelS, first, count, length, a, entry, peak, exit, time);
   }
 
   #settleScan(kind: number, slot: number, entry: number, peak: number, exit: number, time: number): void {

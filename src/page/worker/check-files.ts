@@ -91,7 +91,8 @@ export async function gather(request: CheckRequest): Promise<Gathering> {
     };
   }
   const readers = remembering(await loadReaders(READERS, readersNeeded(READERS, jobs)), readings);
-  const judging = { library, settings, options: { today, untrusted: false, ...filled }, readers, onProgress };
+  const options = { today, untrusted: false, ...filled };
+  const judging = { library, settings, options, readers, keepsTrials: true, onProgress };
   return { gathered: { jobs, judging, leftOut, passedBy, toolVersion }, refused: null };
 }
 

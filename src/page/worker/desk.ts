@@ -5,13 +5,14 @@ import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import type { RunResult } from '../../findings/result.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import { baseName, folderOf, JOB_SUFFIX } from '../../job/files/paths.ts';
-import { loadReaders, readersNeeded } from '../../preflight.ts';
+import { loadReaders, readersNeeded, runOf } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { json } from '../../report/data/json.ts';
 import { html, reportBody } from '../../report/html/html.ts';
 import type { ReportContext, ReportScript } from '../../report/report-context.ts';
 import { jobsWorstFirst } from '../../report/result-texts.ts';
 import { rulesFor } from '../../rules/index.ts';
+import type { Trial } from '../../trial.ts';
 import { type CheckRequest, type Gathered, gather, judge, libraryOf } from './check-files.ts';
 import { type Files, memoryFiles } from './memory-files.ts';
 import type { Answer, AnsweredJob, Ask, AskedJob, GivenJob, MaterialEntry, Progress, RequestKind } from './messages.ts';
@@ -33,6 +34,8 @@ interface LastRun {
   answered: readonly AnsweredJob[];
   gathered: Gathered;
   result: RunResult;
+  /** Parallel to its jobs. */
+  trials: readonly (Trial | null)[];
   context: ReportContext;
 }
 
@@ -59,6 +62,13 @@ export class Desk {
       judge: (given) => this.#judge(given, tell),
       save: async ({ as }) => this.#save(as),
       sidecar: ({ file }) => this.#sidecar(file),
+      plan: async ({ job }) => this.#lastRun().trials[job]?.plan ?? null,
+      try: async ({ job, change, shown }) => this.#trial(job).answer(change, shown),
+      tryWhole: async ({ job, change }) => this.#trial(job).judged(change),
+      saveTried: async ({ job, change }) => {
+        const run = runOf([this.#trial(job).result(change)], this.#built.version);
+        return json(run, this.#lastRun().context);
+      },
     };
     return able[kind](ask, tell);
   }
@@ -99,7 +109,7 @@ export class Desk {
     const { gathered, refused } = await this.#gather(given, files, tell);
     if (refused !== null) return { refused };
     tell({ text: 'Working out what the beam does', share: null });
-    const { result, drawings } = judge(gathered);
+    const { result, drawings, trials } = judge(gathered);
     tell({ text: 'Writing the report', share: null });
     const context: ReportContext = {
       rules: rulesFor(READERS),
@@ -113,7 +123,7 @@ export class Desk {
       pictures: new Map(result.jobs.flatMap(({ name }, i) => (drawings[i] ? [[name, drawings[i]]] : []))),
       script: this.#built.script,
     };
-    this.#last = { given, answered, gathered, result, context };
+    this.#last = { given, answered, gathered, result, trials, context };
     const jobs = jobsWorstFirst(result.jobs).map((job, i) => ({
       section: `job-${i + 1}`,
       index: result.jobs.indexOf(job),
@@ -132,6 +142,12 @@ export class Desk {
     const { given, answered } = this.#lastRun();
     const files = await this.#opened(given.files);
     return this.#draft(file, given, files, answered.find((one) => one.file === file) ?? null);
+  }
+
+  #trial(job: number): Trial {
+    const trial = this.#lastRun().trials[job];
+    if (!trial) throw new Error('the job was not judged');
+    return trial;
   }
 
   #lastRun(): LastRun {

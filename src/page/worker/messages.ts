@@ -2,6 +2,7 @@ import type { RecipesFound } from '../../bench/sidecar/recipes-found.ts';
 import type { JobResult } from '../../findings/result.ts';
 import type { Choice } from '../../job/material/names/meant.ts';
 import type { Aim, HazardClass } from '../../job/model.ts';
+import type { TrialAnswer, TrialChange, TrialJudgement, TrialPlan } from '../../trial.ts';
 
 /** What is filled in for files without a sidecar; what was left empty is left out. */
 export interface FormValues {
@@ -90,6 +91,14 @@ export interface Requests {
   save: { ask: { as: 'html' | 'json' }; answer: string };
   /** The sidecar of a file of the last run that has none. */
   sidecar: { ask: { file: string }; answer: { name: string; text: string } };
+  /** What can be tried on a job of the last run, by its index in the result; null where kerflint failed on it. */
+  plan: { ask: { job: number }; answer: TrialPlan | null };
+  /** What comes of other settings at once; `shown` is the planned cut that is looked at. */
+  try: { ask: { job: number; change: TrialChange; shown: number }; answer: TrialAnswer };
+  /** What the rules make of them. */
+  tryWhole: { ask: { job: number; change: TrialChange }; answer: TrialJudgement };
+  /** Their result, as `check --format json` gives it. */
+  saveTried: { ask: { job: number; change: TrialChange }; answer: string };
 }
 
 export type RequestKind = keyof Requests;
