@@ -12,6 +12,7 @@ export interface Inputs {
   maxWarnings: number | null;
   shop: string | null;
   untrusted: boolean | 'auto';
+  shopInCheckout: boolean;
   bare: CheckOptions['bare'];
   baseline: string | null;
   changedFiles: string | null;
@@ -43,6 +44,7 @@ export function readInputs(): Inputs {
     maxWarnings: maxWarnings === null ? null : wholeNumber('max-warnings', maxWarnings),
     shop: text('shop'),
     untrusted: text('untrusted') === 'auto' || text('untrusted') === null ? 'auto' : choice('untrusted', true),
+    shopInCheckout: choice('shop-in-checkout', false),
     bare,
     baseline: text('baseline'),
     changedFiles: text('changed-files'),

@@ -16,6 +16,7 @@ export interface RawCheckOptions {
   maxWarnings?: string;
   shop?: string;
   untrusted?: boolean;
+  shopInCheckout?: boolean;
   machine?: string;
   lens?: string;
   material?: string;
@@ -41,6 +42,8 @@ export interface CheckOptions {
   maxWarnings: number | null;
   shop: string | null;
   untrusted: boolean;
+  /** The shop may lie among jobs that are not trusted. */
+  shopInCheckout: boolean;
   bare: { machine?: string; lens?: string; material?: string; thickness?: string };
   /** ISO date. */
   today: string;
@@ -73,6 +76,7 @@ export function checkOptions(typed: RawCheckOptions): CheckOptions {
     maxWarnings: typed.maxWarnings === undefined ? null : wholeNumber('--max-warnings', typed.maxWarnings),
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
+    shopInCheckout: typed.shopInCheckout ?? false,
     bare,
     today: todayOption(typed.today),
     quiet: typed.quiet ?? false,

@@ -76,6 +76,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     paths,
     shop,
     untrusted,
+    shopInCheckout: options.shopInCheckout,
     bare: options.bare,
     today: options.today,
     changed: changedFiles === null ? null : await readChangedFiles(changedFiles, io.cwd, io.stdin),

@@ -23,6 +23,7 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--max-warnings <n>', 'more warnings than this make the exit code 1')
     .option('--shop <folder>', 'folder with the machines, materials and settings that are trusted')
     .option('--untrusted', 'trust only --shop and the catalogue: for jobs sent by strangers')
+    .option('--shop-in-checkout', 'nobody but you can change --shop, although it lies among jobs that are not trusted')
     .option('--machine <id|file>', 'for bare files: the machine')
     .option('--lens <id>', 'for bare files: the lens fitted')
     .option('--material <id|file>', 'for bare files: the material, or "unknown"')
