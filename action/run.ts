@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
+import { againstBase, readBase, refuseOtherBase } from '../src/cli/check/against.ts';
 import { withBaseline } from '../src/cli/check/apply-baseline.ts';
-import { type JudgedRun, judgeRun } from '../src/cli/check/judge.ts';
+import { type JudgedRun, judgePrepared, prepareRun } from '../src/cli/check/judge.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { withoutLinks } from '../src/cli/files/links.ts';
@@ -54,7 +55,8 @@ async function run(env: Env, here: string): Promise<number> {
   };
   const untrusted = inputs.untrusted === 'auto' ? !comesFromRepository(env) : inputs.untrusted;
   const { shop, changedFiles } = inputs;
-  const judged = await judgeRun({
+  const base = inputs.against === null ? null : readBase(inputs.against, { cwd, untrusted, shop });
+  const run = await prepareRun({
     cwd,
     paths: inputs.paths,
     shop,
@@ -68,8 +70,11 @@ async function run(env: Env, here: string): Promise<number> {
     shard: inputs.shard,
     unchecked: inputs.unchecked,
   });
-  for (const note of judged.notes) tell(note);
-  const result =
+  for (const note of run.notes) tell(note);
+  if (base !== null)
+    refuseOtherBase(base, { tool: { name: 'kerflint', version: packageVersion() }, judgedBy: run.judgedBy }, tell);
+  const judged = judgePrepared(run);
+  const counted =
     inputs.baseline === null
       ? judged.result
       : withBaseline(
@@ -77,6 +82,7 @@ async function run(env: Env, here: string): Promise<number> {
           { file: inputs.baseline, how: 'apply' },
           { cwd, root: judged.root, untrusted, shop, tell },
         );
+  const result = base === null ? counted : againstBase(counted, base, judged.root);
   await report({ ...judged, result }, inputs, { env, workspace: workspace.root, files, untrusted });
   return exitCodeOf(result, inputs);
 }

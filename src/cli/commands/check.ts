@@ -32,6 +32,8 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--baseline <file>', 'findings counted in this file do not fail the run')
     .option('--write-baseline', 'count the findings of now into the --baseline file')
     .option('--prune-baseline', 'lower the counts in the --baseline file to what is still there')
+    .option('--against <file>', 'tell what has changed since this JSON result of the same kerflint, settings and shop')
+    .option('--fail-on-new', 'with --against: only what is new, graver or more often there fails the run')
     .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-status -z)')
     .option(
       '--unchecked <kind=weight>',
