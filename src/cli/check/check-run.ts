@@ -1,14 +1,16 @@
 import { resolve } from 'node:path';
 import type { RunResult } from '../../findings/result.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
+import { NO_REPLY_SETTINGS } from '../../job/settings/reply-settings.ts';
 import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { drawsPictures } from '../../report/formats.ts';
+import { drawsPictures, REPLY } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
 import { packageVersion } from '../files/package-files.ts';
+import { mustBeNew, writeReply } from '../files/reply-folder.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
@@ -29,6 +31,7 @@ export async function runCheck(paths: readonly string[], typed: RawCheckOptions,
     throw new UsageError('a path is empty', 'Name a sidecar, a folder or a file; "." is this folder.');
   const unused = whyNoCache(options);
   if (unused !== null) io.stderr.write(`kerflint: --cache is neither read nor written: ${unused}\n`);
+  if (options.reply !== null) mustBeNew(resolve(io.cwd, options.reply));
   const result = await checkOnce(paths, options, io);
   if (!options.watch) return exitCodeOf(result, options);
   // stdout had its report; from now on only the files of --format are refreshed.
@@ -119,6 +122,10 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: untrusted ? 'refuse' : 'replace',
   });
+  if (options.reply !== null) {
+    const files = (await REPLY.load())(result, judged.pictures, run.judging.settings?.reply ?? NO_REPLY_SETTINGS);
+    writeReply(resolve(io.cwd, options.reply), files);
+  }
   return result;
 }
 
@@ -146,8 +153,8 @@ async function judgeJobs(
   return answer.judged;
 }
 
-function draws({ outputs }: CheckOptions): boolean {
-  return outputs.some(({ format }) => drawsPictures(format));
+function draws({ outputs, reply }: CheckOptions): boolean {
+  return reply !== null || outputs.some(({ format }) => drawsPictures(format));
 }
 
 /** Why a cache that was asked for is left alone, as a sentence; null when it is used or none was asked for. */
