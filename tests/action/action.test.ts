@@ -190,6 +190,32 @@ describe('a pull request from a fork', () => {
   });
 });
 
+describe('a base', () => {
+  it('makes the step tell what has changed, and fail only for what is new', async () => {
+    const before = checkout();
+    await step(file, before, { 'json-file': 'base.json' });
+    const workspace = folder();
+    renameSync(before, join(workspace, 'before'));
+    renameSync(checkout(), join(workspace, 'designs'));
+    const inputs = { 'working-directory': 'designs', against: '../before/base.json', 'fail-on-new': 'true' };
+    const same = await step(file, workspace, inputs);
+    expect(same).toMatchObject({ code: 0, stderr: '', outputs: { verdict: 'fail' } });
+    expect(same.log).toContain('Against the base: nothing has changed.');
+    expect(wordsOfMarkdown(same.summary)).toContain('Against the base: nothing has changed.');
+    const path = join(workspace, 'designs/seed-tray-divider.gcode');
+    writeFileSync(path, readFileSync(path, 'utf8').replace(/F\d+/g, 'F9000'));
+    const spoilt = await step(file, workspace, inputs);
+    expect(spoilt.code).toBe(1);
+    const errors = readCommands(heeded(spoilt.log)).filter(({ command }) => command === 'error');
+    expect(errors[0]!.properties).toMatchObject({
+      file: 'seed-tray-divider.gcode',
+      title: 'kerflint cut/short-of-through (new)',
+    });
+    const stranger = await step(file, workspace, { ...inputs, untrusted: 'true' });
+    expect(stranger).toMatchObject({ code: 2, log: expect.stringContaining('does not lie inside --shop') });
+  });
+});
+
 // Which events there are and what they carry: docs.github.com, "Events that trigger workflows" (from memory).
 describe('an event of which anybody’s commit may be checked out', () => {
   const own = { full_name: 'allotment/tools' };

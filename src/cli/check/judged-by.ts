@@ -19,7 +19,8 @@ export function judgedByOf(
   }: Pick<CheckOptions, 'today' | 'untrusted' | 'bare'> & Partial<Pick<CheckOptions, 'unchecked'>>,
   { settings, sources }: Shop,
 ): JudgedBy {
-  const { file: _file, placeOf: _placeOf, ...said } = settings ?? { file: '', placeOf: null };
+  // How customers are answered has no bearing on the result.
+  const { file: _, placeOf: __, reply: ___, ...said } = settings ?? { file: '', placeOf: null, reply: null };
   return {
     today,
     settings: digestOf({ said, untrusted, bare: withIds(bare), unchecked }),
