@@ -22,7 +22,9 @@ function run(cwd: string, argv: readonly string[], env: Record<string, string> =
 }
 
 /** All files below a folder by their path; what begins with a dot and ends in .tmp or .lock is what a killed run may leave. */
-function files(root: string): Record<string, string> {
+type Files = Record<string, string>;
+
+function files(root: string): Files {
   const names = readdirSync(root, { recursive: true, withFileTypes: true }).filter((one) => one.isFile());
   return Object.fromEntries(
     names.map((one) => {
@@ -75,6 +77,19 @@ const WRITINGS: Writing[] = [
   },
 ];
 
+/** Nothing is gone, and each file is whole: as it was or as it will be. */
+function holdWhole(now: Files, before: Files, after: Files, kill: number): void {
+  for (const [path, text] of Object.entries(now).filter(([path]) => !isRest(path)))
+    expect([before[path], after[path]], `${path} at step ${kill}`).toContain(text);
+  expect(Object.keys(now), `step ${kill}`).toEqual(expect.arrayContaining(Object.keys(before)));
+}
+
+/** Removes what a killed run left, but for its lock. */
+function throwAway(cwd: string): void {
+  for (const path of Object.keys(files(cwd)).filter((one) => isRest(one) && !one.endsWith('.lock')))
+    rmSync(join(cwd, path.startsWith('.answers') ? dirname(path) : path), { recursive: true, force: true });
+}
+
 describe('a run that is killed while it writes', () => {
   it.each(WRITINGS.map((one) => [one.what, one] as const))(
     '%s leaves each file as it was or as it will be',
@@ -96,19 +111,11 @@ describe('a run that is killed while it writes', () => {
       for (let kill = 0; kill < 2 * steps; kill++) {
         const { cwd, before, done } = made({ MEDDLE_KILL: String(kill) });
         expect(done.signal, `step ${kill}`).toBe('SIGKILL');
-        for (const [path, text] of Object.entries(files(cwd)))
-          if (!isRest(path)) expect([before[path], after[path]], `${path} at step ${kill}`).toContain(text);
-        for (const path of Object.keys(before))
-          expect(existsSync(join(cwd, path)), `${path} at step ${kill}`).toBe(true);
+        holdWhole(files(cwd), before, after, kill);
       }
       // The next run does all of it, whatever lock was left; other rests lie beside the jobs, and a report counts them among the files there.
       const { cwd } = made({ MEDDLE_KILL: String(2 * steps - 3) });
-      for (const path of Object.keys(files(cwd)).filter(isRest))
-        if (!path.endsWith('.lock'))
-          rmSync(path.startsWith('.answers') ? join(cwd, dirname(path)) : join(cwd, path), {
-            recursive: true,
-            force: true,
-          });
+      throwAway(cwd);
       const again = run(cwd, writing.argv);
       if (existsSync(join(cwd, 'answers')) && again.code === 2) return;
       expect([again.code, files(cwd)]).toEqual([whole.done.code, after]);
@@ -135,14 +142,15 @@ describe('a file that is changed while it is read', () => {
   const argv = ['check', `${TRAY}.job.yaml`, ...DAY, '--format', 'json'];
   const verdict = (cwd: string) => run(cwd, argv);
   let honest: ReturnType<typeof verdict> | undefined;
-  const cases = [`${TRAY}.gcode`, `${TRAY}.svg`, `${TRAY}.job.yaml`].flatMap((file) =>
-    ['shorten', 'lengthen', 'delete', 'replace', 'rewrite'].map((how) => [how, file] as const),
-  );
+  const cases = [
+    ...['shorten', 'lengthen', 'delete', 'replace', 'rewrite'].map((how) => [how, `${TRAY}.gcode`] as const),
+    ...['shorten', 'replace'].flatMap((how) => [`${TRAY}.svg`, `${TRAY}.job.yaml`].map((file) => [how, file] as const)),
+  ];
 
   it.each(cases)('(%s, %s) is never judged as half of each', (how, file) => {
     honest ??= verdict(demo());
     const told: (number | null)[] = [];
-    for (const read of [1, 2, 3]) {
+    for (const read of [1, 2]) {
       const cwd = demo();
       const env = { MEDDLE_FILE: join(cwd, file), MEDDLE_READ: String(read), MEDDLE_HOW: how };
       const done = run(cwd, argv, env);
