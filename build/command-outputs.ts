@@ -3,7 +3,7 @@ import { chmodSync, cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeF
 import { tmpdir } from 'node:os';
 import { delimiter, join, resolve } from 'node:path';
 
-const PAGES = ['README.md', 'docs/bench.md', 'docs/compare.md'];
+const PAGES = ['README.md', 'docs/bench.md', 'docs/compare.md', 'docs/fix.md'];
 const BLOCK = /(<!-- output (of|in a copy of examples): (.+) -->\n```text\n)[\s\S]*?(```\n<!-- end of output -->)/g;
 
 /** The pages with what their commands really print, run through the built command line. */

@@ -32,6 +32,7 @@ const FOLDER: Record<string, string> = {
   'docs/compare.md': '.',
   'docs/evidence.md': '.',
   'docs/faults.md': '.',
+  'docs/fix.md': '.',
   // The reader begins with an empty folder.
   'docs/first-hour.md': '../empty',
   'docs/machine.md': '.',
