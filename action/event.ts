@@ -2,19 +2,22 @@ import { readFileSync } from 'node:fs';
 
 type Env = Readonly<Record<string, string | undefined>>;
 
+/** Nobody sets these off who cannot write to the repository, and what they check out is its own. */
+const OWN_EVENTS = ['push', 'schedule'];
+const PULL_REQUESTS = ['pull_request', 'pull_request_target'];
+
 /**
- * Whether what was checked out may come from a stranger: a pull request from another repository, or a run that one of those
- * triggered. When the runner's account of the event cannot be read, a pull request counts as a stranger's.
+ * Whether what was checked out comes from the repository itself for sure: after a push, on a schedule, and for a pull request of the same
+ * repository. Every other event may be about anybody's commit (a comment, a dispatch, a check or another run may name one), and so may a
+ * pull request when the runner's account of it cannot be read.
  */
-export function comesFromFork(env: Env): boolean {
+export function comesFromRepository(env: Env): boolean {
   const name = env['GITHUB_EVENT_NAME'] ?? '';
-  if (!name.startsWith('pull_request') && name !== 'workflow_run') return false;
+  if (OWN_EVENTS.includes(name)) return true;
+  if (!PULL_REQUESTS.includes(name)) return false;
   const home = env['GITHUB_REPOSITORY'];
-  const head =
-    name === 'workflow_run'
-      ? path(eventOf(env), 'workflow_run', 'head_repository', 'full_name')
-      : path(eventOf(env), 'pull_request', 'head', 'repo', 'full_name');
-  return typeof head !== 'string' || head !== home;
+  const head = path(eventOf(env), 'pull_request', 'head', 'repo', 'full_name');
+  return typeof head === 'string' && head !== '' && head === home;
 }
 
 function eventOf(env: Env): unknown {

@@ -1,5 +1,6 @@
 import { getInput } from '@actions/core';
-import { type CheckOptions, severity, uncheckedOf, wholeNumber } from '../src/cli/check/check-options.ts';
+import type { AgainstUse } from '../src/cli/check/against.ts';
+import { againstUse, type CheckOptions, severity, uncheckedOf, wholeNumber } from '../src/cli/check/check-options.ts';
 import { parseShard, type Shard } from '../src/cli/check/shard.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
 import type { Severity } from '../src/findings/finding.ts';
@@ -12,8 +13,10 @@ export interface Inputs {
   maxWarnings: number | null;
   shop: string | null;
   untrusted: boolean | 'auto';
+  shopInCheckout: boolean;
   bare: CheckOptions['bare'];
   baseline: string | null;
+  against: AgainstUse | null;
   changedFiles: string | null;
   shard: Shard | null;
   unchecked: CheckOptions['unchecked'];
@@ -43,8 +46,10 @@ export function readInputs(): Inputs {
     maxWarnings: maxWarnings === null ? null : wholeNumber('max-warnings', maxWarnings),
     shop: text('shop'),
     untrusted: text('untrusted') === 'auto' || text('untrusted') === null ? 'auto' : choice('untrusted', true),
+    shopInCheckout: choice('shop-in-checkout', false),
     bare,
     baseline: text('baseline'),
+    against: againstUse(text('against'), choice('fail-on-new', false)),
     changedFiles: text('changed-files'),
     shard: shard === null ? null : parseShard(shard),
     unchecked: uncheckedOf(lines(getInput('unchecked'))),

@@ -1,10 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
+import { againstBase, readBase, refuseOtherBase } from '../src/cli/check/against.ts';
 import { withBaseline } from '../src/cli/check/apply-baseline.ts';
-import { type JudgedRun, judgeRun } from '../src/cli/check/judge.ts';
+import { type JudgedRun, judgePrepared, prepareRun } from '../src/cli/check/judge.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
+import { withoutLinks } from '../src/cli/files/links.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
 import { writeFile } from '../src/cli/files/write-file.ts';
 import { RULES } from '../src/cli/registered-rules.ts';
@@ -16,8 +18,10 @@ import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import type { ReportContext } from '../src/report/report-context.ts';
 import { wasteByCurrency, wasteText } from '../src/report/result-texts.ts';
 import { localDate } from '../src/units/date.ts';
-import { comesFromFork } from './event.ts';
+import { comesFromRepository } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
+import { intoRunnerFile, runnerFile } from './runner-files.ts';
+import { Workspace } from './workspace.ts';
 
 type Env = Readonly<Record<string, string | undefined>>;
 
@@ -40,15 +44,25 @@ export async function runAction(env: Env, here: string): Promise<number> {
 
 async function run(env: Env, here: string): Promise<number> {
   const inputs = readInputs();
-  const workspace = env['GITHUB_WORKSPACE'] ?? here;
-  const cwd = resolve(workspace, inputs.workingDirectory);
-  const untrusted = inputs.untrusted === 'auto' ? comesFromFork(env) : inputs.untrusted;
+  for (const name of ['GITHUB_OUTPUT', 'GITHUB_STEP_SUMMARY'] as const) runnerFile(env, name);
+  const workspace = new Workspace(env['GITHUB_WORKSPACE'] ?? here);
+  // By its real path, so that `..` in what is relative to it means the same to us and to the system.
+  const cwd = withoutLinks(workspace.resolve('working-directory', workspace.root, inputs.workingDirectory));
+  for (const path of inputs.paths) workspace.resolve('paths', cwd, path);
+  const files = {
+    sarif: inputs.sarifFile === null ? null : workspace.resolve('sarif-file', cwd, inputs.sarifFile),
+    json: inputs.jsonFile === null ? null : workspace.resolve('json-file', cwd, inputs.jsonFile),
+  };
+  const untrusted = inputs.untrusted === 'auto' ? !comesFromRepository(env) : inputs.untrusted;
   const { shop, changedFiles } = inputs;
-  const judged = await judgeRun({
+  const base = inputs.against === null ? null : readBase(inputs.against, { cwd, untrusted, shop });
+  const run = await prepareRun({
     cwd,
     paths: inputs.paths,
     shop,
     untrusted,
+    shopInCheckout: inputs.shopInCheckout,
+    ceiling: workspace.root,
     bare: inputs.bare,
     today: localDate(new Date()),
     // An action is fed by files; nothing comes in by stdin.
@@ -56,8 +70,11 @@ async function run(env: Env, here: string): Promise<number> {
     shard: inputs.shard,
     unchecked: inputs.unchecked,
   });
-  for (const note of judged.notes) tell(note);
-  const result =
+  for (const note of run.notes) tell(note);
+  if (base !== null)
+    refuseOtherBase(base, { tool: { name: 'kerflint', version: packageVersion() }, judgedBy: run.judgedBy }, tell);
+  const judged = judgePrepared(run);
+  const counted =
     inputs.baseline === null
       ? judged.result
       : withBaseline(
@@ -65,7 +82,8 @@ async function run(env: Env, here: string): Promise<number> {
           { file: inputs.baseline, how: 'apply' },
           { cwd, root: judged.root, untrusted, shop, tell },
         );
-  await report({ ...judged, result }, inputs, { env, cwd, workspace, untrusted });
+  const result = base === null ? counted : againstBase(counted, base, judged.root);
+  await report({ ...judged, result }, inputs, { env, workspace: workspace.root, files, untrusted });
   return exitCodeOf(result, inputs);
 }
 
@@ -75,12 +93,14 @@ function tell(line: string): void {
 
 interface Where {
   env: Env;
-  cwd: string;
+  /** Absolute, free of links. */
   workspace: string;
+  /** Absolute; null for none. */
+  files: { sarif: string | null; json: string | null };
   untrusted: boolean;
 }
 
-async function report(judged: JudgedRun, inputs: Inputs, { env, cwd, workspace, untrusted }: Where): Promise<void> {
+async function report(judged: JudgedRun, inputs: Inputs, { env, workspace, files, untrusted }: Where): Promise<void> {
   const { result } = judged;
   const context: ReportContext = {
     rules: RULES,
@@ -96,20 +116,20 @@ async function report(judged: JudgedRun, inputs: Inputs, { env, cwd, workspace, 
   if (untrusted) say('kerflint: sent by a stranger: only the shop folder and the catalogue are trusted.');
   fenced(await make('text'));
   if (inputs.annotations) process.stdout.write(await make('annotations'));
-  for (const [format, file] of [
-    ['sarif', inputs.sarifFile],
-    ['json', inputs.jsonFile],
-  ] as const) {
-    if (file !== null) writeFile(resolve(cwd, file), await make(format), untrusted ? 'refuse' : 'replace');
+  for (const format of ['sarif', 'json'] as const) {
+    const file = files[format];
+    if (file !== null) writeFile(file, await make(format), untrusted ? 'refuse' : 'replace');
   }
-  // Without its file the summary throws.
-  if (inputs.summary && (env['GITHUB_STEP_SUMMARY'] ?? '') !== '') await summary.addRaw(await make('summary')).write();
-  outputs(result, inputs.sarifFile === null ? '' : slashed(relative(workspace, resolve(cwd, inputs.sarifFile))), env);
+  if (inputs.summary) {
+    const text = await make('summary');
+    await intoRunnerFile(env, 'GITHUB_STEP_SUMMARY', () => summary.addRaw(text).write());
+  }
+  const sarifFile = files.sarif === null ? '' : slashed(relative(workspace, withoutLinks(files.sarif)));
+  // Without its file the old form of the command would be printed, which is no longer accepted.
+  await intoRunnerFile(env, 'GITHUB_OUTPUT', () => outputs(result, sarifFile));
 }
 
-function outputs(result: RunResult, sarifFile: string, env: Env): void {
-  // Without its file the old form of the command would be printed, which is no longer accepted.
-  if ((env['GITHUB_OUTPUT'] ?? '') === '') return;
+function outputs(result: RunResult, sarifFile: string): void {
   setOutput('verdict', result.verdict);
   setOutput('headline', escapeTerminal(result.headline));
   setOutput('errors', result.summary.errors);

@@ -5,6 +5,9 @@ export type Severity = 'error' | 'warning' | 'note';
 
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'note'];
 
+/** Of a job or a run: `fail` when an open error stands; `incomplete` beats `fail`. It ignores --fail-on. */
+export type Verdict = 'pass' | 'fail' | 'incomplete';
+
 export interface Related extends Location {
   message: string;
 }

@@ -19,11 +19,16 @@ export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet
   if (other !== undefined) {
     throw new JoinError(`The results come from kerflint ${first.tool.version} and ${other.tool.version}.`);
   }
+  const strange = parts.find((part) =>
+    (['settings', 'shop'] as const).some((key) => part.judgedBy?.[key] !== first.judgedBy?.[key]),
+  );
+  if (strange !== undefined) throw new JoinError('The results were judged by different settings or shops.');
   checkShards(parts);
   const jobs = parts.flatMap((part) => part.jobs).sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
   const twice = jobs.find((job, i) => jobs[i - 1]?.name === job.name);
   if (twice !== undefined) throw new JoinError(`The job ${twice.name} is in two of the results.`);
-  const { shard: _, ...whole } = first;
+  // What has become of one part since a base says nothing of the whole.
+  const { shard: _, comparison: __, ...whole } = first;
   const files = new Map(
     parts.flatMap((part) => part.notCheckedFiles).map((one) => [`${one.file}\n${one.reason}`, one]),
   );

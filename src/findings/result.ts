@@ -1,7 +1,7 @@
-import type { Finding, NotChecked } from './finding.ts';
+import type { Comparison } from './comparing/comparison.ts';
+import type { Finding, NotChecked, Verdict } from './finding.ts';
 
-/** `fail` when an open error stands; `incomplete` beats `fail`. It ignores --fail-on. */
-export type Verdict = 'pass' | 'fail' | 'incomplete';
+export type { Verdict };
 
 /** A recipe that a machine could run, with the chance that it parts the sheet. */
 export interface RecipeResult {
@@ -178,6 +178,20 @@ export interface RunResult {
   leftOut: LeftOutFile[];
   /** How much of the searched folders was passed by without being listed. */
   passedBy: { excluded: number; git: number; nodeModules: number; hiddenFolders: number; otherFiles: number };
+  /** By what the run was judged, so that two can be held against each other. Absent in results of earlier versions and of the page. */
+  judgedBy?: JudgedBy;
+  /** Against a base, where one was named. */
+  comparison?: Comparison;
+}
+
+/** By what a run was judged, besides kerflint's version. */
+export interface JudgedBy {
+  /** ISO date. */
+  today: string;
+  /** SHA-256 of the settings and of the options that bear on the result. */
+  settings: string;
+  /** SHA-256 of the shop's files, wherever the shop lies. */
+  shop: string;
 }
 
 /** Something among the searched files that was not judged. */

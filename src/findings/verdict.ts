@@ -1,4 +1,5 @@
 import { CAUTION } from './caution.ts';
+import { gatedCounts } from './comparing/brought.ts';
 import { type Finding, type NotChecked, SEVERITIES, type Severity } from './finding.ts';
 import { headlineOfJob, headlineOfRun } from './headline.ts';
 import type { JobResult, LeftOutFile, RunResult, Verdict } from './result.ts';
@@ -69,17 +70,14 @@ export interface FailLevel {
 }
 
 /**
- * 3 when the run is incomplete, 1 when an open finding is at or above the level or there are too many warnings, else 0.
+ * 3 when the run is incomplete, 1 when an open finding is at or above the level or there are too many warnings, else 0. Where the run was
+ * compared and only what is new is to fail it, other findings do not count.
  * (2, usage and configuration, is decided before there is a result.)
  */
 export function exitCodeOf(result: RunResult, level: FailLevel): 0 | 1 | 3 {
   if (result.verdict === 'incomplete') return 3;
   const reached = SEVERITIES.slice(0, SEVERITIES.indexOf(level.failOn) + 1);
-  const count: Record<Severity, number> = {
-    error: result.summary.errors,
-    warning: result.summary.warnings,
-    note: result.summary.notes,
-  };
+  const count = gatedCounts(result);
   if (reached.some((severity) => count[severity] > 0)) return 1;
-  return level.maxWarnings !== null && result.summary.warnings > level.maxWarnings ? 1 : 0;
+  return level.maxWarnings !== null && count.warning > level.maxWarnings ? 1 : 0;
 }

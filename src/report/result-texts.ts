@@ -2,12 +2,7 @@ import type { Finding } from '../findings/finding.ts';
 import type { JobResult, RunResult, Verdict } from '../findings/result.ts';
 import { formatCount, formatMm, formatMoney } from '../units/format.ts';
 
-/** The least likely of the job's cuts that are to part the sheet; null when there is none that was predicted. */
-export function leastThroughProbability(job: JobResult): number | null {
-  const through = job.cuts.filter((cut) => cut.aim === 'through').map((cut) => cut.throughProbability);
-  const known = through.filter((p) => p !== null);
-  return known.length === 0 ? null : known.reduce((a, b) => Math.min(a, b));
-}
+export { leastThroughProbability } from '../findings/job-measures.ts';
 
 /** Expected waste over all jobs, by currency in order of code: `[["EUR", 4.58]]`. */
 export function wasteByCurrency(result: RunResult): [currency: string, amount: number][] {

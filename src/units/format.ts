@@ -124,3 +124,16 @@ export function formatTime(seconds: number): string {
 export function formatCount(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
+
+/** What is a quantity and no count: the symbols behind numbers here, and passes, of which a cut that improves may need more. */
+const NOT_COUNTED = new Set('mm s min h W kW J in psi bar percent EUR USD GBP CHF of to and or x pas passe'.split(' '));
+
+/** The counts of {@link formatCount} in a text by their nouns, in the singular as far as a final s tells; a noun's largest. */
+export function countsIn(text: string): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const [, digits = '', word = ''] of text.matchAll(/(?<![\d.,–-])(\d{1,15}) ([A-Za-z]+)/g)) {
+    const noun = word.replace(/s$/, '');
+    if (!NOT_COUNTED.has(noun)) counts.set(noun, Math.max(Number(digits), counts.get(noun) ?? 0));
+  }
+  return counts;
+}

@@ -1,5 +1,14 @@
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { join, relative, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { CAUTION } from '../../src/findings/caution.ts';
@@ -158,15 +167,7 @@ describe('a pull request from a fork', () => {
     ['of a repository that is gone', { event: from(null) }],
     ['whose event cannot be read', { event: from('allotment/tools'), env: { GITHUB_EVENT_PATH: '/nowhere' } }],
     ['as a target', { event: { ...from('stranger/tools'), name: 'pull_request_target' } }],
-    [
-      'by a run that it set off',
-      {
-        event: {
-          name: 'workflow_run',
-          payload: { workflow_run: { head_repository: { full_name: 'stranger/tools' } } },
-        },
-      },
-    ],
+    ['whose event names no repository at all', { event: from(null), env: { GITHUB_REPOSITORY: undefined } }],
   ])('%s is not trusted', async (_, runner) => {
     const done = await step(file, checkout(), PASSES, runner);
     expect(done.code).toBe(3);
@@ -187,6 +188,161 @@ describe('a pull request from a fork', () => {
     ).toBe(0);
     expect((await step(file, checkout(), { ...PASSES, untrusted: 'true' })).code).toBe(3);
   });
+});
+
+describe('a base', () => {
+  it('makes the step tell what has changed, and fail only for what is new', async () => {
+    const before = checkout();
+    await step(file, before, { 'json-file': 'base.json' });
+    const workspace = folder();
+    renameSync(before, join(workspace, 'before'));
+    renameSync(checkout(), join(workspace, 'designs'));
+    const inputs = { 'working-directory': 'designs', against: '../before/base.json', 'fail-on-new': 'true' };
+    const same = await step(file, workspace, inputs);
+    expect(same).toMatchObject({ code: 0, stderr: '', outputs: { verdict: 'fail' } });
+    expect(same.log).toContain('Against the base: nothing has changed.');
+    expect(wordsOfMarkdown(same.summary)).toContain('Against the base: nothing has changed.');
+    const path = join(workspace, 'designs/seed-tray-divider.gcode');
+    writeFileSync(path, readFileSync(path, 'utf8').replace(/F\d+/g, 'F9000'));
+    const spoilt = await step(file, workspace, inputs);
+    expect(spoilt.code).toBe(1);
+    const errors = readCommands(heeded(spoilt.log)).filter(({ command }) => command === 'error');
+    expect(errors[0]!.properties).toMatchObject({
+      file: 'seed-tray-divider.gcode',
+      title: 'kerflint cut/short-of-through (new)',
+    });
+    const stranger = await step(file, workspace, { ...inputs, untrusted: 'true' });
+    expect(stranger).toMatchObject({ code: 2, log: expect.stringContaining('does not lie inside --shop') });
+  });
+});
+
+// Which events there are and what they carry: docs.github.com, "Events that trigger workflows" (from memory).
+describe('an event of which anybody’s commit may be checked out', () => {
+  const own = { full_name: 'allotment/tools' };
+  const EVENTS: [string, unknown][] = [
+    ['issue_comment', { issue: { pull_request: {} }, repository: own }],
+    ['pull_request_review', { pull_request: { head: { repo: own } } }],
+    ['pull_request_review_comment', { pull_request: { head: { repo: own } } }],
+    ['commit_comment', { repository: own }],
+    ['discussion_comment', { repository: own }],
+    ['workflow_dispatch', { ref: 'refs/heads/main', repository: own }],
+    ['repository_dispatch', { branch: 'main', repository: own }],
+    ['check_run', { check_run: { pull_requests: [] }, repository: own }],
+    ['check_suite', { check_suite: { pull_requests: [] }, repository: own }],
+    ['status', { repository: own }],
+    ['workflow_run', { workflow_run: { head_repository: own } }],
+    ['workflow_call', { repository: own }],
+    ['merge_group', { repository: own }],
+    ['', {}],
+  ];
+
+  it.each(EVENTS)('is not trusted: %s', async (name, payload) => {
+    const done = await step(file, checkout(), { paths: 'seed-tray-divider.job.yaml' }, { event: { name, payload } });
+    expect(done.code).toBe(3);
+    expect(done.log).toContain('only the shop folder and the catalogue are trusted');
+  });
+
+  it.each(['push', 'schedule'])('is none of those that the repository sets off itself: %s', async (name) => {
+    const event = { name, payload: { repository: own } };
+    expect((await step(file, checkout(), { paths: 'seed-tray-divider.job.yaml' }, { event })).code).toBe(0);
+  });
+});
+
+describe('the workspace', () => {
+  const outside = () => folder({ 'seed-tray-divider.svg': '<svg xmlns="http://www.w3.org/2000/svg"/>' });
+  /** Ways out, with what an input says; the third is laid by a link that a checkout may bring. */
+  const WAYS: [string, (workspace: string) => string][] = [
+    ['by ..', (workspace) => relative(workspace, outside())],
+    ['by an absolute path', () => outside()],
+    [
+      'by a link',
+      (workspace) => {
+        symlinkSync(outside(), join(workspace, 'linked'));
+        return 'linked';
+      },
+    ],
+  ];
+
+  for (const input of ['paths', 'working-directory']) {
+    it.each(WAYS)(`is not left by ${input} %s`, async (_, way) => {
+      const workspace = checkout();
+      const done = await step(file, workspace, { [input]: way(workspace) });
+      expect(done).toMatchObject({ code: 2, stderr: '', outputs: {} });
+      expect(done.log).toMatch(
+        new RegExp(`^::error title=kerflint: usage::the input ${input} .* leads out of the workspace`),
+      );
+    });
+  }
+
+  for (const input of ['sarif-file', 'json-file']) {
+    it.each(WAYS)(`is not left by ${input} %s`, async (_, way) => {
+      const workspace = checkout();
+      const there = way(workspace);
+      const before = readdirSync(resolve(workspace, there));
+      const done = await step(file, workspace, { [input]: join(there, 'out.file') });
+      expect(done).toMatchObject({ code: 2, stderr: '', outputs: {} });
+      expect(done.log).toContain(`the input ${input} `);
+      expect(readdirSync(resolve(workspace, there))).toEqual(before);
+    });
+  }
+
+  it('is not left by a link in the place of the very file', async () => {
+    const workspace = checkout();
+    const kept = join(folder({ kept: 'mine' }), 'kept');
+    symlinkSync(kept, join(workspace, 'kerflint.sarif'));
+    expect((await step(file, workspace, { 'sarif-file': 'kerflint.sarif' })).code).toBe(2);
+    expect(readFileSync(kept, 'utf8')).toBe('mine');
+    expect((await step(file, workspace, { 'sarif-file': '/dev/null' })).code).toBe(2);
+  });
+
+  it('may be reached by a link itself, and links within it are followed', async () => {
+    const workspace = checkout();
+    const linked = join(folder(), 'workspace');
+    symlinkSync(workspace, linked);
+    mkdirSync(join(workspace, 'out'));
+    symlinkSync('out', join(workspace, 'reports'));
+    const done = await step(file, linked, {
+      'sarif-file': 'reports/kerflint.sarif',
+      paths: 'seed-tray-divider.job.yaml',
+    });
+    expect(done).toMatchObject({ code: 0, outputs: { 'sarif-file': 'out/kerflint.sarif' } });
+    expect(readdirSync(join(workspace, 'out'))).toEqual(['kerflint.sarif']);
+  });
+
+  it('holds the root of the run: a repository around it is not read', async () => {
+    const around = folder({ '.git/HEAD': 'x', 'secret.gcode': 'G1 X1\n' });
+    const workspace = join(around, 'workspace');
+    renameSync(demo(), workspace);
+    const sidecar = join(workspace, 'seed-tray-divider.job.yaml');
+    writeFileSync(sidecar, readFileSync(sidecar, 'utf8').replace('seed-tray-divider.gcode', '../secret.gcode'));
+    const done = await step(file, workspace, { paths: 'seed-tray-divider.job.yaml' });
+    expect(done.log).toContain('leads outside the root');
+  });
+
+  it('that is not there is named', async () => {
+    const done = await step(file, folder(), {}, { env: { GITHUB_WORKSPACE: '/nowhere/at/all' } });
+    expect(done).toMatchObject({ code: 2, stderr: '' });
+    expect(done.log).toContain('the workspace /nowhere/at/all is not there');
+  });
+});
+
+describe('a file of the runner that cannot be written', () => {
+  it.each(['GITHUB_OUTPUT', 'GITHUB_STEP_SUMMARY'])(
+    'ends the step with 2, before anything is judged: %s',
+    async (name) => {
+      for (const [path, code] of [
+        ['/nowhere/at/all', 'ENOENT'],
+        [folder(), 'EISDIR'],
+      ] as const) {
+        const done = await step(file, checkout(), {}, { env: { [name]: path } });
+        expect(done).toMatchObject({ code: 2, stderr: '' });
+        expect(readCommands(done.log)).toMatchObject([
+          { command: 'error', properties: { title: 'kerflint: usage' }, data: expect.stringContaining(name) },
+        ]);
+        expect(done.log).toContain(`(${path}) cannot be written (${code})`);
+      }
+    },
+  );
 });
 
 describe('hostile text', () => {

@@ -1,4 +1,4 @@
-import { mkdirSync, renameSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, renameSync, rmdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
@@ -138,12 +138,78 @@ describe('the shop folder', () => {
     expect((await check(checkout, HUB, '--shop', shop)).code).not.toBe(2);
   });
 
-  it('may be named by a link that lies elsewhere, or be a folder in the checkout: whoever names it trusts it', async () => {
+  it('may be named by a link that lies elsewhere: whoever names it trusts it', async () => {
     const { checkout, shop } = pullRequest();
     const outside = folder();
     symlinkSync(shop, join(outside, 'shop'));
-    for (const named of [join(outside, 'shop'), 'machines'])
-      expect((await check(checkout, HUB, '--shop', named, '--untrusted')).code).toBe(1);
+    expect((await check(checkout, HUB, '--shop', join(outside, 'shop'), '--untrusted')).code).toBe(1);
+  });
+
+  it('may be a checkout beside that of the jobs, also where both lie in one folder', async () => {
+    const { checkout, shop } = pullRequest();
+    const workspace = folder();
+    renameSync(checkout, join(workspace, 'designs'));
+    renameSync(shop, join(workspace, 'shop'));
+    expect((await check(join(workspace, 'designs'), HUB, '--shop', '../shop', '--untrusted')).code).toBe(1);
+    expect((await check(workspace, 'designs', '--shop', 'shop', '--untrusted')).code).toBe(1);
+  });
+
+  /** Brings a stronger machine where somebody named the shop, and gives working folder, path to check and shop. */
+  const AMONG_JOBS: [string, (checkout: string) => { cwd: string; path: string; shop: string }][] = [
+    ['in the checkout', (checkout) => ({ cwd: checkout, path: HUB, shop: 'machines' })],
+    ['the checkout itself', (checkout) => ({ cwd: checkout, path: HUB, shop: '.' })],
+    [
+      'in the checkout, by a link from outside',
+      (checkout) => {
+        const outside = folder();
+        symlinkSync(join(checkout, 'machines'), join(outside, 'shop'));
+        return { cwd: checkout, path: HUB, shop: join(outside, 'shop') };
+      },
+    ],
+    [
+      'a submodule of the checkout',
+      (checkout) => {
+        renameSync(join(checkout, 'machines'), join(checkout, 'shop'));
+        writeFileSync(join(checkout, 'shop/.git'), 'gitdir: ../.git/modules/shop\n');
+        return { cwd: checkout, path: HUB, shop: 'shop' };
+      },
+    ],
+    [
+      'in the repository of which the jobs are a submodule',
+      (checkout) => {
+        const around = folder({ '.git/HEAD': 'ref: refs/heads/main\n', 'shop/shed-60w.machine.yaml': MACHINE });
+        rmdirSync(join(checkout, '.git'));
+        renameSync(checkout, join(around, 'designs'));
+        writeFileSync(join(around, 'designs/.git'), 'gitdir: ../.git/modules/designs\n');
+        return { cwd: join(around, 'designs'), path: HUB, shop: '../shop' };
+      },
+    ],
+    [
+      'around the checkout',
+      (checkout) => {
+        const around = folder();
+        renameSync(checkout, join(around, 'designs'));
+        return { cwd: join(around, 'designs'), path: HUB, shop: '..' };
+      },
+    ],
+    [
+      'in the folder of jobs, where nothing is checked out',
+      (checkout) => {
+        rmdirSync(join(checkout, '.git'));
+        return { cwd: checkout, path: '.', shop: 'machines' };
+      },
+    ],
+  ];
+
+  it.each(AMONG_JOBS)('of an untrusted run does not come with the jobs: %s', async (_, place) => {
+    const { cwd, path, shop } = place(pullRequest().checkout);
+    const { code, stdout, stderr } = await check(cwd, path, '--shop', shop, '--untrusted');
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(/--shop .* (?:lies in|holds) the checkout of the jobs that are not trusted/);
+    expect((await kerflint(cwd, ['config', path, '--shop', shop, '--untrusted'])).code).toBe(2);
+    // The same folder is as good as any where it is said that nobody else can change it, and where the jobs are trusted.
+    expect((await check(cwd, path, '--shop', shop, '--untrusted', '--shop-in-checkout')).code).toBe(1);
+    expect((await check(cwd, path, '--shop', shop)).code).toBe(1);
   });
 
   it('whose settings name a folder by a link out of it is wrong', async () => {

@@ -29,6 +29,7 @@ const FOLDER: Record<string, string> = {
   'docs/bench.md': 'examples',
   'docs/benchmarks.md': '.',
   'docs/ci.md': '.',
+  'docs/compare.md': '.',
   'docs/evidence.md': '.',
   'docs/faults.md': '.',
   'docs/fix.md': '.',

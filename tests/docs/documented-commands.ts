@@ -10,7 +10,7 @@ export interface Documented {
 }
 
 /** A command line of kerflint, as it stands or as CI and a fresh checkout start it. */
-const COMMAND = /^(?:npm ci && node dist\/kerflint\.js|(?:\S.* \| |- run: )?(?:npx )?kerflint) \S/;
+const COMMAND = /^(?:npm ci && node dist\/kerflint\.js|(?:\S.* (?:\||&&) |- run: )?(?:npx )?kerflint) \S/;
 const MARK = /<!-- (?:not run: ([^>]+?)|exits (\d)(?:: [^>]+?)?) -->/;
 
 /**

@@ -249,6 +249,31 @@ describe('a shop', () => {
   });
 });
 
+describe('a file that all jobs may rest on', () => {
+  it.each(['labels/bench-60w.machine.yaml', 'shop/a.material.yaml', 'shop/a.bench.yaml', '.kerflint.yaml'])(
+    'gives all jobs below the root, by its name alone: %s',
+    (path) => {
+      const access = memoryAccess({ ...shed, [path]: shed[path] ?? 'x' });
+      const found = discoverJobs(access, READERS, [path], false);
+      expect(found.unmatched).toEqual([]);
+      expect(found.jobs.map((job) => job.name)).toEqual(['gate/gate', 'labels/labels']);
+      // What stands beside those jobs and was not judged is told as for the whole folder.
+      const { leftOut, passedBy } = discoverJobs(access, READERS, [''], false);
+      expect(found).toMatchObject({ leftOut, passedBy });
+    },
+  );
+
+  it('may be there before any job is', () => {
+    const found = discoverJobs(memoryAccess({ 'a.machine.yaml': 'x' }), READERS, ['a.machine.yaml'], false);
+    expect(found).toMatchObject({ jobs: [], unmatched: [], leftOut: [] });
+  });
+
+  it('is refused under a name that is not read', () => {
+    const [one] = discoverJobs(memoryAccess({ 'a.Machine.YAML': 'x' }), READERS, ['a.Machine.YAML'], false).unmatched;
+    expect(one!.text).toMatch(/a\.Machine\.YAML looks like a machine profile, whose name ends in \.machine\.yaml/);
+  });
+});
+
 describe('excludes of the settings', () => {
   const excluded = excludedBy(['gate', 'labels/left-*', '**/*.draft.svg']);
 

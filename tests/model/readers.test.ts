@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { argumentNames } from '../../src/findings/message.ts';
+import { BENCH_SUFFIX, JOB_SUFFIX, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from '../../src/job/files/paths.ts';
 import type { Reader } from '../../src/model/reader.ts';
 import { chooseReader, formatsInWords, HEAD_BYTES, kindByName } from '../../src/model/reader-choice.ts';
 import { READERS } from '../../src/readers.ts';
@@ -25,8 +26,20 @@ describe('the list of readers', () => {
 
   it('is what the pre-commit hook asks for', () => {
     const hook = readFileSync(new URL('../../.pre-commit-hooks.yaml', import.meta.url), 'utf8');
-    const files = new RegExp(/files: '(.*)'/.exec(hook)![1]!);
-    for (const extension of READERS.flatMap(({ extensions }) => extensions)) expect(`a${extension}`).toMatch(files);
+    const [, said = ''] = /files: '\(\?i\)(.*)'/.exec(hook)!;
+    const files = new RegExp(said, 'i');
+    const uncertain = READERS.flatMap((one) => one.uncertain?.extensions ?? []).filter((one) =>
+      /^\.(?!txt$)/.test(one),
+    );
+    for (const extension of [...READERS.flatMap(({ extensions }) => extensions), ...uncertain]) {
+      expect(`a${extension}`).toMatch(files);
+      expect(`garden/A${extension.toUpperCase()}`).toMatch(files);
+    }
+    const own = [JOB_SUFFIX, MACHINE_SUFFIX, BENCH_SUFFIX, MATERIAL_SUFFIX].map((suffix) => `garden/a${suffix}`);
+    for (const name of [...own, 'A.MACHINE.YAML', SETTINGS_NAME, `garden/${SETTINGS_NAME}`])
+      expect(name).toMatch(files);
+    for (const name of ['a.txt', 'README.md', 'ajob.yaml.bak', 'x.kerflint.yaml.orig', 'compose.yaml', 'svg', 'a.svgz'])
+      expect(name).not.toMatch(files);
   });
 
   it.each(READERS)('$id: what it makes bears its id, so that its problems find their words', async (one) => {

@@ -1,8 +1,9 @@
 import { closeSync, constants, existsSync, fstatSync, mkdirSync, openSync, readSync, realpathSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { SETTINGS_NAME } from '../../job/files/paths.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { isWithin } from '../files/files.ts';
+import { withoutLinks } from '../files/links.ts';
 import { replaceFile } from '../files/write-file.ts';
 import { UsageError } from '../usage-error.ts';
 
@@ -22,13 +23,6 @@ export function cacheFolder(typed: string, cwd: string, root: string): string {
     `--cache ${escapeTerminal(typed)} lies in ${escapeTerminal(around)}, where jobs come from: a result could be sent along with its job.`,
     'Name a folder outside of every checkout, to which only those write who are trusted.',
   );
-}
-
-/** The real path; of what does not exist yet, below the real path of the nearest folder that does. */
-function withoutLinks(path: string): string {
-  if (existsSync(path)) return realpathSync.native(path);
-  const above = dirname(path);
-  return above === path ? path : join(withoutLinks(above), basename(path));
 }
 
 /** The checkout that a folder lies in, or the folder of jobs with settings of its own. */

@@ -13,6 +13,7 @@ import {
 } from '../../findings/baseline.ts';
 import type { RunResult } from '../../findings/result.ts';
 import { escapeTerminal } from '../../report/escape.ts';
+import { withLock } from '../files/file-lock.ts';
 import { writeFile } from '../files/write-file.ts';
 import { RULES } from '../registered-rules.ts';
 import { UsageError } from '../usage-error.ts';
@@ -44,6 +45,13 @@ export function withBaseline(result: RunResult, use: BaselineUse, where: Where):
     where.tell(`${use.file} is not used: of strangers' files only a baseline in the --shop folder is trusted.`);
     return result;
   }
+  // What another run counts meanwhile must not get lost between reading and writing.
+  return use.how === 'apply'
+    ? applied(result, use, path, where)
+    : withLock(path, () => applied(result, use, path, where));
+}
+
+function applied(result: RunResult, use: BaselineUse, path: string, where: Where): RunResult {
   const safety = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
   const present = countsOf(result, safety);
   const checked = filesOf(result);

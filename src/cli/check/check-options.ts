@@ -7,6 +7,7 @@ import { replyFolder } from '../files/reply-folder.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
 import { todayOption } from '../today-option.ts';
 import { UsageError } from '../usage-error.ts';
+import type { AgainstUse } from './against.ts';
 import type { BaselineUse } from './apply-baseline.ts';
 import { parseShard, type Shard } from './shard.ts';
 
@@ -17,6 +18,7 @@ export interface RawCheckOptions {
   maxWarnings?: string;
   shop?: string;
   untrusted?: boolean;
+  shopInCheckout?: boolean;
   machine?: string;
   lens?: string;
   material?: string;
@@ -25,6 +27,8 @@ export interface RawCheckOptions {
   quiet?: boolean;
   color: ColourChoice;
   baseline?: string;
+  against?: string;
+  failOnNew?: boolean;
   writeBaseline?: boolean;
   pruneBaseline?: boolean;
   changedFiles?: string;
@@ -44,12 +48,15 @@ export interface CheckOptions {
   maxWarnings: number | null;
   shop: string | null;
   untrusted: boolean;
+  /** The shop may lie among jobs that are not trusted. */
+  shopInCheckout: boolean;
   bare: { machine?: string; lens?: string; material?: string; thickness?: string };
   /** ISO date. */
   today: string;
   quiet: boolean;
   colour: ColourChoice;
   baseline: BaselineUse | null;
+  against: AgainstUse | null;
   /** A file, or `-` for stdin. */
   changedFiles: string | null;
   shard: Shard | null;
@@ -78,11 +85,13 @@ export function checkOptions(typed: RawCheckOptions): CheckOptions {
     maxWarnings: typed.maxWarnings === undefined ? null : wholeNumber('--max-warnings', typed.maxWarnings),
     shop: typed.shop ?? null,
     untrusted: typed.untrusted ?? false,
+    shopInCheckout: typed.shopInCheckout ?? false,
     bare,
     today: todayOption(typed.today),
     quiet: typed.quiet ?? false,
     colour: typed.color,
     baseline: baselineUse(typed),
+    against: againstUse(typed.against ?? null, typed.failOnNew ?? false),
     changedFiles: typed.changedFiles ?? null,
     shard: typed.shard === undefined ? null : parseShard(typed.shard),
     workers: typed.workers === undefined ? 1 : workerCount(typed.workers),
@@ -114,6 +123,16 @@ function watching({ watch = false, changedFiles, shard, writeBaseline, pruneBase
       'Watch the folder as a whole.',
     );
   return watch;
+}
+
+/** @throws UsageError when only what is new is to fail a run, and nothing says since when */
+export function againstUse(against: string | null, failOnNew: boolean): AgainstUse | null {
+  if (against !== null) return { file: fileName('--against', against), failOnNew };
+  if (!failOnNew) return null;
+  throw new UsageError(
+    '--fail-on-new needs to know since when.',
+    'Name a result of the branch the change goes to, for instance --against base.json.',
+  );
 }
 
 function baselineUse(typed: RawCheckOptions): BaselineUse | null {
@@ -175,4 +194,9 @@ function workerCount(text: string): number {
 function folderName(option: string, text: string): string {
   if (text.trim() !== '') return text;
   throw new UsageError(`${option} is empty.`, 'Name a folder or leave it out.');
+}
+
+function fileName(option: string, text: string): string {
+  if (text.trim() !== '') return text;
+  throw new UsageError(`${option} is empty.`, 'Name a file or leave it out.');
 }

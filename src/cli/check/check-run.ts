@@ -9,11 +9,13 @@ import { escapeTerminal } from '../../report/escape.ts';
 import { drawsPictures, REPLY } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
+import { packageVersion } from '../files/package-files.ts';
 import { mustBeNew, writeReply } from '../files/reply-folder.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
+import { againstBase, readBase, refuseOtherBase } from './against.ts';
 import { withBaseline } from './apply-baseline.ts';
 import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
 import { finishRun, type JudgeRequest, type PreparedRun, prepareRun } from './judge.ts';
@@ -74,11 +76,13 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
   const cache = whyNoCache(options) === null ? options.cache : null;
+  const base = options.against === null ? null : readBase(options.against, { cwd: io.cwd, untrusted, shop });
   const request: JudgeRequest = {
     cwd: io.cwd,
     paths,
     shop,
     untrusted,
+    shopInCheckout: options.shopInCheckout,
     bare: options.bare,
     today: options.today,
     changed: changedFiles === null ? null : await readChangedFiles(changedFiles, io.cwd, io.stdin),
@@ -94,13 +98,16 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   };
   const run = await prepareRun(request);
   for (const note of run.notes) tell(note);
+  if (base !== null)
+    refuseOtherBase(base, { tool: { name: 'kerflint', version: packageVersion() }, judgedBy: run.judgedBy }, tell);
   const judged = finishRun(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
   progress.clear();
   const { root, rootInRepository } = judged;
-  const result =
+  const counted =
     options.baseline === null
       ? judged.result
       : withBaseline(judged.result, options.baseline, { cwd: io.cwd, root, untrusted, shop, tell });
+  const result = base === null ? counted : againstBase(counted, base, root);
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,

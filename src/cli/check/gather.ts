@@ -8,11 +8,12 @@ import { collectCatalogue, collectShop, type Shop } from '../../job/files/shop.t
 import { ruleProblems } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { folderAccess, type OnBytes, slashed } from '../files/files.ts';
+import { folderAccess, isWithin, type OnBytes, slashed } from '../files/files.ts';
 import { linkBelow } from '../files/links.ts';
 import { type NamedProfiles, withNamedFiles } from '../files/named-profiles.ts';
 import { packagePath } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
+import { refuseShopAmongJobs } from './shop-place.ts';
 
 /** What a run is asked to look at, and whom it trusts. */
 export interface GatherRequest {
@@ -23,6 +24,10 @@ export interface GatherRequest {
   /** As typed. */
   shop: string | null;
   untrusted: boolean;
+  /** It was said that nobody else can change the shop, although it lies among the jobs. */
+  shopInCheckout?: boolean;
+  /** Absolute: the root is looked for no further up than here. */
+  ceiling?: string;
   /** Bare files in folders are jobs, because the options say what they are made of. */
   bareInFolders: boolean;
   /** What the command line says of machine and material: files that it names go before the shop's. */
@@ -80,8 +85,11 @@ export function placesOf(request: Omit<GatherRequest, 'bareInFolders'>): {
 } {
   const typed = request.paths.length === 0 ? ['.'] : request.paths;
   const absolute = typed.map((path) => resolve(request.cwd, path));
-  const root = findRoot(existsSync, absolute.map(folderAt).map(slashed), request.untrusted);
+  const { ceiling, shop, untrusted } = request;
+  const has = (path: string) => (ceiling === undefined || isWithin(dirname(path), ceiling)) && existsSync(path);
+  const root = findRoot(has, absolute.map(folderAt).map(slashed), untrusted);
   const { access, trusted } = openRoot(root, request);
+  if (untrusted && shop !== null && !request.shopInCheckout) refuseShopAmongJobs(shop, { cwd: request.cwd, root });
   stopOnSettingProblems([...trusted.catalogue.problems, ...trusted.shop.problems]);
   return { root, access, paths: absolute.map((path) => slashed(relative(root, path))), trusted };
 }

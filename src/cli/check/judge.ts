@@ -1,7 +1,7 @@
 import { existsSync, lstatSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { withLeftOut } from '../../findings/left-out.ts';
-import type { LeftOutFile, RunResult } from '../../findings/result.ts';
+import type { JudgedBy, LeftOutFile, RunResult } from '../../findings/result.ts';
 import type { Discovery } from '../../job/files/discovery.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import { NOTHING_PASSED_BY, type PassedBy, UNCHECKED, type Unchecked, weighed } from '../../job/files/left-out.ts';
@@ -28,6 +28,7 @@ import type { ChangedEntry } from './changed-list.ts';
 import { type ChangedPaths, changedPaths } from './changed-paths.ts';
 import type { CheckOptions } from './check-options.ts';
 import { type GatherRequest, gather, stopOnSettingProblems, type TrustedSources } from './gather.ts';
+import { judgedByOf } from './judged-by.ts';
 import { type Shard, shareOf } from './shard.ts';
 
 /** What `check` judges: everything of its options that has a bearing on the result. */
@@ -71,18 +72,15 @@ export interface PreparedRun {
   notes: string[];
   trusted: TrustedSources;
   judging: JudgingInput;
+  judgedBy: JudgedBy;
   /** Ids of the readers that the jobs need. */
   needed: string[];
   /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
   drawn: number | null;
 }
 
-/**
- * Finds the jobs behind the paths and judges them, one after the other.
- * @throws UsageError when the request itself is wrong: then nothing was judged
- */
-export async function judgeRun(request: JudgeRequest): Promise<JudgedRun> {
-  const run = await prepareRun(request);
+/** Judges the jobs of a run, one after the other. */
+export function judgePrepared(run: PreparedRun): JudgedRun {
   return finishRun(run, run.jobs.map(inspector(run.judging, run.drawn)));
 }
 
@@ -117,6 +115,7 @@ export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
     notes: note === null ? [] : [note],
     trusted: gathered,
     judging: judgingInput(request, gathered.shop.settings, library, await loadReaders(READERS, needed)),
+    judgedBy: judgedByOf(request, gathered.shop),
     needed,
     drawn: request.draw ? undivided.jobs.length : null,
   };
@@ -142,7 +141,7 @@ export function finishRun(run: PreparedRun, judged: readonly JudgedJob[]): Judge
     judged.map((job) => job.result),
     packageVersion(),
   );
-  const whole = withLeftOut(result, run.leftOut, run.passedBy);
+  const whole = { ...withLeftOut(result, run.leftOut, run.passedBy), judgedBy: run.judgedBy };
   return {
     result: shard === null ? whole : { ...whole, shard },
     root: run.root,

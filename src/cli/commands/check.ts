@@ -25,6 +25,7 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--max-warnings <n>', 'more warnings than this make the exit code 1')
     .option('--shop <folder>', 'folder with the machines, materials and settings that are trusted')
     .option('--untrusted', 'trust only --shop and the catalogue: for jobs sent by strangers')
+    .option('--shop-in-checkout', 'nobody but you can change --shop, although it lies among jobs that are not trusted')
     .option('--machine <id|file>', 'for bare files: the machine')
     .option('--lens <id>', 'for bare files: the lens fitted')
     .option('--material <id|file>', 'for bare files: the material, or "unknown"')
@@ -33,6 +34,8 @@ export const check: AddCommand = (program, io, exit) =>
     .option('--baseline <file>', 'findings counted in this file do not fail the run')
     .option('--write-baseline', 'count the findings of now into the --baseline file')
     .option('--prune-baseline', 'lower the counts in the --baseline file to what is still there')
+    .option('--against <file>', 'tell what has changed since this JSON result of the same kerflint, settings and shop')
+    .option('--fail-on-new', 'with --against: only what is new, graver or more often there fails the run')
     .option('--changed-files <file|->', 'judge only jobs touched by the listed files (from git diff --name-status -z)')
     .option(
       '--unchecked <kind=weight>',

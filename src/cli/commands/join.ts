@@ -11,6 +11,8 @@ export const join: AddCommand = (program, io, exit) =>
     .option('--format <name[=file]>', 'how to report, as for check', collect)
     .option('--fail-on <severity>', 'as for check', 'error')
     .option('--max-warnings <n>', 'as for check')
+    .option('--against <file>', 'as for check')
+    .option('--fail-on-new', 'as for check')
     .option('--quiet', 'as for check')
     .addOption(new Option('--color <when>', 'as for check').choices(COLOUR_CHOICES).default('auto'))
     .action(async (files: string[], options) => {

@@ -95,9 +95,16 @@ function kindOf(what: Dirent | Stats): FolderEntry['kind'] {
 
 /**
  * A file on disk as a source. It is opened anew for each pass, only if it is a regular file (no device, pipe or folder)
- * and only if it lies under `realRoot` after all links are followed.
+ * and only if it lies under `realRoot` after all links are followed. What another pass, or the end of a pass, finds changed is
+ * unreadable: half of one program and half of another would be judged as one.
  */
 function fileSource(name: string, path: string, size: number, realRoot: string, onBytes: OnBytes | undefined): Source {
+  let before: Stats | null = null;
+  const asBefore = (now: Stats) => {
+    before ??= now;
+    if (before.ino !== now.ino || before.size !== now.size || before.mtimeMs !== now.mtimeMs)
+      throw new SourceUnreadable('it was changed while it was read: check again');
+  };
   return {
     name,
     size,
@@ -105,10 +112,14 @@ function fileSource(name: string, path: string, size: number, realRoot: string, 
       const { fd, stats } = openRegular(path, realRoot);
       const buffer = idle.pop() ?? new Uint8Array(CHUNK_BYTES);
       try {
+        asBefore(stats);
         let total = 0;
         for (;;) {
           const read = attempt(() => readSync(fd, buffer, 0, buffer.length, null));
-          if (read === 0) return;
+          if (read === 0) {
+            asBefore(fstatSync(fd));
+            return;
+          }
           total += read;
           if (total > LARGEST_BYTES) throw new SourceUnreadable(`it is larger than ${LARGEST_BYTES} bytes`);
           onBytes?.(name, total, stats.size);

@@ -1,5 +1,5 @@
-import { lstatSync, readlinkSync } from 'node:fs';
-import { dirname, isAbsolute, join, parse, sep } from 'node:path';
+import { existsSync, lstatSync, readlinkSync, realpathSync } from 'node:fs';
+import { basename, dirname, isAbsolute, join, parse, sep } from 'node:path';
 
 /** As many links as systems follow in one path (Linux: MAXSYMLINKS). */
 const MOST_LINKS = 40;
@@ -30,4 +30,11 @@ export function linkBelow(folder: string, path: string): string | null {
     links++;
   }
   return null;
+}
+
+/** The real path; of what does not exist yet, below the real path of the nearest folder that does. */
+export function withoutLinks(path: string): string {
+  if (existsSync(path)) return realpathSync.native(path);
+  const above = dirname(path);
+  return above === path ? path : join(withoutLinks(above), basename(path));
 }

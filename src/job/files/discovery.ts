@@ -23,7 +23,8 @@ export interface Discovery {
 
 /**
  * The jobs behind the arguments of a run, in files that one of the readers reads. A folder gives all sidecars below it; a bare file
- * gives the sidecars beside it that name it, or a job of its own. Paths are relative to the root; `bareInFolders` makes jobs of the
+ * gives the sidecars beside it that name it, or a job of its own; a machine, bench or material file, or the settings, give all jobs
+ * below the root, since any of them may rest on it. Paths are relative to the root; `bareInFolders` makes jobs of the
  * folders' files that no sidecar names, too. What is `excluded` makes no job of its own; a sidecar may still name it.
  */
 export function discoverJobs(
@@ -71,7 +72,8 @@ class Search {
     return path !== '' && this.#excluded(path) ? 'is excluded by the settings' : null;
   }
 
-  #folder(path: string): void {
+  /** A profile or settings may have no job yet; a folder that is named and has none is a mistake. */
+  #folder(path: string, empty: 'is wrong' | 'may be empty' = 'is wrong'): void {
     const files = filesOfFolder(this.#access, this.#readers, path, this.#excluded);
     if (files.cutShortAt !== null) {
       this.#refuse(
@@ -81,7 +83,7 @@ class Search {
       return;
     }
     const unjudged = files.leftOut.some(({ weighs }) => weighs !== 'never') || files.hidden.size > 0;
-    if (files.sidecars.length === 0 && files.loose.size === 0 && !unjudged)
+    if (empty === 'is wrong' && files.sidecars.length === 0 && files.loose.size === 0 && !unjudged)
       this.#refuse(path, this.#holdsNothing(files));
     for (const sidecar of files.sidecars) this.#open(sidecar);
     for (const [file, makes] of files.loose) this.#loose.set(file, makes);
@@ -98,6 +100,7 @@ class Search {
   #file(path: string): void {
     const kind = kindWhenNamed(this.#readers, path, () => this.#access.open(path));
     if (kind.is === 'sidecar') this.#open(path);
+    else if (kind.is === 'profile') this.#folder('', 'may be empty');
     else if (kind.is === 'toolpath' || kind.is === 'artwork') {
       const naming = sidecarsBeside(this.#access, path).filter((file) => names(this.#opener.sidecar(file).value, path));
       for (const file of naming.length > 0 ? naming : [path]) this.#open(file);
@@ -106,6 +109,7 @@ class Search {
 
   #noJob(kind: FileKind): string {
     if (kind.is === 'odd-sidecar') return REASONS.sidecarName;
+    if (kind.is === 'odd-profile') return kind.reason;
     if (kind.is === 'unreadable') return `cannot be read: ${kind.reason}`;
     if (kind.is === 'other-drawing') return `is ${kind.reason}`;
     const formats = [`a sidecar (*${JOB_SUFFIX})`, ...formatsInWords(this.#readers)];

@@ -28,7 +28,9 @@ export interface Annotation {
  * says how many and in which files.
  */
 export function annotationsOf(result: RunResult): Annotation[] {
-  const all = marksOf(result).map(annotationOf);
+  const marks = marksOf(result);
+  // What the change brought must not be what the budget leaves out.
+  const all = [...marks.filter((one) => one.brought), ...marks.filter((one) => !one.brought)].map(annotationOf);
   return SEVERITIES.flatMap((level) =>
     withinBudget(
       level,
@@ -39,10 +41,11 @@ export function annotationsOf(result: RunResult): Annotation[] {
 
 /** Workflow commands, one a line; then for people the headline with the counts, and last the caution. */
 export const annotations: Format = (result, { rootInRepository }) => {
-  const { summary } = result;
+  const { summary, comparison } = result;
   const last = `kerflint: ${result.headline} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
   const commands = annotationsOf(result).map((one) => command(one, rootInRepository));
-  return [...commands, escapeTerminal(last), result.caution].map((line) => `${line}\n`).join('');
+  const compared = comparison ? [escapeTerminal(`kerflint: ${comparison.headline}`)] : [];
+  return [...commands, ...compared, escapeTerminal(last), result.caution].map((line) => `${line}\n`).join('');
 };
 
 const TITLES: Record<string, string> = {
@@ -50,9 +53,9 @@ const TITLES: Record<string, string> = {
   [NOT_TO_THE_END]: 'kerflint: some rules not checked to the end',
 };
 
-function annotationOf({ level, rule, finding, message, more, at }: Mark): Annotation {
+function annotationOf({ level, rule, finding, brought, message, more, at }: Mark): Annotation {
   const tail = finding === null ? '' : `\n(kerflint explain ${rule})`;
-  const title = finding === null ? TITLES[rule]! : `kerflint ${rule}`;
+  const title = finding === null ? TITLES[rule]! : `kerflint ${rule}${brought ? ' (new)' : ''}`;
   return { level, title, message: shortened([message, ...more].join('\n'), tail), at };
 }
 

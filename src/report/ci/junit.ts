@@ -1,7 +1,7 @@
+import { gatedCounts, gatedFindings } from '../../findings/comparing/brought.ts';
 import { type Finding, SEVERITIES } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult, LeftOutFile, RunResult } from '../../findings/result.ts';
-import type { FailLevel } from '../../findings/verdict.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeXml } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
@@ -14,7 +14,8 @@ import { placeText } from '../result-texts.ts';
  * schema; `docs/ci.md` says whose reading this is held against.
  */
 export const junit: Format = (result, context) => {
-  const suites = [...result.jobs.map((job) => suiteOfJob(job, context)), ...suitesOfRun(result, context)];
+  const gated = gatedFindings(result);
+  const suites = [...result.jobs.map((job) => suiteOfJob(job, gated, context)), ...suitesOfRun(result, context)];
   const total = countsOf(suites.flatMap(({ tests }) => tests));
   const properties = `<properties>\n      <property name="headline" value="${escapeXml(result.headline)}"/>\n      <property name="caution" value="${escapeXml(result.caution)}"/>\n    </properties>`;
   const texts = suites.map(
@@ -38,13 +39,16 @@ interface Test {
   readonly lines: readonly string[];
 }
 
-function suiteOfJob(job: JobResult, { rules, failLevel }: ReportContext): Suite {
+type Gated = ReturnType<typeof gatedFindings>;
+
+function suiteOfJob(job: JobResult, gated: Gated, { rules, failLevel }: ReportContext): Suite {
   const home = job.sidecar ?? job.files.toolpath ?? job.files.artwork ?? null;
   const ids = new Set([
     ...rules.map(({ id }) => id),
     ...job.findings.map(({ rule }) => rule),
     ...job.notChecked.map(({ rule }) => rule),
   ]);
+  const reached = SEVERITIES.slice(0, SEVERITIES.indexOf(failLevel.failOn) + 1);
   const judged = reasonsNotJudged(job);
   const whole: Test = {
     name: 'judged',
@@ -53,13 +57,20 @@ function suiteOfJob(job: JobResult, { rules, failLevel }: ReportContext): Suite 
     message: job.headline,
     lines: job.verdict === 'incomplete' ? judged : [job.headline],
   };
-  return { name: job.name, tests: [whole, ...[...ids].map((rule) => testOfRule(rule, job, home, failLevel))] };
+  return {
+    name: job.name,
+    tests: [
+      whole,
+      ...[...ids].map((rule) =>
+        testOfRule(rule, job, home, (one) => gated(job, one) && reached.includes(one.severity)),
+      ),
+    ],
+  };
 }
 
-function testOfRule(name: string, job: JobResult, home: string | null, { failOn }: FailLevel): Test {
+function testOfRule(name: string, job: JobResult, home: string | null, fails: (one: Finding) => boolean): Test {
   const findings = job.findings.filter(({ rule }) => rule === name);
-  const reached = SEVERITIES.slice(0, SEVERITIES.indexOf(failOn) + 1);
-  const failing = findings.filter(({ status, severity }) => status === 'open' && reached.includes(severity));
+  const failing = findings.filter(fails);
   const missed = job.notChecked.find(({ rule }) => rule === name);
   const lines = [...findings.map(findingText), ...(missed ? [missed.reason] : [])];
   const file = (failing[0] ?? findings[0])?.location.file ?? home;
@@ -77,12 +88,14 @@ function findingText(finding: Finding): string {
 }
 
 /** What belongs to no job: files that were not judged, and more warnings than are allowed. */
-function suitesOfRun({ leftOut, summary, jobs, headline, verdict }: RunResult, { failLevel }: ReportContext): Suite[] {
+function suitesOfRun(result: RunResult, { failLevel }: ReportContext): Suite[] {
+  const { leftOut, jobs, headline, verdict } = result;
   const { maxWarnings } = failLevel;
   const tests: Test[] = leftOut.filter(({ incomplete, changed }) => incomplete || changed).map(testOfLeftOut);
   if (maxWarnings !== null) {
-    const message = `${formatCount(summary.warnings, 'warning')}, ${maxWarnings} allowed`;
-    const outcome = summary.warnings > maxWarnings ? 'failure' : 'passed';
+    const { warning: warnings } = gatedCounts(result);
+    const message = `${formatCount(warnings, 'warning')}, ${maxWarnings} allowed`;
+    const outcome = warnings > maxWarnings ? 'failure' : 'passed';
     tests.push({ name: 'max-warnings', file: null, outcome, message, lines: [message] });
   }
   if (jobs.length === 0) {

@@ -1,3 +1,4 @@
+import { broughtFindings } from '../../findings/comparing/brought.ts';
 import { type Finding, SEVERITIES, type Severity } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult, RunResult } from '../../findings/result.ts';
@@ -16,6 +17,8 @@ export interface Mark {
   readonly rule: string;
   /** The finding; null where it is none. */
   readonly finding: Finding | null;
+  /** The change brought it, as the comparison with a base has it. */
+  readonly brought: boolean;
   /** The message alone; of a finding without its hints. */
   readonly message: string;
   /** Hints of a finding, further reasons of what was not judged. */
@@ -27,16 +30,22 @@ export interface Mark {
 /** All marks of a run by level, the worst first; of a level what was not judged stands ahead of the findings, and these go by worst first. */
 export function marksOf(result: RunResult): Mark[] {
   const open = worstFirst(result.jobs.flatMap((job) => job.findings.filter((finding) => finding.status === 'open')));
+  const isBrought = broughtFindings(result);
+  const brought = new Set(result.jobs.flatMap((job) => job.findings.filter((finding) => isBrought(job, finding))));
   return SEVERITIES.flatMap((level) => {
     const ofJobs = { error: incompleteOnes, warning: unfinishedOnes, note: () => [] }[level](result);
     const ofFiles = level === 'note' ? [] : leftOutOnes(result, level === 'error');
-    return [...ofJobs, ...ofFiles, ...open.filter((finding) => finding.severity === level).map(ofFinding)];
+    return [
+      ...ofJobs,
+      ...ofFiles,
+      ...open.filter((finding) => finding.severity === level).map((one) => ofFinding(one, brought.has(one))),
+    ];
   });
 }
 
-function ofFinding(finding: Finding): Mark {
+function ofFinding(finding: Finding, brought: boolean): Mark {
   const { severity, rule, message, hints, location } = finding;
-  return { level: severity, rule, finding, message, more: hints, at: location };
+  return { level: severity, rule, finding, brought, message, more: hints, at: location };
 }
 
 /** A run that was not finished must show even where no finding carries the reason. */
@@ -46,7 +55,7 @@ function incompleteOnes(result: RunResult): Mark[] {
     .map((job): Mark => {
       const [, ...more] = [...reasonsNotJudged(job), ...unfinishedRules(job).map(unfinishedText)];
       const message = `${job.name}: ${job.headline}`;
-      return { level: 'error', rule: NOT_JUDGED, finding: null, message, more, at: topOf(job) };
+      return { level: 'error', rule: NOT_JUDGED, finding: null, brought: false, message, more, at: topOf(job) };
     });
 }
 
@@ -58,7 +67,15 @@ function leftOutOnes({ leftOut }: RunResult, incomplete: boolean): Mark[] {
       // A mark stands at a line of a file.
       const at = kind === 'folder' ? null : { file: path, line: 1, column: 1, endLine: 1, endColumn: 1 };
       const message = `${path} was not judged: ${reason}`;
-      return { level: incomplete ? 'error' : 'warning', rule: NOT_JUDGED, finding: null, message, more: [], at };
+      return {
+        level: incomplete ? 'error' : 'warning',
+        rule: NOT_JUDGED,
+        finding: null,
+        brought: false,
+        message,
+        more: [],
+        at,
+      };
     });
 }
 
@@ -68,7 +85,9 @@ function unfinishedOnes(result: RunResult): Mark[] {
     const unfinished = unfinishedRules(job).map(unfinishedText);
     if (job.verdict === 'incomplete' || unfinished.length === 0) return [];
     const message = `${job.name}: ${unfinished.join('; ')}`;
-    return [{ level: 'warning', rule: NOT_TO_THE_END, finding: null, message, more: [], at: topOf(job) }];
+    return [
+      { level: 'warning', rule: NOT_TO_THE_END, finding: null, brought: false, message, more: [], at: topOf(job) },
+    ];
   });
 }
 

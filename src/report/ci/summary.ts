@@ -16,6 +16,7 @@ import {
   wasteText,
 } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
+import { comparisonSummary } from './comparison-summary.ts';
 
 /** A runner refuses a step's summary above 1 MiB (docs.github.com, workflow commands); a part is left for what else a step says. */
 export const SUMMARY_BYTES = 1024 * 1024 - 64 * 1024;
@@ -30,6 +31,7 @@ const LEVEL = { error: '⛔ error', warning: '⚠️ warning', note: 'note' } as
 export const summary: Format = (result, context) => {
   const page = new Bounded(SUMMARY_BYTES);
   page.add(`## kerflint: ${escapeMarkdown(result.headline)}\n\n${escapeMarkdown(totals(result))}\n\n`);
+  if (result.comparison) page.add(comparisonSummary(result.comparison));
   const jobs = jobsWorstFirst(result.jobs);
   if (jobs.length > 0) page.add(table(jobs));
   for (const job of jobs) {

@@ -5,6 +5,7 @@ const number = v.number();
 const count = v.pipe(v.number(), v.integer(), v.minValue(0));
 const fromOne = v.pipe(v.number(), v.integer(), v.minValue(1));
 const severity = v.picklist(['error', 'warning', 'note']);
+const status = v.picklist(['open', 'waived', 'baselined']);
 const verdict = v.picklist(['pass', 'fail', 'incomplete']);
 const anything = v.record(text, v.unknown());
 
@@ -27,7 +28,7 @@ const finding = v.object({
   hints: v.array(text),
   docs: v.pipe(text, v.description("path of the rule's page inside the package")),
   fingerprint: v.pipe(text, v.description('survives line shifts and re-numbering')),
-  status: v.picklist(['open', 'waived', 'baselined']),
+  status,
   reason: v.optional(text),
   values: v.optional(
     v.pipe(
@@ -233,6 +234,60 @@ export const jobResultSchema = v.object({
   ),
 });
 
+const change = v.picklist(['new', 'risen', 'changed', 'gone']);
+
+const measures = v.object({
+  verdict,
+  throughProbability: v.pipe(
+    v.nullable(v.pipe(number, v.minValue(0), v.maxValue(1))),
+    v.description('of the least likely cut that is to part the sheet'),
+  ),
+  timeS: v.nullable(number),
+  atStake: v.nullable(number),
+  expectedWaste: v.nullable(number),
+  currency: v.nullable(text),
+  lengthMm: v.pipe(v.nullable(number), v.description('cut by the toolpath or, without one, drawn in the artwork')),
+});
+
+const comparison = v.object({
+  headline: v.pipe(text, v.description('the comparison in a sentence, as every format shows it')),
+  gate: v.pipe(v.picklist(['all', 'new']), v.description('new: only what is new or risen fails the run')),
+  base: v.object({ verdict, jobs: count, errors: count, warnings: count, notes: count }),
+  findings: v.object({ new: count, risen: count, changed: count, gone: count, same: count }),
+  jobs: v.pipe(
+    v.array(
+      v.object({
+        name: text,
+        is: v.picklist(['same', 'renamed', 'new', 'gone']),
+        baseName: v.nullable(text),
+        before: v.nullable(measures),
+        after: v.nullable(measures),
+        findings: v.array(
+          v.object({
+            change: v.pipe(
+              change,
+              v.description(
+                'risen: graver, more often there, or no longer set aside; changed: neither, but not as it was',
+              ),
+            ),
+            rule: text,
+            severity,
+            status,
+            message: text,
+            file: text,
+            line: fromOne,
+            fingerprint: text,
+            before: v.optional(v.object({ severity, status, message: text })),
+          }),
+        ),
+      }),
+    ),
+    v.description('jobs of which something is not as it was'),
+  ),
+  unchangedJobs: count,
+  notInRun: v.pipe(count, v.description('jobs of the base that are still there and were not part of this run')),
+});
+
 /**
  * What `--format json` prints and `join` reads. The types of src/findings are the contract; a test holds the two equal.
  * Keys may be added within a version, so readers must ignore keys that they do not know.
@@ -279,6 +334,13 @@ export const resultSchema = v.pipe(
       v.object({ excluded: count, git: count, nodeModules: count, hiddenFolders: count, otherFiles: count }),
       v.description('how much of the searched folders was passed by without being listed'),
     ),
+    judgedBy: v.optional(
+      v.pipe(
+        v.object({ today: text, settings: text, shop: text }),
+        v.description('the day, and digests of settings and shop: --against takes only a result of the same'),
+      ),
+    ),
+    comparison: v.optional(v.pipe(comparison, v.description('this run held against the one named by --against'))),
   }),
   v.title('kerflint result'),
   v.description('The result of kerflint check. Paths are relative to the root, with /.'),

@@ -7,6 +7,7 @@ import { MOST_PINS } from '../pictures/map-pins.ts';
 import type { Format, ReportContext } from '../report-context.ts';
 import { countsText, jobsWorstFirst, placeText, wasteByCurrency, wasteText } from '../result-texts.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
+import { comparisonSection } from './html-comparison.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
@@ -72,6 +73,7 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
+    result.comparison ? comparisonSection(result.comparison) : '',
     jobList(jobs, entries),
     ...sections,
     findingsSection(entries, left),

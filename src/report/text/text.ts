@@ -19,6 +19,7 @@ import {
   wasteByCurrency,
   wasteText,
 } from '../result-texts.ts';
+import { comparisonLines } from './comparison-lines.ts';
 import { excerptLines } from './excerpt.ts';
 import { type Painter, painter, type Style } from './painter.ts';
 import { unfinishedRules, unfinishedText } from './unfinished.ts';
@@ -52,6 +53,10 @@ class TextPage {
   run(result: RunResult): void {
     const jobs = jobsWorstFirst(result.jobs);
     this.#say('', '', result.headline, ['bold', ...verdictStyle(result.verdict)]);
+    for (const { indent, words, dim } of result.comparison ? comparisonLines(result.comparison) : []) {
+      if (indent === 0) this.lines.push('');
+      this.#say(' '.repeat(indent), ' '.repeat(indent + 2), words, dim ? ['dim'] : []);
+    }
     // Of a single job the first line has said it.
     const alone = jobs.length === 1;
     for (const job of jobs.filter((one) => this.#hasBlock(one))) this.#job(job, alone);
