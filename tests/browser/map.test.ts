@@ -111,6 +111,8 @@ describe.runIf(chromiumIsThere())('the sheet map in a browser', () => {
       (_, i) => `G0 X140 Y${(80 + i * 0.2).toFixed(1)}\nG1 X220 F18000 S200`,
     ).join('\n');
     const { page } = await open(browser, await reportOn(`G21 G90\nM4 S0\n${lines}\nM5\nM2\n`));
+    // The whole sheet is so small that there is no room for it.
+    await page.getByRole('button', { name: 'The job' }).click();
     const shown = page.locator('.marks text', { hasText: 'J/mm²' });
     const says = (await shown.textContent())!;
     expect(says).toMatch(/^[\d.]+ J\/mm²$/);
@@ -127,6 +129,7 @@ describe.runIf(chromiumIsThere())('the sheet map in a browser', () => {
     'jumps from a finding to its pin and points it out, %i steps closer up, and again',
     async (steps) => {
       const { page } = await open(browser, await reportOf('weather-vane-hub'));
+      await page.evaluate(`for (const one of document.querySelectorAll('details')) one.open = true`);
       for (let i = 0; i < steps; i++) await page.getByRole('button', { name: 'Zoom in' }).click();
       const jump = async (number: number) => {
         await page.locator(`#finding-${number}`).getByRole('link', { name: 'show on the map' }).click();

@@ -22,11 +22,7 @@ const hub = (program: (text: string) => string, sidecar: (text: string) => strin
     ...SHOP,
     'weather-vane-hub.svg': example('weather-vane-hub.svg'),
     'hub.gcode': program(example('weather-vane-hub.gcode')),
-    'hub.job.yaml': sidecar(
-      example('weather-vane-hub.job.yaml')
-        .replace('weather-vane-hub.gcode', 'hub.gcode')
-        .replace(/^artwork:.*\n/m, ''),
-    ),
+    'hub.job.yaml': sidecar(example('weather-vane-hub.job.yaml').replace('weather-vane-hub.gcode', 'hub.gcode')),
   });
 const same = (text: string) => text;
 
