@@ -2,19 +2,22 @@ import { randomUUID } from 'node:crypto';
 import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
 import { withBaseline } from '../src/cli/check/apply-baseline.ts';
-import { type JudgedRun, judgeRun } from '../src/cli/check/judge.ts';
+import { type PreparedRun, prepareRun, restOf } from '../src/cli/check/judge.ts';
+import { judgeJobs } from '../src/cli/check/judge-jobs.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
+import { openReports, type ReportOrder } from '../src/cli/files/outputs.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
-import { writeFile } from '../src/cli/files/write-file.ts';
+import { writePieces } from '../src/cli/files/write-file.ts';
 import { RULES } from '../src/cli/registered-rules.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
-import type { RunResult } from '../src/findings/result.ts';
+import type { RunEnd } from '../src/findings/result.ts';
+import { RunTally } from '../src/findings/run-tally.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
+import { type JudgedJob, runStart } from '../src/preflight.ts';
 import { commandData, escapeTerminal } from '../src/report/escape.ts';
-import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import type { ReportContext } from '../src/report/report-context.ts';
-import { wasteByCurrency, wasteText } from '../src/report/result-texts.ts';
+import { addWaste, byCurrency, wasteText } from '../src/report/result-texts.ts';
 import { localDate } from '../src/units/date.ts';
 import { comesFromFork } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
@@ -44,7 +47,7 @@ async function run(env: Env, here: string): Promise<number> {
   const cwd = resolve(workspace, inputs.workingDirectory);
   const untrusted = inputs.untrusted === 'auto' ? comesFromFork(env) : inputs.untrusted;
   const { shop, changedFiles } = inputs;
-  const judged = await judgeRun({
+  const run = await prepareRun({
     cwd,
     paths: inputs.paths,
     shop,
@@ -56,17 +59,13 @@ async function run(env: Env, here: string): Promise<number> {
     shard: inputs.shard,
     unchecked: inputs.unchecked,
   });
-  for (const note of judged.notes) tell(note);
-  const result =
+  for (const note of run.notes) tell(note);
+  const judged = judgeJobs(run, { workers: 1, cache: null, tell });
+  const marked =
     inputs.baseline === null
-      ? judged.result
-      : withBaseline(
-          judged.result,
-          { file: inputs.baseline, how: 'apply' },
-          { cwd, root: judged.root, untrusted, shop, tell },
-        );
-  await report({ ...judged, result }, inputs, { env, cwd, workspace, untrusted });
-  return exitCodeOf(result, inputs);
+      ? judged
+      : withBaseline(judged, { file: inputs.baseline, how: 'apply' }, { cwd, root: run.root, untrusted, shop, tell });
+  return exitCodeOf(await report(run, marked, inputs, { env, cwd, workspace, untrusted }), inputs);
 }
 
 function tell(line: string): void {
@@ -80,50 +79,75 @@ interface Where {
   untrusted: boolean;
 }
 
-async function report(judged: JudgedRun, inputs: Inputs, { env, cwd, workspace, untrusted }: Where): Promise<void> {
-  const { result } = judged;
+/** What goes where, once all of it is made. */
+async function report(
+  run: PreparedRun,
+  judged: AsyncIterable<JudgedJob>,
+  inputs: Inputs,
+  { env, cwd, workspace, untrusted }: Where,
+): Promise<RunEnd> {
   const context: ReportContext = {
     rules: RULES,
     width: 120,
     colour: false,
     quiet: false,
     failLevel: inputs,
-    rootInRepository: judged.rootInRepository,
+    rootInRepository: run.rootInRepository,
     docsUrl: docsUrl(env),
   };
-  const make = async (name: FormatName) => (await FORMATS[name].load())(result, context);
-
-  if (untrusted) say('kerflint: sent by a stranger: only the shop folder and the catalogue are trusted.');
-  fenced(await make('text'));
-  if (inputs.annotations) process.stdout.write(await make('annotations'));
-  for (const [format, file] of [
-    ['sarif', inputs.sarifFile],
-    ['json', inputs.jsonFile],
-  ] as const) {
-    if (file !== null) writeFile(resolve(cwd, file), await make(format), untrusted ? 'refuse' : 'replace');
-  }
+  const toFile = (file: string) => (pieces: Iterable<string>) =>
+    writePieces(resolve(cwd, file), pieces, untrusted ? 'refuse' : 'replace');
+  const orders: ReportOrder[] = [{ format: 'text', context, send: fenced }];
+  if (inputs.annotations) orders.push({ format: 'annotations', context, send: print });
+  if (inputs.sarifFile !== null) orders.push({ format: 'sarif', context, send: toFile(inputs.sarifFile) });
+  if (inputs.jsonFile !== null) orders.push({ format: 'json', context, send: toFile(inputs.jsonFile) });
   // Without its file the summary throws.
-  if (inputs.summary && (env['GITHUB_STEP_SUMMARY'] ?? '') !== '') await summary.addRaw(await make('summary')).write();
-  outputs(result, inputs.sarifFile === null ? '' : slashed(relative(workspace, resolve(cwd, inputs.sarifFile))), env);
+  const summarised = inputs.summary && (env['GITHUB_STEP_SUMMARY'] ?? '') !== '';
+  const addSummary = (pieces: Iterable<string>) => void summary.addRaw([...pieces].join(''));
+  if (summarised) orders.push({ format: 'summary', context, send: addSummary });
+  const start = runStart(packageVersion());
+  const reports = await openReports(orders, start);
+  try {
+    const tally = new RunTally();
+    const waste = new Map<string, number>();
+    for await (const { result, drawing } of judged) {
+      const job = tally.take(result);
+      addWaste(waste, job);
+      reports.job({ result: job, drawing });
+    }
+    const end = tally.end(start, restOf(run));
+    if (untrusted) say('kerflint: sent by a stranger: only the shop folder and the catalogue are trusted.');
+    reports.end(end);
+    if (summarised) await summary.write();
+    const sarifFile = inputs.sarifFile === null ? '' : slashed(relative(workspace, resolve(cwd, inputs.sarifFile)));
+    outputs(end, { wasteText: wasteText(byCurrency(waste)), sarifFile }, env);
+    return end;
+  } finally {
+    reports.close();
+  }
 }
 
-function outputs(result: RunResult, sarifFile: string, env: Env): void {
+function outputs(run: RunEnd, also: { wasteText: string; sarifFile: string }, env: Env): void {
   // Without its file the old form of the command would be printed, which is no longer accepted.
   if ((env['GITHUB_OUTPUT'] ?? '') === '') return;
-  setOutput('verdict', result.verdict);
-  setOutput('headline', escapeTerminal(result.headline));
-  setOutput('errors', result.summary.errors);
-  setOutput('warnings', result.summary.warnings);
-  setOutput('expected-waste', wasteText(wasteByCurrency(result)));
-  setOutput('sarif-file', sarifFile);
+  setOutput('verdict', run.verdict);
+  setOutput('headline', escapeTerminal(run.headline));
+  setOutput('errors', run.summary.errors);
+  setOutput('warnings', run.summary.warnings);
+  setOutput('expected-waste', also.wasteText);
+  setOutput('sarif-file', also.sarifFile);
 }
 
 /** Text that quotes strangers' files: the runner takes no command in it. The token must not be guessable. */
-function fenced(text: string): void {
+function fenced(pieces: Iterable<string>): void {
   const token = randomUUID();
   say(`::stop-commands::${token}`);
-  process.stdout.write(text);
+  print(pieces);
   say(`::${token}::`);
+}
+
+function print(pieces: Iterable<string>): void {
+  for (const piece of pieces) process.stdout.write(piece);
 }
 
 function say(line: string): void {

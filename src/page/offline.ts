@@ -2,7 +2,7 @@ import type { RunResult } from '../findings/result.ts';
 import { READERS } from '../readers.ts';
 import { json } from '../report/data/json.ts';
 import { html, reportBody } from '../report/html/html.ts';
-import type { ReportContext, ReportScript } from '../report/report-context.ts';
+import { type ReportContext, type ReportScript, reportText } from '../report/report-context.ts';
 import { rulesFor } from '../rules/index.ts';
 import { localDate } from '../units/date.ts';
 import { activateReport } from './activate-report.ts';
@@ -105,7 +105,7 @@ function show(result: RunResult, context: ReportContext): void {
   part<HTMLElement>('front').hidden = true;
   part<HTMLElement>('after').hidden = false;
   offer('save-html', 'report.html', 'text/html', () => html(result, context));
-  offer('save-json', 'result.json', 'application/json', () => json(result, context));
+  offer('save-json', 'result.json', 'application/json', () => reportText(json, result, context));
   activateReport(shown);
   shown.querySelector<HTMLElement>('h1')?.setAttribute('tabindex', '-1');
   shown.querySelector<HTMLElement>('h1')?.focus();

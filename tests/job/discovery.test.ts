@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findRoot } from '../../src/job/files/access.ts';
-import { discoverJobs } from '../../src/job/files/discovery.ts';
+import { discoverJobs as discover } from '../../src/job/files/discovery.ts';
 import { excludedBy } from '../../src/job/files/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
 import { collectShop } from '../../src/job/files/shop.ts';
@@ -25,6 +25,12 @@ const shed: Record<string, Content> = {
   '.git/hooks/x.job.yaml': sidecar,
   'README.md': 'hello',
 };
+
+/** What is found, with the jobs opened. */
+function discoverJobs(...how: Parameters<typeof discover>) {
+  const { jobs, ...found } = discover(...how);
+  return { ...found, jobs: [...jobs] };
+}
 
 describe('finding jobs', () => {
   it('finds every sidecar below a folder with the files it names, in order', () => {
@@ -137,8 +143,18 @@ describe('finding jobs', () => {
 
   it('says where a checkout is too deep to walk', () => {
     const deep = `${'d/'.repeat(60)}x.svg`;
-    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>' }), READERS, [''], true);
-    expect(unmatched[0]!.text).toMatch(/too many files: .*from d\/d\//);
+    const files = { [deep]: '<svg/>', 'a.svg': '<svg/>', 'z/b.svg': '<svg/>' };
+    const { jobs, leftOut, unmatched } = discoverJobs(memoryAccess(files), READERS, [''], true);
+    expect(unmatched).toEqual([]);
+    expect(jobs.map(({ name }) => name)).toEqual(['a.svg', 'z/b.svg']);
+    expect(leftOut).toEqual([
+      {
+        path: 'd/'.repeat(41).slice(0, -1),
+        kind: 'folder',
+        reason: expect.stringContaining('lies too deep'),
+        weighs: 'always',
+      },
+    ]);
   });
 });
 

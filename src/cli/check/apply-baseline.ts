@@ -1,18 +1,19 @@
 import { existsSync, readFileSync, realpathSync } from 'node:fs';
 import { join, resolve, sep } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
 import {
-  applyBaseline,
   type Baseline,
+  BaselineCounts,
   baselineText,
-  countsOf,
-  filesOf,
+  covered,
   prunedBaseline,
   readBaseline,
   renewedBaseline,
   unusedCount,
 } from '../../findings/baseline.ts';
-import type { RunResult } from '../../findings/result.ts';
+import type { JudgedJob } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
+import { PutAside } from '../files/put-aside.ts';
 import { writeFile } from '../files/write-file.ts';
 import { RULES } from '../registered-rules.ts';
 import { UsageError } from '../usage-error.ts';
@@ -35,24 +36,42 @@ interface Where {
 }
 
 /**
- * Applies a baseline to a result; before that, writes or prunes the file when asked to.
+ * Applies a baseline to the jobs of a run; before that, writes or prunes the file when asked to. What is covered is only known when all jobs
+ * are: meanwhile they are put aside.
  * @throws UsageError when the file is missing or is no baseline
  */
-export function withBaseline(result: RunResult, use: BaselineUse, where: Where): RunResult {
+export async function* withBaseline(
+  judged: AsyncIterable<JudgedJob>,
+  use: BaselineUse,
+  where: Where,
+): AsyncGenerator<JudgedJob, void> {
   const path = resolve(where.cwd, use.file);
   if (where.untrusted && !liesInShop(path, where)) {
     where.tell(`${use.file} is not used: of strangers' files only a baseline in the --shop folder is trusted.`);
-    return result;
+    yield* judged;
+    return;
   }
-  const safety = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
-  const present = countsOf(result, safety);
-  const checked = filesOf(result);
   const before = use.how === 'write' && !existsSync(path) ? new Map() : read(path, use.file);
-  const now = changedBaseline(use, before, present, checked, where.root);
-  if (use.how !== 'apply') writeFile(path, baselineText(now), where.untrusted ? 'refuse' : 'replace');
-  const unused = unusedCount(now, present, checked);
-  if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
-  return applyBaseline(result, now, safety);
+  const counts = new BaselineCounts(new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id)));
+  const aside = new PutAside();
+  try {
+    for await (const job of judged) {
+      counts.take(job.result);
+      aside.put(serialize(job));
+    }
+    const { present, checked } = counts;
+    const now = changedBaseline(use, before, present, checked, where.root);
+    if (use.how !== 'apply') writeFile(path, baselineText(now), where.untrusted ? 'refuse' : 'replace');
+    const unused = unusedCount(now, present, checked);
+    if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
+    for (const bytes of aside.pieces()) {
+      // A copy, since arrays of numbers stay where they are read.
+      const { result, drawing } = deserialize(Buffer.from(bytes)) as JudgedJob;
+      yield { result: covered(result, now, present), drawing };
+    }
+  } finally {
+    aside.remove();
+  }
 }
 
 function changedBaseline(

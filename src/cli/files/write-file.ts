@@ -24,6 +24,14 @@ let written = 0;
  * @throws UsageError when it cannot be written there
  */
 export function writeFile(path: string, text: string, links: 'replace' | 'refuse' = 'replace'): void {
+  writePieces(path, [text], links);
+}
+
+/**
+ * The same for a text in pieces.
+ * @throws UsageError when it cannot be written there
+ */
+export function writePieces(path: string, pieces: Iterable<string>, links: 'replace' | 'refuse'): void {
   attempt(path, () => {
     const there = lstatSync(path, { throwIfNoEntry: false });
     if (there?.isSymbolicLink() && links === 'refuse' && !isOfTheSystem(path)) {
@@ -33,8 +41,8 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
     if (target?.isDirectory()) {
       throw new UsageError(`${path} cannot be written: it is a folder.`, 'Name a file.');
     }
-    if (there !== undefined && isStream(path, there, target)) writeInto(path, text);
-    else replace(path, text);
+    if (there !== undefined && isStream(path, there, target)) writeInto(path, pieces);
+    else replace(path, pieces);
   });
 }
 
@@ -44,7 +52,7 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
  * @throws UsageError when it cannot be written there
  */
 export function replaceFile(path: string, text: string): void {
-  attempt(path, () => replace(path, text));
+  attempt(path, () => replace(path, [text]));
 }
 
 function attempt(path: string, write: () => void): void {
@@ -75,22 +83,27 @@ function isOfTheSystem(path: string): boolean {
   return /^\/(dev|proc)\//.test(path);
 }
 
-function writeInto(path: string, text: string): void {
+function writeInto(path: string, pieces: Iterable<string>): void {
   const file = openSync(path, constants.O_WRONLY);
   try {
-    writeFileSync(file, text);
+    for (const piece of pieces) writeFileSync(file, piece);
   } finally {
     closeSync(file);
   }
 }
 
-function replace(path: string, text: string): void {
+function replace(path: string, pieces: Iterable<string>): void {
   const folder = dirname(path);
   const beside = join(folder, `.${basename(path)}.${process.pid}-${written++}.tmp`);
   mkdirSync(folder, { recursive: true });
   try {
     // "wx": never through a link that somebody has laid there.
-    writeFileSync(beside, text, { flag: 'wx' });
+    const file = openSync(beside, 'wx');
+    try {
+      for (const piece of pieces) writeFileSync(file, piece);
+    } finally {
+      closeSync(file);
+    }
     renameSync(beside, path);
   } catch (error) {
     removeIfThere(beside);

@@ -1,23 +1,24 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { JobResult } from '../../findings/result.ts';
 import { compareWorstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeHtml as safe } from '../escape.ts';
 import { MOST_PINS } from '../pictures/map-pins.ts';
-import type { Format, ReportContext } from '../report-context.ts';
+import type { ReportContext } from '../report-context.ts';
 import { countsText, jobsWorstFirst, placeText, wasteByCurrency, wasteText } from '../result-texts.ts';
+import type { ShownRun } from '../shown-run.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
 import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
 
 /** So many jobs are shown with pictures, the worst first. */
-const JOBS_DRAWN = 60;
+export const JOBS_DRAWN = 60;
 /** So many findings stand in the table, the worst first. */
 const FINDINGS_SHOWN = 1000;
 
 /** One HTML file for people who look before they read: it opens from disk, asks for nothing, and reads without its script. */
-export const html: Format = (result, context) => {
+export function html(result: ShownRun, context: ReportContext): string {
   const { script = null } = context;
   const style = script === null ? "'unsafe-inline'" : `'${script.styleHash}'`;
   const policy = [
@@ -46,10 +47,10 @@ export const html: Format = (result, context) => {
     '</html>',
     '',
   ].join('\n');
-};
+}
 
 /** What stands inside `body`, without style and script: the offline page shows it in its own place. */
-export function reportBody(result: RunResult, context: ReportContext): string {
+export function reportBody(result: ShownRun, context: ReportContext): string {
   const jobs = jobsWorstFirst(result.jobs);
   const picturesOf = (job: JobResult) => context.pictures?.get(job.name) ?? null;
   const { entries, left } = numbered(jobs, picturesOf);
@@ -70,9 +71,9 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
-    jobList(jobs, entries),
+    jobList(jobs, entries, result.beyond?.jobs ?? 0),
     ...sections,
-    findingsSection(entries, left),
+    findingsSection(entries, left + (result.beyond?.findings ?? 0)),
     rulesSection(entries, context),
     notChecked(result),
     '</main>',
@@ -112,7 +113,7 @@ function numbered(
   return { entries, left: all - entries.length };
 }
 
-function totals(result: RunResult): string {
+function totals(result: ShownRun): string {
   const { waived, baselined } = result.summary;
   const waste = wasteText(wasteByCurrency(result));
   return [
@@ -131,7 +132,7 @@ function noneOr(found: string): string {
 }
 
 /** A line a job, the worst first, with what stands worst in it: what, where, why and what to do. A single job says that below. */
-function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): string {
+function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[], beyond: number): string {
   if (jobs.length === 0) return '';
   const items = jobs.map((job, i) => {
     const id = `job-${i + 1}`;
@@ -139,7 +140,11 @@ function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): 
     const more = jobs.length > 1 ? `<p>${safe(job.headline)}</p>${worstText(worst)}` : '';
     return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${more}</li>`;
   });
-  return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
+  const others =
+    beyond > 0
+      ? `<p class="aside">And ${formatCount(beyond, 'more job')}, none worse than these: the JSON has all.</p>`
+      : '';
+  return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol>${others}</nav>`;
 }
 
 /** Where the worst of a job stands; its own words where the headline has not said them. */
@@ -150,7 +155,7 @@ function worstText(worst: FindingEntry | undefined): string {
   return `<p>${link} <span class="place">${safe(placeText(finding))}</span> ${safe(finding.message)}</p>`;
 }
 
-function notChecked(result: RunResult): string {
+function notChecked(result: ShownRun): string {
   const rules = result.jobs.flatMap((job) =>
     [
       ...job.notChecked.filter(({ kind }) => kind === 'failed').map((one) => `${one.rule} failed: ${one.reason}`),
