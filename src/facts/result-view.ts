@@ -3,7 +3,7 @@ import type { Bounds } from '../model/toolpath.ts';
 import { roundTo } from '../units/format.ts';
 import type { CutFact, RemedyFact } from './cuts/cut-fact.ts';
 import type { JobFacts } from './facts.ts';
-import type { ProposalFact, Recipe } from './recipes/recipe-fact.ts';
+import type { ProposalFact, Recipe, ThinnerSheets } from './recipes/recipe-fact.ts';
 import type { WasteFact } from './waste/waste.ts';
 
 /** The facts that a result shows, in plain data, rounded to stated decimals. */
@@ -82,7 +82,7 @@ function cutView(cut: CutFact) {
 }
 
 /** What the machine can do about a cut that has no settings. */
-function reachView({ surest, proposed, limitedBy, limit }: ProposalFact) {
+function reachView({ surest, proposed, limitedBy, limit, thinner }: ProposalFact) {
   return {
     surest: recipeView(surest),
     proposed: proposed && recipeView(proposed),
@@ -91,7 +91,12 @@ function reachView({ surest, proposed, limitedBy, limit }: ProposalFact) {
       value: value === null ? null : roundTo(value, 3),
     })),
     limit,
+    ...(thinner ? { thinner: thinnerView(thinner) } : {}),
   };
+}
+
+function thinnerView({ stacked, thickestMm }: ThinnerSheets) {
+  return { stacked: stacked && { layers: stacked.layers, layerMm: stacked.layerMm }, thickestMm };
 }
 
 function recipeView({ powerW, setting, ...rest }: Recipe) {

@@ -34,6 +34,11 @@ export interface Finding {
   status: 'open' | 'waived' | 'baselined';
   /** Why it is waived. */
   reason?: string;
+  /**
+   * Only of what whoever sent the job can put right: what the answer to them fills its own sentence with, by name. Numbers stand in it as
+   * the message has them.
+   */
+  values?: Record<string, string | number>;
   /** The numbers behind a remedy, for programs that read the JSON. */
   data?: Record<string, unknown>;
 }

@@ -10,6 +10,7 @@ export interface ReportingRule {
   readonly id: string;
   readonly severity: Severity;
   readonly messages: Readonly<Record<string, string>>;
+  readonly forCustomers?: Readonly<Record<string, readonly string[]>>;
 }
 
 /** A rule reported something that is no valid finding. The message says what is wrong with it, for the rule's `notChecked` entry. */
@@ -71,6 +72,8 @@ export function createReporter(lines: LineLookup): Reporter {
         }),
         status: 'open',
       };
+      const told = rule.forCustomers?.[descriptor.messageId];
+      if (told !== undefined) finding.values = pick(told, descriptor.args);
       if (descriptor.data !== undefined) finding.data = descriptor.data;
       return finding;
     },
@@ -115,4 +118,16 @@ function widened(location: Location, text: string): Location {
 /** Only the keys of a location, in one order, without whatever else the rule's object holds. */
 function plainLocation({ file, line, column, endLine, endColumn }: Location): Location {
   return { file, line, column, endLine, endColumn };
+}
+
+/** @throws DescriptorError when one is missing */
+function pick(names: readonly string[], args: ReportDescriptor['args']): Record<string, string | number> {
+  return Object.fromEntries(
+    names.map((name) => {
+      const value = Object.hasOwn(args, name) ? args[name] : undefined;
+      if (value === undefined)
+        throw new DescriptorError(`the argument "${name}", which customers are told, is missing`);
+      return [name, value];
+    }),
+  );
 }

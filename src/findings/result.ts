@@ -38,6 +38,8 @@ export interface CutResult {
     proposed: RecipeResult | null;
     limitedBy: { kind: string; value: number | null }[];
     limit: number;
+    /** What can be had of the same material where nothing is proposed; members are null where there is none. */
+    thinner?: { stacked: { layers: number; layerMm: number } | null; thickestMm: number | null };
   };
 }
 

@@ -56,3 +56,10 @@ export const FORMAT_NAMES = Object.keys(FORMATS) as readonly FormatName[];
 export function drawsPictures(name: FormatName): boolean {
   return 'draws' in FORMATS[name];
 }
+
+/** What `--format reply=<folder>` makes: files and no one text, so it stands beside the formats. */
+export const REPLY = {
+  name: 'reply',
+  summary: 'a folder with an answer to whoever sent each job: --format reply=<new folder>',
+  load: async () => (await import('./reply/reply.ts')).openReply,
+} as const;

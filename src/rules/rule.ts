@@ -67,6 +67,11 @@ export interface Rule<O extends Record<string, RuleOption> = Record<string, Rule
    * comes from, and the cause. Names of the rule's options and keys of profiles are left to its page.
    */
   messages: Record<string, string>;
+  /**
+   * Messages about what whoever sent the job can put right, each with the arguments that the answer to them may repeat: numbers and
+   * what stands in their file, nothing of the machine and no words of ours. The sentences are in src/report/reply/languages.
+   */
+  forCustomers?: Readonly<Record<string, readonly string[]>>;
   /** One message as a person reads it; tests hold it against what the rule says. */
   example: string;
   options: O;

@@ -37,6 +37,7 @@ const FOLDER: Record<string, string> = {
   'docs/materials.md': '.',
   'docs/model.md': '.',
   'docs/pictures.md': '.',
+  'docs/reply.md': '.',
   'docs/rules.md': '.',
   'docs/sources.md': '.',
   'docs/testing.md': '.',

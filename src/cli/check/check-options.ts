@@ -3,6 +3,7 @@ import type { Unchecked } from '../../job/files/left-out.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import { type OutputSpec, outputSpecs } from '../files/outputs.ts';
+import { replyFolder } from '../files/reply-folder.ts';
 import type { ColourChoice } from '../terminal/colour.ts';
 import { todayOption } from '../today-option.ts';
 import { UsageError } from '../usage-error.ts';
@@ -37,6 +38,8 @@ export interface RawCheckOptions {
 /** The options of `check`, checked. */
 export interface CheckOptions {
   outputs: OutputSpec[];
+  /** A new or empty folder for the answers to those who sent the jobs, as typed; null for none. */
+  reply: string | null;
   failOn: Severity;
   maxWarnings: number | null;
   shop: string | null;
@@ -67,8 +70,10 @@ export function checkOptions(typed: RawCheckOptions): CheckOptions {
     if (value.trim() === '') throw new UsageError(`--${key} is empty.`, 'Give it a value or leave it out.');
     bare[key] = value;
   }
+  const { folder: reply, others } = replyFolder(typed.format ?? [], typed.watch ?? false);
   return {
-    outputs: outputSpecs(typed.format ?? []),
+    outputs: outputSpecs(others),
+    reply,
     failOn: severity(typed.failOn),
     maxWarnings: typed.maxWarnings === undefined ? null : wholeNumber('--max-warnings', typed.maxWarnings),
     shop: typed.shop ?? null,

@@ -2,6 +2,7 @@ import { resolve } from 'node:path';
 import type { RunEnd } from '../../findings/result.ts';
 import { RunTally } from '../../findings/run-tally.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
+import { NO_REPLY_SETTINGS } from '../../job/settings/reply-settings.ts';
 import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
 import { runStart } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
@@ -10,6 +11,7 @@ import { drawsPictures } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
 import { openOutputs } from '../files/outputs.ts';
 import { packageVersion } from '../files/package-files.ts';
+import { mustBeNew, openReplyFolder } from '../files/reply-folder.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
@@ -30,6 +32,7 @@ export async function runCheck(paths: readonly string[], typed: RawCheckOptions,
     throw new UsageError('a path is empty', 'Name a sidecar, a folder or a file; "." is this folder.');
   const unused = whyNoCache(options);
   if (unused !== null) io.stderr.write(`kerflint: --cache is neither read nor written: ${unused}\n`);
+  if (options.reply !== null) mustBeNew(resolve(io.cwd, options.reply));
   const result = await checkOnce(paths, options, io);
   if (!options.watch) return exitCodeOf(result, options);
   // stdout had its report; from now on only the files of --format are refreshed.
@@ -106,23 +109,30 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: untrusted ? 'refuse' : 'replace',
   });
+  const reply =
+    options.reply === null
+      ? null
+      : await openReplyFolder(resolve(io.cwd, options.reply), run.judging.settings?.reply ?? NO_REPLY_SETTINGS);
+  const all = [outputs, ...(reply === null ? [] : [reply])];
   try {
     const tally = new RunTally();
     for await (const { result, drawing } of options.baseline === null
       ? judged
-      : withBaseline(judged, options.baseline, where))
-      outputs.job({ result: tally.take(result), drawing });
+      : withBaseline(judged, options.baseline, where)) {
+      const job = { result: tally.take(result), drawing };
+      for (const reports of all) reports.job(job);
+    }
     progress.clear();
     const end = tally.end(start, restOf(run));
-    outputs.end(end);
+    for (const reports of all) reports.end(end);
     return end;
   } finally {
-    outputs.close();
+    for (const reports of all) reports.close();
   }
 }
 
-function draws({ outputs }: CheckOptions): boolean {
-  return outputs.some(({ format }) => drawsPictures(format));
+function draws({ outputs, reply }: CheckOptions): boolean {
+  return reply !== null || outputs.some(({ format }) => drawsPictures(format));
 }
 
 /** Why a cache that was asked for is left alone, as a sentence; null when it is used or none was asked for. */

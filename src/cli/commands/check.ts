@@ -1,5 +1,5 @@
 import { Option } from 'commander';
-import { FORMATS } from '../../report/formats.ts';
+import { FORMATS, REPLY } from '../../report/formats.ts';
 import { collect } from '../collect.ts';
 import type { AddCommand } from '../command.ts';
 import { COLOUR_CHOICES } from '../terminal/colour.ts';
@@ -11,7 +11,9 @@ const EXAMPLES = `Examples:
   kerflint check . --format text --format json=result.json
   kerflint check . --fail-on warning --shop ../shop`;
 
-const FORMAT_LINES = Object.entries(FORMATS).map(([name, { summary }]) => `  ${name.padEnd(12)} ${summary}`);
+const FORMAT_LINES = [...Object.entries(FORMATS), [REPLY.name, REPLY] as const].map(
+  ([name, { summary }]) => `  ${name.padEnd(12)} ${summary}`,
+);
 
 export const check: AddCommand = (program, io, exit) =>
   program

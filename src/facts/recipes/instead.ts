@@ -1,10 +1,8 @@
 import type { Lens, Machine, SourceKind } from '../../job/model.ts';
-import { thicknessSpreadMm } from '../cuts/prediction.ts';
 import { setUpUnder } from '../cuts/setup.ts';
 import { bestRecipe, type RecipeQuestion } from './best-recipe.ts';
 import type { Instead } from './recipe-answer-model.ts';
-import { soldMm } from './sold-sheets.ts';
-import { stackedSheets } from './stacked.ts';
+import { thinnerSheets } from './thinner-sheets.ts';
 
 /** Focal lengths that lenses are commonly sold with, mm: 1.5, 2, 2.5, 3, 4 and 5 in (memory). */
 const FOCAL_MM = [38.1, 50.8, 63.5, 76.2, 101.6, 127];
@@ -18,10 +16,9 @@ const POWERS_W: Readonly<Record<SourceKind, readonly number[]>> = {
 /** What would be sure where no recipe for a sheet is: each way is asked of the solver. */
 export function insteadOf(question: RecipeQuestion): Instead {
   return {
-    stacked: stackedSheets(question),
+    ...thinnerSheets(question),
     lens: anotherLens(question),
     source: strongerSource(question),
-    thickestMm: thickestInReach(question),
   };
 }
 
@@ -65,16 +62,4 @@ function strongerSource(question: RecipeQuestion): Instead['source'] {
 function withPower(machine: Machine, powerW: number): Machine {
   const source = { ...machine.source, ratedW: powerW, measuredW: powerW, curve: null };
   return { ...machine, id: '', bench: null, source };
-}
-
-/** From the thickest down: what is in reach is found after few. */
-function thickestInReach(question: RecipeQuestion): number | null {
-  const { setup } = question;
-  const thinner = soldMm(setup.material).filter((mm) => mm < setup.thicknessMm);
-  for (const thicknessMm of thinner.reverse()) {
-    const thickness = { mm: thicknessMm, plusMinusMm: null, nominal: true };
-    const sheet = { ...setup, thicknessMm, thicknessSpreadMm: thicknessSpreadMm(thickness) };
-    if (bestRecipe({ ...question, setup: sheet })?.proposed) return thicknessMm;
-  }
-  return null;
 }

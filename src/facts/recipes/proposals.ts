@@ -11,6 +11,7 @@ import type { TaskFact } from '../tasks/task-fact.ts';
 import { bestRecipe, NOTHING_STATED, type RecipeQuestion } from './best-recipe.ts';
 import type { BestRecipe, ProposalFact, Recipe, StatedSettings } from './recipe-fact.ts';
 import { statedBy } from './stated.ts';
+import { thinnerSheets } from './thinner-sheets.ts';
 
 /** What proposals are made from. */
 interface ProposalInput {
@@ -52,7 +53,8 @@ export function proposalsOf(input: ProposalInput): ProposalFact[] {
     if (best === null) return [];
     const freed = freedFrom(best, { ...question, otherLenses: others, stated: NOTHING_STATED });
     const published = best.proposed === null ? publishedNear(question.setup, best.surest, input.citedCuts()) : null;
-    return [{ ...best, cuts, freed, published }];
+    const thinner = best.proposed === null ? thinnerSheets(question) : null;
+    return [{ ...best, cuts, freed, thinner, published }];
   });
 }
 

@@ -1,7 +1,6 @@
 import type { HazardClass, Money, SourceKind } from '../../job/model.ts';
 import type { AssumedKey, Narrowing } from '../assumed/assumed-fact.ts';
-import type { Bound, Recipe, Standing } from './recipe-fact.ts';
-import type { StackedSheets } from './stacked.ts';
+import type { Bound, Recipe, Standing, ThinnerSheets } from './recipe-fact.ts';
 
 /** What `kerflint recipe` answers: plain data that text, JSON and picture are made from. */
 export type RecipeAnswer = RecipeFound | NoRecipe;
@@ -69,14 +68,11 @@ export interface PricedRecipe extends Recipe {
 }
 
 /** Ways out for a sheet that no recipe is sure to part; null where there is none of a kind. */
-export interface Instead {
-  readonly stacked: StackedSheets | null;
+export interface Instead extends ThinnerSheets {
   /** Another lens: one of the machine's, or a focal length that the profile does not have. */
   readonly lens: { readonly id: string | null; readonly focalMm: number; readonly recipe: Recipe } | null;
   /** The weakest source of the same kind, of the usual ones, that would do. */
   readonly source: { readonly kind: SourceKind; readonly powerW: number; readonly recipe: Recipe } | null;
-  /** The thickest sheet that can be bought and that this machine is sure to part. */
-  readonly thickestMm: number | null;
 }
 
 /** The beam in the sheet under the recipe's lens. */

@@ -55,11 +55,28 @@ export interface BestRecipe {
   readonly errorLimit: number;
 }
 
+/** What can be had of the same material where a sheet is out of reach; null where there is none of a kind. */
+export interface ThinnerSheets {
+  readonly stacked: StackedSheets | null;
+  /** The thickest sheet that can be bought and that the machine is sure to part, mm. */
+  readonly thickestMm: number | null;
+}
+
+/** Equal layers of a thinner sheet that can be bought, in place of one that is out of reach. */
+export interface StackedSheets {
+  readonly layers: number;
+  readonly layerMm: number;
+  /** Of one layer. */
+  readonly recipe: Recipe;
+}
+
 /** Through cuts of artwork alone for which no settings are planned, judged by what the machine can do. */
 export interface ProposalFact extends BestRecipe {
   readonly cuts: readonly [CutFact, ...CutFact[]];
   /** What would be surer if plan and named lens were left open; null where it is likely enough already, or nothing would be won. */
   readonly freed: Recipe | null;
+  /** Thinner sheets of the same material that the machine is sure to part; null where a recipe is proposed. */
+  readonly thinner: ThinnerSheets | null;
   /** What others published of such a cut; null where a recipe is proposed. */
   readonly published: NearestCuts | null;
 }

@@ -10,7 +10,7 @@ import { setUpUnder } from '../cuts/setup.ts';
 import { bestRecipe, NOTHING_STATED, type RecipeQuestion } from './best-recipe.ts';
 import type { Recipe } from './recipe-fact.ts';
 import { focusText } from './recipe-text.ts';
-import { stackedSheets } from './stacked.ts';
+import { stackedSheets } from './thinner-sheets.ts';
 
 /**
  * Changes that would bring a cut through, cheapest first: one setting or the lens; where no single change does it, another recipe

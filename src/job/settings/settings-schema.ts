@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { money, strict, version, words } from '../yaml/shape.ts';
+import { replySchema } from './reply-settings.ts';
 
 const folders = (describe: string) =>
   v.pipe(
@@ -55,6 +56,9 @@ export const settingsSchema = v.pipe(
         strict({ toolpath: v.optional(whenUnchecked), artwork: v.optional(whenUnchecked) }),
         v.description('whether a run is incomplete for files found in a folder that nothing says how to judge'),
       ),
+    ),
+    reply: v.optional(
+      v.pipe(replySchema, v.description('how --format reply=<folder> answers those who sent the jobs')),
     ),
     budget: v.optional(money('the most that a failed run may be expected to cost')),
   }),

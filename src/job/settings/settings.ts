@@ -4,6 +4,7 @@ import { pathProblem } from '../files/paths.ts';
 import type { Loaded } from '../files/problem.ts';
 import type { Money, PlaceOf } from '../model.ts';
 import { load } from '../yaml/check.ts';
+import { type ReplySettings, replyProblems, replySettings } from './reply-settings.ts';
 import { settingsSchema } from './settings-schema.ts';
 
 const LIMIT_BYTES = 256 * 1024;
@@ -21,6 +22,7 @@ export interface Settings {
   /** Whether a run is incomplete for toolpaths or artwork left unjudged; what is not said is left to the defaults. */
   unchecked: Partial<Unchecked>;
   budget: Money | null;
+  reply: ReplySettings;
   placeOf: PlaceOf;
 }
 
@@ -53,6 +55,7 @@ export function readSettings(source: Source): Loaded<Settings> {
         if (problem) report([key, index], `${key}: ${problem}`, 'outside-root');
       }
     }
+    for (const { path, text } of replyProblems(said.reply)) report(['reply', ...path], text);
     return {
       file: source.name,
       machines: said.machines ?? [],
@@ -61,6 +64,7 @@ export function readSettings(source: Source): Loaded<Settings> {
       rules: Object.entries(said.rules ?? {}).map(([id, rule]) => ruleSetting(id, rule)),
       unchecked: uncheckedOf(said.unchecked),
       budget: said.budget ?? null,
+      reply: replySettings(said.reply),
       placeOf,
     };
   });

@@ -29,6 +29,12 @@ const finding = v.object({
   fingerprint: v.pipe(text, v.description('survives line shifts and re-numbering')),
   status: v.picklist(['open', 'waived', 'baselined']),
   reason: v.optional(text),
+  values: v.optional(
+    v.pipe(
+      v.record(text, v.union([number, text])),
+      v.description('only of what whoever sent the job can put right: the values that an answer to them names'),
+    ),
+  ),
   data: v.optional(v.pipe(anything, v.description('the numbers behind a remedy, and published cuts that are named'))),
 });
 
@@ -53,6 +59,15 @@ const reach = v.object({
     v.description('what keeps the surest from being surer'),
   ),
   limit: number,
+  thinner: v.optional(
+    v.pipe(
+      v.object({
+        stacked: v.nullable(v.object({ layers: count, layerMm: number })),
+        thickestMm: v.nullable(number),
+      }),
+      v.description('where nothing is proposed: sheets of the same material that the machine is sure to part'),
+    ),
+  ),
 });
 
 const cut = v.object({

@@ -13,6 +13,7 @@ export default defineRule({
       'The artwork carries {pieces} of active content ({what}). Take it out, and ask where the file comes from. It is not run here, and has no place in a drawing that is to be cut.',
     place: 'active content here as well',
   },
+  forCustomers: { active: [] },
   example:
     'The artwork carries 2 pieces of active content ("script", "onload"). Take it out, and ask where the file comes from. It is not run here, and has no place in a drawing that is to be cut.',
   options: {},

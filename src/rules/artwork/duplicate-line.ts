@@ -16,6 +16,7 @@ export default defineRule({
     first: 'the line underneath',
     place: 'drawn again as well',
   },
+  forCustomers: { twice: ['times'] },
   example:
     '60.0 mm of the lines that are to part the sheet are drawn over others, up to 2 times in all (2 pairs of lines). Delete the copies; where more than one pass is meant, plan that many passes. Each copy is burnt again.',
   options: {

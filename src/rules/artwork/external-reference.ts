@@ -13,6 +13,7 @@ export default defineRule({
       '{references} to something outside the file, the first to {href} ({what}). Embed it, or take it out. It is not followed here, and may be missing or different at the machine.',
     place: 'refers outside the file as well',
   },
+  forCustomers: { outside: [] },
   example:
     'The artwork refers 2 times to something outside the file, the first to "http://example.org/labels.css" ("style"). Embed it, or take it out. It is not followed here, and may be missing or different at the machine.',
   options: {},

@@ -15,6 +15,7 @@ export default defineRule({
       '{features} {are} drawn narrower than the kerf of {kerf} mm ({origin}), the narrowest a {kind} of {width} mm. Draw {them} wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
     place: 'as narrow here',
   },
+  forCustomers: { narrow: ['kerf', 'width'] },
   example:
     '2 holes or slots are drawn narrower than the kerf of 0.24 mm (predicted), the narrowest a slot of 0.1 mm. Draw them wider, or as a single line. The two sides burn into one, and it comes out about a kerf wider than drawn.',
   options: {

@@ -12,6 +12,7 @@ export default defineRule({
     text: '{pieces} of live text, the first reads {text}. Convert text to paths in the drawing program. What will be cut depends on the fonts of the computer that opens it, and may be nothing.',
     place: 'live text here as well',
   },
+  forCustomers: { text: ['text'] },
   example:
     '2 pieces of live text, the first reads "Beans". Convert text to paths in the drawing program. What will be cut depends on the fonts of the computer that opens it, and may be nothing.',
   options: {},

@@ -13,6 +13,7 @@ export default defineRule({
       '{images} {have} fewer than {limit} pixels per inch at {their} size, the first {ppi}: {widthPx} × {heightPx} px on {width} × {height} mm. Use a larger original, or lay it out smaller. Single pixels will show.',
     place: 'too coarse as well',
   },
+  forCustomers: { coarse: ['ppi', 'limit'] },
   example:
     '2 images have fewer than 100 pixels per inch at their size, the first 42: 100 × 80 px on 60.0 × 48.0 mm. Use a larger original, or lay it out smaller. Single pixels will show.',
   options: {

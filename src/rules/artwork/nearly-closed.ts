@@ -13,6 +13,7 @@ export default defineRule({
     gap: '{outlines} {miss} closing, the widest gap is {gap} mm. Close the path in the drawing program. With a kerf of {kerf} mm {effect}.',
     place: 'not quite closed either',
   },
+  forCustomers: { gap: ['gap'] },
   example:
     '2 outlines miss closing, the widest gap is 0.6 mm. Close the path in the drawing program. With a kerf of 0.24 mm the part will hang on there.',
   options: {

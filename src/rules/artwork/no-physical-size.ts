@@ -12,6 +12,7 @@ export default defineRule({
     assumed:
       'The artwork states no physical size and was read as {width} × {height} mm. Give the svg element a width and height with units, such as width="{width}mm". This size is that at {ppi} px per inch ({origin}).',
   },
+  forCustomers: { assumed: ['width', 'height'] },
   example:
     'The artwork states no physical size and was read as 100.0 × 50.0 mm. Give the svg element a width and height with units, such as width="100.0mm". This size is that at 96 px per inch (the machine’s profile).',
   options: {},

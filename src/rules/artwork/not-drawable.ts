@@ -24,6 +24,7 @@ export default defineRule({
     paintedPlace: 'painted by a gradient or a pattern as well',
     imagePlace: 'an image as well',
   },
+  forCustomers: { left: [], dashed: [], painted: [], image: [] },
   example:
     '3 elements of the artwork have no outline that a beam could follow ("marker", "pattern", "foreignObject") and were left out. Convert them to paths, or take them out.',
   options: {},

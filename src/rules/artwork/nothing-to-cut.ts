@@ -20,6 +20,7 @@ export default defineRule({
       'Nothing is drawn in the artwork; the file holds {elements} and no outline. Draw what is to be cut as paths with a stroke or a fill, or name the right file.',
     blank: 'The artwork is blank: the file holds no element at all. Export it again, or name the right file.',
   },
+  forCustomers: { leftOut: [], undrawn: [], blank: [] },
   example:
     'The artwork has no outline that a beam could follow; what it has instead is 2 pieces of live text, 1 image. Draw what is to be cut as paths with a stroke or a fill, or name the right file.',
   options: {},

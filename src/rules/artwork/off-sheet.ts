@@ -14,6 +14,7 @@ export default defineRule({
     off: '{outlines} of the artwork {reach} up to {by} mm beyond the sheet of {width} × {height} mm. Move or scale the artwork, or lay a larger sheet. The size is that of the sheet in the sidecar.',
     place: 'beyond the sheet as well',
   },
+  forCustomers: { off: ['by', 'width', 'height'] },
   example:
     '2 outlines of the artwork reach up to 7.5 mm beyond the sheet of 300.0 × 200.0 mm. Move or scale the artwork, or lay a larger sheet. The size is that of the sheet in the sidecar.',
   options: {

@@ -13,6 +13,7 @@ export default defineRule({
     open: '{outlines} of tasks that part the sheet {end} short of closing, the first by {gap} mm of its {length} mm. Close the path, or leave it if a bridge is meant. The part will hang on there.',
     place: 'open as well',
   },
+  forCustomers: { open: ['gap'] },
   example:
     '2 outlines of tasks that part the sheet end short of closing, the first by 8.0 mm of its 212.0 mm. Close the path, or leave it if a bridge is meant. The part will hang on there.',
   options: {

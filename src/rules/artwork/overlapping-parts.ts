@@ -15,6 +15,7 @@ export default defineRule({
     other: 'the outline that it crosses',
     place: 'crosses another as well',
   },
+  forCustomers: { overlap: ['x', 'y'] },
   example:
     '2 pairs of closed outlines cross each other, the first at 70, 30 mm on the page. Move the parts apart, or unite the shapes. Each cuts into the other’s part.',
   options: {},

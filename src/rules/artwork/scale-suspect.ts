@@ -13,6 +13,7 @@ export default defineRule({
     suspect:
       'The artwork looks {cause}; as it stands it is {width} × {height} mm. Check one known length, and export with physical units; times {factor} would put it right. What speaks for that: {evidence}.',
   },
+  forCustomers: { suspect: ['width', 'height', 'factor'] },
   example:
     'The artwork looks drawn at 72 px per inch and read at 96; as it stands it is 136 × 60 mm. Check one known length, and export with physical units; times 1.33 would put it right. What speaks for that: the page would then be the sheet’s 300 × 200 mm.',
   options: {},

@@ -15,6 +15,7 @@ export default defineRule({
       '{outlines} of tasks that part the sheet {cross} {self}, the first at {x}, {y} mm on the page ({count} there). Move the nodes, or unite the shape. What lies between falls out, and the part has another shape than meant.',
     place: 'crosses itself as well',
   },
+  forCustomers: { crossing: ['x', 'y'] },
   example:
     '2 outlines of tasks that part the sheet cross themselves, the first at 50, 25 mm on the page (1 crossing there). Move the nodes, or unite the shape. What lies between falls out, and the part has another shape than meant.',
   options: {},

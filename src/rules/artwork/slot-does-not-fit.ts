@@ -17,6 +17,11 @@ export default defineRule({
       '{slots} {are} drawn {width} mm wide, which comes out {gap} mm narrower than the {thickness} mm sheet: it will not go in. Draw {them} {fit} mm wide. The kerf takes {kerf} mm.',
     tabs: '{tabs} {stick} out {width} mm for a sheet of {thickness} mm, {gap} mm {direction}. Draw {them} {thickness} mm long, or leave it if that is meant. Up to {limit} mm is let pass.',
   },
+  forCustomers: {
+    loose: ['width', 'fit', 'thickness'],
+    tight: ['width', 'fit', 'thickness'],
+    tabs: ['width', 'thickness'],
+  },
   example:
     '4 slots are drawn 3.0 mm wide, which comes out 0.54 mm wider than the 2.7 mm sheet: the joint will wobble. Draw them 2.46 mm wide. The kerf takes 0.24 mm; play of up to 0.4 mm is let pass.',
   options: {

@@ -15,6 +15,7 @@ export default defineRule({
       '{outlines} of the artwork belong{s} to no task of the sidecar (strokes {strokes}). Add a task that selects them, or take them out of the artwork. Nothing is planned or predicted for them.',
     place: 'belongs to no task either',
   },
+  forCustomers: { unassigned: [] },
   example:
     '3 outlines of the artwork belong to no task of the sidecar (strokes "#e8a33d", "#2f6f73"). Add a task that selects them, or take them out of the artwork. Nothing is planned or predicted for them.',
   options: {},

@@ -19,6 +19,7 @@ export default defineRule({
     other: 'the neighbouring cut',
     place: 'as thin here',
   },
+  forCustomers: { thin: ['limit', 'width'], weak: ['thickness', 'width'] },
   example:
     '2 webs between neighbouring cuts are thinner than 0.48 mm, the thinnest drawn 0.2 mm wide. Move the lines apart. Such webs burn away or break; the limit is 2 times the kerf of 0.24 mm (predicted).',
   options: {

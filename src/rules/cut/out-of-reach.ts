@@ -2,11 +2,13 @@ import type { JobFacts } from '../../facts/facts.ts';
 import type { ProposalFact, Recipe } from '../../facts/recipes/recipe-fact.ts';
 import { boundsText, recipeText } from '../../facts/recipes/recipe-text.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
+import { formatMm } from '../../units/format.ts';
+import { inARow } from '../../units/in-a-row.ts';
 import { FIRE } from '../cautions.ts';
 import { publishedCuts, publishedHints } from '../predictions.ts';
 import { ofCuts, proposals } from '../recipes.ts';
 import { defineRule } from '../rule.ts';
-import { atStart, formatChance, formatChanceShortOf, formatPercent, quoted, sheet } from '../wording.ts';
+import { atStart, formatChance, formatChanceShortOf, formatCount, formatPercent, quoted, sheet } from '../wording.ts';
 
 export default defineRule({
   id: 'cut/out-of-reach',
@@ -23,8 +25,9 @@ export default defineRule({
       '{sheet} is at best {chance} likely to part on machine {machine} for {tasks}, short of the {limit} that a recipe is held to. {remedy} The best recipe is {recipe}, held back by {bounds}.',
     alike: 'out of reach as well',
   },
+  forCustomers: { outOfReach: [] },
   example:
-    '40.0 mm birch plywood is out of reach of machine "shed-60w" for tasks "border", "hole": at best 2 % likely to part. Leave open what the plan fixes (3 passes at 44.8 W (85 %), 4 mm/s, the focus 10.0 mm below the face, with the 4in lens is 12 % likely to part it), or take a thinner sheet or a stronger source. The best recipe is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 8.0 mm below the face, held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named; below 14 % a sheet counts as out of reach.',
+    '40.0 mm birch plywood is out of reach of machine "shed-60w" for tasks "border", "hole": at best 2 % likely to part. Leave open what the plan fixes (3 passes at 44.8 W (85 %), 4 mm/s, the focus 10.0 mm below the face, with the 4in lens is 12 % likely to part it), cut it as 6 layers of 6.5 mm or take a sheet of 18.0 mm at most or a stronger source. The best recipe is 3 passes at 44.8 W (85 %), 4 mm/s, the focus 8.0 mm below the face, held back by the recommended maximum of 85 %, the clean speed of 4 mm/s, 3 passes at most with this kind of source and the lens that is named; below 14 % a sheet counts as out of reach.',
   options: {
     below: {
       type: 'number',
@@ -78,13 +81,23 @@ export default defineRule({
 });
 
 /** Nothing is advised that is not predicted to be surer. */
-function remedyOf({ freed }: ProposalFact, facts: JobFacts, short: boolean): string {
+function remedyOf({ freed, thinner }: ProposalFact, facts: JobFacts, short: boolean): string {
   const first = [
     ...(short ? [] : ['prove the best recipe on a coupon']),
     ...(freed === null ? [] : [`leave open what the plan fixes (${freedText(freed, facts)})`]),
   ];
-  const last = 'take a thinner sheet or a stronger source';
-  return `${atStart(first.length === 0 ? last : `${first.join(', ')}, or ${last}`)}.`;
+  const ways = [...first, ...thinnerText(thinner)];
+  return `${atStart(inARow(ways, 'or'))} or a stronger source.`;
+}
+
+/** Sheets that the machine is sure to part, in place of this one. */
+function thinnerText(thinner: ProposalFact['thinner']): string[] {
+  const { stacked, thickestMm } = thinner ?? { stacked: null, thickestMm: null };
+  if (thickestMm === null) return ['take a thinner sheet'];
+  return [
+    ...(stacked === null ? [] : [`cut it as ${formatCount(stacked.layers, 'layer')} of ${formatMm(stacked.layerMm)}`]),
+    `take a sheet of ${formatMm(thickestMm)} at most`,
+  ];
 }
 
 function freedText(freed: Recipe, facts: JobFacts): string {

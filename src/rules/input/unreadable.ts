@@ -10,6 +10,7 @@ export default defineRule({
     unreadable:
       '{text} Put the file in place, or correct its name where it is named. Nothing that rests on this file was checked.',
   },
+  forCustomers: { unreadable: [] },
   example:
     'toolpath: there is no file "dividers.gcode": did you mean divider.gcode? Put the file in place, or correct its name where it is named. Nothing that rests on this file was checked.',
   options: {},

@@ -16,6 +16,7 @@ export default defineRule({
       'The toolpath burns {length} mm ({stretches}) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
     place: 'not in the artwork either',
   },
+  forCustomers: { drawn: [] },
   example:
     'The toolpath burns 42.0 mm (2 stretches) that the artwork does not have. Write the toolpath again from this artwork, or add what is missing there.',
   options: {

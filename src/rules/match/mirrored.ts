@@ -12,6 +12,7 @@ export default defineRule({
     mirrored:
       'The toolpath is the mirror image of the artwork. Mirror it back, unless the sheet is worked from behind. The usual turn of the Y axis is taken into account.',
   },
+  forCustomers: { mirrored: [] },
   example:
     'The toolpath is the mirror image of the artwork. Mirror it back, unless the sheet is worked from behind. The usual turn of the Y axis is taken into account.',
   options: {},

@@ -16,6 +16,7 @@ export default defineRule({
       '{outlines} of the artwork {are} not in the toolpath, or not all of {them}: {length} of {total} mm will not be cut. Write the toolpath again from this artwork, or take {them} out of the tasks.',
     place: 'missing in the toolpath as well',
   },
+  forCustomers: { missing: [] },
   example:
     '2 outlines of the artwork are not in the toolpath, or not all of them: 99.8 of 320.0 mm will not be cut. Write the toolpath again from this artwork, or take them out of the tasks.',
   options: {

@@ -21,6 +21,7 @@ export default defineRule({
     drawn:
       'Task {task} selects nothing in the artwork ({asked}), so nothing of it is {done}. Correct its `strokes`: the artwork has {has}.',
   },
+  forCustomers: { artwork: [] },
   example:
     'The artwork was not found in the toolpath in any place, turn, mirror image or size. Name the toolpath that was written from this artwork. These two files do not seem to belong together.',
   options: {},

@@ -15,6 +15,7 @@ export default defineRule({
     offset:
       'The toolpath runs {offset} mm {side} the artwork’s outlines. Make sure that this is meant, and that the artwork was not compensated already. It is about half the predicted kerf of {kerf} mm: kerf compensation, and no mismatch.',
   },
+  forCustomers: { scaled: ['scale'] },
   example:
     'The toolpath is 1.33 times the size of the artwork: the drawing counts 72 px to the inch and was read at 96, or the reverse. Export it again at the artwork’s size, or correct the size of the artwork.',
   options: {

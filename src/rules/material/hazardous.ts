@@ -26,6 +26,7 @@ export default defineRule({
     extract:
       '{name} asks for extraction. Run it, and keep to what the safety data sheet and local codes ask for. The reason: {reason} (source: {source}).',
   },
+  forCustomers: { never: [], reconsider: [] },
   example:
     'PVC must not be laser-cut. Take another material; its safety data sheet says what the fumes would hold. The reason: gives off hydrogen chloride and chlorinated compounds: harmful to breathe, and corrodes optics and machine (source: [UIC]; [TEXAS]; [NIOSH-1976]).',
   options: {},

@@ -16,6 +16,7 @@ export default defineRule({
     groove:
       'A {kind} source marks {material} and leaves no depth in it, but {tasks} must leave a groove. Plan the task as `surface`, or take another process. The reason: {reason}.',
   },
+  forCustomers: { through: [], groove: [] },
   example:
     'A CO₂ source marks anodised aluminium and does not cut it, but "labels" must go through. Have it cut by a process that parts this sheet, or plan the task as `surface`. The reason: the dyed oxide layer is bleached; the metal below reflects 0.99 of 10.6 µm light.',
   options: {},

@@ -16,6 +16,7 @@ export default defineRule({
     absurd:
       'A thickness of {thickness} mm is beyond any sheet that a laser cutter is fed. Measure the sheet and correct it{hint}. From {smallest} to {largest} mm is let pass.',
   },
+  forCustomers: { unusual: ['thickness'], absurd: ['thickness'] },
   example:
     'A thickness of 30.0 mm is unusual for birch plywood. Measure the sheet and correct it (a point may be missing: 3.0 mm). Its entry in the catalogue has it sold from 0.8 to 24.0 mm.',
   options: {

@@ -15,6 +15,7 @@ export default defineRule({
     onlyIf:
       'A {kind} beam of {wavelength} µm cuts {material} only if it is {condition}. Cut a coupon of this very sheet first, or take a source that every such sheet absorbs. What passes goes on to the bed.',
   },
+  forCustomers: { transparent: [] },
   example:
     'A diode beam of 0.45 µm passes clear acrylic almost unspent: "labels" will leave nothing in the sheet. Use a source that this material absorbs, or an opaque sheet. The light goes on to the bed. The reason: clear PMMA passes 450 nm light (1/e depth 160-206 mm): the beam goes on to what lies beneath.',
   options: {},

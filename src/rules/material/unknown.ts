@@ -22,6 +22,7 @@ export default defineRule({
     likeHazardous:
       'The material {name} is not known here, and its name is like {like}: {verdict}. Keep the sheet from the beam until its safety data sheet says what it is, then name it, perhaps {meant}, or describe it in a `*.material.yaml`. The reason: {reason} (source: {source}).',
   },
+  forCustomers: { declared: [], notFound: [], kindOnly: [], likeHazardous: [] },
   example:
     'The material is declared unknown. Ask the supplier for the safety data sheet, then name the material; until then do not put the sheet under the beam. What it gives off and whether it cuts cannot be told.',
   options: {},

@@ -47,6 +47,7 @@ export default defineRule({
       'Motion or beam could not be followed to the end of the program. Put right what the other findings on this file name. Until then the job counts as incomplete.',
     place: 'here as well',
   },
+  forCustomers: { incomplete: [], code: [], blockDelete: [], unfollowed: [] },
   example:
     'A parameter (#) "#1=10" is not analysed (3 lines). Write the program as plain G0 to G3 moves, with the post-processor’s flow and cycles expanded. Where the head goes or whether the beam is on is not known from here, so the job counts as incomplete.',
   options: {},

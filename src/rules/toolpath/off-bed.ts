@@ -18,6 +18,7 @@ export default defineRule({
     tooLarge:
       'The job is {size} mm long in {axis}, and the travel is {limit} mm by the machine’s profile. Turn it, split it or cut it on a larger machine.',
   },
+  forCustomers: { tooLarge: ['size'] },
   example:
     'The job reaches X 640.0 mm on the bed, beyond the travel of 0 to 600.0 mm. Move the job by 40.0 mm, or correct in the sidecar what X0 Y0 means and where the sheet lies. The travel is that of the machine’s profile.',
   options: {

@@ -14,6 +14,7 @@ export default defineRule({
     tooLarge:
       'The powered part of the toolpath is {size} mm long in {axis}, {by} mm more than the sheet of {width} × {height} mm. Lay a larger sheet, turn or split the job, or correct `sheet` in the sidecar.',
   },
+  forCustomers: { off: ['by', 'width', 'height'], tooLarge: ['size', 'width', 'height'] },
   example:
     '3 strokes of the toolpath reach up to 30.0 mm beyond the sheet of 60.0 × 60.0 mm in X. Move the job, lay a larger sheet, or correct `sheet` and `zero` in the sidecar.',
   options: {

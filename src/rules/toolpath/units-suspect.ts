@@ -56,6 +56,14 @@ export default defineRule({
       'The program states neither G20 nor G21 and was read as millimetres. Put G21 ahead of the first move. The controller takes whatever it was last set to.',
     place: 'changes again here',
   },
+  forCustomers: {
+    changed: [],
+    ahead: [],
+    mixed: [],
+    large: ['width', 'height'],
+    small: ['width', 'height'],
+    notStated: [],
+  },
   example:
     'The program changes from mm to inch after it has moved. State G20 or G21 once, ahead of the first move. What stands in force by then is read in the other unit.',
   options: {

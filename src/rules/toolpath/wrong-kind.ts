@@ -21,6 +21,7 @@ export default defineRule({
   messages: {
     kind: 'The program looks as if it was written for {machine}. Give the program that was made for the laser cutter, or export it for that. It holds {evidence}.',
   },
+  forCustomers: { kind: [] },
   example:
     'The program looks as if it was written for a machine that melts filament. Give the program that was made for the laser cutter, or export it for that. It holds M104 (heaters or filament).',
   options: {},

@@ -60,6 +60,7 @@ const judgedByReach = (change: Partial<ProposalFact>) =>
         limit: 0.9,
         errorLimit: 0.14,
         freed: null,
+        thinner: null,
         published: null,
         ...change,
       },
@@ -111,7 +112,7 @@ export const cutCases = [
         {
           messageId: 'unsure',
           severity: 'warning',
-          says: ['80 % likely', 'short of the 90 %', 'Prove the best recipe on a coupon, or take', 'with the 4in lens'],
+          says: ['80 % likely', 'short of the 90 %', 'Prove the best recipe on a coupon or take', 'with the 4in lens'],
         },
       ],
     ],
