@@ -46,21 +46,20 @@ export async function* judgeInThreads(
   const threads = Math.min(workers, Math.ceil(paths.length / size));
   const filename = program ?? packagePath('dist', 'parts', 'worker.js');
   const pool = new Tinypool({ filename, minThreads: threads, maxThreads: threads });
-  const died = death(pool);
+  const { failed, fail } = failure(pool);
   const handedOut: Promise<Answer>[] = [];
   let next = 0;
   let trouble: string | null = null;
   const handOut = () => {
     const answer: Promise<Answer> = pool.run({ run, paths: paths.slice(next, next + size) } satisfies JudgingTask);
-    // A failure is told when it is the answer's turn; another may come first.
-    answer.catch(() => undefined);
+    answer.catch(fail);
     handedOut.push(answer);
     next += size;
   };
   try {
     while (next < paths.length && handedOut.length < threads * TASKS_AHEAD) handOut();
     for (let first = handedOut.shift(); first; first = handedOut.shift()) {
-      const answer = await Promise.race([died, first]);
+      const answer = await Promise.race([failed, first]);
       if (next < paths.length) handOut();
       trouble ??= answer.trouble;
       yield* answer.judged;
@@ -73,17 +72,19 @@ export async function* judgeInThreads(
   }
 }
 
-/** Fails once a thread ends by itself, whatever ends it. */
-function death(pool: Tinypool): Promise<never> {
-  const died = new Promise<never>((_, reject) => {
-    pool.on('error', reject);
-    const ended = new Error('a worker ended before its jobs were judged');
-    for (const thread of pool.threads) {
-      // Error and end of a thread can come in one and the same step; the error says more, so it has to be handled first.
-      thread.once('exit', () => setImmediate(reject, ended));
-    }
+/** Fails once a task does, or once a thread ends by itself, whatever ends it. */
+function failure(pool: Tinypool): { failed: Promise<never>; fail: (error: Error) => void } {
+  let fail: (error: Error) => void = () => undefined;
+  const failed = new Promise<never>((_, reject) => {
+    fail = reject;
   });
   // All threads are ended at last, and then nobody waits for it any more.
-  died.catch(() => undefined);
-  return died;
+  failed.catch(() => undefined);
+  pool.on('error', fail);
+  const ended = new Error('a worker ended before its jobs were judged');
+  for (const thread of pool.threads) {
+    // Error and end of a thread can come in one and the same step; the error says more, so it has to be handled first.
+    thread.once('exit', () => setImmediate(fail, ended));
+  }
+  return { failed, fail };
 }
