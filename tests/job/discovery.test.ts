@@ -5,6 +5,7 @@ import { excludedBy } from '../../src/job/files/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
 import { collectShop } from '../../src/job/files/shop.ts';
 import { READERS } from '../../src/readers.ts';
+import { textSource } from '../../src/source/source.ts';
 import { type Content, memoryAccess } from '../memory-access.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
 
@@ -300,5 +301,34 @@ describe('excludes of the settings', () => {
   it('do not keep a sidecar from naming an excluded file', () => {
     const found = discoverJobs(memoryAccess(shed), READERS, [''], false, excludedBy(['shared']));
     expect(found.jobs.find((job) => job.name === 'labels/labels')!.artwork!.name).toBe('shared/labels.svg');
+  });
+});
+
+describe('a large checkout', () => {
+  const many = (files: number, folders: number) => ({
+    list: (folder: string) => ({
+      entries: Array.from({ length: folder === '' ? folders : files }, (_, i) =>
+        folder === '' ? { name: `bed-${i}`, kind: 'folder' as const } : { name: `${i}.svg`, kind: 'file' as const },
+      ),
+      problem: null,
+    }),
+    stat: () => ({ kind: 'folder' as const, size: 0 }),
+    open: (path: string) => textSource(path, ''),
+  });
+
+  it('of more than 100,000 entries is searched to its end', () => {
+    const { leftOut, unmatched } = discover(many(400, 300), READERS, [''], false);
+    expect(unmatched).toEqual([]);
+    expect(leftOut).toHaveLength(120_000);
+    expect(leftOut.some(({ kind }) => kind === 'folder')).toBe(false);
+  });
+
+  it('of more files than can be kept makes the run incomplete, and names the folder where the search ended', () => {
+    const { leftOut, unmatched } = discover(many(100_000, 12), READERS, [''], false);
+    expect(unmatched).toEqual([]);
+    expect(leftOut.filter(({ weighs }) => weighs === 'always')).toEqual([
+      { path: 'bed-0', kind: 'folder', reason: expect.stringContaining('too many files'), weighs: 'always' },
+    ]);
+    expect(leftOut).toHaveLength(11 * 100_000 + 1);
   });
 });

@@ -83,7 +83,9 @@ class Search {
     if (sidecars.length + loose.toolpath.length + loose.artwork.length === 0 && !unjudged)
       this.#refuse(path, this.#holdsNothing(files));
     for (const sidecar of sidecars) this.#add(sidecar);
-    for (const makes of MADE) for (const file of loose[makes]) this.#loose[makes].push(file);
+    for (const makes of MADE) {
+      this.#loose[makes] = this.#loose[makes].length === 0 ? loose[makes] : this.#loose[makes].concat(loose[makes]);
+    }
     this.#folders.push(files);
   }
 
@@ -144,7 +146,7 @@ class Search {
     leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
     return {
       jobs: new JobList(this.#opener, [...this.#jobs]),
-      leftOut: leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path),
+      leftOut: this.#folders.length < 2 ? leftOut : leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path),
       passedBy,
       unmatched: this.#unmatched,
     };

@@ -77,7 +77,8 @@ class Walk {
     if (problem !== null) yield { what: 'unlisted', path: folder, problem };
     for (const entry of entries) {
       this.#seen[hidden === null ? 'open' : 'hidden']++;
-      const path = folder === '' ? entry.name : `${folder}/${entry.name}`;
+      // Joined, the text is one piece; put together by a template it would keep its parts beside itself, and may be one of a million.
+      const path = folder === '' ? entry.name : [folder, entry.name].join('/');
       const step = met(entry, path, hidden, this.#how.excluded);
       if (step !== null) yield step;
       if (step === null) below.push({ folder: path, depth: depth + 1, hidden });
