@@ -5,6 +5,7 @@ import { UsageError } from '../usage-error.ts';
 
 /** So many bytes are kept in memory; what is more goes to a file. */
 const IN_MEMORY_BYTES = 4 << 20;
+const FIRST_BYTES = 1 << 16;
 
 /**
  * Pieces of bytes that are needed later, in their order: few in memory, many in a file of the system's folder for temporary files. That file
@@ -12,27 +13,35 @@ const IN_MEMORY_BYTES = 4 << 20;
  */
 export class PutAside {
   readonly #sizes: number[] = [];
-  #inMemory: Uint8Array[] = [];
-  #waiting = 0;
+  /** Copied into one buffer that is used again and again: buffers that are let go stay until the engine tidies up. */
+  #buffer = new Uint8Array(FIRST_BYTES);
+  #used = 0;
   #file: number | null = null;
   #named: string | null = null;
 
   /** @throws UsageError when there is no room for it */
   put(piece: Uint8Array): void {
     this.#sizes.push(piece.length);
-    this.#inMemory.push(piece);
-    this.#waiting += piece.length;
-    if (this.#waiting > IN_MEMORY_BYTES) this.#toFile();
+    if (this.#used + piece.length > IN_MEMORY_BYTES) this.#toFile(this.#buffer.subarray(0, this.#used));
+    if (piece.length > IN_MEMORY_BYTES) this.#toFile(piece);
+    else {
+      this.#makeRoom(this.#used + piece.length);
+      this.#buffer.set(piece, this.#used);
+      this.#used += piece.length;
+    }
   }
 
   /** All pieces; each is only good until the next. */
   *pieces(): Iterable<Uint8Array> {
+    let at = 0;
     if (this.#file === null) {
-      yield* this.#inMemory;
+      for (const size of this.#sizes) {
+        yield this.#buffer.subarray(at, at + size);
+        at += size;
+      }
       return;
     }
-    this.#toFile();
-    let at = 0;
+    this.#toFile(this.#buffer.subarray(0, this.#used));
     let buffer = new Uint8Array(IN_MEMORY_BYTES);
     let [from, end] = [0, 0];
     for (const size of this.#sizes) {
@@ -52,14 +61,21 @@ export class PutAside {
     if (this.#named !== null) rmSync(this.#named, { recursive: true, force: true });
     this.#file = null;
     this.#named = null;
-    this.#inMemory = [];
+    this.#used = 0;
     this.#sizes.length = 0;
   }
 
-  #toFile(): void {
+  #makeRoom(bytes: number): void {
+    if (bytes <= this.#buffer.length) return;
+    const larger = new Uint8Array(Math.min(IN_MEMORY_BYTES, Math.max(bytes, 2 * this.#buffer.length)));
+    larger.set(this.#buffer.subarray(0, this.#used));
+    this.#buffer = larger;
+  }
+
+  /** Writes what is in the buffer, or a piece for which the buffer, empty by then, is too small. */
+  #toFile(bytes: Uint8Array): void {
     try {
       this.#file ??= this.#opened();
-      const bytes = Buffer.concat(this.#inMemory);
       for (let done = 0; done < bytes.length; ) done += writeSync(this.#file, bytes, done);
     } catch (error) {
       const { code = String(error) } = error as { code?: string };
@@ -68,8 +84,7 @@ export class PutAside {
         'Make room there, or name another folder by the variable TMPDIR.',
       );
     }
-    this.#inMemory = [];
-    this.#waiting = 0;
+    this.#used = 0;
   }
 
   #opened(): number {
@@ -90,6 +105,7 @@ export class TextAside {
   readonly #aside = new PutAside();
   #waiting: string[] = [];
   #units = 0;
+  #bytes = new Uint8Array(0);
 
   /** @throws UsageError when there is no room for it */
   add(text: string): void {
@@ -110,7 +126,12 @@ export class TextAside {
 
   #put(): void {
     // A half of a surrogate pair has no bytes of its own: pieces end where texts end, which are whole.
-    if (this.#units > 0) this.#aside.put(Buffer.from(this.#waiting.join('')));
+    if (this.#units > 0) {
+      // A unit takes three bytes at most.
+      if (this.#bytes.length < 3 * this.#units) this.#bytes = new Uint8Array(3 * this.#units);
+      const { written } = ENCODER.encodeInto(this.#waiting.join(''), this.#bytes);
+      this.#aside.put(this.#bytes.subarray(0, written));
+    }
     this.#waiting = [];
     this.#units = 0;
   }
@@ -118,6 +139,7 @@ export class TextAside {
 
 /** Text is put aside in pieces of about this size, UTF-16 units. */
 const PIECE_UNITS = 1 << 16;
+const ENCODER = new TextEncoder();
 const DECODER = new TextDecoder('utf-8', { ignoreBOM: true });
 
 /** Fills the buffer from a place of the file on, as far as there is something; gives how many bytes it has. */
