@@ -2,6 +2,8 @@
 
 /** Rooms that read a format. */
 const READERS = ['gcode', 'svg'];
+/** The parts of the bench that write profiles and sidecars: command line and page write them alike. */
+const WRITERS = ['bench/machine', 'bench/sidecar'];
 const may = {
   units: [],
   source: [],
@@ -14,9 +16,10 @@ const may = {
   facts: ['model', 'source', 'geometry', 'job', 'physics'],
   rules: ['facts', 'findings', 'model'],
   bench: ['facts', 'findings', 'physics', 'job', 'model', 'source', 'geometry'],
+  fixes: ['facts', 'findings', 'job', 'model', 'source'],
   report: ['findings', 'facts'],
-  cli: ['bench', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
-  page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules'],
+  cli: ['bench', 'fixes', 'report', 'job', 'model', 'source', 'findings', 'rules', 'preflight.ts', 'readers.ts'],
+  page: ['preflight.ts', 'readers.ts', 'report', 'job', 'model', 'source', 'findings', 'rules', ...WRITERS],
 };
 const preflightMay = ['facts', 'findings', 'rules', 'job', 'source'];
 

@@ -141,7 +141,7 @@ async function offlinePage(script) {
   const { text, metafile } = await bundled('src/page/offline.ts', undefined, { BUILT: built });
   const { REPORT_CSS } = await reportStyle();
   const style = `${REPORT_CSS}\n${readFileSync(at('src/page/offline.css'), 'utf8')}`;
-  const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; base-uri 'none'; form-action 'none'`;
+  const policy = `default-src 'none'; style-src '${hashOf(style)}'; script-src '${hashOf(text)}'; worker-src blob:; base-uri 'none'; form-action 'none'`;
   const { CAUTION: caution } = await constantsOf('src/findings/caution.ts');
   const licences = escapedText(licencePage(root, packagesIn(metafile)));
   const parts = { policy, style, version, caution, licences, script: text };

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 
-const PAGES = ['README.md', 'docs/bench.md'];
+const PAGES = ['README.md', 'docs/bench.md', 'docs/fix.md'];
 const BLOCK = /(<!-- output of: (.+) -->\n```text\n)[\s\S]*?(```\n<!-- end of output -->)/g;
 
 /** The pages with what their commands really print, run through the built command line. */

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { compareWorstFirst } from '../src/findings/sorting.ts';
-import { checkFiles } from '../src/page/check-files.ts';
+import { gather, judge } from '../src/page/worker/check-files.ts';
 import { reachOfJob } from '../src/report/pictures/job-reach-chart.ts';
 import { sectionFile } from '../src/report/pictures/kerf-section.ts';
 import { pictureFile } from '../src/report/pictures/picture-parts.ts';
@@ -15,16 +15,18 @@ const SHOWN = ['weather-vane-hub', 'seed-tray-divider'];
 
 /** Pictures of the demo, drawn by the code that draws the report. */
 export async function pictures(): Promise<Generated> {
-  const checked = await checkFiles({
+  const { gathered, refused } = await gather({
     files: filesBelow('examples'),
     catalogue: filesBelow('data'),
     filled: {},
-    machineText: null,
+    profile: null,
     today: TODAY,
     toolVersion: '',
+    readings: new Map(),
+    onProgress: () => {},
   });
-  if (checked.run === null) throw new Error(checked.problem);
-  const { result, drawings } = checked.run;
+  if (refused !== null) throw new Error(refused.text);
+  const { result, drawings } = judge(gathered);
   const files: Generated = new Map();
   for (const [i, job] of result.jobs.entries()) {
     const drawing = drawings[i]?.drawing;

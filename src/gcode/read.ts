@@ -67,7 +67,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
 }
 
 /** Joins the two ways that lines take: plain ones go straight to the interpreter, all others by way of `readOddLine`. */
-class ProgramReader implements LineSink {
+export class ProgramReader implements LineSink {
   /** False when a line was not carried out. */
   followed = true;
   readonly #interpreter: Interpreter;

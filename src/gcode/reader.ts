@@ -40,5 +40,8 @@ export const gcodeReader: ToolpathReader = {
   asUtf8: (source) => source,
   problems: GCODE_PROBLEMS,
   standard: 'RS274/NGC [NISTIR-6556], ISO 6983-1:2009',
-  load: async () => ({ read: (await import('./read.ts')).readToolpath }),
+  load: async () => ({
+    read: (await import('./read.ts')).readToolpath,
+    edit: async (source, options) => new (await import('./edit/editor.ts')).GcodeEditor(source, options),
+  }),
 };

@@ -162,7 +162,12 @@ export interface Machine {
     /** True when the profile has a controller section. */
     stated: boolean;
   };
-  air: { maximumBar: number } | null;
+  air: {
+    /** Null where the profile does not say. */
+    maximumBar: number | null;
+    /** The words that switch it; null where the profile does not say. */
+    switched: { on: 'M7' | 'M8'; off: 'M9' } | null;
+  } | null;
   rates: {
     machinePerH: Money | null;
     operatorPerH: Money | null;

@@ -1,5 +1,6 @@
 import type { Source } from '../source/source.ts';
 import type { Artwork } from './artwork.ts';
+import type { ProgramEditor } from './editing.ts';
 import type { HeadLimits } from './motion/head-limits.ts';
 import type { Toolpath } from './toolpath.ts';
 
@@ -94,6 +95,11 @@ export interface ToolpathReading {
    * @throws SourceUnreadable when the bytes cannot be had
    */
   read(source: Source, options: ToolpathOptions): Toolpath;
+  /**
+   * Opens a file whose text is to be changed; absent where the format has no editor.
+   * @throws SourceUnreadable from its methods, when the bytes cannot be had
+   */
+  edit?(source: Source, options: ToolpathOptions): Promise<ProgramEditor>;
 }
 
 /** The reading of artwork, loaded. */

@@ -1,5 +1,5 @@
 import type { JobPictures } from '../facts/drawing/drawing-model.ts';
-import type { Severity } from '../findings/finding.ts';
+import type { Finding, Severity } from '../findings/finding.ts';
 import type { JobResult, RunEnd, RunResult, RunStart } from '../findings/result.ts';
 import type { FailLevel } from '../findings/verdict.ts';
 
@@ -33,8 +33,20 @@ export interface ReportContext {
   readonly docsUrl: string | null;
   /** What pictures are drawn from, by the job's name; absent where no format of the run draws. */
   readonly pictures?: ReadonlyMap<string, JobPictures>;
+  /** Fixes that were proved, by the fingerprint of the finding that they mend; absent where none were sought. */
+  readonly fixes?: ReadonlyMap<string, readonly ReportedFix[]>;
   /** The script of the HTML report; null or absent: the report is read without one. */
   readonly script?: ReportScript | null;
+}
+
+/** A change of files that mends a finding. */
+export interface ReportedFix {
+  readonly what: string;
+  readonly changes: readonly {
+    readonly file: string;
+    /** Places in the file as it is; an empty one is where the text is put in. */
+    readonly replacements: readonly { readonly place: Omit<Finding['location'], 'file'>; readonly text: string }[];
+  }[];
 }
 
 /** The built script of the HTML report, with the hashes that its content security policy names ('sha256-…'). */

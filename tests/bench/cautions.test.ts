@@ -8,6 +8,7 @@ import { recipeReport } from '../../src/bench/recipe/recipe-report.ts';
 import { makeRamp } from '../../src/bench/test-piece/make-ramp.ts';
 import type { SetupCard } from '../../src/facts/drawing/drawing-model.ts';
 import { CAUTION, materialCaution } from '../../src/findings/caution.ts';
+import { fixReport } from '../../src/fixes/fix-report.ts';
 import type { Material } from '../../src/job/model.ts';
 import { cardSection } from '../../src/report/html/html-card.ts';
 import { reachPicture } from '../../src/report/pictures/reach-wall-chart.ts';
@@ -68,6 +69,7 @@ function outputsFor(id: string, mm: number): [name: string, text: string][] {
   const sheet = { mm, plusMinusMm: null, nominal: true };
   const asked = { machine: SHED, lens: null, material: material(id), thickness: sheet };
   const recipe = recipeForSheet(asked).value as RecipeFound;
+  const mended = { before: job(), after: job(), done: [], declined: [], files: [], material: material(id) };
   const files = [...coupon.files, ...ramp.files].map(({ name, text }): [string, string] => [
     name,
     name.endsWith('.svg') ? shown(text) : words(text),
@@ -79,6 +81,7 @@ function outputsFor(id: string, mm: number): [name: string, text: string][] {
     ['recipe as text', words(recipeReport(recipe, 80))],
     ['recipe card', shown(recipeCard(recipe))],
     ['set-up card', shown(cardSection(job(), 'j', card(material(id))))],
+    ['a mended job', words(fixReport(mended, [], 'mended'))],
   ];
 }
 
@@ -91,7 +94,7 @@ describe('the caution of a material', () => {
       expect(outputs.map(([name]) => name)).toEqual([
         ...['test.gcode', 'test.svg', 'test.job.yaml', 'test.results.yaml'],
         ...['ramp.gcode', 'ramp.svg', 'ramp.job.yaml', 'ramp.results.yaml'],
-        ...['reach as text', 'wall chart', 'recipe as text', 'recipe card', 'set-up card'],
+        ...['reach as text', 'wall chart', 'recipe as text', 'recipe card', 'set-up card', 'a mended job'],
       ]);
       for (const [name, text] of outputs) {
         expect([name, text.split(words(materialCaution(material(id)))).length - 1]).toEqual([name, 1]);

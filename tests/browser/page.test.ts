@@ -34,7 +34,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
   };
 
   const check = async (page: Page): Promise<void> => {
-    await page.getByRole('button', { name: 'Check' }).click();
+    await page.getByRole('button', { name: 'Check', exact: true }).click();
     await page.getByRole('button', { name: 'Other files' }).waitFor();
   };
 
@@ -76,30 +76,13 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     const { page, complaints } = await openPage();
     await page.getByLabel('A whole folder').setInputFiles(at);
     await page.getByText('Nothing leaves this page').waitFor();
-    await page.getByLabel('Material').fill('birch-plywood');
+    await page.getByRole('combobox', { name: 'Material' }).fill('birch-plywood');
     await page.getByLabel(/^Thickness/).fill('3 mm');
-    await page.getByLabel(/^Machine/).fill('shed-60w');
+    await page.getByLabel('Machine', { exact: true }).selectOption('shed-60w');
     await check(page);
     const filled = ['--material', 'birch-plywood', '--thickness', '3 mm', '--machine', 'shed-60w'];
     expect(await saved(page, 'Save the result as JSON')).toBe(await fromCli(at, ...filled));
     expect(complaints).toEqual([]);
-    await page.close();
-  });
-
-  it('makes a machine of the form for whoever has no profile', async () => {
-    const at = folder({ 'part.gcode': 'G21\nG90\nM4 S800\nG1 X20 F600\nG1 Y20\nM5\nM2\n' });
-    const { page } = await openPage();
-    await page.getByLabel('Files').setInputFiles(join(at, 'part.gcode'));
-    await page.getByText('Nothing leaves this page').waitFor();
-    await page.getByLabel('Material').fill('birch-plywood');
-    await page.getByLabel(/^Thickness/).fill('3 mm');
-    await page.getByLabel(/^Rated power/).fill('60');
-    await page.getByLabel(/^S at full power/).fill('1000');
-    await check(page);
-    await expect(page.getByRole('heading', { level: 2, name: 'part.gcode' }).isVisible()).resolves.toBe(true);
-    const result = JSON.parse(await saved(page, 'Save the result as JSON'));
-    expect(result.jobs[0].machine).toBe('as-filled-in');
-    expect(result.jobs[0].cuts[0].depthMm).toBeGreaterThan(0);
     await page.close();
   });
 
@@ -121,19 +104,6 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
       await page.close();
     },
   );
-
-  it('says what is wrong with the form, and what to do', async () => {
-    const at = folder({ 'part.gcode': 'G21\nM2\n' });
-    const { page } = await openPage();
-    await page.getByRole('button', { name: 'Check' }).click();
-    await expect(page.getByRole('status').textContent()).resolves.toMatch(/^Drop or choose files/);
-    await page.getByLabel('Files').setInputFiles(join(at, 'part.gcode'));
-    await page.getByText('Nothing leaves this page').waitFor();
-    await page.getByLabel(/^Thickness/).fill('3');
-    await page.getByRole('button', { name: 'Check' }).click();
-    await expect(page.getByRole('status').textContent()).resolves.toMatch(/^Thickness: .* For instance 6 mm\.$/);
-    await page.close();
-  });
 
   it('keeps hostile text in every field text, in page and report', async () => {
     const bad = `"><img src=x onerror=alert(1)></script><script>alert(2)</script>'&lt;\u202eevil`;
@@ -196,8 +166,10 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     await kerflint(at, ['check', '.', '--today', TODAY, '--format', 'html=report.html']);
     const text = readFileSync(join(at, `${what}.html`), 'utf8');
     const policy = /Content-Security-Policy" content="([^"]*)"/.exec(text)![1]!;
-    expect(policy).toMatch(
-      /^default-src 'none'; style-src 'sha256-[^']+'; script-src 'sha256-[^']+'; base-uri 'none'; form-action 'none'$/,
+    // The page's worker runs the page's own text, which it hands over as a blob.
+    const worker = what === 'page' ? ' worker-src blob:;' : '';
+    expect(policy.replace(/'sha256-[^']+'/g, 'HASH')).toBe(
+      `default-src 'none'; style-src HASH; script-src HASH;${worker} base-uri 'none'; form-action 'none'`,
     );
   });
 });

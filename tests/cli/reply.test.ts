@@ -41,9 +41,9 @@ describe('check --format reply=<folder>', () => {
   it('draws where the problem is', async () => {
     const svg =
       '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">\n' +
-      '<rect x="5" y="5" width="90" height="50" fill="none" stroke="#f00"/>\n' +
-      '<rect x="20" y="20" width="10" height="10" fill="none" stroke="#f00"/>\n' +
-      '<rect x="30.1" y="20" width="10" height="10" fill="none" stroke="#f00"/></svg>\n';
+      '<rect x="5" y="5" width="90" height="50" fill="none" stroke="#4a7c59"/>\n' +
+      '<rect x="20" y="20" width="10" height="10" fill="none" stroke="#4a7c59"/>\n' +
+      '<rect x="30.1" y="20" width="10" height="10" fill="none" stroke="#4a7c59"/></svg>\n';
     const cwd = demo();
     mkdirSync(join(cwd, 'inbox'));
     writeFileSync(join(cwd, 'inbox/tag.svg'), svg);

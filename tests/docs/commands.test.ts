@@ -31,6 +31,7 @@ const FOLDER: Record<string, string> = {
   'docs/ci.md': '.',
   'docs/evidence.md': '.',
   'docs/faults.md': '.',
+  'docs/fix.md': '.',
   // The reader begins with an empty folder.
   'docs/first-hour.md': '../empty',
   'docs/machine.md': '.',

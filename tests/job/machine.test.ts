@@ -51,7 +51,7 @@ describe('the machine profile', () => {
         blockDelete: null,
         stated: true,
       },
-      air: { maximumBar: 2 },
+      air: { maximumBar: 2, switched: null },
       rates: {
         machinePerH: { amount: 18, currency: 'EUR' },
         operatorPerH: { amount: 24, currency: 'EUR' },
@@ -105,6 +105,22 @@ describe('the machine profile', () => {
       ['M42', 'air valve'],
       ['G12.1', 'polar light'],
     ]);
+  });
+
+  it.each([
+    ['{ maximum: 2 bar, on: M8, off: M9 }', { maximumBar: 2, switched: { on: 'M8', off: 'M9' } }],
+    ['{ on: M7, off: M9 }', { maximumBar: null, switched: { on: 'M7', off: 'M9' } }],
+  ])('knows how the air is switched: %s', (says, air) => {
+    const { value, problems } = readMachine(changed(MACHINE, '{ maximum: 2 bar }', says), 'shop');
+    expect(problems).toEqual([]);
+    expect(value?.air).toEqual(air);
+  });
+
+  it.each(['{ on: M8 }', '{ off: M9 }', '{ on: M106, off: M107 }', '{}'])('takes no half word for it: %s', (says) => {
+    const { value, problems } = readMachine(changed(MACHINE, '{ maximum: 2 bar }', says), 'shop');
+    expect(value).toBeNull();
+    expect(problems).not.toEqual([]);
+    expect(problems.every(({ args }) => /air|M7|M9|on|off/.test(String(args.text)))).toBe(true);
   });
 
   it('leaves unknown what the profile calls unknown', () => {

@@ -67,6 +67,12 @@ const REPORTS: [string, () => Promise<string> | string][] = [
         all,
       ),
   ],
+  [
+    'fixes',
+    async () =>
+      (await kerflint(demo(), ['fix', 'gate-sign.job.yaml', '--dry-run', '--format', 'text=t', '--format', 'sarif']))
+        .stdout,
+  ],
   ['the demo', async () => (await kerflint(demo(), ['check', '--format', 'sarif'])).stdout],
 ];
 

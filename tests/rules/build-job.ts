@@ -76,7 +76,7 @@ export const machine = (change: Change<Machine> = {}): Machine =>
         blockDelete: null,
         stated: true,
       },
-      air: { maximumBar: 2 },
+      air: { maximumBar: 2, switched: null },
       rates: {
         machinePerH: { amount: 6, currency: 'EUR' },
         operatorPerH: null,

@@ -1,7 +1,15 @@
-import type { Artwork, DrawnElement, Toolpath } from '../../facts/types.ts';
+import type { Aim, Artwork, DrawnElement, Toolpath } from '../../facts/types.ts';
 import { formatMm } from '../../units/format.ts';
 import { writtenPercent, writtenSpeed } from '../../units/written.ts';
 import { commentedMap, editorLine, oneLine, remarked, type YamlLine, yamlText } from '../commented-yaml.ts';
+import type { FoundRecipe, RecipeSelector } from './recipes-found.ts';
+
+/** What somebody said of the recipes of a program. */
+export interface RecipeAnswers {
+  readonly of: readonly { readonly recipe: FoundRecipe; readonly aim: Aim }[];
+  /** The program has surface areas besides. */
+  readonly areas: boolean;
+}
 
 /** What a sidecar is drafted from; null for what is not known and has to be filled in. */
 export interface DraftInput {
@@ -13,6 +21,8 @@ export interface DraftInput {
   material: string | null;
   /** As typed. */
   thickness: string | null;
+  /** What was answered of the toolpath's recipes; null or absent where nobody was asked, and the tasks are guessed at. */
+  answers?: RecipeAnswers | null;
   /** The folder of the JSON Schemas as seen from the sidecar, for editors; null where it is not known. */
   schemas: string | null;
 }
@@ -53,7 +63,8 @@ function filled(value: string | null, how: string): unknown {
   return value ?? remarked(null, `fill in: ${how}`);
 }
 
-function draftTasks({ toolpath, artwork }: DraftInput): unknown[] {
+function draftTasks({ toolpath, artwork, answers }: DraftInput): unknown[] {
+  if (answers) return tasksOfAnswers(answers);
   if (artwork?.drawing) return tasksOfDrawing(artwork.drawing, artwork.file, toolpath === null);
   return toolpath?.program ? tasksOfProgram(toolpath.program) : [];
 }
@@ -116,4 +127,43 @@ function tasksOfProgram({ labels, strokes }: Toolpath): unknown[] {
         ...(speedMmPerS > 0 ? [`speed: ${writtenSpeed(speedMmPerS)}`] : []),
       ]),
     );
+}
+
+/** One task for each recipe, as somebody said what it is for. */
+function tasksOfAnswers({ of, areas }: RecipeAnswers): unknown[] {
+  const tasks = of.flatMap(({ recipe, aim }) => {
+    // A surface is marked in each pass; what parts needs its passes together, and is then all that no other task selects.
+    const apart = recipe.selectors.length === 1 || aim === 'surface';
+    return apart ? recipe.selectors.map((one) => taskOfAnswer(recipe, aim, one)) : [taskOfAnswer(recipe, aim, null)];
+  });
+  return areas
+    ? [
+        ...tasks,
+        commentedMap([
+          ['name', 'areas'],
+          ['aim', 'surface'],
+        ]),
+      ]
+    : tasks;
+}
+
+/** @param selector null: all that no other task selects. */
+function taskOfAnswer({ fewestPasses, mostPasses, selectors }: FoundRecipe, aim: Aim, selector: RecipeSelector | null) {
+  if (selector === null)
+    return commentedMap([
+      ['name', 'in differing passes'],
+      ['aim', aim],
+    ]);
+  const { setting, feedMmPerS } = selector;
+  const power = writtenPercent(setting);
+  const speed = feedMmPerS === null ? null : writtenSpeed(feedMmPerS);
+  const alike = fewestPasses === mostPasses && selectors.length === 1;
+  return commentedMap([
+    ['name', speed === null ? power : `${power} at ${speed}`],
+    ['aim', aim],
+    ['program', oneLine({ ...(speed === null ? {} : { feed: speed }), power })],
+    ['power', power],
+    ...(speed === null ? [] : [['speed', speed] as const]),
+    ...(alike ? [['passes', mostPasses] as const] : []),
+  ]);
 }

@@ -1,5 +1,6 @@
 import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { partnerOf, stemOf } from '../../bench/sidecar/partner.ts';
 import { sidecarDraft } from '../../bench/sidecar/sidecar-draft.ts';
 import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import type { FileAccess } from '../../job/files/access.ts';
@@ -31,13 +32,10 @@ interface InitOptions {
   stdout?: boolean;
 }
 
-const extensionsFor = (kind: Reader['makes']) =>
-  READERS.filter(({ makes }) => makes === kind).flatMap(({ extensions }) => extensions);
-
 /** `init` with a file: reads it and its partner, and writes `<name>.job.yaml` beside them. Never over a file. */
 export async function runInitSidecar(file: string, options: InitOptions, io: Io): Promise<void> {
   const path = resolve(io.cwd, file);
-  const stem = basename(path).replace(/\.[^.]*$/, '');
+  const stem = stemOf(basename(path));
   if (!statSync(path, { throwIfNoEntry: false })?.isFile())
     throw new UsageError(`${escapeTerminal(file)} is no file.`, 'Name a toolpath or artwork.');
   if (options.thickness !== undefined) {
@@ -55,8 +53,8 @@ export async function runInitSidecar(file: string, options: InitOptions, io: Io)
     untrusted: false,
   });
   const makes = kindOf(access, paths[0] ?? '', file);
-  const toolpathFile = makes === 'toolpath' ? basename(path) : besides(path, stem, extensionsFor('toolpath'));
-  const artworkFile = makes === 'artwork' ? basename(path) : besides(path, stem, extensionsFor('artwork'));
+  const toolpathFile = makes === 'toolpath' ? basename(path) : besides(path, stem, 'toolpath');
+  const artworkFile = makes === 'artwork' ? basename(path) : besides(path, stem, 'artwork');
   const folder = dirname(paths[0] ?? '');
   const { machine, material, profile } = chosenFor(dirname(path), options, { root, trusted }, io);
   const opened = (name: string | null) =>
@@ -91,8 +89,8 @@ export async function runInitSidecar(file: string, options: InitOptions, io: Io)
 }
 
 /** The file's partner of the same name: `gate.gcode` beside `gate.svg`. */
-function besides(path: string, stem: string, endings: readonly string[]): string | null {
-  return endings.map((ending) => stem + ending).find((name) => existsSync(join(dirname(path), name))) ?? null;
+function besides(path: string, stem: string, kind: Reader['makes']): string | null {
+  return partnerOf(stem, kind, READERS, (name) => existsSync(join(dirname(path), name)));
 }
 
 /** @throws UsageError when it is neither toolpath nor artwork */

@@ -6,6 +6,7 @@ import { coupon } from './coupon.ts';
 import { diagnose } from './diagnose.ts';
 import { evidence } from './evidence.ts';
 import { explain } from './explain.ts';
+import { fix } from './fix.ts';
 import { init } from './init.ts';
 import { join } from './join.ts';
 import { page } from './page.ts';
@@ -18,6 +19,7 @@ import { schema } from './schema.ts';
 /** All commands by name, in the order in which help lists them. A new one is a file beside this one and a line here. */
 export const commands: Readonly<Record<string, AddCommand>> = {
   check,
+  fix,
   init,
   recipe,
   reach,

@@ -1,7 +1,7 @@
 import { mkdirSync, mkdtempSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
-import type { ReplySettings } from '../../facts/types.ts';
+import type { ReplySettings } from '../../job/settings/reply-settings.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { REPLY } from '../../report/formats.ts';
 import type { ReplyFile } from '../../report/reply/reply.ts';

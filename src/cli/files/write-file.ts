@@ -1,4 +1,5 @@
 import {
+  chmodSync,
   closeSync,
   constants,
   lstatSync,
@@ -12,6 +13,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import { SourceUnreadable } from '../../source/source.ts';
 import { UsageError } from '../usage-error.ts';
 
 let written = 0;
@@ -49,17 +51,27 @@ export function writePieces(path: string, pieces: Iterable<string>, links: 'repl
 /**
  * Puts a new file in the place of whatever is there, a FIFO or a device too: for folders of our own, where nothing else belongs. It never
  * waits for the other end of a pipe.
+ * @param mode the permissions of the new file; left out: as the system makes files
  * @throws UsageError when it cannot be written there
  */
-export function replaceFile(path: string, text: string): void {
-  attempt(path, () => replace(path, [text]));
+export function replaceFile(path: string, content: string | Iterable<Uint8Array>, mode?: number): void {
+  attempt(path, () => replace(path, typeof content === 'string' ? [content] : content, mode));
+}
+
+/**
+ * Writes a new file, never over one that is there or through a link.
+ * @throws UsageError when it cannot be written there
+ */
+export function newFile(path: string, chunks: Iterable<Uint8Array>): void {
+  attempt(path, () => writeNew(path, chunks));
 }
 
 function attempt(path: string, write: () => void): void {
   try {
     write();
   } catch (error) {
-    throw error instanceof UsageError ? error : notWritten(path, error);
+    // What is read meanwhile may fail as well, and that is not said of what is written.
+    throw error instanceof UsageError || error instanceof SourceUnreadable ? error : notWritten(path, error);
   }
 }
 
@@ -92,22 +104,27 @@ function writeInto(path: string, pieces: Iterable<string>): void {
   }
 }
 
-function replace(path: string, pieces: Iterable<string>): void {
+function replace(path: string, pieces: Iterable<string | Uint8Array>, mode?: number): void {
   const folder = dirname(path);
   const beside = join(folder, `.${basename(path)}.${process.pid}-${written++}.tmp`);
   mkdirSync(folder, { recursive: true });
   try {
     // "wx": never through a link that somebody has laid there.
-    const file = openSync(beside, 'wx');
-    try {
-      for (const piece of pieces) writeFileSync(file, piece);
-    } finally {
-      closeSync(file);
-    }
+    writeNew(beside, pieces);
+    if (mode !== undefined) chmodSync(beside, mode);
     renameSync(beside, path);
   } catch (error) {
     removeIfThere(beside);
     throw error;
+  }
+}
+
+function writeNew(path: string, pieces: Iterable<string | Uint8Array>): void {
+  const file = openSync(path, 'wx');
+  try {
+    for (const piece of pieces) writeFileSync(file, piece);
+  } finally {
+    closeSync(file);
   }
 }
 

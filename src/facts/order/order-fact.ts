@@ -14,6 +14,8 @@ export interface ContourFact {
   /** How many closed contours lie around it. */
   readonly depth: number;
   readonly task: string;
+  /** Strokes of all runs of it (indices), ascending. */
+  readonly strokes: Uint32Array;
 }
 
 /** A square of the sheet in which much cut length is crowded into little area and time. */

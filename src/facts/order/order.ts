@@ -16,6 +16,8 @@ const SAME_CONTOUR_MM = 0.1;
 interface ContourRun {
   contour: StrokeContour;
   lengthMm: number;
+  /** The strokes of each run. */
+  strokes: Uint32Array[];
   /** Number of the last stroke in the program that works on it. */
   lastStroke: number;
 }
@@ -36,7 +38,7 @@ export function orderFact(input: {
   const { depth, parent } = nestContours(contours);
   const widthMm = contours.map((contour) => (contour.closed ? leastWidthMm(contour) : 0));
   const factOf = (r: number): ContourFact => {
-    const { contour, lengthMm } = runs[r]!;
+    const { contour, lengthMm, strokes } = runs[r]!;
     const first = contour.strokes[0]!;
     return {
       location: lineLocation(file, toolpath.strokes.line[first]!),
@@ -47,6 +49,7 @@ export function orderFact(input: {
       widthMm: widthMm[r]!,
       depth: depth[r]!,
       task: assignment.tasks[assignment.ofStroke[first]!]!.name,
+      strokes: ascending(strokes),
     };
   };
   const travel = toolpath.travelLengthMm;
@@ -79,10 +82,17 @@ function distinct(contours: readonly StrokeContour[]): ContourRun[] {
     const lastStroke = contour.strokes.reduce((a, b) => Math.max(a, b));
     const key = `${near(box.minX)},${near(box.minY)},${near(box.maxX)},${near(box.maxY)},${near(lengthMm)}`;
     const same = known.get(key);
-    if (same) same.lastStroke = Math.max(same.lastStroke, lastStroke);
-    else known.set(key, { contour, lengthMm, lastStroke });
+    if (same) {
+      same.lastStroke = Math.max(same.lastStroke, lastStroke);
+      same.strokes.push(contour.strokes);
+    } else known.set(key, { contour, lengthMm, strokes: [contour.strokes], lastStroke });
   }
   return [...known.values()];
+}
+
+function ascending(runs: readonly Uint32Array[]): Uint32Array {
+  const [first, ...others] = runs;
+  return others.length === 0 ? first!.slice().sort() : Uint32Array.from(runs.flatMap((run) => [...run])).sort();
 }
 
 /** Contours that are worked on when the contour around them is done. */

@@ -12,5 +12,6 @@ const GENTLE_BAR: Partial<Record<Material['family'], number>> = {
 
 /** The air assist to begin with, no more than the machine's supply gives; null where its profile says nothing of that. */
 export function airBar({ air }: Machine, { family }: Material): number | null {
-  return air && Math.min(air.maximumBar, GENTLE_BAR[family] ?? USUAL_BAR);
+  const maximumBar = air?.maximumBar ?? null;
+  return maximumBar === null ? null : Math.min(maximumBar, GENTLE_BAR[family] ?? USUAL_BAR);
 }

@@ -6,6 +6,16 @@ import type { Toolpath } from '../../model/toolpath.ts';
 const SAME_SETTING = 0.006;
 const SAME_FEED = 0.005;
 
+/** Is this setting the selected one? Both are shares of full power. */
+export function sameSetting(setting: number, selected: number): boolean {
+  return Math.abs(setting - selected) <= SAME_SETTING;
+}
+
+/** Is this feed the selected one? Both in mm/s; one that is not stated (NaN) is none. */
+export function sameFeed(feedMmPerS: number, selectedMmPerS: number): boolean {
+  return Math.abs(feedMmPerS - selectedMmPerS) <= selectedMmPerS * SAME_FEED;
+}
+
 /** A colour as the sidecar writes it, as artwork has it: `#rrggbb`, null when it is none. */
 export type HexOf = (colour: string) => string | null;
 
@@ -61,22 +71,26 @@ export function taskOfStrokesByProgram(toolpath: Toolpath, tasks: readonly Task[
     of[i] = tasks.findIndex((task, t) => {
       if (!task.program || !labelFits[t]![strokes.label[i]!]) return false;
       const feed = task.program.feedMmPerS;
-      if (feed !== undefined && !(Math.abs(strokes.speedMmPerS[i]! - feed) <= feed * SAME_FEED)) return false;
+      if (feed !== undefined && !sameFeed(strokes.speedMmPerS[i]!, feed)) return false;
       const power = powers[t]!;
-      return power === null || Math.abs(strokes.setting[i]! - power) <= SAME_SETTING;
+      return power === null || sameSetting(strokes.setting[i]!, power);
     });
   }
   return of;
 }
 
-/** Which task each raster area belongs to, by comment and tool. */
-export function taskOfAreasByProgram(toolpath: Toolpath, tasks: readonly Task[]): Int32Array {
+/** Which task each raster area belongs to by the tasks' `program` selectors; its power may lie anywhere between its lowest and its highest. */
+export function taskOfAreasByProgram(toolpath: Toolpath, tasks: readonly Task[], fullW: number): Int32Array {
   return Int32Array.from(toolpath.areas, (area) => {
     const label = toolpath.labels[area.label];
-    return tasks.findIndex((task) => {
-      if (!task.program || !label) return false;
-      if (task.program.comment !== undefined && !sameText(label.comment, task.program.comment)) return false;
-      return task.program.tool === undefined || label.tool === task.program.tool;
+    return tasks.findIndex(({ program }) => {
+      if (!program || !label) return false;
+      if (program.comment !== undefined && !sameText(label.comment, program.comment)) return false;
+      if (program.tool !== undefined && label.tool !== program.tool) return false;
+      if (program.feedMmPerS !== undefined && !sameFeed(area.speedMmPerS, program.feedMmPerS)) return false;
+      if (!program.power) return true;
+      const power = settingOf(program.power, fullW);
+      return power >= area.minSetting - SAME_SETTING && power <= area.maxSetting + SAME_SETTING;
     });
   });
 }

@@ -70,7 +70,7 @@ export function assignTasks(input: {
   }));
   const ofOutline = artwork ? taskOfOutlines(artwork, planned, input.hexOf) : new Int32Array(0);
   const ofStroke = toolpath ? taskOfStrokesByProgram(toolpath, planned, input.fullW) : new Int32Array(0);
-  const ofArea = toolpath ? taskOfAreasByProgram(toolpath, planned) : new Int32Array(0);
+  const ofArea = toolpath ? taskOfAreasByProgram(toolpath, planned, input.fullW) : new Int32Array(0);
   // Which strokes run along a task's outlines is asked only for what the selectors leave open.
   const byGeometry = ofStroke.includes(-1) ? input.byGeometry : null;
   if (byGeometry) settleByGeometry(planned, ofStroke, ofOutline, byGeometry.of);

@@ -77,6 +77,11 @@ export class BeamState {
     return this.byS && isPower(block);
   }
 
+  /** The number that was last given for the power; 0 before the first. */
+  get raw(): number {
+    return this.#raw;
+  }
+
   sWord(block: Block): void {
     const raw = block.values[S]!;
     const value = raw / this.#full;

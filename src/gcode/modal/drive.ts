@@ -63,6 +63,11 @@ export class Drive {
     this.#labelStale = true;
   }
 
+  /** The comment that holds for the strokes that follow; null before the first. */
+  get comment(): string | null {
+    return this.#comment;
+  }
+
   tool(number: number): void {
     this.#state.tool = number;
     this.#moves.fastPath = false;

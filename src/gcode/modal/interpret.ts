@@ -24,7 +24,7 @@ import { BeamState } from './beam.ts';
 import { Drive } from './drive.ts';
 import type { Evidence } from './evidence.ts';
 import { Frames } from './frames.ts';
-import { ModalState } from './state.ts';
+import { type InForce, ModalState } from './state.ts';
 
 const AXES = bit('X') | bit('Y') | bit('Z');
 const CENTRES = bit('I') | bit('J') | bit('K') | bit('R');
@@ -137,6 +137,53 @@ export class Interpreter {
       else this.beam.foreignS(block);
     }
     if (mask & (AXES | CENTRES)) this.drive.move(block, this.#state.motion, false);
+  }
+
+  /** What is in force for the next line. */
+  inForce(): InForce {
+    const {
+      motion,
+      plane,
+      absolute,
+      absoluteCentres,
+      feedMode,
+      scale,
+      feed,
+      feedShare,
+      mode,
+      air,
+      mist,
+      tool,
+      system,
+    } = this.#state;
+    const { x, y, z } = this.#moves;
+    const modal = {
+      motion,
+      plane,
+      absolute,
+      absoluteCentres,
+      feedMode,
+      scale,
+      feed,
+      feedShare,
+      mode,
+      air,
+      mist,
+      tool,
+      system,
+    };
+    const { raw, value } = this.beam;
+    return {
+      ...modal,
+      x,
+      y,
+      z,
+      originX: this.frames.x,
+      originY: this.frames.y,
+      raw,
+      fires: value > 0,
+      comment: this.drive.comment,
+    };
   }
 
   standingComment(comment: string): void {

@@ -70,6 +70,26 @@ const lens = strict({
   spot: v.optional(spot('measured 1/e² spot; two sides where it is a rectangle')),
 });
 
+const air = v.pipe(
+  strict({
+    maximum: v.optional(quantity('pressure', 'highest air pressure')),
+    on: v.optional(
+      v.pipe(
+        v.picklist(['M7', 'M8'], 'M7 or M8 belongs here: the words by which kerflint follows the air'),
+        v.description('the word that switches the air on; with `off`, it lets `kerflint fix` write it'),
+      ),
+    ),
+    off: v.optional(
+      v.pipe(
+        v.literal('M9', 'M9 belongs here: the word by which kerflint follows the air'),
+        v.description('the word that switches it off'),
+      ),
+    ),
+  }),
+  v.check((said) => Object.keys(said).length > 0, 'name at least one of maximum, on or off'),
+  v.check((said) => (said.on === undefined) === (said.off === undefined), '`on` and `off` belong together'),
+);
+
 export const machineSchema = v.pipe(
   strict({
     kerflint: version,
@@ -141,7 +161,7 @@ export const machineSchema = v.pipe(
         ),
       }),
     ),
-    air: v.optional(strict({ maximum: quantity('pressure', 'highest air pressure') })),
+    air: v.optional(air),
     rates: v.optional(
       strict({
         machine: v.optional(money('an hour of the machine', 'per-hour')),

@@ -99,10 +99,19 @@ function toMachine(file: string, rank: Rank, said: MachineText, placeOf: PlaceOf
       stated: said.artwork?.['px-per-inch'] !== undefined,
     },
     controller,
-    air: said.air ? { maximumBar: said.air.maximum } : null,
+    air: toAir(said.air),
     rates: toRates(said.rates),
     bench: null,
     placeOf,
+  };
+}
+
+function toAir(said: MachineText['air']): Machine['air'] {
+  if (said === undefined) return null;
+  const { maximum, on, off } = said;
+  return {
+    maximumBar: maximum ?? null,
+    switched: on !== undefined && off !== undefined ? { on, off } : null,
   };
 }
 

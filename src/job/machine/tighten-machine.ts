@@ -88,7 +88,7 @@ const LIMITS: readonly Limit[] = [
     name: 'air pressure',
     stricter: 'lower',
     get: (m) => m.air?.maximumBar ?? null,
-    set: (m, maximumBar) => ({ ...m, air: { maximumBar } }),
+    set: (m, maximumBar) => ({ ...m, air: { switched: m.air?.switched ?? null, maximumBar } }),
   },
 ];
 

@@ -4,7 +4,7 @@ import { compareByPlace, compareWorstFirst } from '../../findings/sorting.ts';
 import { FirstKept } from '../../units/first-kept.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
-import type { Format, ReportContext, RuleMetadata } from '../report-context.ts';
+import type { Format, ReportContext, ReportedFix, RuleMetadata } from '../report-context.ts';
 
 const SCHEMA = 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 /** GitHub refuses a run with more (docs.github.com, SARIF support for code scanning). */
@@ -186,7 +186,8 @@ function cutNotes(all: number, kept: number): Notification[] {
   return told.map((text) => ({ level: 'warning', message: { text } }));
 }
 
-function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) {
+function resultOf(finding: Finding, { rules, rootInRepository, fixes }: ReportContext) {
+  const proved = fixes?.get(finding.fingerprint) ?? [];
   const ruleIndex = rules.findIndex((rule) => rule.id === finding.rule);
   // A viewer shows a related place only where the message links to it, by its id.
   const links = finding.related.map((related, i) => `[${linkText(related.message)}](${i + 1})`);
@@ -208,6 +209,21 @@ function resultOf(finding: Finding, { rules, rootInRepository }: ReportContext) 
         }),
     partialFingerprints: { 'kerflint/v1': finding.fingerprint },
     suppressions: suppressionsOf(finding),
+    ...(proved.length === 0 ? {} : { fixes: proved.map((fix) => fixOf(fix, rootInRepository)) }),
+  };
+}
+
+function fixOf({ what, changes }: ReportedFix, rootInRepository: string) {
+  return {
+    description: { text: escapeSarif(what) },
+    artifactChanges: changes.map(({ file, replacements }) => ({
+      artifactLocation: { uri: relativeUri(rootInRepository + file) },
+      replacements: replacements.map(({ place, text }) => ({
+        deletedRegion: regionOf(place),
+        // To be put into the file as it is: nothing of it is escaped for a reader.
+        ...(text === '' ? {} : { insertedContent: { text } }),
+      })),
+    })),
   };
 }
 
@@ -218,8 +234,12 @@ function linkText(message: string): string {
 function physical(at: Finding['location'], rootInRepository: string) {
   return {
     artifactLocation: { uri: relativeUri(rootInRepository + at.file) },
-    region: { startLine: at.line, startColumn: at.column, endLine: at.endLine, endColumn: at.endColumn },
+    region: regionOf(at),
   };
+}
+
+function regionOf({ line, column, endLine, endColumn }: Omit<Finding['location'], 'file'>) {
+  return { startLine: line, startColumn: column, endLine, endColumn };
 }
 
 function suppressionsOf(finding: Finding) {

@@ -1,5 +1,5 @@
+import { burningDwells } from '../../facts/dwells/burning.ts';
 import type { ReportDescriptor } from '../../findings/report-descriptor.ts';
-import { where } from '../../units/found.ts';
 import { FIRE } from '../cautions.ts';
 import { inToolpath, relatedPlaces } from '../places.ts';
 import { defineRule } from '../rule.ts';
@@ -45,14 +45,7 @@ export default defineRule({
     const toolpath = facts.toolpath;
     if (toolpath === null) return { notApplicable: 'the job has no toolpath' };
     const gated = facts.machine?.controller.beamOffWhenStopped ?? null;
-    const burning = where(
-      toolpath.dwells,
-      (dwell) =>
-        dwell.beam.mode !== 'off' &&
-        dwell.setting > 0 &&
-        standing(dwell) > options.pierce &&
-        !(gated === true && dwell.beam.mode === 'on-in-motion'),
-    );
+    const burning = burningDwells(toolpath, gated, options.pierce);
     const all = burning.items;
     const longest = all.reduce((most, dwell) => (standing(dwell) > standing(most) ? dwell : most), all[0]!);
     if (longest === undefined) return [];

@@ -13,6 +13,7 @@ const contour = (change: Partial<ContourFact> = {}): ContourFact => ({
   widthMm: 15,
   depth: 0,
   task: 'outline',
+  strokes: Uint32Array.of(0),
   ...change,
 });
 const ordered = (change: Partial<OrderFact>) => facts({ order: change });

@@ -1,5 +1,5 @@
-import type { FileAccess, FolderEntry } from '../job/files/access.ts';
-import { bytesSource, type Source, SourceUnreadable } from '../source/source.ts';
+import type { FileAccess, FolderEntry } from '../../job/files/access.ts';
+import { bytesSource, type Source, SourceUnreadable } from '../../source/source.ts';
 
 /** Files by path, with `/`, as they were dropped onto the page. */
 export type Files = ReadonlyMap<string, Uint8Array>;

@@ -1,0 +1,8 @@
+/** Hands a text to whoever sits here, as a file. */
+export function offerDownload(name: string, type: string, text: string): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  URL.revokeObjectURL(link.href);
+}
