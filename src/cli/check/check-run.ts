@@ -6,7 +6,7 @@ import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
 import { inspector, type JudgedJob } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { drawsPictures, REPLY } from '../../report/formats.ts';
+import { drawsPictures, REPLY, showsBase } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
 import { writeOutputs } from '../files/outputs.ts';
 import { packageVersion } from '../files/package-files.ts';
@@ -15,7 +15,7 @@ import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { againstBase, readBase, refuseOtherBase } from './against.ts';
+import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
 import { withBaseline } from './apply-baseline.ts';
 import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
 import { finishRun, type JudgeRequest, type PreparedRun, prepareRun } from './judge.ts';
@@ -108,6 +108,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
       ? judged.result
       : withBaseline(judged.result, options.baseline, { cwd: io.cwd, root, untrusted, shop, tell });
   const result = base === null ? counted : againstBase(counted, base, root);
+  const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,
@@ -119,6 +120,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
       docsUrl: null,
       today: options.today,
       pictures: judged.pictures,
+      ...(shows && { basePictures: picturesOfBase(base, { cwd: io.cwd, untrusted, shop }, tell) }),
     },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: untrusted ? 'refuse' : 'replace',

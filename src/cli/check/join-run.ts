@@ -3,7 +3,7 @@ import type { RunResult } from '../../findings/result.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
 import { rulesOncePerRun } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { drawsPictures } from '../../report/formats.ts';
+import { drawsPictures, showsBase } from '../../report/formats.ts';
 import type { ReportContext } from '../../report/report-context.ts';
 import { drawingsBeside, withoutDrawings } from '../files/drawings-beside.ts';
 import { writeOutputs } from '../files/outputs.ts';
@@ -12,7 +12,7 @@ import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { againstBase, readBase, refuseOtherBase } from './against.ts';
+import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
 import { checkOptions, type RawCheckOptions } from './check-options.ts';
 
 const NO_PICTURES: NonNullable<ReportContext['pictures']> = new Map();
@@ -20,8 +20,8 @@ const NO_PICTURES: NonNullable<ReportContext['pictures']> = new Map();
 /** The `join` command: results of parts in, the report of the whole out, exit code as the undivided run would have. */
 export async function runJoin(named: readonly string[], typed: RawCheckOptions, io: Io): Promise<number> {
   const options = checkOptions(typed);
-  const base =
-    options.against === null ? null : readBase(options.against, { cwd: io.cwd, untrusted: false, shop: null });
+  const where = { cwd: io.cwd, untrusted: false, shop: null };
+  const base = options.against === null ? null : readBase(options.against, where);
   const files = withoutDrawings(named);
   const parts = files.map((file) => readResult(file, io.cwd));
   const joined = whole(parts);
@@ -30,10 +30,19 @@ export async function runJoin(named: readonly string[], typed: RawCheckOptions, 
   const result = base === null ? joined : againstBase(joined, base, null);
   const draws = options.outputs.some(({ format }) => drawsPictures(format));
   const pictures = draws ? drawingsBeside(files, parts, io.cwd, tell) : NO_PICTURES;
+  const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
   await writeOutputs(result, options.outputs, {
     cwd: io.cwd,
     stdout: io.stdout,
-    context: { rules: RULES, quiet: options.quiet, failLevel: options, rootInRepository: '', docsUrl: null, pictures },
+    context: {
+      rules: RULES,
+      quiet: options.quiet,
+      failLevel: options,
+      rootInRepository: '',
+      docsUrl: null,
+      pictures,
+      ...(shows && { basePictures: picturesOfBase(base, where, tell) }),
+    },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: 'replace',
   });

@@ -73,7 +73,7 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
-    result.comparison ? comparisonSection(result.comparison) : '',
+    result.comparison ? comparisonSection(result.comparison, context) : '',
     jobList(jobs, entries),
     ...sections,
     findingsSection(entries, left),
