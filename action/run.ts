@@ -3,20 +3,24 @@ import { relative, resolve, sep } from 'node:path';
 import { setOutput, summary } from '@actions/core';
 import { againstBase, readBase, refuseOtherBase } from '../src/cli/check/against.ts';
 import { withBaseline } from '../src/cli/check/apply-baseline.ts';
-import { type JudgedRun, judgePrepared, prepareRun } from '../src/cli/check/judge.ts';
+import { type PreparedRun, prepareRun, restOf } from '../src/cli/check/judge.ts';
+import { judgeJobs } from '../src/cli/check/judge-jobs.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { withoutLinks } from '../src/cli/files/links.ts';
+import { openReports, type ReportOrder } from '../src/cli/files/outputs.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
-import { writeFile } from '../src/cli/files/write-file.ts';
+import { writePieces } from '../src/cli/files/write-file.ts';
 import { RULES } from '../src/cli/registered-rules.ts';
 import { UsageError } from '../src/cli/usage-error.ts';
-import type { RunResult } from '../src/findings/result.ts';
+import type { Comparison } from '../src/findings/comparing/comparison.ts';
+import type { RunEnd, RunStart } from '../src/findings/result.ts';
+import { RunTally } from '../src/findings/run-tally.ts';
 import { exitCodeOf } from '../src/findings/verdict.ts';
+import { type JudgedJob, runStart } from '../src/preflight.ts';
 import { commandData, escapeTerminal } from '../src/report/escape.ts';
-import { FORMATS, type FormatName } from '../src/report/formats.ts';
 import type { ReportContext } from '../src/report/report-context.ts';
-import { wasteByCurrency, wasteText } from '../src/report/result-texts.ts';
+import { addWaste, byCurrency, wasteText } from '../src/report/result-texts.ts';
 import { localDate } from '../src/units/date.ts';
 import { comesFromRepository } from './event.ts';
 import { type Inputs, readInputs } from './inputs.ts';
@@ -71,20 +75,15 @@ async function run(env: Env, here: string): Promise<number> {
     unchecked: inputs.unchecked,
   });
   for (const note of run.notes) tell(note);
-  if (base !== null)
-    refuseOtherBase(base, { tool: { name: 'kerflint', version: packageVersion() }, judgedBy: run.judgedBy }, tell);
-  const judged = judgePrepared(run);
+  const start = runStart(packageVersion());
+  if (base !== null) refuseOtherBase(base, { ...start, judgedBy: run.judgedBy }, tell);
+  const judged = judgeJobs(run, { workers: 1, cache: null, tell });
+  const where = { cwd, root: run.root, untrusted, shop, tell };
   const counted =
-    inputs.baseline === null
-      ? judged.result
-      : withBaseline(
-          judged.result,
-          { file: inputs.baseline, how: 'apply' },
-          { cwd, root: judged.root, untrusted, shop, tell },
-        );
-  const result = base === null ? counted : againstBase(counted, base, judged.root);
-  await report({ ...judged, result }, inputs, { env, workspace: workspace.root, files, untrusted });
-  return exitCodeOf(result, inputs);
+    inputs.baseline === null ? judged : withBaseline(judged, { file: inputs.baseline, how: 'apply' }, where);
+  const compared = base === null ? { jobs: counted } : await againstBase(counted, base, run.root);
+  const end = await report({ run, start, ...compared }, inputs, { env, workspace: workspace.root, files, untrusted });
+  return exitCodeOf(end, inputs);
 }
 
 function tell(line: string): void {
@@ -100,50 +99,82 @@ interface Where {
   untrusted: boolean;
 }
 
-async function report(judged: JudgedRun, inputs: Inputs, { env, workspace, files, untrusted }: Where): Promise<void> {
-  const { result } = judged;
+/** A run whose jobs are told one by one. */
+interface ToldRun {
+  run: PreparedRun;
+  start: RunStart;
+  jobs: AsyncIterable<JudgedJob> | Iterable<JudgedJob>;
+  /** Where it was held against a base. */
+  comparison?: Comparison;
+}
+
+/** What goes where, once all of it is made. */
+async function report(
+  { run, start, jobs, ...compared }: ToldRun,
+  inputs: Inputs,
+  { env, workspace, files, untrusted }: Where,
+): Promise<RunEnd> {
   const context: ReportContext = {
     rules: RULES,
     width: 120,
     colour: false,
     quiet: false,
     failLevel: inputs,
-    rootInRepository: judged.rootInRepository,
+    rootInRepository: run.rootInRepository,
     docsUrl: docsUrl(env),
   };
-  const make = async (name: FormatName) => (await FORMATS[name].load())(result, context);
-
-  if (untrusted) say('kerflint: sent by a stranger: only the shop folder and the catalogue are trusted.');
-  fenced(await make('text'));
-  if (inputs.annotations) process.stdout.write(await make('annotations'));
+  const toFile = (file: string) => (pieces: Iterable<string>) =>
+    writePieces(file, pieces, untrusted ? 'refuse' : 'replace');
+  const orders: ReportOrder[] = [{ format: 'text', context, send: fenced }];
+  if (inputs.annotations) orders.push({ format: 'annotations', context, send: print });
   for (const format of ['sarif', 'json'] as const) {
     const file = files[format];
-    if (file !== null) writeFile(file, await make(format), untrusted ? 'refuse' : 'replace');
+    if (file !== null) orders.push({ format, context, send: toFile(file) });
   }
-  if (inputs.summary) {
-    const text = await make('summary');
-    await intoRunnerFile(env, 'GITHUB_STEP_SUMMARY', () => summary.addRaw(text).write());
+  const addSummary = (pieces: Iterable<string>) => void summary.addRaw([...pieces].join(''));
+  if (inputs.summary) orders.push({ format: 'summary', context, send: addSummary });
+  const reports = await openReports(orders, { ...start, ...compared });
+  try {
+    const tally = new RunTally();
+    const waste = new Map<string, number>();
+    for await (const { result, drawing } of jobs) {
+      const job = tally.take(result);
+      addWaste(waste, job);
+      reports.job({ result: job, drawing });
+    }
+    const end = tally.end(start, { ...restOf(run), ...compared });
+    if (untrusted) say('kerflint: sent by a stranger: only the shop folder and the catalogue are trusted.');
+    reports.end(end);
+    if (inputs.summary) await intoRunnerFile(env, 'GITHUB_STEP_SUMMARY', () => summary.write());
+    const sarifFile = files.sarif === null ? '' : slashed(relative(workspace, withoutLinks(files.sarif)));
+    const also = { wasteText: wasteText(byCurrency(waste)), sarifFile };
+    // Without its file the old form of the command would be printed, which is no longer accepted.
+    await intoRunnerFile(env, 'GITHUB_OUTPUT', () => outputs(end, also));
+    return end;
+  } finally {
+    reports.close();
   }
-  const sarifFile = files.sarif === null ? '' : slashed(relative(workspace, withoutLinks(files.sarif)));
-  // Without its file the old form of the command would be printed, which is no longer accepted.
-  await intoRunnerFile(env, 'GITHUB_OUTPUT', () => outputs(result, sarifFile));
 }
 
-function outputs(result: RunResult, sarifFile: string): void {
-  setOutput('verdict', result.verdict);
-  setOutput('headline', escapeTerminal(result.headline));
-  setOutput('errors', result.summary.errors);
-  setOutput('warnings', result.summary.warnings);
-  setOutput('expected-waste', wasteText(wasteByCurrency(result)));
-  setOutput('sarif-file', sarifFile);
+function outputs(run: RunEnd, also: { wasteText: string; sarifFile: string }): void {
+  setOutput('verdict', run.verdict);
+  setOutput('headline', escapeTerminal(run.headline));
+  setOutput('errors', run.summary.errors);
+  setOutput('warnings', run.summary.warnings);
+  setOutput('expected-waste', also.wasteText);
+  setOutput('sarif-file', also.sarifFile);
 }
 
 /** Text that quotes strangers' files: the runner takes no command in it. The token must not be guessable. */
-function fenced(text: string): void {
+function fenced(pieces: Iterable<string>): void {
   const token = randomUUID();
   say(`::stop-commands::${token}`);
-  process.stdout.write(text);
+  print(pieces);
   say(`::${token}::`);
+}
+
+function print(pieces: Iterable<string>): void {
+  for (const piece of pieces) process.stdout.write(piece);
 }
 
 function say(line: string): void {

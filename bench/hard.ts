@@ -20,7 +20,16 @@ for (const [n, { name, extension, thicknessMm, beforeS, text }] of HARD_FILES.en
   const path = join(folder, `hard-${n}.${extension}`);
   const content = text();
   writeFileSync(path, content);
-  const bare = ['--machine', 'shed-60w', '--lens', '2in', '--material', 'birch-plywood', '--thickness', `${thicknessMm} mm`];
+  const bare = [
+    '--machine',
+    'shed-60w',
+    '--lens',
+    '2in',
+    '--material',
+    'birch-plywood',
+    '--thickness',
+    `${thicknessMm} mm`,
+  ];
   const run = watched(['check', path, ...bare, '--shop', resolve('examples/machines'), '--format', 'json']);
   if (run === null) throw new Error(`kerflint did not run on "${name}": "npm run build" first`);
   const kb = content.length / 1000;

@@ -14,12 +14,13 @@ import { eachOnce, type Unanswered } from './facts/unanswered/unanswered.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import { contextLines } from './findings/context-lines.ts';
 import type { Finding, NotChecked } from './findings/finding.ts';
-import { dedupe } from './findings/joining.ts';
+import { OncePerRun } from './findings/joining.ts';
 import { gatherLines } from './findings/lines.ts';
 import { createReporter, DescriptorError, locationsOf } from './findings/reporter.ts';
-import type { JobResult, RunResult } from './findings/result.ts';
+import type { JobResult, RunEnd, RunResult, RunStart } from './findings/result.ts';
+import { NOTHING_BESIDES, RunTally, wholeRun } from './findings/run-tally.ts';
 import { sortAndDedupe } from './findings/sorting.ts';
-import { withVerdict, withVerdicts } from './findings/verdict.ts';
+import { withVerdict } from './findings/verdict.ts';
 import { type AppliedWaiver, type StatedWaiver, waive } from './findings/waiving.ts';
 import type { FoundJob } from './job/files/job-opener.ts';
 import type { Library } from './job/files/library.ts';
@@ -61,8 +62,11 @@ export interface JudgingInput {
 
 /** What a run is about. */
 export interface PreflightInput extends JudgingInput {
-  jobs: readonly FoundJob[];
+  /** In the order of the run; each is opened when it is its turn. */
+  jobs: Iterable<FoundJob>;
   toolVersion: string;
+  /** How many jobs share the bound on the size of the run's pictures; absent or null where none are drawn. */
+  drawn?: number | null;
 }
 
 /** What came of one job. */
@@ -78,15 +82,23 @@ export interface JudgedJob {
 export type Inspect = (job: FoundJob) => JudgedJob;
 
 /**
- * The whole street: jobs in, result out. Pure: the same input gives the same result. A job that fails inside kerflint
- * becomes incomplete and leaves the others alone.
+ * The whole street: jobs in, results out, one after the other, and last what is told of the run as a whole; no job is kept. Pure: the same
+ * input gives the same results. A job that fails inside kerflint becomes incomplete and leaves the others alone.
  */
-export function preflight(input: PreflightInput): RunResult {
-  const inspect = inspector(input);
-  return runOf(
-    input.jobs.map((job) => inspect(job).result),
-    input.toolVersion,
-  );
+export function* preflight(input: PreflightInput): Generator<JudgedJob, RunEnd> {
+  const inspect = inspector(input, input.drawn ?? null);
+  const once = new OncePerRun(rulesOncePerRun);
+  const tally = new RunTally();
+  for (const job of input.jobs) {
+    const judged = inspect(job);
+    yield { ...judged, result: tally.take(once.thinned(judged.result)) };
+  }
+  return tally.end(runStart(input.toolVersion), NOTHING_BESIDES);
+}
+
+/** What is known of a run before its first job. */
+export function runStart(toolVersion: string): RunStart {
+  return { schemaVersion: 1, tool: { name: 'kerflint', version: toolVersion } };
 }
 
 /** What the settings say of rules that there are not, or options that no rule has. */
@@ -107,17 +119,23 @@ export interface DrawnRun {
   trials: (Trial | null)[];
 }
 
-/** The whole street, and the drawings of the jobs: their size together is bounded, however many jobs there are. */
-export function preflightDrawn(input: PreflightInput): DrawnRun {
-  const judged = input.jobs.map(inspector(input, input.jobs.length));
-  return {
-    result: runOf(
-      judged.map(({ result }) => result),
-      input.toolVersion,
-    ),
-    drawings: judged.map(({ drawing }) => drawing),
-    trials: judged.map(({ trial }) => trial),
-  };
+/** The whole street as one result, held whole, for a few jobs. */
+export function preflightWhole(input: PreflightInput): DrawnRun {
+  const jobs: JobResult[] = [];
+  const drawings: DrawnRun['drawings'] = [];
+  const trials: DrawnRun['trials'] = [];
+  const run = preflight(input);
+  for (let step = run.next(); ; step = run.next()) {
+    if (step.done) return { result: wholeRun(jobs, step.value), drawings, trials };
+    jobs.push(step.value.result);
+    drawings.push(step.value.drawing);
+    trials.push(step.value.trial);
+  }
+}
+
+/** The same with the drawings of the jobs. */
+export function preflightDrawn(input: PreflightInput & { jobs: Iterable<FoundJob> & { length: number } }): DrawnRun {
+  return preflightWhole({ ...input, drawn: input.jobs.length });
 }
 
 /**
@@ -127,18 +145,6 @@ export function preflightDrawn(input: PreflightInput): DrawnRun {
 export function inspector(input: JudgingInput, drawn: number | null = null): Inspect {
   const inspecting = new Inspector(input, drawn === null ? null : new Artist(pointsPerJob(drawn), input));
   return (job) => inspecting.inspect(job);
-}
-
-/** The result of a run, from those of its jobs; what is said once a run is thinned out. */
-export function runOf(judged: readonly JobResult[], toolVersion: string): RunResult {
-  return withVerdicts({
-    schemaVersion: 1,
-    tool: { name: 'kerflint', version: toolVersion },
-    jobs: dedupe(judged, rulesOncePerRun),
-    notCheckedFiles: [],
-    leftOut: [],
-    passedBy: { excluded: 0, git: 0, nodeModules: 0, hiddenFolders: 0, otherFiles: 0 },
-  });
 }
 
 /** What a picture shows: a job, what was found in it, and the change that would bring its cuts through. */
@@ -216,7 +222,7 @@ class Inspector {
     const proposes = cured !== null || result.verdict === 'pass';
     const drawing = this.#artist?.draw(job, { facts, findings: result.findings, cured, proposes }) ?? null;
     const judge = (turned: JobFacts) => this.#resultOf(job, turned).result;
-    const trial = keepsTrials ? new Trial({ job, read, facts, result, allLost, library, judge }) : null;
+    const trial = keepsTrials ? new Trial({ job, read, facts, result, cured, allLost, library, judge }) : null;
     return { result, drawing, trial };
   }
 

@@ -6,7 +6,7 @@ import type { RunResult } from '../src/findings/result.ts';
 import { discoverJobs } from '../src/job/files/discovery.ts';
 import { createLibrary, type Library } from '../src/job/files/library.ts';
 import { collectShop } from '../src/job/files/shop.ts';
-import { loadReaders, type PreflightInput, preflight } from '../src/preflight.ts';
+import { loadReaders, type PreflightInput, preflightWhole } from '../src/preflight.ts';
 import { READERS } from '../src/readers.ts';
 import { type Source, textSource } from '../src/source/source.ts';
 import { memoryAccess } from './memory-access.ts';
@@ -45,14 +45,14 @@ export function libraryOf(files: Files, untrusted = false): Library {
 export function run(files: Files, options: Partial<PreflightInput['options']> = {}, paths: string[] = ['']): RunResult {
   const full = { today: TODAY, untrusted: false, ...options };
   const access = memoryAccess(files);
-  return preflight({
+  return preflightWhole({
     jobs: discoverJobs(access, READERS, paths, Object.keys(options).length > 0).jobs,
     library: libraryOf(files, full.untrusted),
     settings: null,
     options: full,
     toolVersion: '0.0.0-test',
     readers,
-  });
+  }).result;
 }
 
 /** The facts of the one job among the files. */

@@ -1,6 +1,5 @@
 import type { Finding } from './finding.ts';
-import type { RunResult } from './result.ts';
-import { withVerdicts } from './verdict.ts';
+import type { JobResult } from './result.ts';
 
 /** How many findings of each rule a file had when the baseline was written: counts survive shifting lines. */
 export type Baseline = ReadonlyMap<string, ReadonlyMap<string, number>>;
@@ -46,36 +45,50 @@ export function baselineText(baseline: Baseline): string {
 }
 
 /**
- * Marks the open findings that the baseline covers. Where a file has more findings of a rule than the baseline counts, none is
- * marked: nobody can tell which of them is new. Safety rules are never covered, because a count states no reason and no date.
+ * Marks the open findings of a job that the baseline covers. Where a file has more findings of a rule in the run than the baseline counts,
+ * none is marked: nobody can tell which of them is new. Safety rules are never covered, because a count states no reason and no date.
  */
-export function applyBaseline(result: RunResult, baseline: Baseline, safetyRules: ReadonlySet<string>): RunResult {
-  const present = countsOf(result, safetyRules);
-  const covered = ({ status, rule, location }: Finding) => {
+export function covered(job: JobResult, baseline: Baseline, present: Baseline): JobResult {
+  const isCovered = ({ status, rule, location }: Finding) => {
     const now = present.get(location.file)?.get(rule);
     return status === 'open' && now !== undefined && now <= (baseline.get(location.file)?.get(rule) ?? 0);
   };
-  return withVerdicts({
-    ...result,
-    jobs: result.jobs.map((job) => ({
-      ...job,
-      findings: job.findings.map((finding) =>
-        covered(finding) ? { ...finding, status: 'baselined' as const } : finding,
-      ),
-    })),
-  });
+  const findings = job.findings.map((finding) =>
+    isCovered(finding) ? { ...finding, status: 'baselined' as const } : finding,
+  );
+  return { ...job, findings };
 }
 
-/** How many findings are open or covered already, by file and rule; safety rules are left out. */
-export function countsOf(result: RunResult, safetyRules: ReadonlySet<string>): Baseline {
-  const counts = new Map<string, Map<string, number>>();
-  for (const { status, rule, location } of result.jobs.flatMap((job) => job.findings)) {
-    if (status === 'waived' || safetyRules.has(rule)) continue;
-    const rules = counts.get(location.file) ?? new Map<string, number>();
-    rules.set(rule, (rules.get(rule) ?? 0) + 1);
-    counts.set(location.file, rules);
+/** What a baseline is held against: counted over the jobs of a run, one by one. */
+export class BaselineCounts {
+  readonly #safetyRules: ReadonlySet<string>;
+  readonly #present = new Map<string, Map<string, number>>();
+  readonly #checked = new Set<string>();
+
+  constructor(safetyRules: ReadonlySet<string>) {
+    this.#safetyRules = safetyRules;
   }
-  return counts;
+
+  take({ sidecar, files, findings }: JobResult): void {
+    for (const file of [sidecar, ...Object.values(files)]) if (file !== null) this.#checked.add(file);
+    for (const { status, rule, location } of findings) {
+      this.#checked.add(location.file);
+      if (status === 'waived' || this.#safetyRules.has(rule)) continue;
+      const rules = this.#present.get(location.file) ?? new Map<string, number>();
+      rules.set(rule, (rules.get(rule) ?? 0) + 1);
+      this.#present.set(location.file, rules);
+    }
+  }
+
+  /** How many findings are open or covered already, by file and rule; safety rules are left out. */
+  get present(): Baseline {
+    return this.#present;
+  }
+
+  /** Every file that the run's jobs consist of or that findings point into. */
+  get checked(): ReadonlySet<string> {
+    return this.#checked;
+  }
 }
 
 /**
@@ -112,17 +125,6 @@ export function unusedCount(baseline: Baseline, present: Baseline, checked: Read
     for (const [rule, count] of rules) unused += Math.max(0, count - (present.get(file)?.get(rule) ?? 0));
   }
   return unused;
-}
-
-/** Every file that the run's jobs consist of or that findings point into. */
-export function filesOf(result: RunResult): Set<string> {
-  return new Set(
-    result.jobs.flatMap((job) => [
-      ...(job.sidecar === null ? [] : [job.sidecar]),
-      ...Object.values(job.files),
-      ...job.findings.map((finding) => finding.location.file),
-    ]),
-  );
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {

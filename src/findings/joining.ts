@@ -1,6 +1,6 @@
 import type { Finding } from './finding.ts';
 import type { JobResult, LeftOutFile, RunResult } from './result.ts';
-import { withVerdicts } from './verdict.ts';
+import { withVerdicts } from './run-tally.ts';
 
 /** Results that cannot be joined; the message says why, as a sentence. */
 export class JoinError extends Error {
@@ -34,9 +34,10 @@ export function joinResults(parts: readonly RunResult[], oncePerRun: ReadonlySet
   );
   const notCheckedFiles = [...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, one]) => one);
   const leftOut = joinedLeftOut(parts);
+  const once = new OncePerRun(oncePerRun);
   return withVerdicts({
     ...whole,
-    jobs: dedupe(jobs, oncePerRun),
+    jobs: jobs.map((job) => once.thinned(job)),
     notCheckedFiles,
     leftOut,
     passedBy: joinedPassedBy(parts),
@@ -74,17 +75,22 @@ function checkShards(parts: readonly RunResult[]): void {
 }
 
 /**
- * For rules that report once a run, keeps only the first note of each, in the order of the jobs. Only open notes are dropped: a
+ * For rules that report once a run: keeps only the first note of each, over the jobs of a run one by one. Only open notes are dropped: a
  * finding that the settings made more severe, or that is waived, stays in each job, so that no job's verdict depends on another's.
  */
-export function dedupe(jobs: readonly JobResult[], oncePerRun: ReadonlySet<string>): JobResult[] {
-  const reported = new Set<string>();
-  return jobs.map((job) => {
-    const already = new Set(reported);
-    const isRepeat = ({ rule, severity, status }: Finding) =>
-      severity === 'note' && status === 'open' && oncePerRun.has(rule) && already.has(rule);
-    for (const { rule, severity, status } of job.findings)
-      if (severity === 'note' && status === 'open' && oncePerRun.has(rule)) reported.add(rule);
-    return { ...job, findings: job.findings.filter((finding) => !isRepeat(finding)) };
-  });
+export class OncePerRun {
+  readonly #rules: ReadonlySet<string>;
+  readonly #reported = new Set<string>();
+
+  constructor(rules: ReadonlySet<string>) {
+    this.#rules = rules;
+  }
+
+  thinned(job: JobResult): JobResult {
+    const already = new Set(this.#reported);
+    const isNote = ({ rule, severity, status }: Finding) =>
+      severity === 'note' && status === 'open' && this.#rules.has(rule);
+    for (const finding of job.findings) if (isNote(finding)) this.#reported.add(finding.rule);
+    return { ...job, findings: job.findings.filter((finding) => !(isNote(finding) && already.has(finding.rule))) };
+  }
 }

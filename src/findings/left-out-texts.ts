@@ -26,7 +26,7 @@ export function leftOutGroups(leftOut: readonly LeftOutFile[]): LeftOutGroup[] {
 const PATHS_NAMED = 3;
 
 /** What a run is incomplete for without any job being so, as words behind "not judged:"; null when there is nothing. */
-export function unjudgedClause({ leftOut }: Pick<RunResult, 'leftOut'>): string | null {
+export function unjudgedClause(leftOut: readonly LeftOutFile[]): string | null {
   const missing = leftOut.filter(({ incomplete }) => incomplete);
   const [group, ...others] = leftOutGroups(missing);
   if (group === undefined) return null;

@@ -194,6 +194,12 @@ export interface JudgedBy {
   shop: string;
 }
 
+/** What is known of a run before its first job. */
+export type RunStart = Pick<RunResult, 'schemaVersion' | 'tool' | 'comparison'>;
+
+/** What is known of a run once the last of its jobs is judged: everything but the jobs. */
+export type RunEnd = Omit<RunResult, 'jobs'>;
+
 /** Something among the searched files that was not judged. */
 export interface LeftOutFile {
   path: string;

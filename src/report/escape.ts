@@ -77,6 +77,11 @@ export function escapeXml(text: string): string {
   );
 }
 
+/** Text inside a comment of XML: there are no two hyphens (XML 1.0, 2.5): the second becomes one at which no line breaks, which looks the same. */
+export function commented(text: string): string {
+  return escapeXml(text).replace(/-(-|$)/g, '-\u2011');
+}
+
 /**
  * Text inside a line of GitHub-flavoured Markdown, behind a list mark or in a table cell: it stays on the line and is never
  * markup, link, mention, emoji or formula.

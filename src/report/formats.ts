@@ -1,4 +1,5 @@
 import type { Format } from './report-context.ts';
+import { ofWorstJobs } from './worst-jobs.ts';
 
 interface FormatEntry {
   readonly summary: string;
@@ -12,19 +13,25 @@ interface FormatEntry {
 
 /** All formats by name, in the order in which help lists them. */
 export const FORMATS = {
-  text: { summary: 'for people', load: async () => (await import('./text/text.ts')).text },
+  text: { summary: 'for people', load: async () => ofWorstJobs((await import('./text/text.ts')).text) },
   json: { summary: 'for programs, with a schema', load: async () => (await import('./data/json.ts')).json },
   annotations: {
     summary: 'workflow commands that mark lines in a pull request',
     load: async () => (await import('./ci/annotations.ts')).annotations,
   },
   sarif: { summary: 'SARIF 2.1.0, for code scanning', load: async () => (await import('./ci/sarif.ts')).sarif },
-  summary: { summary: 'Markdown, for a job summary', load: async () => (await import('./ci/summary.ts')).summary },
+  summary: {
+    summary: 'Markdown, for a job summary',
+    load: async () => ofWorstJobs((await import('./ci/summary.ts')).summary),
+  },
   html: {
     summary: 'one page with pictures, for people who look before they read',
     draws: true,
     showsBase: true,
-    load: async () => (await import('./html/html.ts')).html,
+    load: async () => {
+      const { html, JOBS_DRAWN } = await import('./html/html.ts');
+      return ofWorstJobs(html, JOBS_DRAWN);
+    },
   },
   drawing: {
     summary: 'JSON that the pictures are drawn from, with a schema: join makes them from it',
@@ -66,5 +73,5 @@ export function showsBase(name: FormatName): boolean {
 export const REPLY = {
   name: 'reply',
   summary: 'a folder with an answer to whoever sent each job: --format reply=<new folder>',
-  load: async () => (await import('./reply/reply.ts')).replyTo,
+  load: async () => (await import('./reply/reply.ts')).openReply,
 } as const;

@@ -1,6 +1,6 @@
 import type { JobPictures } from '../facts/drawing/drawing-model.ts';
 import type { Finding, Severity } from '../findings/finding.ts';
-import type { RunResult } from '../findings/result.ts';
+import type { JobResult, RunEnd, RunResult, RunStart } from '../findings/result.ts';
 import type { FailLevel } from '../findings/verdict.ts';
 
 /** What a report may tell of a rule. */
@@ -60,5 +60,25 @@ export interface ReportScript {
   readonly styleHash: string;
 }
 
-/** A result in, the whole text of a report out. Pure: the same input gives the same bytes. */
-export type Format = (result: RunResult, context: ReportContext) => string;
+/**
+ * A report in the making. It is given each job of the run once, in their order, and last what is told of the run as a whole. Text comes as
+ * soon as it is certain; what is not shown is not kept.
+ */
+export interface ReportWriter {
+  /** What can be written of a job at once; empty where all of it has to wait for the end. */
+  job(result: JobResult, pictures: JobPictures | null): string;
+  /** All that is left to write, in pieces. */
+  end(run: RunEnd): Iterable<string>;
+}
+
+/** Jobs in, text out. Pure: the same input gives the same bytes. */
+export interface Format {
+  open(context: ReportContext, start: RunStart): ReportWriter;
+}
+
+/** The whole text of a report on a run that is held whole. */
+export function reportText(format: Format, { jobs, ...end }: RunResult, context: ReportContext): string {
+  const writer = format.open(context, end);
+  const ofJobs = jobs.map((job) => writer.job(job, context.pictures?.get(job.name) ?? null));
+  return [...ofJobs, ...writer.end(end)].join('');
+}

@@ -1,15 +1,24 @@
 import type { Finding } from '../findings/finding.ts';
-import type { JobResult, RunResult, Verdict } from '../findings/result.ts';
+import type { JobResult, Verdict } from '../findings/result.ts';
 import { formatCount, formatMm, formatMoney } from '../units/format.ts';
+import type { ShownRun } from './shown-run.ts';
 
 export { leastThroughProbability } from '../findings/job-measures.ts';
 
 /** Expected waste over all jobs, by currency in order of code: `[["EUR", 4.58]]`. */
-export function wasteByCurrency(result: RunResult): [currency: string, amount: number][] {
-  const sums = new Map<string, number>();
-  for (const { waste } of result.jobs) {
-    if (waste !== null) sums.set(waste.currency, (sums.get(waste.currency) ?? 0) + waste.expected);
-  }
+export function wasteByCurrency({ jobs, beyond }: ShownRun): [currency: string, amount: number][] {
+  const sums = new Map<string, number>(beyond?.waste);
+  for (const job of jobs) addWaste(sums, job);
+  return byCurrency(sums);
+}
+
+/** Adds what is expected to be lost in a job to the sums by currency. */
+export function addWaste(sums: Map<string, number>, { waste }: JobResult): void {
+  if (waste !== null) sums.set(waste.currency, (sums.get(waste.currency) ?? 0) + waste.expected);
+}
+
+/** Sums in order of the currency's code. */
+export function byCurrency(sums: ReadonlyMap<string, number>): [currency: string, amount: number][] {
   return [...sums].sort(([a], [b]) => (a < b ? -1 : 1));
 }
 
@@ -51,14 +60,32 @@ export function countsText(counts: { errors: number; warnings: number; notes: nu
 
 const RANK: Record<Verdict, number> = { fail: 0, incomplete: 1, pass: 2 };
 
-/** Jobs with the worst first: failing, incomplete, passing; the one with the most findings first; then by name. */
+/** What jobs are ranked by: the open findings are counted. */
+export interface RankedJob {
+  readonly name: string;
+  readonly verdict: Verdict;
+  readonly open: number;
+  /** An error stands. */
+  readonly errors: boolean;
+}
+
+/** Order of jobs: failing, incomplete, passing; the one with the most findings first; then by name. */
+export function compareWorstJobFirst(a: RankedJob, b: RankedJob): number {
+  const rank = ({ errors, verdict }: RankedJob) => (errors ? RANK.fail : RANK[verdict]);
+  return rank(a) - rank(b) || b.open - a.open || (a.name < b.name ? -1 : a.name > b.name ? 1 : 0);
+}
+
+/** What a job is ranked by. */
+export function rankOf(job: JobResult): RankedJob {
+  const open = openFindings(job);
+  const errors = open.some(({ severity }) => severity === 'error');
+  return { name: job.name, verdict: job.verdict, open: open.length, errors };
+}
+
+/** Jobs with the worst first. */
 export function jobsWorstFirst(jobs: readonly JobResult[]): JobResult[] {
-  const errors = (job: JobResult) => openFindings(job).some((finding) => finding.severity === 'error');
-  const rank = (job: JobResult) => (errors(job) ? RANK.fail : RANK[job.verdict]);
-  return [...jobs].sort(
-    (a, b) =>
-      rank(a) - rank(b) ||
-      openFindings(b).length - openFindings(a).length ||
-      (a.name < b.name ? -1 : a.name > b.name ? 1 : 0),
-  );
+  return jobs
+    .map((job) => ({ job, rank: rankOf(job) }))
+    .sort((a, b) => compareWorstJobFirst(a.rank, b.rank))
+    .map(({ job }) => job);
 }

@@ -8,7 +8,7 @@ import { createLibrary } from '../../src/job/files/library.ts';
 import type { Aim } from '../../src/job/model.ts';
 import { readSidecar } from '../../src/job/sidecar/sidecar.ts';
 import { recipePicture } from '../../src/page/ask/recipe-picture.ts';
-import { preflight } from '../../src/preflight.ts';
+import { preflightWhole } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import { textSource } from '../../src/source/source.ts';
 import { memoryAccess } from '../memory-access.ts';
@@ -62,14 +62,14 @@ function judged(gcode: string, aims: Aim[]) {
   const sidecar = answeredSidecar(foundIn(gcode), aims);
   expect(readSidecar(textSource('tray.job.yaml', sidecar)).problems).toEqual([]);
   const jobs = jobsOf({ 'tray.gcode': gcode, 'tray.job.yaml': sidecar });
-  const { jobs: results } = preflight({
+  const { jobs: results } = preflightWhole({
     jobs,
     library,
     settings: null,
     options: { today: OPTIONS.today, untrusted: false },
     readers,
     toolVersion: '0',
-  });
+  }).result;
   return results[0]!;
 }
 

@@ -89,11 +89,10 @@ describe('a worker that dies', () => {
       changed: null,
       shard: null,
     });
-    return judgeInThreads(run, {
-      workers: 2,
-      cache: null,
-      program: join(folder({ 'worker.mjs': program }), 'worker.mjs'),
-    });
+    const judged = [];
+    const way = { workers: 2, cache: null, program: join(folder({ 'worker.mjs': program }), 'worker.mjs') };
+    for await (const one of judgeInThreads(run, way)) judged.push(one);
+    return judged;
   };
 
   it.each([

@@ -1,6 +1,6 @@
 import type { Finding } from '../../src/findings/finding.ts';
 import type { JobResult, RunResult } from '../../src/findings/result.ts';
-import { withVerdicts } from '../../src/findings/verdict.ts';
+import { withVerdicts } from '../../src/findings/run-tally.ts';
 
 /** A finding on the garden's gate sign, changed as a test needs it. */
 export function finding(change: Partial<Finding> = {}): Finding {

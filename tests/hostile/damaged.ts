@@ -13,7 +13,7 @@ import { collectShop } from '../../src/job/files/shop.ts';
 import { preflightDrawn } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../../src/report/formats.ts';
-import type { ReportContext } from '../../src/report/report-context.ts';
+import { type ReportContext, reportText } from '../../src/report/report-context.ts';
 import { REPOSITORY } from '../cli/harness.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { catalogueSources, type Files, readers, shed, TODAY } from '../memory-shop.ts';
@@ -188,7 +188,7 @@ function expectSurvived(files: Files, formats: readonly FormatName[], longestS =
   const before = process.cpuUsage();
   const { result, reports } = toItsEnd(() => {
     const judged = judge(files);
-    return { ...judged, reports: formats.map((name) => writers.get(name)!(judged.result, judged.context)) };
+    return { ...judged, reports: formats.map((name) => reportText(writers.get(name)!, judged.result, judged.context)) };
   });
   const { user, system } = process.cpuUsage(before);
   expect((user + system) / 1e6, `processor seconds for ${shown(files)}`).toBeLessThan(longestS);

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { findRoot } from '../../src/job/files/access.ts';
-import { discoverJobs } from '../../src/job/files/discovery.ts';
+import { discoverJobs as discover } from '../../src/job/files/discovery.ts';
 import { excludedBy } from '../../src/job/files/exclude.ts';
 import { joinPath, pathProblem } from '../../src/job/files/paths.ts';
 import { collectShop } from '../../src/job/files/shop.ts';
 import { READERS } from '../../src/readers.ts';
+import { textSource } from '../../src/source/source.ts';
 import { type Content, memoryAccess } from '../memory-access.ts';
 import { example, MACHINE, SIDECAR } from './examples.ts';
 
@@ -25,6 +26,12 @@ const shed: Record<string, Content> = {
   '.git/hooks/x.job.yaml': sidecar,
   'README.md': 'hello',
 };
+
+/** What is found, with the jobs opened. */
+function discoverJobs(...how: Parameters<typeof discover>) {
+  const { jobs, ...found } = discover(...how);
+  return { ...found, jobs: [...jobs] };
+}
 
 describe('finding jobs', () => {
   it('finds every sidecar below a folder with the files it names, in order', () => {
@@ -137,8 +144,18 @@ describe('finding jobs', () => {
 
   it('says where a checkout is too deep to walk', () => {
     const deep = `${'d/'.repeat(60)}x.svg`;
-    const { unmatched } = discoverJobs(memoryAccess({ [deep]: '<svg/>', 'a.svg': '<svg/>' }), READERS, [''], true);
-    expect(unmatched[0]!.text).toMatch(/too many files: .*from d\/d\//);
+    const files = { [deep]: '<svg/>', 'a.svg': '<svg/>', 'z/b.svg': '<svg/>' };
+    const { jobs, leftOut, unmatched } = discoverJobs(memoryAccess(files), READERS, [''], true);
+    expect(unmatched).toEqual([]);
+    expect(jobs.map(({ name }) => name)).toEqual(['a.svg', 'z/b.svg']);
+    expect(leftOut).toEqual([
+      {
+        path: 'd/'.repeat(41).slice(0, -1),
+        kind: 'folder',
+        reason: expect.stringContaining('lies too deep'),
+        weighs: 'always',
+      },
+    ]);
   });
 });
 
@@ -309,5 +326,34 @@ describe('excludes of the settings', () => {
   it('do not keep a sidecar from naming an excluded file', () => {
     const found = discoverJobs(memoryAccess(shed), READERS, [''], false, excludedBy(['shared']));
     expect(found.jobs.find((job) => job.name === 'labels/labels')!.artwork!.name).toBe('shared/labels.svg');
+  });
+});
+
+describe('a large checkout', () => {
+  const many = (files: number, folders: number) => ({
+    list: (folder: string) => ({
+      entries: Array.from({ length: folder === '' ? folders : files }, (_, i) =>
+        folder === '' ? { name: `bed-${i}`, kind: 'folder' as const } : { name: `${i}.svg`, kind: 'file' as const },
+      ),
+      problem: null,
+    }),
+    stat: () => ({ kind: 'folder' as const, size: 0 }),
+    open: (path: string) => textSource(path, ''),
+  });
+
+  it('of more than 100,000 entries is searched to its end', () => {
+    const { leftOut, unmatched } = discover(many(400, 300), READERS, [''], false);
+    expect(unmatched).toEqual([]);
+    expect(leftOut).toHaveLength(120_000);
+    expect(leftOut.some(({ kind }) => kind === 'folder')).toBe(false);
+  });
+
+  it('of more files than can be kept makes the run incomplete, and names the folder where the search ended', () => {
+    const { leftOut, unmatched } = discover(many(100_000, 12), READERS, [''], false);
+    expect(unmatched).toEqual([]);
+    expect(leftOut.filter(({ weighs }) => weighs === 'always')).toEqual([
+      { path: 'bed-0', kind: 'folder', reason: expect.stringContaining('too many files'), weighs: 'always' },
+    ]);
+    expect(leftOut).toHaveLength(11 * 100_000 + 1);
   });
 });

@@ -102,7 +102,7 @@ describe('what a search meets and leaves out', () => {
       'c.nc': { link: 'file' },
     } as const;
     expect(leftOut(files)).toEqual([]);
-    expect(found(files).jobs.find(({ name }) => name === 'b')!.toolpath!.name).toBe('b.dat');
+    expect([...found(files).jobs].find(({ name }) => name === 'b')!.toolpath!.name).toBe('b.dat');
   });
 
   it('leaves what macOS writes beside a file alone', () => {
@@ -176,7 +176,7 @@ describe('a file named on the command line', () => {
     ['data', Uint8Array.of(0, 1, 2), /neither/],
   ])('%s ends the run', (name, content, text) => {
     const { jobs, unmatched } = named(name, content);
-    expect(jobs).toEqual([]);
+    expect([...jobs]).toEqual([]);
     expect(unmatched[0]!.text).toMatch(text);
   });
 });

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { JobResult } from '../../src/findings/result.ts';
 import { discoverJobs } from '../../src/job/files/discovery.ts';
 import type { Reader } from '../../src/model/reader.ts';
-import { loadReaders, preflight, readersNeeded } from '../../src/preflight.ts';
+import { loadReaders, preflightWhole, readersNeeded } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import { rulesFor } from '../../src/rules/index.ts';
 import { rulePage } from '../../src/rules/rule-page.ts';
@@ -24,7 +24,7 @@ const discovered = (files: Files, readers: readonly Reader[], bare = true) =>
 
 async function judged(files: Files, readers = WITH_LINE_LISTS): Promise<JobResult> {
   const { jobs } = discovered(files, readers);
-  const result = preflight({
+  const { result } = preflightWhole({
     jobs,
     library: libraryOf(files),
     settings: null,
@@ -40,7 +40,7 @@ const findingsOf = (job: JobResult, rule: string) => job.findings.filter((findin
 describe('a third reader', () => {
   it('has its files found, by the extension that it states', () => {
     const files = { ...shed(), 'beds/labels.lines': SLOW };
-    expect(discovered(files, WITH_LINE_LISTS).jobs.map(({ name }) => name)).toEqual(['beds/labels.lines']);
+    expect(discovered(files, WITH_LINE_LISTS).jobs.paths).toEqual(['beds/labels.lines']);
     expect(discovered(files, WITH_LINE_LISTS, false).leftOut).toMatchObject([
       { path: 'beds/labels.lines', kind: 'toolpath', weighs: 'toolpath' },
     ]);
@@ -140,8 +140,9 @@ describe('a file that a sidecar names', () => {
 
   it('needs no reader of another kind to be loaded', async () => {
     const { jobs } = discovered(named('part.lines', SLOW), WITH_LINE_LISTS);
+    const [job] = jobs;
     const loaded = await loadReaders(WITH_LINE_LISTS, readersNeeded(WITH_LINE_LISTS, jobs));
-    expect(() => loaded.toolpathReading(jobs[0]!.toolpath!)).not.toThrow();
-    expect(() => loaded.artworkReading(jobs[0]!.toolpath!)).toThrow('svg, which was not loaded');
+    expect(() => loaded.toolpathReading(job!.toolpath!)).not.toThrow();
+    expect(() => loaded.artworkReading(job!.toolpath!)).toThrow('svg, which was not loaded');
   });
 });

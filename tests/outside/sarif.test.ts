@@ -1,5 +1,6 @@
 // SARIF held against two readings from outside: the OASIS schema of SARIF 2.1.0 (errata 01) by Ajv, and Microsoft's validator
 // with its rules for SARIF and for GitHub. Both come with @microsoft/sarif-multitool-linux 5.7.0, which .ci/run installs.
+
 import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,6 +10,7 @@ import formats from 'ajv-formats';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../src/cli/registered-rules.ts';
 import { sarif } from '../../src/report/ci/sarif.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { demo, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from '../report/context.ts';
@@ -29,11 +31,12 @@ const SET_ASIDE_WITHOUT_ADDRESS: Record<string, string> = { ...SET_ASIDE, SARIF2
 
 const all = context({ rules: RULES, docsUrl: 'https://example.org/kerflint/v0.1.0/' });
 const REPORTS: [string, () => Promise<string> | string][] = [
-  ['no jobs', () => sarif(run([]), all)],
+  ['no jobs', () => reportText(sarif, run([]), all)],
   [
     'every kind of thing',
     () =>
-      sarif(
+      reportText(
+        sarif,
         run(
           [
             job({
@@ -58,7 +61,8 @@ const REPORTS: [string, () => Promise<string> | string][] = [
   [
     'text from strangers',
     () =>
-      sarif(
+      reportText(
+        sarif,
         run([job({ name: '\ud800\u202e', findings: [finding({ message: '\ud800 \u001b[31m ##[error]x [a](b)' })] })]),
         all,
       ),

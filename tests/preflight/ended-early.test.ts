@@ -3,6 +3,7 @@ import { RULES } from '../../src/cli/registered-rules.ts';
 import { SEARCHES, type Search } from '../../src/facts/searches.ts';
 import type { RunResult } from '../../src/findings/result.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { type Files, run, shed } from '../memory-shop.ts';
 import { context } from '../report/context.ts';
 
@@ -180,7 +181,7 @@ describe.each(Object.keys(CASES) as Search[])('a search that ends early: %s', (s
     for (const name of Object.keys(FORMATS) as FormatName[]) {
       const format = await FORMATS[name].load();
       for (const quiet of [false, true]) {
-        expect([name, plain(format(result(search), context({ quiet })))]).toEqual([
+        expect([name, plain(reportText(format, result(search), context({ quiet })))]).toEqual([
           name,
           expect.stringContaining(says),
         ]);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../src/findings/finding.ts';
 import { annotations } from '../../src/report/ci/annotations.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 import { readCommands } from './runner-grammar.ts';
@@ -8,7 +9,7 @@ import { readCommands } from './runner-grammar.ts';
 const at = (file: string, line: number, change: Partial<Finding> = {}) =>
   finding({ location: { file, line, column: 2, endLine: line, endColumn: 5 }, ...change });
 const read = (findings: Finding[], change = {}) =>
-  readCommands(annotations(run([job({ findings, ...change })]), context()));
+  readCommands(reportText(annotations, run([job({ findings, ...change })]), context()));
 
 describe('annotations', () => {
   it('carry level, place, title and the whole message', () => {
@@ -39,7 +40,11 @@ describe('annotations', () => {
   });
 
   it('begin paths at the top of the repository', () => {
-    const text = annotations(run([job({ findings: [at('gate.gcode', 1)] })]), context({ rootInRepository: 'garden/' }));
+    const text = reportText(
+      annotations,
+      run([job({ findings: [at('gate.gcode', 1)] })]),
+      context({ rootInRepository: 'garden/' }),
+    );
     expect(readCommands(text)[0]?.properties['file']).toBe('garden/gate.gcode');
   });
 
@@ -97,7 +102,11 @@ describe('annotations', () => {
     const findings = [
       finding({ message: evil, hints: [evil], location: { file: evil, line: 1, column: 1, endLine: 1, endColumn: 1 } }),
     ];
-    const text = annotations(run([job({ name: evil, findings, incomplete: [evil], sidecar: evil })]), context());
+    const text = reportText(
+      annotations,
+      run([job({ name: evil, findings, incomplete: [evil], sidecar: evil })]),
+      context(),
+    );
     const commands = readCommands(text);
     expect(commands.map((one) => one.command)).toEqual(['error', 'error']);
     expect(

@@ -9,6 +9,7 @@ import { discoverJobs } from '../../src/job/files/discovery.ts';
 import { preflightDrawn } from '../../src/preflight.ts';
 import { READERS } from '../../src/readers.ts';
 import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName } from '../../src/report/formats.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { memoryAccess } from '../memory-access.ts';
 import { demoFiles, libraryOf, readers, shed, TODAY } from '../memory-shop.ts';
@@ -196,9 +197,9 @@ describe('whatever the result', () => {
     fc.assert(
       fc.property(anyRun, (result) => {
         const shown = drawsPictures(name) ? context({ pictures: picturesOf(result) }) : context();
-        const text = format(result, shown);
+        const text = reportText(format, result, shown);
         SOUND[name](text);
-        expect(format(result, shown)).toBe(text);
+        expect(reportText(format, result, shown)).toBe(text);
         // A page keeps the tabs of the lines that it quotes.
         const plain = text.replaceAll('\r\n', '\n').replaceAll(name === 'html' ? '\t' : '', '');
         expect(plain).not.toMatch(/[^\n\P{Cc}]|\p{Surrogate}|[\u202a-\u202e\u2066-\u2069]/u);

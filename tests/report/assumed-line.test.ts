@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { assumedText, inventedText } from '../../src/facts/assumed/assumed-text.ts';
 import type { JobResult } from '../../src/findings/result.ts';
 import { FORMATS, type FormatName } from '../../src/report/formats.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { job, run } from '../findings/results.ts';
 import { wordsOfHtml, wordsOfMarkdown } from '../markdown-reader.ts';
 import { context } from './context.ts';
@@ -37,7 +38,7 @@ describe('the line on what was assumed', () => {
   it.each(Object.entries(PEOPLE))('stands in %s, also of a job in which nothing was found', async (format, read) => {
     const write = await FORMATS[format as FormatName].load();
     for (const one of [ASSUMED, { ...ASSUMED, findings: [], incomplete: [] }]) {
-      const said = read(write(run([one, job({ name: 'tray' })]), context()));
+      const said = read(reportText(write, run([one, job({ name: 'tray' })]), context()));
       expect(said).toContain(assumedText(one));
       expect(said).toContain(inventedText(one.machine, true));
       expect(said.split('Assumed, as the profile does not say').length).toBe(2);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { csv } from '../../src/report/data/csv.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 
@@ -18,7 +19,7 @@ function readCsv(text: string): string[][] {
 }
 
 function table(...args: Parameters<typeof run>): Record<string, string>[] {
-  const [head = [], ...rows] = readCsv(csv(run(...args), context()));
+  const [head = [], ...rows] = readCsv(reportText(csv, run(...args), context()));
   return rows.map((row) => Object.fromEntries(head.map((name, i) => [name, row[i] ?? 'MISSING'])));
 }
 

@@ -5,6 +5,7 @@ import { describe, expect, expectTypeOf, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
 import { json } from '../../src/report/data/json.ts';
 import type { resultSchema } from '../../src/report/data/result-schema.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
 
@@ -42,7 +43,7 @@ const RESULTS: [string, RunResult][] = [
 
 describe('the JSON report', () => {
   it.each(RESULTS)('of %s fits its schema and gives the result back', (_, result) => {
-    const text = json(result, context());
+    const text = reportText(json, result, context());
     expect(fits(JSON.parse(text)), JSON.stringify(fits.errors)).toBe(true);
     expect(JSON.parse(text)).toEqual(result);
   });

@@ -9,12 +9,13 @@ import { REPLY_FIELDS } from '../../src/job/settings/reply-settings.ts';
 import { FileNames } from '../../src/report/reply/file-names.ts';
 import { LANGUAGES } from '../../src/report/reply/languages/index.ts';
 import { placePicture } from '../../src/report/reply/place-picture.ts';
-import { type ReplyFile, replyTo } from '../../src/report/reply/reply.ts';
+import { openReply, type ReplyFile } from '../../src/report/reply/reply.ts';
 import { finding, job, run } from '../findings/results.ts';
 
-const NONE = new Map<string, JobPictures>();
-const reply = (result: RunResult, settings: Partial<Parameters<typeof replyTo>[2]> = {}): ReplyFile[] =>
-  replyTo(result, NONE, { language: 'en', templates: {}, ...settings });
+function reply(result: RunResult, settings: Partial<Parameters<typeof openReply>[0]> = {}): ReplyFile[] {
+  const writer = openReply({ language: 'en', templates: {}, ...settings });
+  return [...result.jobs.flatMap((one) => writer.job(one, null)), ...writer.end(result)];
+}
 const textOf = (files: readonly ReplyFile[], name: string) => files.find((file) => file.name === name)?.text ?? '';
 
 const named = (name: string, findings: Finding[]) => job({ name, findings });

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { MOST_RESULTS, SHOWN_RESULTS, sarif } from '../../src/report/ci/sarif.ts';
+import { reportText } from '../../src/report/report-context.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { CARD, context } from './context.ts';
 
 const OTHER = { ...CARD, id: 'material/hazardous', why: 'x '.repeat(2000), caution: 'Ask for its data sheet.' };
 
 function logOf(jobs: Parameters<typeof run>[0], change = {}, files: Parameters<typeof run>[1] = []) {
-  const log = JSON.parse(sarif(run(jobs, files), context({ rules: [OTHER, CARD], ...change })));
+  const log = JSON.parse(reportText(sarif, run(jobs, files), context({ rules: [OTHER, CARD], ...change })));
   return log.runs[0];
 }
 
@@ -107,7 +108,7 @@ describe('the SARIF report', () => {
       ...Array.from({ length: MOST_RESULTS }, (_, i) => finding({ severity: 'note', message: `No. ${i}.` })),
       finding({ message: 'The worst.' }),
     ];
-    const text = sarif(run([job({ findings })]), context());
+    const text = reportText(sarif, run([job({ findings })]), context());
     const log = JSON.parse(text).runs[0];
     expect(text.length).toBeLessThan(10e6);
     expect(log.results.length).toBeGreaterThan(SHOWN_RESULTS);
@@ -133,7 +134,11 @@ describe('the SARIF report', () => {
 
   it('is under the limit where every text is long', () => {
     const message = 'The beam does not come out on the other side. '.repeat(200);
-    const text = sarif(run([job({ findings: Array.from({ length: 3000 }, () => finding({ message })) })]), context());
+    const text = reportText(
+      sarif,
+      run([job({ findings: Array.from({ length: 3000 }, () => finding({ message })) })]),
+      context(),
+    );
     expect(text.length).toBeLessThan(10e6);
   });
 
@@ -151,7 +156,8 @@ describe('the SARIF report', () => {
           reason: evil,
         }),
       ];
-      const text = sarif(
+      const text = reportText(
+        sarif,
         run([job({ name: evil, findings, incomplete: [evil] })], [{ file: evil, reason: evil }]),
         context(),
       );

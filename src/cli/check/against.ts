@@ -1,8 +1,10 @@
 import { existsSync, realpathSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { compareResults } from '../../findings/comparing/compare.ts';
+import type { Comparison } from '../../findings/comparing/comparison.ts';
 import type { RunResult } from '../../findings/result.ts';
-import { rulesOncePerRun } from '../../preflight.ts';
+import { withVerdict } from '../../findings/verdict.ts';
+import { type JudgedJob, rulesOncePerRun } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { drawingBeside, drawingsBeside } from '../files/drawings-beside.ts';
 import { isWithin } from '../files/files.ts';
@@ -69,16 +71,35 @@ export function refuseOtherBase({ use, result: base }: Base, now: Judged, tell: 
 }
 
 /**
- * The result with what has become of it since the base.
+ * The jobs of a run with what has become of them since the base. Which job and which finding is which can only be told of all of them: so
+ * they are held until the last is judged, their pictures too.
+ * @param root of the run, absolute.
+ */
+export async function againstBase(
+  judged: AsyncIterable<JudgedJob>,
+  base: Base,
+  root: string,
+): Promise<{ jobs: JudgedJob[]; comparison: Comparison }> {
+  const jobs: JudgedJob[] = [];
+  // A baseline may have covered what a verdict was for.
+  for await (const job of judged) jobs.push({ ...job, result: withVerdict(job.result) });
+  return { jobs, comparison: comparisonWith(base, { jobs: jobs.map(({ result }) => result) }, root) };
+}
+
+/**
+ * What has become of the jobs since the base.
  * @param root of the run, absolute; null where its jobs are all there are.
  */
-export function againstBase(result: RunResult, { use, result: base }: Base, root: string | null): RunResult {
-  const comparison = compareResults(base, result, {
+export function comparisonWith(
+  { use, result: base }: Base,
+  now: Pick<RunResult, 'jobs'>,
+  root: string | null,
+): Comparison {
+  return compareResults(base, now, {
     oncePerRun: rulesOncePerRun,
     isThere: (file) => root !== null && existsSync(join(root, file)),
     gate: use.failOnNew ? 'new' : 'all',
   });
-  return { ...result, comparison };
 }
 
 /**

@@ -1,19 +1,20 @@
 import { existsSync, readFileSync, realpathSync } from 'node:fs';
 import { join, resolve, sep } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
 import {
-  applyBaseline,
   type Baseline,
+  BaselineCounts,
   baselineText,
-  countsOf,
-  filesOf,
+  covered,
   prunedBaseline,
   readBaseline,
   renewedBaseline,
   unusedCount,
 } from '../../findings/baseline.ts';
-import type { RunResult } from '../../findings/result.ts';
+import type { JudgedJob } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { withLock } from '../files/file-lock.ts';
+import { PutAside } from '../files/put-aside.ts';
 import { writeFile } from '../files/write-file.ts';
 import { RULES } from '../registered-rules.ts';
 import { UsageError } from '../usage-error.ts';
@@ -36,44 +37,60 @@ interface Where {
 }
 
 /**
- * Applies a baseline to a result; before that, writes or prunes the file when asked to.
+ * Applies a baseline to the jobs of a run; before that, writes or prunes the file when asked to. What is covered is only known when all jobs
+ * are: meanwhile they are put aside.
  * @throws UsageError when the file is missing or is no baseline
  */
-export function withBaseline(result: RunResult, use: BaselineUse, where: Where): RunResult {
+export async function* withBaseline(
+  judged: AsyncIterable<JudgedJob>,
+  use: BaselineUse,
+  where: Where,
+): AsyncGenerator<JudgedJob, void> {
   const path = resolve(where.cwd, use.file);
   if (where.untrusted && !liesInShop(path, where)) {
     where.tell(`${use.file} is not used: of strangers' files only a baseline in the --shop folder is trusted.`);
-    return result;
+    yield* judged;
+    return;
   }
-  // What another run counts meanwhile must not get lost between reading and writing.
-  return use.how === 'apply'
-    ? applied(result, use, path, where)
-    : withLock(path, () => applied(result, use, path, where));
-}
-
-function applied(result: RunResult, use: BaselineUse, path: string, where: Where): RunResult {
-  const safety = new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id));
-  const present = countsOf(result, safety);
-  const checked = filesOf(result);
-  const before = use.how === 'write' && !existsSync(path) ? new Map() : read(path, use.file);
-  const now = changedBaseline(use, before, present, checked, where.root);
-  if (use.how !== 'apply') writeFile(path, baselineText(now), where.untrusted ? 'refuse' : 'replace');
-  const unused = unusedCount(now, present, checked);
-  if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
-  return applyBaseline(result, now, safety);
+  const readBefore = () => (use.how === 'write' && !existsSync(path) ? new Map() : read(path, use.file));
+  // A file that is no baseline ends the run before anything is judged.
+  const before = readBefore();
+  const counts = new BaselineCounts(new Set(RULES.filter((rule) => rule.safety).map((rule) => rule.id)));
+  const aside = new PutAside();
+  try {
+    for await (const job of judged) {
+      counts.take(job.result);
+      aside.put(serialize(job));
+    }
+    const { present, checked } = counts;
+    const change = () => {
+      const changed = changedBaseline(use, readBefore(), present, checked, where.root);
+      writeFile(path, baselineText(changed), where.untrusted ? 'refuse' : 'replace');
+      return changed;
+    };
+    // What another run counts meanwhile must not get lost between reading and writing.
+    const now = use.how === 'apply' ? before : withLock(path, change);
+    const unused = unusedCount(now, present, checked);
+    if (unused > 0) where.tell(`${use.file} counts ${unused} more than there is: --prune-baseline lowers it.`);
+    for (const bytes of aside.pieces()) {
+      // A copy, since arrays of numbers stay where they are read.
+      const job = deserialize(Buffer.from(bytes)) as JudgedJob;
+      yield { ...job, result: covered(job.result, now, present) };
+    }
+  } finally {
+    aside.remove();
+  }
 }
 
 function changedBaseline(
-  use: BaselineUse,
+  { how }: BaselineUse,
   before: Baseline,
   present: Baseline,
   checked: ReadonlySet<string>,
   root: string,
 ): Baseline {
-  if (use.how === 'write') return renewedBaseline(before, present, checked);
-  return use.how === 'prune'
-    ? prunedBaseline(before, present, checked, (file) => !existsSync(join(root, file)))
-    : before;
+  if (how === 'write') return renewedBaseline(before, present, checked);
+  return prunedBaseline(before, present, checked, (file) => !existsSync(join(root, file)));
 }
 
 function read(path: string, typed: string): Baseline {

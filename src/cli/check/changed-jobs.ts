@@ -1,3 +1,4 @@
+import type { JobList } from '../../job/files/job-list.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Library } from '../../job/files/library.ts';
 import {
@@ -19,13 +20,13 @@ const PROFILES = [MACHINE_SUFFIX, BENCH_SUFFIX, MATERIAL_SUFFIX];
  * it cannot be told which jobs a changed profile belongs to, all count as touched. Paths are relative to the root.
  */
 export function touchedJobs(
-  jobs: readonly FoundJob[],
+  jobs: JobList,
   changed: ChangedPaths,
   library: Library,
   bare: { machine?: string; material?: string },
-): FoundJob[] {
+): JobList {
   const profiles = changed.paths.filter((path) => PROFILES.some((suffix) => path.endsWith(suffix)));
-  if (changed.paths.some((path) => baseName(path) === SETTINGS_NAME && !path.startsWith('../'))) return [...jobs];
+  if (changed.paths.some((path) => baseName(path) === SETTINGS_NAME && !path.startsWith('../'))) return jobs;
   return jobs.filter(
     (job) =>
       ownFiles(job).some((file) => changed.has(file)) || (profiles.length > 0 && uses(job, changed, library, bare)),

@@ -1,16 +1,17 @@
 import { resolve } from 'node:path';
-import type { RunResult } from '../../findings/result.ts';
+import type { RunEnd } from '../../findings/result.ts';
+import { RunTally } from '../../findings/run-tally.ts';
 import { exitCodeOf } from '../../findings/verdict.ts';
 import { NO_REPLY_SETTINGS } from '../../job/settings/reply-settings.ts';
 import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
-import { inspector, type JudgedJob } from '../../preflight.ts';
+import { runStart } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { drawsPictures, REPLY, showsBase } from '../../report/formats.ts';
+import { drawsPictures, showsBase } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
-import { writeOutputs } from '../files/outputs.ts';
+import { openOutputs } from '../files/outputs.ts';
 import { packageVersion } from '../files/package-files.ts';
-import { mustBeNew, writeReply } from '../files/reply-folder.ts';
+import { mustBeNew, openReplyFolder } from '../files/reply-folder.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
@@ -18,7 +19,8 @@ import { UsageError } from '../usage-error.ts';
 import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
 import { withBaseline } from './apply-baseline.ts';
 import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
-import { finishRun, type JudgeRequest, type PreparedRun, prepareRun } from './judge.ts';
+import { type JudgeRequest, prepareRun, restOf } from './judge.ts';
+import { judgeJobs } from './judge-jobs.ts';
 import { Progress } from './progress.ts';
 import { readChangedFiles } from './read-changed-files.ts';
 import { watchPaths } from './watching.ts';
@@ -72,7 +74,8 @@ function clock(time: Date): string {
   return [time.getHours(), time.getMinutes(), time.getSeconds()].map((n) => String(n).padStart(2, '0')).join(':');
 }
 
-async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io): Promise<RunResult> {
+/** What is told of the run as a whole; the reports are written. */
+async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io): Promise<RunEnd> {
   const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
   const cache = whyNoCache(options) === null ? options.cache : null;
@@ -97,63 +100,52 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
     io.stderr.write(`kerflint: ${line}\n`);
   };
   const run = await prepareRun(request);
+  const start = runStart(packageVersion());
   for (const note of run.notes) tell(note);
-  if (base !== null)
-    refuseOtherBase(base, { tool: { name: 'kerflint', version: packageVersion() }, judgedBy: run.judgedBy }, tell);
-  const judged = finishRun(run, await judgeJobs(run, { workers: options.workers, cache, tell }));
-  progress.clear();
-  const { root, rootInRepository } = judged;
-  const counted =
-    options.baseline === null
-      ? judged.result
-      : withBaseline(judged.result, options.baseline, { cwd: io.cwd, root, untrusted, shop, tell });
-  const result = base === null ? counted : againstBase(counted, base, root);
+  if (base !== null) refuseOtherBase(base, { ...start, judgedBy: run.judgedBy }, tell);
+  const { root, rootInRepository } = run;
+  const judged = judgeJobs(run, { workers: options.workers, cache, tell });
+  const where = { cwd: io.cwd, root, untrusted, shop, tell };
+  const counted = options.baseline === null ? judged : withBaseline(judged, options.baseline, where);
+  const { jobs, ...compared } = base === null ? { jobs: counted } : await againstBase(counted, base, root);
   const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
-  await writeOutputs(result, options.outputs, {
-    cwd: io.cwd,
-    stdout: io.stdout,
-    context: {
-      rules: RULES,
-      quiet: options.quiet,
-      failLevel: options,
-      rootInRepository,
-      docsUrl: null,
-      today: options.today,
-      pictures: judged.pictures,
-      ...(shows && { basePictures: picturesOfBase(base, { cwd: io.cwd, untrusted, shop }, tell) }),
+  const outputs = await openOutputs(
+    options.outputs,
+    { ...start, ...compared },
+    {
+      cwd: io.cwd,
+      stdout: io.stdout,
+      context: {
+        rules: RULES,
+        quiet: options.quiet,
+        failLevel: options,
+        rootInRepository,
+        docsUrl: null,
+        today: options.today,
+        ...(shows && { basePictures: picturesOfBase(base, { cwd: io.cwd, untrusted, shop }, tell) }),
+      },
+      colour: wantsColour(options.colour, io.stdout, io.env),
+      links: untrusted ? 'refuse' : 'replace',
     },
-    colour: wantsColour(options.colour, io.stdout, io.env),
-    links: untrusted ? 'refuse' : 'replace',
-  });
-  if (options.reply !== null) {
-    const files = (await REPLY.load())(result, judged.pictures, run.judging.settings?.reply ?? NO_REPLY_SETTINGS);
-    writeReply(resolve(io.cwd, options.reply), files);
-  }
-  return result;
-}
-
-/** By what the run needs and no more: pool and cache are loaded for runs that have them. */
-async function judgeJobs(
-  run: PreparedRun,
-  how: { workers: number; cache: string | null; tell: (line: string) => void },
-): Promise<JudgedJob[]> {
-  const cache =
-    how.cache === null
+  );
+  const reply =
+    options.reply === null
       ? null
-      : (await import('../cache/cache-folder.ts')).cacheFolder(how.cache, run.request.cwd, run.root);
-  let answer: { judged: JudgedJob[]; trouble: string | null };
-  if (how.workers > 1) {
-    const { judgeInThreads } = await import('../threads/parallel.ts');
-    answer = await judgeInThreads(run, { workers: how.workers, cache });
-  } else {
-    const inspect = inspector(run.judging, run.drawn);
-    if (cache === null) return run.jobs.map(inspect);
-    const { cachedJobs } = await import('../cache/cached-jobs.ts');
-    const cached = cachedJobs(inspect, run.judging, run.trusted, cache);
-    answer = { judged: run.jobs.map(cached.inspect), trouble: cached.trouble() };
+      : await openReplyFolder(resolve(io.cwd, options.reply), run.judging.settings?.reply ?? NO_REPLY_SETTINGS);
+  const all = [outputs, ...(reply === null ? [] : [reply])];
+  try {
+    const tally = new RunTally();
+    for await (const { result, drawing } of jobs) {
+      const job = { result: tally.take(result), drawing };
+      for (const reports of all) reports.job(job);
+    }
+    progress.clear();
+    const end = tally.end(start, { ...restOf(run), ...compared });
+    for (const reports of all) reports.end(end);
+    return end;
+  } finally {
+    for (const reports of all) reports.close();
   }
-  if (answer.trouble !== null) how.tell(`results are not kept: ${escapeTerminal(answer.trouble)}`);
-  return answer.judged;
 }
 
 function draws({ outputs, reply }: CheckOptions): boolean {

@@ -4,18 +4,15 @@ import { exitCodeOf } from '../../findings/verdict.ts';
 import { rulesOncePerRun } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { drawsPictures, showsBase } from '../../report/formats.ts';
-import type { ReportContext } from '../../report/report-context.ts';
 import { drawingsBeside, withoutDrawings } from '../files/drawings-beside.ts';
-import { writeOutputs } from '../files/outputs.ts';
+import { type OutputsAt, writeOutputs } from '../files/outputs.ts';
 import { readResult } from '../files/read-result.ts';
 import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
+import { comparisonWith, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
 import { checkOptions, type RawCheckOptions } from './check-options.ts';
-
-const NO_PICTURES: NonNullable<ReportContext['pictures']> = new Map();
 
 /** The `join` command: results of parts in, the report of the whole out, exit code as the undivided run would have. */
 export async function runJoin(named: readonly string[], typed: RawCheckOptions, io: Io): Promise<number> {
@@ -27,11 +24,11 @@ export async function runJoin(named: readonly string[], typed: RawCheckOptions, 
   const joined = whole(parts);
   const tell = (line: string) => io.stderr.write(`kerflint: ${line}\n`);
   if (base !== null) refuseOtherBase(base, joined, tell);
-  const result = base === null ? joined : againstBase(joined, base, null);
+  const result = base === null ? joined : { ...joined, comparison: comparisonWith(base, joined, null) };
   const draws = options.outputs.some(({ format }) => drawsPictures(format));
-  const pictures = draws ? drawingsBeside(files, parts, io.cwd, tell) : NO_PICTURES;
+  const pictures = draws ? drawingsBeside(files, parts, io.cwd, tell) : undefined;
   const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
-  await writeOutputs(result, options.outputs, {
+  const at: OutputsAt = {
     cwd: io.cwd,
     stdout: io.stdout,
     context: {
@@ -40,12 +37,12 @@ export async function runJoin(named: readonly string[], typed: RawCheckOptions, 
       failLevel: options,
       rootInRepository: '',
       docsUrl: null,
-      pictures,
       ...(shows && { basePictures: picturesOfBase(base, where, tell) }),
     },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: 'replace',
-  });
+  };
+  await writeOutputs(result, options.outputs, at, pictures);
   return exitCodeOf(result, options);
 }
 

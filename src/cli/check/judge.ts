@@ -1,27 +1,18 @@
 import { existsSync, lstatSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
-import { withLeftOut } from '../../findings/left-out.ts';
-import type { JudgedBy, LeftOutFile, RunResult } from '../../findings/result.ts';
+import { leftOutRest } from '../../findings/left-out.ts';
+import type { JudgedBy, LeftOutFile } from '../../findings/result.ts';
+import type { RunRest } from '../../findings/run-tally.ts';
 import type { Discovery } from '../../job/files/discovery.ts';
-import type { FoundJob } from '../../job/files/job-opener.ts';
+import type { JobList } from '../../job/files/job-list.ts';
 import { NOTHING_PASSED_BY, type PassedBy, UNCHECKED, type Unchecked, weighed } from '../../job/files/left-out.ts';
 import { createLibrary, type Library } from '../../job/files/library.ts';
-import {
-  inspector,
-  type JudgedJob,
-  type JudgingInput,
-  type LoadedReaders,
-  loadReaders,
-  readersNeeded,
-  runOf,
-} from '../../preflight.ts';
+import { type JudgingInput, type LoadedReaders, loadReaders, readersNeeded } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import type { ReportContext } from '../../report/report-context.ts';
 import { parseThickness } from '../../units/compound-quantities.ts';
 import { slashed } from '../files/files.ts';
 import { withIds } from '../files/named-profiles.ts';
-import { packageVersion } from '../files/package-files.ts';
 import { UsageError } from '../usage-error.ts';
 import { touchedJobs } from './changed-jobs.ts';
 import type { ChangedEntry } from './changed-list.ts';
@@ -45,17 +36,8 @@ export interface JudgeRequest extends Omit<GatherRequest, 'bareInFolders' | 'bar
   draw?: boolean;
 }
 
-export interface JudgedRun {
-  result: RunResult;
-  /** Absolute. */
-  root: string;
-  /** Path from the top of the repository to the run's root, with a `/` at the end; empty when they are one. */
-  rootInRepository: string;
-  /** What pictures are drawn from, by the job's name; empty unless they were asked for. */
-  pictures: NonNullable<ReportContext['pictures']>;
-  /** What a person should know about how the request was understood. */
-  notes: string[];
-}
+/** Of so many jobs it is looked which readers they need. */
+const JOBS_LOOKED_AT = 100;
 
 /** A run whose jobs are known and not yet judged. */
 export interface PreparedRun {
@@ -64,7 +46,7 @@ export interface PreparedRun {
   root: string;
   rootInRepository: string;
   /** Those of its share. */
-  jobs: FoundJob[];
+  jobs: JobList;
   /** Those of its share. */
   leftOut: LeftOutFile[];
   passedBy: PassedBy;
@@ -77,11 +59,6 @@ export interface PreparedRun {
   needed: string[];
   /** How many jobs of the undivided run share the bound on the size of its pictures; null where none are drawn. */
   drawn: number | null;
-}
-
-/** Judges the jobs of a run, one after the other. */
-export function judgePrepared(run: PreparedRun): JudgedRun {
-  return finishRun(run, run.jobs.map(inspector(run.judging, run.drawn)));
 }
 
 /**
@@ -102,8 +79,9 @@ export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
   const { changed, note } = changedIn(gathered.root, top, request);
   const unchecked = { ...UNCHECKED, ...gathered.shop.settings?.unchecked, ...request.unchecked };
   const undivided = chosen(gathered.discovery, library, changed, withIds(bare), unchecked);
-  const jobs = shareOf(undivided.jobs, request.shard);
-  const needed = readersNeeded(READERS, jobs);
+  const jobs = undivided.jobs.only(shareOf(undivided.jobs.paths, request.shard));
+  // To see which readers many jobs need would take longer than to load them all.
+  const needed = jobs.length > JOBS_LOOKED_AT ? READERS.map(({ id }) => id) : readersNeeded(READERS, jobs);
   return {
     request,
     root: gathered.root,
@@ -134,21 +112,10 @@ export function judgingInput(
   return { library, settings, options: { today, untrusted, ...withIds(bare) }, readers };
 }
 
-/** What came of a run, once all its jobs are judged, in their order. */
-export function finishRun(run: PreparedRun, judged: readonly JudgedJob[]): JudgedRun {
-  const { shard } = run.request;
-  const result = runOf(
-    judged.map((job) => job.result),
-    packageVersion(),
-  );
-  const whole = { ...withLeftOut(result, run.leftOut, run.passedBy), judgedBy: run.judgedBy };
-  return {
-    result: shard === null ? whole : { ...whole, shard },
-    root: run.root,
-    rootInRepository: run.rootInRepository,
-    notes: run.notes,
-    pictures: new Map(judged.flatMap(({ result, drawing }) => (drawing ? [[result.name, drawing] as const] : []))),
-  };
+/** What a run tells besides its jobs. */
+export function restOf({ leftOut, passedBy, judgedBy, request: { shard } }: PreparedRun): RunRest {
+  const rest = { ...leftOutRest(leftOut, passedBy), judgedBy };
+  return shard === null ? rest : { ...rest, shard };
 }
 
 /** The files that the request lists as changed; null for all. */

@@ -1,11 +1,12 @@
 import {
   closeSync,
   constants,
+  type Dir,
   type Dirent,
   fstatSync,
   lstatSync,
+  opendirSync,
   openSync,
-  readdirSync,
   readSync,
   realpathSync,
   type Stats,
@@ -71,13 +72,18 @@ export function folderAccess(
 }
 
 function listing(folder: string): FolderListing {
+  let opened: Dir | null = null;
   try {
-    const entries = readdirSync(folder, { withFileTypes: true });
-    return { entries: entries.map((entry) => entryOf(folder, entry)), problem: null };
+    opened = opendirSync(folder, { bufferSize: 256 });
+    const entries: FolderEntry[] = [];
+    for (let entry = opened.readSync(); entry; entry = opened.readSync()) entries.push(entryOf(folder, entry));
+    return { entries, problem: null };
   } catch (error) {
     const { code = String(error) } = error as { code?: string };
     const isNone = code === 'ENOENT' || code === 'ENOTDIR';
     return { entries: [], problem: isNone ? null : reasonOf(code) };
+  } finally {
+    opened?.closeSync();
   }
 }
 

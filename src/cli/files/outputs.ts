@@ -1,13 +1,15 @@
 import { resolve } from 'node:path';
-import type { RunResult } from '../../findings/result.ts';
+import type { RunEnd, RunResult, RunStart } from '../../findings/result.ts';
+import type { JudgedJob } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { drawsPictures, FORMAT_NAMES, FORMATS, type FormatName } from '../../report/formats.ts';
-import type { ReportContext } from '../../report/report-context.ts';
+import type { ReportContext, ReportWriter } from '../../report/report-context.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { OutputStream } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
+import { TextAside } from './put-aside.ts';
 import { readReportScript } from './read-report-script.ts';
-import { writeFile } from './write-file.ts';
+import { writePieces } from './write-file.ts';
 
 /** One report to make: its format, and the file it goes to (null: stdout). */
 export interface OutputSpec<F extends string = FormatName> {
@@ -69,32 +71,92 @@ function splitOnce(option: string): [string, string?] {
   return at < 0 ? [option] : [option.slice(0, at), option.slice(at + 1)];
 }
 
-/** Makes all reports first and only then writes: files whole or not at all, and stdout last. */
-export async function writeOutputs(
-  result: RunResult,
-  specs: readonly OutputSpec[],
-  where: {
-    cwd: string;
-    stdout: OutputStream;
-    context: Omit<ReportContext, 'colour' | 'width'>;
-    colour: boolean;
-    /** What to do with a link in the place of a file. */
-    links: 'replace' | 'refuse';
-  },
-): Promise<void> {
-  const made: { spec: OutputSpec; text: string }[] = [];
-  for (const spec of specs) {
-    const format = await FORMATS[spec.format].load();
-    const screen = spec.file === null;
-    const context: ReportContext = {
-      ...where.context,
-      ...(drawsPictures(spec.format) ? { script: readReportScript() } : {}),
-      colour: screen && where.colour,
-      width: screen && where.stdout.isTTY ? (where.stdout.columns ?? 100) : 100,
-    };
-    made.push({ spec, text: format(result, context) });
+/** Where the reports of a run go to, and how they look. */
+export interface OutputsAt {
+  cwd: string;
+  stdout: OutputStream;
+  context: Omit<ReportContext, 'colour' | 'width' | 'pictures'>;
+  colour: boolean;
+  /** What to do with a link in the place of a file. */
+  links: 'replace' | 'refuse';
+}
+
+/** One report to make. */
+export interface ReportOrder {
+  format: FormatName;
+  context: ReportContext;
+  /** Takes the whole text, in pieces. */
+  send(pieces: Iterable<string>): void;
+}
+
+/** The reports of a run in the making: given each job once, in their order. */
+export interface ReportsInTheMaking {
+  job(judged: Pick<JudgedJob, 'result' | 'drawing'>): void;
+  /** Sends all of them, in the order in which they were ordered. */
+  end(run: RunEnd): void;
+  /** Forgets what was made. To be called at last, whatever happened. */
+  close(): void;
+}
+
+/** Makes reports as the jobs come, and puts them aside until all are made. */
+export async function openReports(orders: readonly ReportOrder[], start: RunStart): Promise<ReportsInTheMaking> {
+  const made: { writer: ReportWriter; text: TextAside; order: ReportOrder }[] = [];
+  for (const order of orders) {
+    const format = await FORMATS[order.format].load();
+    made.push({ writer: format.open(order.context, start), text: new TextAside(), order });
   }
-  for (const { spec, text } of made)
-    if (spec.file !== null) writeFile(resolve(where.cwd, spec.file), text, where.links);
-  for (const { spec, text } of made) if (spec.file === null) where.stdout.write(text);
+  return {
+    job({ result, drawing }) {
+      for (const { writer, text } of made) text.add(writer.job(result, drawing));
+    },
+    end(run) {
+      for (const { writer, text } of made) for (const piece of writer.end(run)) text.add(piece);
+      for (const { text, order } of made) order.send(text.pieces());
+    },
+    close() {
+      for (const { text } of made) text.close();
+    },
+  };
+}
+
+/** The reports that the command line asks for: files whole or not at all, and stdout last. */
+export function openOutputs(
+  specs: readonly OutputSpec[],
+  start: RunStart,
+  { cwd, stdout, context, colour, links }: OutputsAt,
+): Promise<ReportsInTheMaking> {
+  const stdoutLast = [...specs].sort((a, b) => Number(a.file === null) - Number(b.file === null));
+  const orders = stdoutLast.map(({ format, file }): ReportOrder => {
+    const screen = file === null;
+    return {
+      format,
+      context: {
+        ...context,
+        ...(drawsPictures(format) ? { script: readReportScript() } : {}),
+        colour: screen && colour,
+        width: screen && stdout.isTTY ? (stdout.columns ?? 100) : 100,
+      },
+      send(pieces) {
+        if (file !== null) writePieces(resolve(cwd, file), pieces, links);
+        else for (const piece of pieces) stdout.write(piece);
+      },
+    };
+  });
+  return openReports(orders, start);
+}
+
+/** The reports of a run that is held whole, with what is at hand of its pictures. */
+export async function writeOutputs(
+  { jobs, ...end }: RunResult,
+  specs: readonly OutputSpec[],
+  at: OutputsAt,
+  pictures?: ReportContext['pictures'],
+): Promise<void> {
+  const outputs = await openOutputs(specs, end, at);
+  try {
+    for (const job of jobs) outputs.job({ result: job, drawing: pictures?.get(job.name) ?? null });
+    outputs.end(end);
+  } finally {
+    outputs.close();
+  }
 }

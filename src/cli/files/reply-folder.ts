@@ -1,9 +1,13 @@
 import { mkdirSync, mkdtempSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
+import type { ReplySettings } from '../../job/settings/reply-settings.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import { REPLY } from '../../report/formats.ts';
 import type { ReplyFile } from '../../report/reply/reply.ts';
 import { UsageError } from '../usage-error.ts';
+import type { ReportsInTheMaking } from './outputs.ts';
+import { PutAside } from './put-aside.ts';
 
 const MARK = `${REPLY.name}=`;
 
@@ -45,11 +49,32 @@ export function mustBeNew(folder: string): void {
     );
 }
 
+/** The answers of a run in the making: they are put aside until all are made. */
+export async function openReplyFolder(folder: string, settings: ReplySettings): Promise<ReportsInTheMaking> {
+  const writer = (await REPLY.load())(settings);
+  const aside = new PutAside();
+  const put = (files: readonly ReplyFile[]) => {
+    for (const file of files) aside.put(serialize(file));
+  };
+  return {
+    job: ({ result, drawing }) => put(writer.job(result, drawing)),
+    end(run) {
+      put(writer.end(run));
+      writeReply(folder, filesIn(aside));
+    },
+    close: () => aside.remove(),
+  };
+}
+
+function* filesIn(aside: PutAside): Iterable<ReplyFile> {
+  for (const bytes of aside.pieces()) yield deserialize(bytes) as ReplyFile;
+}
+
 /**
  * Writes the answers whole or not at all: into a new folder beside it, which then takes its name.
  * @throws UsageError when the folder is not new, or cannot be written
  */
-export function writeReply(folder: string, files: readonly ReplyFile[]): void {
+function writeReply(folder: string, files: Iterable<ReplyFile>): void {
   mustBeNew(folder);
   let made: string | null = null;
   try {

@@ -26,6 +26,14 @@ let written = 0;
  * @throws UsageError when it cannot be written there
  */
 export function writeFile(path: string, text: string, links: 'replace' | 'refuse' = 'replace'): void {
+  writePieces(path, [text], links);
+}
+
+/**
+ * The same for a text in pieces.
+ * @throws UsageError when it cannot be written there
+ */
+export function writePieces(path: string, pieces: Iterable<string>, links: 'replace' | 'refuse'): void {
   attempt(path, () => {
     const there = lstatSync(path, { throwIfNoEntry: false });
     if (there?.isSymbolicLink() && links === 'refuse' && !isOfTheSystem(path)) {
@@ -35,8 +43,8 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
     if (target?.isDirectory()) {
       throw new UsageError(`${path} cannot be written: it is a folder.`, 'Name a file.');
     }
-    if (there !== undefined && isStream(path, there, target)) writeInto(path, text);
-    else replace(path, text);
+    if (there !== undefined && isStream(path, there, target)) writeInto(path, pieces);
+    else replace(path, pieces);
   });
 }
 
@@ -47,7 +55,7 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
  * @throws UsageError when it cannot be written there
  */
 export function replaceFile(path: string, content: string | Iterable<Uint8Array>, mode?: number): void {
-  attempt(path, () => replace(path, content, mode));
+  attempt(path, () => replace(path, typeof content === 'string' ? [content] : content, mode));
 }
 
 /**
@@ -87,23 +95,22 @@ function isOfTheSystem(path: string): boolean {
   return /^\/(dev|proc)\//.test(path);
 }
 
-function writeInto(path: string, text: string): void {
+function writeInto(path: string, pieces: Iterable<string>): void {
   const file = openSync(path, constants.O_WRONLY);
   try {
-    writeFileSync(file, text);
+    for (const piece of pieces) writeFileSync(file, piece);
   } finally {
     closeSync(file);
   }
 }
 
-function replace(path: string, content: string | Iterable<Uint8Array>, mode?: number): void {
+function replace(path: string, pieces: Iterable<string | Uint8Array>, mode?: number): void {
   const folder = dirname(path);
   const beside = join(folder, `.${basename(path)}.${process.pid}-${written++}.tmp`);
   mkdirSync(folder, { recursive: true });
   try {
     // "wx": never through a link that somebody has laid there.
-    if (typeof content === 'string') writeFileSync(beside, content, { flag: 'wx' });
-    else writeNew(beside, content);
+    writeNew(beside, pieces);
     if (mode !== undefined) chmodSync(beside, mode);
     renameSync(beside, path);
   } catch (error) {
@@ -112,10 +119,10 @@ function replace(path: string, content: string | Iterable<Uint8Array>, mode?: nu
   }
 }
 
-function writeNew(path: string, chunks: Iterable<Uint8Array>): void {
+function writeNew(path: string, pieces: Iterable<string | Uint8Array>): void {
   const file = openSync(path, 'wx');
   try {
-    for (const chunk of chunks) writeFileSync(file, chunk);
+    for (const piece of pieces) writeFileSync(file, piece);
   } finally {
     closeSync(file);
   }

@@ -1,10 +1,11 @@
 import { resolve } from 'node:path';
+import { NOTHING_BESIDES, withVerdicts } from '../../findings/run-tally.ts';
 import type { FixId } from '../../fixes/fix.ts';
 import { fixReport } from '../../fixes/fix-report.ts';
 import { type Mended, type MendInput, mend, type SoloFix, soloFixes } from '../../fixes/mend.ts';
 import { unifiedDiff } from '../../fixes/unified-diff.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
-import { inspector, runOf } from '../../preflight.ts';
+import { inspector, runStart } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
 import type { ReportedFix } from '../../report/report-context.ts';
 import { rulesInForce } from '../../rules/in-force.ts';
@@ -161,7 +162,8 @@ function withoutCr(diff: string): string {
 async function writeSarif({ before }: Mended, solo: readonly SoloFix[], { run, outputs, io }: Telling): Promise<void> {
   const specs = outputs.flatMap(({ format, file }) => (format === 'sarif' ? [{ format, file } as const] : []));
   if (specs.length === 0) return;
-  await writeOutputs(runOf([before], packageVersion()), specs, {
+  const result = withVerdicts({ ...runStart(packageVersion()), jobs: [before], ...NOTHING_BESIDES });
+  await writeOutputs(result, specs, {
     cwd: io.cwd,
     stdout: io.stdout,
     context: {

@@ -33,8 +33,10 @@ export function readableFiles(readers: readonly Reader[], { toolpath, artwork }:
 }
 
 /** Ids of the readers that these jobs need. */
-export function readersNeeded(readers: readonly Reader[], jobs: readonly JobSources[]): string[] {
-  return [...new Set(jobs.flatMap((job) => readableFiles(readers, job).map(({ reader }) => reader.id)))];
+export function readersNeeded(readers: readonly Reader[], jobs: Iterable<JobSources>): string[] {
+  const needed = new Set<string>();
+  for (const job of jobs) for (const { reader } of readableFiles(readers, job)) needed.add(reader.id);
+  return [...needed];
 }
 
 /** Loads the readers with these ids. */

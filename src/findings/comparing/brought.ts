@@ -1,5 +1,5 @@
 import type { Finding, Severity } from '../finding.ts';
-import type { JobResult, RunResult } from '../result.ts';
+import type { JobResult, RunResult, RunStart } from '../result.ts';
 import type { FindingChange } from './comparison.ts';
 
 /** Whether a change brought a finding: it is new or risen. */
@@ -8,8 +8,8 @@ export function isBrought({ change }: FindingChange): boolean {
 }
 
 /** Findings that a comparison calls new or risen, by job; of a run that was not compared none. */
-export function broughtFindings(result: RunResult): (job: JobResult, finding: Finding) => boolean {
-  const jobs = (result.comparison?.jobs ?? []).filter(({ is }) => is !== 'gone');
+export function broughtFindings(run: RunStart): (job: JobResult, finding: Finding) => boolean {
+  const jobs = (run.comparison?.jobs ?? []).filter(({ is }) => is !== 'gone');
   const brought = new Map(
     jobs.map(({ name, findings }) => [name, new Set(findings.filter(isBrought).map((one) => one.fingerprint))]),
   );
@@ -17,8 +17,8 @@ export function broughtFindings(result: RunResult): (job: JobResult, finding: Fi
 }
 
 /** The findings that the exit code goes by: open ones and, where only what is new fails the run, of these what the change brought. */
-export function gatedFindings(result: RunResult): (job: JobResult, finding: Finding) => boolean {
-  const brought = result.comparison?.gate === 'new' ? broughtFindings(result) : () => true;
+export function gatedFindings(run: RunStart): (job: JobResult, finding: Finding) => boolean {
+  const brought = run.comparison?.gate === 'new' ? broughtFindings(run) : () => true;
   return (job, finding) => finding.status === 'open' && brought(job, finding);
 }
 

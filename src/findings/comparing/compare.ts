@@ -16,8 +16,11 @@ export interface ComparingOptions {
   gate: Comparison['gate'];
 }
 
+/** The jobs of a run. */
+type Jobs = Pick<RunResult, 'jobs'>;
+
 /** What became of a run since its base; both made by one kerflint, settings and shop, which is for the caller to see to. */
-export function compareResults(base: RunResult, now: RunResult, options: ComparingOptions): Comparison {
+export function compareResults(base: RunResult, now: Jobs, options: ComparingOptions): Comparison {
   const { pairs, notInRun } = pairJobs(base.jobs, now.jobs, options.isThere);
   const findings: Comparison['findings'] = { new: 0, risen: 0, changed: 0, gone: 0, same: 0 };
   const wanders = wandering(base, now, options.oncePerRun);
@@ -86,11 +89,11 @@ function counts(after: Finding, before: Finding): boolean {
 }
 
 /** Notes that are given once a run, and that the other run has as well: in which job is of no meaning. */
-function wandering(base: RunResult, now: RunResult, oncePerRun: ReadonlySet<string>): (finding: Finding) => boolean {
+function wandering(base: Jobs, now: Jobs, oncePerRun: ReadonlySet<string>): (finding: Finding) => boolean {
   const key = ({ rule, messageId }: Finding) => `${rule}\n${messageId}`;
   const isOnce = ({ rule, severity, status }: Finding) =>
     severity === 'note' && status === 'open' && oncePerRun.has(rule);
-  const keysOf = (run: RunResult) => new Set(run.jobs.flatMap((job) => job.findings.filter(isOnce).map(key)));
+  const keysOf = (run: Jobs) => new Set(run.jobs.flatMap((job) => job.findings.filter(isOnce).map(key)));
   const [before, after] = [keysOf(base), keysOf(now)];
   return (finding) => isOnce(finding) && before.has(key(finding)) && after.has(key(finding));
 }

@@ -9,8 +9,8 @@ export interface FolderEntry {
 }
 
 export interface FolderListing {
-  /** In any order; none for what is no folder. Symbolic links are marked and not followed. */
-  entries: readonly FolderEntry[];
+  /** In any order; none for what is no folder. Symbolic links are marked and not followed. They are gone through once. */
+  entries: Iterable<FolderEntry>;
   /** Why a folder that is there cannot be listed; null when it could. */
   problem: string | null;
 }

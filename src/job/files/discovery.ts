@@ -6,14 +6,15 @@ import type { Sidecar } from '../model.ts';
 import { byCodeUnit, type FileAccess, type Stat } from './access.ts';
 import type { Excluded } from './exclude.ts';
 import { type FileKind, kindWhenNamed } from './file-kind.ts';
-import { type FolderFiles, filesOfFolder } from './folder-files.ts';
-import { type FoundJob, JobOpener } from './job-opener.ts';
+import { type FolderFiles, filesOfFolder, type LooseFiles } from './folder-files.ts';
+import { JobList } from './job-list.ts';
+import { JobOpener } from './job-opener.ts';
 import { type LeftOut, NOTHING_PASSED_BY, type PassedBy, REASONS } from './left-out.ts';
 import { baseName, folderOf, JOB_SUFFIX, joinPath } from './paths.ts';
 
 export interface Discovery {
   /** In code-unit order of their names, each once. */
-  jobs: FoundJob[];
+  jobs: JobList;
   /** What in the given folders was not judged, each with its reason, in code-unit order of the paths. */
   leftOut: LeftOut[];
   passedBy: PassedBy;
@@ -39,16 +40,21 @@ export function discoverJobs(
   return search.result(bareInFolders);
 }
 
-/** One search: what the arguments gave so far. */
+/** One search: what the arguments gave so far. Of each job only its path is kept, and what it claims. */
 class Search {
   readonly #access: FileAccess;
   readonly #readers: readonly Reader[];
   readonly #excluded: Excluded;
   readonly #opener: JobOpener;
-  readonly #jobs = new Map<string, FoundJob>();
+  /** Sidecars and bare files. */
+  readonly #jobs = new Set<string>();
+  /** Files that a sidecar names. */
+  readonly #claimed = new Set<string>();
+  /** Sidecars that could not be read. */
+  readonly #broken = new Set<string>();
   /** Files of folders that are jobs of their own unless a sidecar names them. */
-  readonly #loose = new Map<string, Reader['makes']>();
-  readonly #folders: FolderFiles[] = [];
+  readonly #loose: LooseFiles = { toolpath: [], artwork: [] };
+  readonly #folders: Omit<FolderFiles, 'loose' | 'sidecars'>[] = [];
   readonly #unmatched: Discovery['unmatched'] = [];
 
   constructor(access: FileAccess, readers: readonly Reader[], excluded: Excluded) {
@@ -74,23 +80,18 @@ class Search {
 
   /** A profile or settings may have no job yet; a folder that is named and has none is a mistake. */
   #folder(path: string, empty: 'is wrong' | 'may be empty' = 'is wrong'): void {
-    const files = filesOfFolder(this.#access, this.#readers, path, this.#excluded);
-    if (files.cutShortAt !== null) {
-      this.#refuse(
-        path,
-        `holds too many files: name a folder further down (from ${files.cutShortAt} on it was not walked)`,
-      );
-      return;
-    }
+    const { sidecars, loose, ...files } = filesOfFolder(this.#access, this.#readers, path, this.#excluded);
     const unjudged = files.leftOut.some(({ weighs }) => weighs !== 'never') || files.hidden.size > 0;
-    if (empty === 'is wrong' && files.sidecars.length === 0 && files.loose.size === 0 && !unjudged)
-      this.#refuse(path, this.#holdsNothing(files));
-    for (const sidecar of files.sidecars) this.#open(sidecar);
-    for (const [file, makes] of files.loose) this.#loose.set(file, makes);
+    const none = sidecars.length + loose.toolpath.length + loose.artwork.length === 0 && !unjudged;
+    if (empty === 'is wrong' && none) this.#refuse(path, this.#holdsNothing(files));
+    for (const sidecar of sidecars) this.#add(sidecar);
+    for (const makes of MADE) {
+      this.#loose[makes] = this.#loose[makes].length === 0 ? loose[makes] : this.#loose[makes].concat(loose[makes]);
+    }
     this.#folders.push(files);
   }
 
-  #holdsNothing({ passedBy, leftOut }: FolderFiles): string {
+  #holdsNothing({ passedBy, leftOut }: Pick<FolderFiles, 'passedBy' | 'leftOut'>): string {
     const formats = [`*${JOB_SUFFIX}`, ...formatsInWords(this.#readers)];
     const besides = passedBy.excluded > 0 ? ` besides what the settings exclude (${passedBy.excluded})` : '';
     const drawing = leftOut[0] === undefined ? '' : `; ${leftOut[0].path}: ${leftOut[0].reason}`;
@@ -99,11 +100,11 @@ class Search {
 
   #file(path: string): void {
     const kind = kindWhenNamed(this.#readers, path, () => this.#access.open(path));
-    if (kind.is === 'sidecar') this.#open(path);
+    if (kind.is === 'sidecar') this.#add(path);
     else if (kind.is === 'profile') this.#folder('', 'may be empty');
     else if (kind.is === 'toolpath' || kind.is === 'artwork') {
       const naming = sidecarsBeside(this.#access, path).filter((file) => names(this.#opener.sidecar(file).value, path));
-      for (const file of naming.length > 0 ? naming : [path]) this.#open(file);
+      for (const file of naming.length > 0 ? naming : [path]) this.#add(file);
     } else this.#refuse(path, this.#noJob(kind));
   }
 
@@ -116,8 +117,13 @@ class Search {
     return `is neither ${inARow(formats, 'nor')}, by its name or its first lines`;
   }
 
-  #open(path: string): void {
-    if (!this.#jobs.has(path)) this.#jobs.set(path, this.#opener.open(path));
+  #add(path: string): void {
+    if (this.#jobs.has(path)) return;
+    this.#jobs.add(path);
+    if (!path.endsWith(JOB_SUFFIX)) return;
+    const said = this.#opener.sidecar(path).value;
+    if (said === null) this.#broken.add(path);
+    for (const claimed of said === null ? [] : claimedBy(said)) this.#claimed.add(claimed);
   }
 
   #refuse(path: string, what: string): void {
@@ -125,30 +131,47 @@ class Search {
   }
 
   result(bareInFolders: boolean): Discovery {
-    const claimed = claimedBy(this.#jobs.values());
-    const leftOut = new Map<string, LeftOut>();
-    for (const [path, makes] of [...this.#loose].sort(([a], [b]) => byCodeUnit(a, b))) {
-      if (claimed.has(path) || this.#jobs.has(path) || besideBroken(this.#jobs, path)) continue;
-      if (bareInFolders) this.#open(path);
-      else leftOut.set(path, { path, kind: makes, reason: REASONS.noSidecar, weighs: makes });
-    }
-    const judged = (path: string) => claimed.has(path) || this.#jobs.has(path) || this.#loose.has(path);
+    const leftOut: LeftOut[] = [];
+    // What one folder holds loose it does not leave out as well.
+    const loose = new Set(this.#folders.length > 1 ? MADE.flatMap((makes) => this.#loose[makes]) : []);
+    const judged = (path: string) => this.#claimed.has(path) || this.#jobs.has(path) || loose.has(path);
     const passedBy = { ...NOTHING_PASSED_BY };
     for (const folder of this.#folders) {
-      for (const one of unjudgedIn(folder, judged)) leftOut.set(one.path, one);
+      for (const one of unjudgedIn(folder, judged)) leftOut.push(one);
       for (const key of Object.keys(passedBy) as (keyof PassedBy)[]) passedBy[key] += folder.passedBy[key];
     }
+    for (const makes of MADE) {
+      for (const path of this.#loose[makes]) {
+        if (this.#claimed.has(path) || this.#jobs.has(path) || this.#besideBroken(path)) continue;
+        if (bareInFolders) this.#add(path);
+        else leftOut.push({ path, kind: makes, reason: REASONS.noSidecar, weighs: makes });
+      }
+    }
+    leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
     return {
-      jobs: [...this.#jobs.values()].sort((a, b) => byCodeUnit(a.name, b.name)),
-      leftOut: [...leftOut.values()].sort((a, b) => byCodeUnit(a.path, b.path)),
+      jobs: new JobList(this.#opener, [...this.#jobs]),
+      leftOut: this.#folders.length < 2 ? leftOut : leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path),
       passedBy,
       unmatched: this.#unmatched,
     };
   }
+
+  /** A file whose sidecar, by its name, could not be read: the sidecar's own finding is enough. */
+  #besideBroken(path: string): boolean {
+    if (this.#broken.size === 0) return false;
+    const name = baseName(path).replace(/\.[^.]*$/, '');
+    const folder = folderOf(path);
+    return this.#broken.has(`${folder === '' ? '' : `${folder}/`}${name}${JOB_SUFFIX}`);
+  }
 }
 
+const MADE = ['toolpath', 'artwork'] as const;
+
 /** What a folder's search left out, as far as nothing else in the run judges it. */
-function unjudgedIn({ leftOut, hidden }: FolderFiles, judged: (path: string) => boolean): LeftOut[] {
+function unjudgedIn(
+  { leftOut, hidden }: Pick<FolderFiles, 'leftOut' | 'hidden'>,
+  judged: (path: string) => boolean,
+): LeftOut[] {
   const hiddenOnes = [...hidden].flatMap(
     ([path, held]) =>
       hiddenFolder(
@@ -175,34 +198,17 @@ function hiddenFolder(path: string, held: readonly { kind: LeftOut['kind'] }[]):
 
 function sidecarsBeside(access: FileAccess, path: string): string[] {
   const folder = folderOf(path);
-  return access
-    .list(folder)
-    .entries.filter((entry) => entry.kind === 'file' && !entry.symlink && entry.name.endsWith(JOB_SUFFIX))
+  return [...access.list(folder).entries]
+    .filter((entry) => entry.kind === 'file' && !entry.symlink && entry.name.endsWith(JOB_SUFFIX))
     .map((entry) => (folder === '' ? entry.name : `${folder}/${entry.name}`))
     .sort(byCodeUnit);
 }
+
 function names(sidecar: Sidecar | null, path: string): boolean {
-  if (!sidecar) return false;
-  const folder = folderOf(sidecar.file);
-  return [sidecar.toolpath, sidecar.artwork].some((named) => named !== null && joinPath(folder, named) === path);
+  return sidecar !== null && claimedBy(sidecar).includes(path);
 }
 
-function claimedBy(jobs: Iterable<FoundJob>): Set<string> {
-  const claimed = new Set<string>();
-  for (const { sidecar } of jobs) {
-    const said = sidecar?.value;
-    for (const named of said ? [said.toolpath, said.artwork] : []) {
-      const path = said && named !== null ? joinPath(folderOf(said.file), named) : null;
-      if (path !== null) claimed.add(path);
-    }
-  }
-  return claimed;
-}
-
-/** A file whose sidecar, by its name, could not be read: the sidecar's own finding is enough. */
-function besideBroken(jobs: Map<string, FoundJob>, path: string): boolean {
-  const name = baseName(path).replace(/\.[^.]*$/, '');
-  const folder = folderOf(path);
-  const job = jobs.get(`${folder === '' ? '' : `${folder}/`}${name}${JOB_SUFFIX}`);
-  return job?.sidecar?.value === null;
+/** The files that a sidecar names, relative to the root. */
+function claimedBy({ file, toolpath, artwork }: Sidecar): string[] {
+  return [toolpath, artwork].flatMap((named) => (named === null ? [] : (joinPath(folderOf(file), named) ?? [])));
 }

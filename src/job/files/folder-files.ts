@@ -5,17 +5,20 @@ import { type FileKind, kindInFolder, kindOfName } from './file-kind.ts';
 import { type LeftOut, NOTHING_PASSED_BY, type PassedBy, REASONS } from './left-out.ts';
 import { type WalkStep, walkFolder } from './walk.ts';
 
-/** What a search found in one folder and below: kept are the paths of what matters to a job, the rest is counted. */
+/** So many files that matter to jobs, or are told as left out, are kept. */
+const MOST_KEPT = 1_000_000;
+
+/** Paths by what the files hold. */
+export type LooseFiles = Record<Reader['makes'], string[]>;
+
+/** What a search found in one folder and below, in no certain order: kept are the paths of what matters to a job, the rest is counted. */
 export interface FolderFiles {
   sidecars: string[];
-  /** Toolpaths and artwork. */
-  loose: Map<string, Reader['makes']>;
+  loose: LooseFiles;
   leftOut: LeftOut[];
   /** Files of jobs in hidden folders, by the outermost of these. */
   hidden: Map<string, { path: string; kind: Reader['makes'] | 'sidecar' }[]>;
   passedBy: PassedBy;
-  /** Where the walk gave up; null when it saw everything. */
-  cutShortAt: string | null;
 }
 
 type Met = Extract<WalkStep, { what: 'file' | 'link' | 'special' }>;
@@ -29,14 +32,15 @@ export function filesOfFolder(
 ): FolderFiles {
   const files: FolderFiles = {
     sidecars: [],
-    loose: new Map(),
+    loose: { toolpath: [], artwork: [] },
     leftOut: [],
     hidden: new Map(),
     passedBy: { ...NOTHING_PASSED_BY },
-    cutShortAt: null,
   };
+  const full = () =>
+    files.sidecars.length + files.loose.toolpath.length + files.loose.artwork.length + files.leftOut.length > MOST_KEPT;
   const sorting = new Sorting(access, readers, files);
-  for (const step of walkFolder(access, folder, { excluded, intoHidden: true })) sorting.take(step);
+  for (const step of walkFolder(access, folder, { excluded, intoHidden: true, full })) sorting.take(step);
   for (const [path, held] of files.hidden) if (held.length === 0) sorting.emptyHidden(path);
   return files;
 }
@@ -65,8 +69,8 @@ class Sorting {
         this.#leave(step.path, 'folder', REASONS.unlisted(step.problem), 'always');
         break;
       case 'cut-short':
-        if (step.hidden === null) this.#files.cutShortAt = step.path;
-        else this.#leave(step.hidden, 'folder', REASONS.hiddenTooLarge, 'always');
+        if (step.hidden !== null) this.#leave(step.hidden, 'folder', REASONS.hiddenTooLarge, 'always');
+        else this.#leave(step.path, 'folder', step.why === 'too-deep' ? REASONS.tooDeep : REASONS.tooMany, 'always');
         break;
       case 'file':
         if (step.unnameable) this.#unread(step, REASONS.unnameable);
@@ -91,7 +95,7 @@ class Sorting {
     if (kind.is === 'sidecar' || kind.is === 'toolpath' || kind.is === 'artwork') {
       if (hidden !== null) this.#files.hidden.get(hidden)?.push({ path, kind: kind.is });
       else if (kind.is === 'sidecar') sidecars.push(path);
-      else loose.set(path, kind.is);
+      else loose[kind.is].push(path);
     } else if (kind.is === 'nothing') passedBy.otherFiles++;
     else this.#odd(path, kind, hidden);
   }

@@ -1,5 +1,6 @@
 import type { Reader } from '../../model/reader.ts';
 import type { Source } from '../../source/source.ts';
+import { LastKept } from '../../units/last-kept.ts';
 import { nearestWord } from '../../units/nearest-word.ts';
 import type { Sidecar } from '../model.ts';
 import { isMachinePath, readSidecar } from '../sidecar/sidecar.ts';
@@ -26,12 +27,20 @@ export interface FoundJob {
   problems: FileProblem[];
 }
 
-/** Opens the jobs of one run, one by one. A folder is looked through, and a sidecar read, once. */
+/** So many sidecars, and lists of what lies beside jobs, are kept: all of a small run's, and in any run the last ones. */
+const KEPT = 256;
+
+/** The name of a job: the path of its sidecar without `.job.yaml`, or of its bare file. */
+export function jobName(path: string): string {
+  return path.endsWith(JOB_SUFFIX) ? path.slice(0, -JOB_SUFFIX.length) : path;
+}
+
+/** Opens the jobs of one run, one by one. What was opened last is kept, so that a folder with its jobs is looked through once. */
 export class JobOpener {
   readonly #access: FileAccess;
   readonly #readers: readonly Reader[];
-  readonly #sidecars = new Map<string, Loaded<Sidecar>>();
-  readonly #profiles = new Map<string, readonly Source[]>();
+  readonly #sidecars = new LastKept<Loaded<Sidecar>>(KEPT);
+  readonly #profiles = new LastKept<readonly Source[]>(KEPT);
 
   constructor(access: FileAccess, readers: readonly Reader[]) {
     this.#access = access;
@@ -67,7 +76,7 @@ export class JobOpener {
   #sidecarJob(path: string): FoundJob {
     const sidecar = this.sidecar(path);
     const job: FoundJob = {
-      name: path.slice(0, -JOB_SUFFIX.length),
+      name: jobName(path),
       sidecar,
       sidecarSource: this.#access.open(path),
       toolpath: null,
@@ -95,9 +104,8 @@ export class JobOpener {
     const key = JSON.stringify([folder, machinePath]);
     let profiles = this.#profiles.get(key);
     if (!profiles) {
-      const paths = this.#access
-        .list(folder)
-        .entries.filter(({ name, kind, symlink }) => kind === 'file' && !symlink && isProfile(name))
+      const paths = [...this.#access.list(folder).entries]
+        .filter(({ name, kind, symlink }) => kind === 'file' && !symlink && isProfile(name))
         .map(({ name }) => joinPath(folder, name) ?? name);
       const all = new Set([...paths, ...(machinePath === null ? [] : [machinePath])]);
       profiles = [...all].sort(byCodeUnit).map((path) => this.#access.open(path));
@@ -130,9 +138,9 @@ export class JobOpener {
   #missing(path: string, named: string, key: Reader['makes'] | 'machine'): string {
     const fits = (name: string) =>
       key === 'machine' ? name.endsWith(MACHINE_SUFFIX) : kindOfName(this.#readers, name).is === key;
-    const there = this.#access
-      .list(folderOf(path))
-      .entries.filter((entry) => entry.kind === 'file' && fits(entry.name));
+    const there = [...this.#access.list(folderOf(path)).entries].filter(
+      (entry) => entry.kind === 'file' && fits(entry.name),
+    );
     const near = nearestWord(baseName(path), there.map((entry) => entry.name).sort(byCodeUnit));
     return `there is no file "${named}"${near === undefined ? '' : `: did you mean ${near}?`}`;
   }

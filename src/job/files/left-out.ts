@@ -55,6 +55,10 @@ export const REASONS = {
   unnameable: 'its name is not UTF-8, so it cannot be opened: rename it',
   sidecarName: 'looks like a sidecar, and the name of a sidecar ends in .job.yaml: rename it',
   unlisted: (problem: string) => `this folder cannot be listed (${problem}): nothing in it was judged`,
+  tooDeep:
+    'this folder lies too deep, and nothing in it was judged: name it on the command line, or exclude it in .kerflint.yaml',
+  tooMany:
+    'the search ended ahead of this folder, since there are too many files: nothing in it and behind it was judged. Name folders on the command line, or exclude some in .kerflint.yaml',
   unreadable: (reason: string) => `cannot be read (${reason}), so nobody knows whether it is a toolpath`,
   hiddenFolder: (holds: string) =>
     `a hidden folder with ${holds}, passed by: name it on the command line, or exclude it in .kerflint.yaml`,

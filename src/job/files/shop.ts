@@ -2,7 +2,7 @@ import { START_OF_FILE } from '../../source/place.ts';
 import type { Source } from '../../source/source.ts';
 import { CITED_CUTS_NAME } from '../evidence/cited-cuts.ts';
 import { readSettings, type Settings } from '../settings/settings.ts';
-import { byCodeUnit, type FileAccess } from './access.ts';
+import { byCodeUnit, type FileAccess, type FolderEntry } from './access.ts';
 import { BENCH_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX, SETTINGS_NAME } from './paths.ts';
 import { type FileProblem, fileProblem } from './problem.ts';
 import { walkFolder } from './walk.ts';
@@ -22,7 +22,7 @@ export interface Shop {
  */
 export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
   const shop: Shop = { settings: null, sources: [], problems: [] };
-  const settingsThere = access.list('').entries.find((entry) => entry.name === SETTINGS_NAME);
+  const settingsThere = entryNamed(SETTINGS_NAME, access.list('').entries);
   const paths = new Set<string>();
   if (settingsThere && settingsThere.symlink !== true && settingsThere.kind === 'file') {
     const loaded = readSettings(access.open(SETTINGS_NAME));
@@ -45,6 +45,11 @@ export function collectShop(access: FileAccess, wholeFolder: boolean): Shop {
 export function collectCatalogue(access: FileAccess): Shop {
   const catalogue = collectShop(access, true);
   return { ...catalogue, sources: [...catalogue.sources, access.open(CITED_CUTS_NAME)] };
+}
+
+function entryNamed(name: string, entries: Iterable<FolderEntry>): FolderEntry | null {
+  for (const entry of entries) if (entry.name === name) return entry;
+  return null;
 }
 
 function isShopFile(name: string): boolean {
@@ -90,10 +95,7 @@ function whyNotListed(
 }
 
 function filesIn(access: FileAccess, folder: string, suffixes: readonly string[]): string[] {
-  return access
-    .list(folder)
-    .entries.filter(
-      ({ kind, symlink, name }) => kind === 'file' && !symlink && suffixes.some((one) => name.endsWith(one)),
-    )
+  return [...access.list(folder).entries]
+    .filter(({ kind, symlink, name }) => kind === 'file' && !symlink && suffixes.some((one) => name.endsWith(one)))
     .map(({ name }) => (folder === '' ? name : `${folder}/${name}`));
 }

@@ -1,8 +1,12 @@
 import { byCodeUnit, type FileAccess, type FolderEntry } from './access.ts';
 import type { Excluded } from './exclude.ts';
 
-/** A walk that met more entries, or is nested deeper, goes no further and says so; hidden folders are counted apart. */
-const MOST_ENTRIES = 100_000;
+/**
+ * A walk that has met more entries goes no further and says so; hidden folders are counted apart. Far more than any checkout has: a disk lists
+ * so many in some minutes.
+ */
+const MOST_ENTRIES = { open: 5_000_000, hidden: 100_000 };
+/** What is nested deeper is not walked. */
 const DEEPEST = 40;
 
 /** One thing that a walk met. */
@@ -19,12 +23,14 @@ export type WalkStep =
   | { what: 'hidden-folder'; path: string }
   | { what: 'unlisted'; path: string; problem: string }
   | { what: 'passed'; by: 'settings' | 'git' | 'node_modules' }
-  /** From here on nothing was walked: in the hidden folder, or altogether. */
-  | { what: 'cut-short'; path: string; hidden: string | null };
+  /** Nothing was walked in this folder: it lies too deep, or there was too much before it, and then nothing behind it was walked either. */
+  | { what: 'cut-short'; path: string; hidden: string | null; why: 'too-deep' | 'too-many' };
 
 interface WalkOptions {
   excluded: Excluded;
   intoHidden: boolean;
+  /** Asked before each folder: no more can be kept of what is met. */
+  full?: () => boolean;
 }
 
 interface Waiting {
@@ -34,7 +40,7 @@ interface Waiting {
 }
 
 /**
- * What lies below a folder, in an order that is the same on every machine. Symbolic links are told and not followed; what is excluded,
+ * What lies below a folder; where it ends is the same on every machine. Symbolic links are told and not followed; what is excluded,
  * `.git` and `node_modules` are passed by; hidden folders are gone through only when asked.
  */
 export function walkFolder(access: FileAccess, start: string, how: WalkOptions): Iterable<WalkStep> {
@@ -55,28 +61,33 @@ class Walk {
   *from(start: string): Iterable<WalkStep> {
     this.#waiting.push({ folder: start, depth: 0, hidden: null });
     for (let next = this.#waiting.pop(); next; next = this.#waiting.pop()) {
-      const tooFar = next.depth > DEEPEST || this.#seen[next.hidden === null ? 'open' : 'hidden'] > MOST_ENTRIES;
-      if (!tooFar) yield* this.#folder(next);
-      else {
-        yield { what: 'cut-short', path: next.folder, hidden: next.hidden };
-        if (next.hidden === null) return;
-      }
+      const where = next.hidden === null ? 'open' : 'hidden';
+      const tooMany = this.#seen[where] > MOST_ENTRIES[where] || this.#how.full?.() === true;
+      const why = tooMany ? 'too-many' : next.depth > DEEPEST ? 'too-deep' : null;
+      if (why === null) yield* this.#folder(next);
+      else yield { what: 'cut-short', path: next.folder, hidden: next.hidden, why };
+      if (why === 'too-many' && next.hidden === null) return;
     }
   }
 
+  /** What stands in a folder is told in no certain order; the folders below it are walked in one that is the same on every machine. */
   *#folder({ folder, depth, hidden }: Waiting): Iterable<WalkStep> {
     const { entries, problem } = this.#access.list(folder);
-    this.#seen[hidden === null ? 'open' : 'hidden'] += entries.length;
+    const below: Waiting[] = [];
     if (problem !== null) yield { what: 'unlisted', path: folder, problem };
-    for (const entry of [...entries].sort((a, b) => byCodeUnit(a.name, b.name))) {
-      const path = folder === '' ? entry.name : `${folder}/${entry.name}`;
+    for (const entry of entries) {
+      this.#seen[hidden === null ? 'open' : 'hidden']++;
+      // Joined, the text is one piece; put together by a template it would keep its parts beside itself, and may be one of a million.
+      const path = folder === '' ? entry.name : [folder, entry.name].join('/');
       const step = met(entry, path, hidden, this.#how.excluded);
       if (step !== null) yield step;
-      if (step === null) this.#waiting.push({ folder: path, depth: depth + 1, hidden });
+      if (step === null) below.push({ folder: path, depth: depth + 1, hidden });
       else if (step.what === 'hidden-folder' && this.#how.intoHidden) {
-        this.#waiting.push({ folder: path, depth: depth + 1, hidden: path });
+        below.push({ folder: path, depth: depth + 1, hidden: path });
       }
     }
+    below.sort((a, b) => byCodeUnit(a.folder, b.folder));
+    for (const one of below) this.#waiting.push(one);
   }
 }
 

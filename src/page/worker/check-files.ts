@@ -93,7 +93,7 @@ export async function gather(request: CheckRequest): Promise<Gathering> {
   const readers = remembering(await loadReaders(READERS, readersNeeded(READERS, jobs)), readings);
   const options = { today, untrusted: false, ...filled };
   const judging = { library, settings, options, readers, keepsTrials: true, onProgress };
-  return { gathered: { jobs, judging, leftOut, passedBy, toolVersion }, refused: null };
+  return { gathered: { jobs: [...jobs], judging, leftOut, passedBy, toolVersion }, refused: null };
 }
 
 /** Judges what was gathered. */

@@ -3,13 +3,14 @@ import { recipesFound } from '../../bench/sidecar/recipes-found.ts';
 import { type RecipeAnswers, sidecarDraft } from '../../bench/sidecar/sidecar-draft.ts';
 import { readDrawing, readProgram } from '../../bench/sidecar/sidecar-files.ts';
 import type { RunResult } from '../../findings/result.ts';
+import { NOTHING_BESIDES, withVerdicts } from '../../findings/run-tally.ts';
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import { baseName, folderOf, JOB_SUFFIX } from '../../job/files/paths.ts';
-import { loadReaders, readersNeeded, runOf } from '../../preflight.ts';
+import { loadReaders, readersNeeded, runStart } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { json } from '../../report/data/json.ts';
 import { html, reportBody } from '../../report/html/html.ts';
-import type { ReportContext, ReportScript } from '../../report/report-context.ts';
+import { type ReportContext, type ReportScript, reportText } from '../../report/report-context.ts';
 import { jobsWorstFirst } from '../../report/result-texts.ts';
 import { rulesFor } from '../../rules/index.ts';
 import type { Trial } from '../../trial.ts';
@@ -66,8 +67,9 @@ export class Desk {
       try: async ({ job, change, shown }) => this.#trial(job).answer(change, shown),
       tryWhole: async ({ job, change }) => this.#trial(job).judged(change),
       saveTried: async ({ job, change }) => {
-        const run = runOf([this.#trial(job).result(change)], this.#built.version);
-        return json(run, this.#lastRun().context);
+        const jobs = [this.#trial(job).result(change)];
+        const run = withVerdicts({ ...runStart(this.#built.version), ...NOTHING_BESIDES, jobs });
+        return reportText(json, run, this.#lastRun().context);
       },
     };
     return able[kind](ask, tell);
@@ -135,7 +137,7 @@ export class Desk {
 
   #save(as: 'html' | 'json'): string {
     const { result, context } = this.#lastRun();
-    return as === 'html' ? html(result, context) : json(result, context);
+    return as === 'html' ? html(result, context) : reportText(json, result, context);
   }
 
   async #sidecar(file: string): Promise<Answer<'sidecar'>> {

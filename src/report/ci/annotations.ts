@@ -1,10 +1,12 @@
+import { broughtFindings } from '../../findings/comparing/brought.ts';
 import { SEVERITIES, type Severity } from '../../findings/finding.ts';
-import type { RunResult } from '../../findings/result.ts';
+import { compareWorstFirst } from '../../findings/sorting.ts';
+import { FirstKept } from '../../units/first-kept.ts';
 import { formatCount } from '../../units/format.ts';
 import { commandData, commandProperty, escapeTerminal } from '../escape.ts';
 import type { Format } from '../report-context.ts';
 import { countsText } from '../result-texts.ts';
-import { type Mark, marksOf, NOT_JUDGED, NOT_TO_THE_END } from './marks.ts';
+import { type Mark, marksOfJob, marksOfLeftOut, NOT_JUDGED, NOT_TO_THE_END } from './marks.ts';
 
 /** A runner keeps the first ten of each level in a step and drops the others without a word (actions/runner, ExecutionContext.cs). */
 export const ANNOTATIONS_PER_LEVEL = 10;
@@ -15,60 +17,102 @@ const FILES_NAMED = 5;
 
 const COMMANDS: Record<Severity, string> = { error: 'error', warning: 'warning', note: 'notice' };
 
+/** What is marked, and whether the change brought it, as the comparison with a base has it. */
+interface Told extends Mark {
+  readonly brought: boolean;
+}
+
 /** One annotation to be: level, text and place, not yet escaped. */
-export interface Annotation {
+interface Annotation {
   level: Severity;
   title: string;
   message: string;
   at: Mark['at'];
 }
 
+/** Workflow commands, one a line, never more than ten a level; then for people the headline with the counts, and last the caution. */
+export const annotations: Format = {
+  open({ rootInRepository }, start) {
+    const isBrought = broughtFindings(start);
+    const levels = SEVERITIES.map((level) => new Level(level));
+    const take = (mark: Told) => levels[SEVERITIES.indexOf(mark.level)]!.take(mark);
+    return {
+      job(job) {
+        for (const mark of marksOfJob(job))
+          take({ ...mark, brought: mark.finding !== null && isBrought(job, mark.finding) });
+        return '';
+      },
+      end({ leftOut, headline, summary, caution, comparison }) {
+        for (const mark of marksOfLeftOut(leftOut)) take({ ...mark, brought: false });
+        const last = `kerflint: ${headline} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
+        const commands = levels.flatMap((level) => level.annotations()).map((one) => command(one, rootInRepository));
+        const compared = comparison ? [escapeTerminal(`kerflint: ${comparison.headline}`)] : [];
+        return [...commands, ...compared, escapeTerminal(last), caution].map((line) => `${line}\n`);
+      },
+    };
+  },
+};
+
 /**
- * The annotations of a run, worst first and never more than ten a level; where there are more, the last one of the level
- * says how many and in which files.
+ * The annotations of one level, the worst first: what was not judged ahead of the findings. Where there are more than ten, the last one says
+ * how many and in which files.
  */
-export function annotationsOf(result: RunResult): Annotation[] {
-  const marks = marksOf(result);
-  // What the change brought must not be what the budget leaves out.
-  const all = [...marks.filter((one) => one.brought), ...marks.filter((one) => !one.brought)].map(annotationOf);
-  return SEVERITIES.flatMap((level) =>
-    withinBudget(
-      level,
-      all.filter((one) => one.level === level),
-    ),
-  );
+class Level {
+  readonly #level: Severity;
+  readonly #worst = new FirstKept<Told>(ANNOTATIONS_PER_LEVEL, compareMarks);
+  readonly #byFile = new Map<string, number>();
+  #count = 0;
+
+  constructor(level: Severity) {
+    this.#level = level;
+  }
+
+  take(mark: Told): void {
+    this.#count++;
+    if (mark.at !== null) this.#byFile.set(mark.at.file, (this.#byFile.get(mark.at.file) ?? 0) + 1);
+    this.#worst.add(mark);
+  }
+
+  annotations(): Annotation[] {
+    const worst = this.#worst.sorted();
+    if (this.#count <= ANNOTATIONS_PER_LEVEL) return worst.map(annotationOf);
+    const shown = worst.slice(0, ANNOTATIONS_PER_LEVEL - 1);
+    return [...shown.map(annotationOf), this.#hidden(shown)];
+  }
+
+  #hidden(shown: readonly Told[]): Annotation {
+    const left = new Map(this.#byFile);
+    for (const { at } of shown) if (at !== null) left.set(at.file, left.get(at.file)! - 1);
+    const files = [...left].filter(([, n]) => n > 0).sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1));
+    const named = files.slice(0, FILES_NAMED).map(([file, n]) => `${file} (${n})`);
+    const rest = files.length > FILES_NAMED ? ` and ${formatCount(files.length - FILES_NAMED, 'more file')}` : '';
+    const hidden = this.#count - shown.length;
+    const where = named.length === 0 ? '' : ` in ${named.join(', ')}${rest}`;
+    const message = `${formatCount(hidden, `more ${this.#level}`)}${where}: see the summary of this step, or the log.`;
+    return { level: this.#level, title: `kerflint: ${hidden} more`, message: shortened(message, ''), at: null };
+  }
 }
 
-/** Workflow commands, one a line; then for people the headline with the counts, and last the caution. */
-export const annotations: Format = (result, { rootInRepository }) => {
-  const { summary, comparison } = result;
-  const last = `kerflint: ${result.headline} ${countsText(summary)}; ${formatCount(summary.waived, 'finding')} waived, ${summary.baselined} in the baseline.`;
-  const commands = annotationsOf(result).map((one) => command(one, rootInRepository));
-  const compared = comparison ? [escapeTerminal(`kerflint: ${comparison.headline}`)] : [];
-  return [...commands, ...compared, escapeTerminal(last), result.caution].map((line) => `${line}\n`).join('');
-};
+/**
+ * Of one level: what the change brought, which must not be what is left out; then jobs that were not judged, files that were not, findings,
+ * and of these the worst first.
+ */
+function compareMarks(a: Told, b: Told): number {
+  if (a.brought !== b.brought) return a.brought ? -1 : 1;
+  const group = ({ finding, ofJob }: Told) => (finding !== null ? 2 : ofJob ? 0 : 1);
+  if (a.finding !== null && b.finding !== null) return compareWorstFirst(a.finding, b.finding);
+  return group(a) - group(b);
+}
 
 const TITLES: Record<string, string> = {
   [NOT_JUDGED]: 'kerflint: not judged',
   [NOT_TO_THE_END]: 'kerflint: some rules not checked to the end',
 };
 
-function annotationOf({ level, rule, finding, brought, message, more, at }: Mark): Annotation {
+function annotationOf({ level, rule, finding, brought, message, more, at }: Told): Annotation {
   const tail = finding === null ? '' : `\n(kerflint explain ${rule})`;
   const title = finding === null ? TITLES[rule]! : `kerflint ${rule}${brought ? ' (new)' : ''}`;
   return { level, title, message: shortened([message, ...more].join('\n'), tail), at };
-}
-
-function withinBudget(level: Severity, all: Annotation[]): Annotation[] {
-  if (all.length <= ANNOTATIONS_PER_LEVEL) return all;
-  const shown = all.slice(0, ANNOTATIONS_PER_LEVEL - 1);
-  const hidden = all.slice(ANNOTATIONS_PER_LEVEL - 1);
-  const files = new Map<string, number>();
-  for (const { at } of hidden) if (at !== null) files.set(at.file, (files.get(at.file) ?? 0) + 1);
-  const named = [...files].slice(0, FILES_NAMED).map(([file, n]) => `${file} (${n})`);
-  const rest = files.size > FILES_NAMED ? ` and ${formatCount(files.size - FILES_NAMED, 'more file')}` : '';
-  const message = `${formatCount(hidden.length, `more ${level}`)} in ${named.join(', ')}${rest}: see the summary of this step, or the log.`;
-  return [...shown, { level, title: `kerflint: ${hidden.length} more`, message: shortened(message, ''), at: null }];
 }
 
 function shortened(text: string, tail: string): string {

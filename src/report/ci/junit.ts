@@ -1,7 +1,8 @@
+import { CAUTION } from '../../findings/caution.ts';
 import { gatedCounts, gatedFindings } from '../../findings/comparing/brought.ts';
 import { type Finding, SEVERITIES } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
-import type { JobResult, LeftOutFile, RunResult } from '../../findings/result.ts';
+import type { JobResult, LeftOutFile, RunEnd } from '../../findings/result.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeXml } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
@@ -10,23 +11,38 @@ import { placeText } from '../result-texts.ts';
 /**
  * The XML that servers read as test results: a suite a job, in it a test a rule. A rule fails where an open finding of it is at or
  * above `--fail-on`; lesser findings, and those set aside, stand in the output of a test that passes. A rule that failed or did not look
- * at everything, and a job that could not be judged, are errors; a rule with nothing to look at was skipped. There is no official
- * schema; `docs/ci.md` says whose reading this is held against.
+ * at everything, and a job that could not be judged, are errors; a rule with nothing to look at was skipped. The last suite is that of the
+ * run: its headline, and what belongs to no job. There is no official schema; `docs/ci.md` says whose reading this is held against.
  */
-export const junit: Format = (result, context) => {
-  const gated = gatedFindings(result);
-  const suites = [...result.jobs.map((job) => suiteOfJob(job, gated, context)), ...suitesOfRun(result, context)];
-  const total = countsOf(suites.flatMap(({ tests }) => tests));
-  const properties = `<properties>\n      <property name="headline" value="${escapeXml(result.headline)}"/>\n      <property name="caution" value="${escapeXml(result.caution)}"/>\n    </properties>`;
-  const texts = suites.map(
-    ({ name, tests }) =>
-      `  <testsuite name="${escapeXml(name)}" ${countsOf(tests)}>\n    ${properties}\n${tests.map((test) => testText(name, test)).join('')}  </testsuite>\n`,
-  );
-  return `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="kerflint" ${total}>\n${texts.join('')}</testsuites>\n`;
+export const junit: Format = {
+  open(context, start) {
+    const gated = gatedFindings(start);
+    let opening = '<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="kerflint">\n';
+    let jobs = 0;
+    const opened = (text: string) => {
+      const all = opening + text;
+      opening = '';
+      return all;
+    };
+    return {
+      job(job) {
+        jobs++;
+        return opened(suiteText(suiteOfJob(job, gated, context)));
+      },
+      end: (run) => [opened(suiteText(suiteOfRun(run, jobs, context))), '</testsuites>\n'],
+    };
+  },
 };
+
+function suiteText({ name, headline, tests }: Suite): string {
+  const properties = `<properties>\n      <property name="headline" value="${escapeXml(headline)}"/>\n      <property name="caution" value="${escapeXml(CAUTION)}"/>\n    </properties>`;
+  const texts = tests.map((test) => testText(name, test)).join('');
+  return `  <testsuite name="${escapeXml(name)}" ${countsOf(tests)}>\n    ${properties}\n${texts}  </testsuite>\n`;
+}
 
 interface Suite {
   readonly name: string;
+  readonly headline: string;
   readonly tests: readonly Test[];
 }
 
@@ -57,15 +73,9 @@ function suiteOfJob(job: JobResult, gated: Gated, { rules, failLevel }: ReportCo
     message: job.headline,
     lines: job.verdict === 'incomplete' ? judged : [job.headline],
   };
-  return {
-    name: job.name,
-    tests: [
-      whole,
-      ...[...ids].map((rule) =>
-        testOfRule(rule, job, home, (one) => gated(job, one) && reached.includes(one.severity)),
-      ),
-    ],
-  };
+  const { name, headline } = job;
+  const fails = (one: Finding) => gated(job, one) && reached.includes(one.severity);
+  return { name, headline, tests: [whole, ...[...ids].map((rule) => testOfRule(rule, job, home, fails))] };
 }
 
 function testOfRule(name: string, job: JobResult, home: string | null, fails: (one: Finding) => boolean): Test {
@@ -87,22 +97,22 @@ function findingText(finding: Finding): string {
   return `${placeText(finding)}: ${finding.severity}: ${[finding.message, ...finding.hints].join(' ')}${aside}`;
 }
 
-/** What belongs to no job: files that were not judged, and more warnings than are allowed. */
-function suitesOfRun(result: RunResult, { failLevel }: ReportContext): Suite[] {
-  const { leftOut, jobs, headline, verdict } = result;
+/** What belongs to no job: the headline, files that were not judged, and more warnings than are allowed. */
+function suiteOfRun(run: RunEnd, jobs: number, { failLevel }: ReportContext): Suite {
+  const { leftOut, headline, verdict } = run;
   const { maxWarnings } = failLevel;
   const tests: Test[] = leftOut.filter(({ incomplete, changed }) => incomplete || changed).map(testOfLeftOut);
   if (maxWarnings !== null) {
-    const { warning: warnings } = gatedCounts(result);
+    const { warning: warnings } = gatedCounts(run);
     const message = `${formatCount(warnings, 'warning')}, ${maxWarnings} allowed`;
     const outcome = warnings > maxWarnings ? 'failure' : 'passed';
     tests.push({ name: 'max-warnings', file: null, outcome, message, lines: [message] });
   }
-  if (jobs.length === 0) {
+  if (jobs === 0) {
     const outcome = verdict === 'incomplete' ? 'error' : 'skipped';
     tests.push({ name: 'judged', file: null, outcome, message: headline, lines: [headline] });
   }
-  return tests.length === 0 ? [] : [{ name: 'kerflint', tests }];
+  return { name: 'kerflint', headline, tests };
 }
 
 function testOfLeftOut({ path, reason, incomplete }: LeftOutFile): Test {

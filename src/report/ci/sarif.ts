@@ -1,6 +1,7 @@
 import type { Finding, NotChecked, Severity } from '../../findings/finding.ts';
-import type { RunResult, Verdict } from '../../findings/result.ts';
-import { compareByPlace, worstFirst } from '../../findings/sorting.ts';
+import type { JobResult, RunEnd, Verdict } from '../../findings/result.ts';
+import { compareByPlace, compareWorstFirst } from '../../findings/sorting.ts';
+import { FirstKept } from '../../units/first-kept.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
 import type { Format, ReportContext, ReportedFix, RuleMetadata } from '../report-context.ts';
@@ -25,38 +26,118 @@ const DESCRIPTION_UNITS = 1024;
  * to, and a fingerprint of our own. Each job's headline and what was not checked stand as notifications of the tool; the run's headline and
  * the caution stand in the run's properties.
  */
-export const sarif: Format = (result, context) => {
-  const all = result.jobs.flatMap((job) => job.findings);
-  const kept = keptFindings(all, context);
-  const log = {
-    $schema: SCHEMA,
-    version: '2.1.0',
-    runs: [
-      {
-        tool: {
-          driver: {
-            name: result.tool.name,
-            version: result.tool.version,
-            semanticVersion: result.tool.version,
-            ...(context.docsUrl === null ? {} : { informationUri: `${context.docsUrl}README.md` }),
-            rules: context.rules.map((rule) => ruleOf(rule, context)),
-          },
-        },
-        columnKind: 'utf16CodeUnits',
-        invocations: [
-          {
-            executionSuccessful: result.verdict !== 'incomplete',
-            toolExecutionNotifications: [...cutNotes(all.length, kept.length), ...notifications(result, context)],
-          },
-        ],
-        results: kept.map((finding) => resultOf(finding, context)),
-        properties: { headline: escapeSarif(result.headline), caution: escapeSarif(result.caution) },
+export const sarif: Format = {
+  open(context, { tool }) {
+    const results = new KeptResults(context);
+    const notifications = new Notifications(context);
+    return {
+      job(job) {
+        for (const finding of job.findings) results.take(finding);
+        notifications.take(job);
+        return '';
       },
-    ],
-  };
-  const text = JSON.stringify(log, (_, value) => (typeof value === 'string' ? wellFormed(value) : value), 2);
-  return `${jsonText(text)}\n`;
+      *end(run) {
+        const { kept, all } = results;
+        const log = {
+          $schema: SCHEMA,
+          version: '2.1.0',
+          runs: [
+            {
+              tool: {
+                driver: {
+                  name: tool.name,
+                  version: tool.version,
+                  semanticVersion: tool.version,
+                  ...(context.docsUrl === null ? {} : { informationUri: `${context.docsUrl}README.md` }),
+                  rules: context.rules.map((rule) => ruleOf(rule, context)),
+                },
+              },
+              columnKind: 'utf16CodeUnits',
+              invocations: [
+                {
+                  executionSuccessful: run.verdict !== 'incomplete',
+                  toolExecutionNotifications: [...cutNotes(all, kept), ...notifications.all(run)],
+                },
+              ],
+              properties: { headline: escapeSarif(run.headline), caution: escapeSarif(run.caution) },
+              results: [],
+            },
+          ],
+        };
+        // The results stand last, so that they can be written one by one in the place of the empty list.
+        const text = lines(log);
+        const at = text.lastIndexOf('[]');
+        yield text.slice(0, at);
+        let mark = '[';
+        for (const result of results.texts()) {
+          yield mark + result;
+          mark = ',';
+        }
+        yield mark === '[' ? '[]' : '\n      ]';
+        yield `${text.slice(at + 2)}\n`;
+      },
+    };
+  },
 };
+
+/** Before each line of a result; what it takes counts in the size of the file. */
+const RESULT_INDENT = '        ';
+
+function lines(value: unknown): string {
+  return jsonText(JSON.stringify(value, (_, one) => (typeof one === 'string' ? wellFormed(one) : one), 2));
+}
+
+/** The worst results that a service takes, as text; the others are counted. */
+class KeptResults {
+  readonly #context: ReportContext;
+  readonly #worst = new FirstKept<KeptResult>(MOST_RESULTS, (a, b) => compareWorstFirst(a.finding, b.finding));
+  /** The first by their order that did not fit: nothing behind it is shown, though there were room. */
+  #cutAt: Finding | null = null;
+  #bytes = 0;
+  /** How many there were. */
+  all = 0;
+
+  constructor(context: ReportContext) {
+    this.#context = context;
+  }
+
+  take(finding: Finding): void {
+    this.all++;
+    if (this.#cutAt !== null && compareWorstFirst(finding, this.#cutAt) >= 0) return;
+    const text = `\n${lines(resultOf(finding, this.#context))}`.replaceAll('\n', `\n${RESULT_INDENT}`);
+    const bytes = utf8.encode(text).length;
+    this.#bytes += bytes;
+    const added = this.#worst.add({ finding, bytes, text });
+    for (let out = added ?? this.#overflow(); out !== null; out = this.#overflow()) {
+      this.#bytes -= out.bytes;
+      this.#cutAt = out.finding;
+    }
+  }
+
+  #overflow(): KeptResult | null {
+    return this.all > SURELY_FIT && this.#bytes > MOST_RESULT_BYTES ? this.#worst.dropLast() : null;
+  }
+
+  get kept(): number {
+    return this.#worst.size;
+  }
+
+  /** By their places. */
+  texts(): string[] {
+    return this.#worst
+      .sorted()
+      .sort((a, b) => compareByPlace(a.finding, b.finding))
+      .map(({ text }) => text);
+  }
+}
+
+interface KeptResult {
+  finding: Finding;
+  /** With the line break ahead of it. */
+  text: string;
+  /** What it takes in the file. */
+  bytes: number;
+}
 
 function ruleOf(rule: RuleMetadata, { docsUrl }: ReportContext) {
   const why = escapeSarif(plain(rule.why));
@@ -90,20 +171,6 @@ function plain(text: string): string {
         .join(' '),
     )
     .join('\n\n');
-}
-
-/** The worst that a service takes, by their places. */
-function keptFindings(all: readonly Finding[], context: ReportContext): Finding[] {
-  const worst = all.length > SURELY_FIT ? worstFirst(all).slice(0, MOST_RESULTS) : [...all];
-  if (worst.length > SURELY_FIT) {
-    let bytes = 0;
-    const over = worst.findIndex((finding) => {
-      bytes += utf8.encode(JSON.stringify(resultOf(finding, context), null, 8)).length;
-      return bytes > MOST_RESULT_BYTES;
-    });
-    if (over >= 0) worst.length = over;
-  }
-  return worst.sort(compareByPlace);
 }
 
 const utf8 = new TextEncoder();
@@ -198,38 +265,48 @@ const NOT_CHECKED: Record<NotChecked['kind'], { level: Notification['level']; wo
 /** What a viewer shows a headline as. */
 const HEADLINE_LEVEL: Record<Verdict, Notification['level']> = { fail: 'error', incomplete: 'error', pass: 'note' };
 
-/** The same thing not checked in many jobs is told once, with a count. */
-function notifications(result: RunResult, { rules, rootInRepository }: ReportContext): Notification[] {
-  const told: Notification[] = [];
-  const jobsByRule = new Map<string, NotChecked & { jobs: string[] }>();
-  for (const job of result.jobs) {
+/** What is told of jobs, rules and files. The same thing not checked in many jobs is told once, with a count. */
+class Notifications {
+  readonly #context: ReportContext;
+  readonly #ofJobs: Notification[] = [];
+  readonly #notChecked = new Map<string, NotChecked & { job: string; jobs: number }>();
+
+  constructor(context: ReportContext) {
+    this.#context = context;
+  }
+
+  take(job: JobResult): void {
     const level = HEADLINE_LEVEL[job.verdict];
-    told.push({ level, message: { text: escapeSarif(`${job.name}: ${job.headline}`) } });
+    this.#ofJobs.push({ level, message: { text: escapeSarif(`${job.name}: ${job.headline}`) } });
     for (const reason of job.incomplete.slice(1)) {
-      told.push({ level: 'error', message: { text: escapeSarif(`${job.name} was not judged: ${reason}`) } });
+      this.#ofJobs.push({ level: 'error', message: { text: escapeSarif(`${job.name} was not judged: ${reason}`) } });
     }
     for (const { rule, kind, reason } of job.notChecked) {
       const key = `${rule}\n${kind}\n${reason}`;
-      const entry = jobsByRule.get(key) ?? { rule, kind, reason, jobs: [] };
-      entry.jobs.push(job.name);
-      jobsByRule.set(key, entry);
+      const entry = this.#notChecked.get(key);
+      if (entry) entry.jobs++;
+      else this.#notChecked.set(key, { rule, kind, reason, job: job.name, jobs: 1 });
     }
   }
-  for (const { rule, kind, reason, jobs } of jobsByRule.values()) {
-    const index = rules.findIndex((one) => one.id === rule);
-    const where = jobs.length === 1 ? jobs[0] : formatCount(jobs.length, 'job');
-    told.push({
-      level: NOT_CHECKED[kind].level,
-      message: { text: escapeSarif(`${rule} ${NOT_CHECKED[kind].words} in ${where}: ${reason}`) },
-      ...(index < 0 ? {} : { associatedRule: { id: rule, index } }),
+
+  all({ leftOut }: Pick<RunEnd, 'leftOut'>): Notification[] {
+    const { rules, rootInRepository } = this.#context;
+    const ofRules = [...this.#notChecked.values()].map(({ rule, kind, reason, job, jobs }): Notification => {
+      const index = rules.findIndex((one) => one.id === rule);
+      const where = jobs === 1 ? job : formatCount(jobs, 'job');
+      return {
+        level: NOT_CHECKED[kind].level,
+        message: { text: escapeSarif(`${rule} ${NOT_CHECKED[kind].words} in ${where}: ${reason}`) },
+        ...(index < 0 ? {} : { associatedRule: { id: rule, index } }),
+      };
     });
+    const ofFiles = leftOut.map(
+      ({ path, reason, incomplete }): Notification => ({
+        level: incomplete ? 'error' : 'warning',
+        message: { text: escapeSarif(`${path} was not checked: ${reason}`) },
+        locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + path) } } }],
+      }),
+    );
+    return [...this.#ofJobs, ...ofRules, ...ofFiles];
   }
-  for (const { path, reason, incomplete } of result.leftOut) {
-    told.push({
-      level: incomplete ? 'error' : 'warning',
-      message: { text: escapeSarif(`${path} was not checked: ${reason}`) },
-      locations: [{ physicalLocation: { artifactLocation: { uri: relativeUri(rootInRepository + path) } } }],
-    });
-  }
-  return told;
 }

@@ -1,11 +1,11 @@
 import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { Finding } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { JobResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMm, formatMoney, formatTime } from '../../units/format.ts';
 import { escapeMarkdown, fencedBlock } from '../escape.ts';
-import type { Format, ReportContext } from '../report-context.ts';
+import type { ReportContext } from '../report-context.ts';
 import {
   countsText,
   jobsWorstFirst,
@@ -15,25 +15,24 @@ import {
   wasteByCurrency,
   wasteText,
 } from '../result-texts.ts';
+import type { ShownRun } from '../shown-run.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { comparisonSummary } from './comparison-summary.ts';
 
 /** A runner refuses a step's summary above 1 MiB (docs.github.com, workflow commands); a part is left for what else a step says. */
 export const SUMMARY_BYTES = 1024 * 1024 - 64 * 1024;
-/** So many jobs stand in the table, the worst first; it takes at most about half of the room. */
-const ROWS_SHOWN = 500;
 const LISTED = 50;
 
 const MARK = { fail: '⛔ ', incomplete: '❔ ', pass: '' } as const;
 const LEVEL = { error: '⛔ error', warning: '⚠️ warning', note: 'note' } as const;
 
 /** GitHub-flavoured Markdown: verdict, a table of the jobs, the findings; cut between two findings if it grows too long. */
-export const summary: Format = (result, context) => {
+export function summary(result: ShownRun, context: ReportContext): string {
   const page = new Bounded(SUMMARY_BYTES);
   page.add(`## kerflint: ${escapeMarkdown(result.headline)}\n\n${escapeMarkdown(totals(result))}\n\n`);
   if (result.comparison) page.add(comparisonSummary(result.comparison));
   const jobs = jobsWorstFirst(result.jobs);
-  if (jobs.length > 0) page.add(table(jobs));
+  if (jobs.length > 0) page.add(table(jobs, result.beyond?.jobs ?? 0));
   for (const job of jobs) {
     const heading = jobHeading(job);
     const findings = worstFirst(openFindings(job)).map((finding) => findingText(finding, context));
@@ -41,10 +40,11 @@ export const summary: Format = (result, context) => {
     page.add(`### ${escapeMarkdown(job.name)}\n\n${heading}`);
     for (const finding of findings) page.addFinding(finding);
   }
+  page.leaveOut(result.beyond?.openFindings ?? 0);
   page.add(setAside(result));
   page.add(notChecked(result));
   return `${page.text()}\n${escapeMarkdown(result.caution)}\n`;
-};
+}
 
 /** Text that stops growing between two parts when the room is used up, and then counts the findings left out. */
 class Bounded {
@@ -74,13 +74,18 @@ class Bounded {
     if (!this.add(part)) this.#left++;
   }
 
+  /** Findings for which there is no room in any case. */
+  leaveOut(findings: number): void {
+    this.#left += findings;
+  }
+
   text(): string {
-    if (!this.#full) return this.#parts.join('');
+    if (!this.#full && this.#left === 0) return this.#parts.join('');
     return `${this.#parts.join('')}\n**Cut here**: ${formatCount(this.#left, 'more finding')} would not fit into a job summary; the log and \`--format json\` have all.\n`;
   }
 }
 
-function totals(result: RunResult): string {
+function totals(result: ShownRun): string {
   const { waived, baselined } = result.summary;
   const waste = wasteText(wasteByCurrency(result));
   return [
@@ -94,8 +99,9 @@ function totals(result: RunResult): string {
     .join(' · ');
 }
 
-function table(jobs: readonly JobResult[]): string {
-  const rows = jobs.slice(0, ROWS_SHOWN).map((job) => {
+/** @param beyond how many jobs of the run are not among these */
+function table(jobs: readonly JobResult[], beyond: number): string {
+  const rows = jobs.map((job) => {
     const through = leastThroughProbability(job);
     const { waste } = job;
     const cells = [
@@ -112,7 +118,7 @@ function table(jobs: readonly JobResult[]): string {
     ];
     return `| ${cells.map(escapeMarkdown).join(' | ')} |\n`;
   });
-  const more = jobs.length > ROWS_SHOWN ? `\n… and ${formatCount(jobs.length - ROWS_SHOWN, 'more job')}.\n` : '';
+  const more = beyond > 0 ? `\n… and ${formatCount(beyond, 'more job')}.\n` : '';
   const head =
     '| job | verdict | material | thickness | P(through) | time | expected waste | found |\n|---|---|---|--:|--:|--:|--:|---|\n';
   return `${head}${rows.join('')}${more}\n`;
@@ -151,19 +157,20 @@ function findingText(finding: Finding, { docsUrl }: ReportContext): string {
   return `${lines.join('\n')}\n\n`;
 }
 
-function setAside(result: RunResult): string {
+function setAside(result: ShownRun): string {
   const waived = result.jobs.flatMap((job) => job.findings).filter((finding) => finding.status === 'waived');
-  if (waived.length === 0) return '';
+  const count = waived.length + (result.beyond?.waived ?? 0);
+  if (count === 0) return '';
   const rows = waived
     .slice(0, LISTED)
     .map(
       (one) =>
         `- ${escapeMarkdown(`${placeText(one)} ${one.rule}${one.reason === undefined ? '' : `: ${one.reason}`}`)}\n`,
     );
-  return `### Waived, and still so (${waived.length})\n\n${rows.join('')}${more(waived.length)}\n`;
+  return `### Waived, and still so (${count})\n\n${rows.join('')}${more(count)}\n`;
 }
 
-function notChecked(result: RunResult): string {
+function notChecked(result: ShownRun): string {
   const files = result.notCheckedFiles;
   if (files.length === 0) return '';
   const rows = files.slice(0, LISTED).map(({ file, reason }) => `- ${escapeMarkdown(`${file}: ${reason}`)}\n`);

@@ -1,3 +1,4 @@
+import { CAUTION } from '../../findings/caution.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import type { JobResult } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
@@ -40,18 +41,34 @@ const COLUMNS = [
  * One row a job by RFC 4180, in the order of the run; files that were not checked have rows of their own, and so has a run without a job.
  * The caution stands in each row of a job, so that rows may be taken out of the table.
  */
-export const csv: Format = (result) => {
-  const rows: Cell[][] = [
-    [...COLUMNS],
-    ...result.jobs.map((job) => [...jobCells(job), job.headline, result.caution]),
-    ...result.notCheckedFiles.map(({ file, reason }) =>
-      rowOf({ job: file, verdict: 'not checked', 'not checked': reason }),
-    ),
-  ];
-  const { verdict, headline, caution } = result;
-  if (result.jobs.length === 0) rows.push(rowOf({ verdict, headline, caution }));
-  return rows.map((row) => `${row.map(csvCell).join(',')}\r\n`).join('');
+export const csv: Format = {
+  open() {
+    let head = rowText(COLUMNS);
+    let jobs = 0;
+    const withHead = (text: string) => {
+      const all = head + text;
+      head = '';
+      return all;
+    };
+    return {
+      job(job) {
+        jobs++;
+        return withHead(rowText([...jobCells(job), job.headline, CAUTION]));
+      },
+      end({ verdict, headline, caution, notCheckedFiles }) {
+        const rows = notCheckedFiles.map(({ file, reason }) =>
+          rowOf({ job: file, verdict: 'not checked', 'not checked': reason }),
+        );
+        if (jobs === 0) rows.push(rowOf({ verdict, headline, caution }));
+        return [withHead(rows.map(rowText).join(''))];
+      },
+    };
+  },
 };
+
+function rowText(row: readonly Cell[]): string {
+  return `${row.map(csvCell).join(',')}\r\n`;
+}
 
 /** A row of which only some cells are filled. */
 function rowOf(filled: Partial<Record<(typeof COLUMNS)[number], string>>): Cell[] {

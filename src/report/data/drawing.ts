@@ -6,11 +6,26 @@ import type { Format, ReportContext } from '../report-context.ts';
 import { drawingSchema } from './drawing-schema.ts';
 
 /** What the pictures of a run are drawn from (schemas/drawing.schema.json), for whoever draws them elsewhere, or later. */
-export const drawing: Format = (result, { pictures }) => {
-  const { tool, headline, caution } = result;
-  const jobs = result.jobs.flatMap(({ name }) => pictures?.get(name) ?? []);
-  return `${jsonText(JSON.stringify({ drawingVersion: 1, tool, headline, caution, jobs }))}\n`;
+export const drawing: Format = {
+  open(_, { tool }) {
+    let opening = `${compact({ drawingVersion: 1, tool }).slice(0, -1)},"jobs":[`;
+    let next = '';
+    return {
+      job(_result, pictures) {
+        if (pictures === null) return '';
+        const text = `${opening}${next}${compact(pictures)}`;
+        opening = '';
+        next = ',';
+        return text;
+      },
+      end: ({ headline, caution }) => [`${opening}],${compact({ headline, caution }).slice(1)}\n`],
+    };
+  },
 };
+
+function compact(value: unknown): string {
+  return jsonText(JSON.stringify(value));
+}
 
 /**
  * Reads what {@link drawing} wrote for a result, by the job's name. Whatever the text, nothing is taken from it that does not fit: a

@@ -1,11 +1,12 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { JobResult } from '../../findings/result.ts';
 import { compareWorstFirst } from '../../findings/sorting.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeHtml as safe } from '../escape.ts';
 import { MOST_PINS } from '../pictures/map-pins.ts';
-import type { Format, ReportContext } from '../report-context.ts';
+import type { ReportContext } from '../report-context.ts';
 import { countsText, jobsWorstFirst, placeText, wasteByCurrency, wasteText } from '../result-texts.ts';
+import type { ShownRun } from '../shown-run.ts';
 import { unfinishedRules, unfinishedText } from '../text/unfinished.ts';
 import { comparisonSection } from './html-comparison.ts';
 import { type FindingEntry, findingsSection, rulesSection, SEVERITY_WORDS } from './html-findings.ts';
@@ -13,12 +14,12 @@ import { jobFacts, jobSection, VERDICT_WORDS } from './html-job.ts';
 import { REPORT_CSS } from './html-style.ts';
 
 /** So many jobs are shown with pictures, the worst first. */
-const JOBS_DRAWN = 60;
+export const JOBS_DRAWN = 60;
 /** So many findings stand in the table, the worst first. */
 const FINDINGS_SHOWN = 1000;
 
 /** One HTML file for people who look before they read: it opens from disk, asks for nothing, and reads without its script. */
-export const html: Format = (result, context) => {
+export function html(result: ShownRun, context: ReportContext): string {
   const { script = null } = context;
   const style = script === null ? "'unsafe-inline'" : `'${script.styleHash}'`;
   const policy = [
@@ -47,10 +48,10 @@ export const html: Format = (result, context) => {
     '</html>',
     '',
   ].join('\n');
-};
+}
 
 /** What stands inside `body`, without style and script: the offline page shows it in its own place. */
-export function reportBody(result: RunResult, context: ReportContext): string {
+export function reportBody(result: ShownRun, context: ReportContext): string {
   const jobs = jobsWorstFirst(result.jobs);
   const picturesOf = (job: JobResult) => context.pictures?.get(job.name) ?? null;
   const { entries, left } = numbered(jobs, picturesOf);
@@ -74,9 +75,9 @@ export function reportBody(result: RunResult, context: ReportContext): string {
     '</header>',
     '<main id="report">',
     result.comparison ? comparisonSection(result.comparison, context) : '',
-    jobList(jobs, entries),
+    jobList(jobs, entries, result.beyond?.jobs ?? 0),
     ...sections,
-    findingsSection(entries, left),
+    findingsSection(entries, left + (result.beyond?.findings ?? 0)),
     rulesSection(entries, context),
     notChecked(result),
     '</main>',
@@ -116,7 +117,7 @@ function numbered(
   return { entries, left: all - entries.length };
 }
 
-function totals(result: RunResult): string {
+function totals(result: ShownRun): string {
   const { waived, baselined } = result.summary;
   const waste = wasteText(wasteByCurrency(result));
   return [
@@ -138,7 +139,7 @@ function noneOr(found: string): string {
  * A line a job, the worst first: of one that must not run what is worst in it, where and what to do; of any other the headline. A single
  * job has that in the headline of the page.
  */
-function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): string {
+function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[], beyond: number): string {
   if (jobs.length < 2) return '';
   const items = jobs.map((job, i) => {
     const id = `job-${i + 1}`;
@@ -146,7 +147,11 @@ function jobList(jobs: readonly JobResult[], entries: readonly FindingEntry[]): 
     const said = job.verdict === 'fail' && worst !== '' ? worst : `<p>${safe(job.headline)}</p>`;
     return `<li class="${job.verdict}"><a href="#${id}">${safe(job.name)}</a> <strong>${VERDICT_WORDS[job.verdict]}</strong> <span>${safe(jobFacts(job))}</span>${said}</li>`;
   });
-  return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol></nav>`;
+  const others =
+    beyond > 0
+      ? `<p class="aside">And ${formatCount(beyond, 'more job')}, none worse than these: the JSON has all.</p>`
+      : '';
+  return `<nav aria-label="Jobs, the worst first"><ol class="jobs">${items.join('\n')}</ol>${others}</nav>`;
 }
 
 /** Where the worst of a job stands; its own words where the headline has not said them. */
@@ -157,7 +162,7 @@ function worstText(worst: FindingEntry | undefined): string {
   return `<p>${link} <span class="place">${safe(placeText(finding))}</span> ${safe(finding.message)}</p>`;
 }
 
-function notChecked(result: RunResult): string {
+function notChecked(result: ShownRun): string {
   const rules = result.jobs.flatMap((job) =>
     [
       ...job.notChecked.filter(({ kind }) => kind === 'failed').map((one) => `${one.rule} failed: ${one.reason}`),

@@ -1,6 +1,6 @@
 import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
 import type { ReplySettings } from '../../facts/types.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { JobResult, RunEnd } from '../../findings/result.ts';
 import { csvCell } from '../escape.ts';
 import { FileNames } from './file-names.ts';
 import { LANGUAGES } from './languages/index.ts';
@@ -31,34 +31,38 @@ const COLUMNS = [
 
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number>>;
 
+/** An answer in the making: it is given each job once, in the order of the run, and last what is told of the run as a whole. */
+export interface ReplyWriter {
+  job(result: JobResult, pictures: JobPictures | null): ReplyFile[];
+  end(run: Pick<RunEnd, 'leftOut' | 'passedBy'>): ReplyFile[];
+}
+
 /**
  * An answer to whoever sent the jobs: for each job a letter as Markdown and as plain text, with a picture of the places where it has
  * some, and `index.csv` for the shop, which says what came of each job and lists the files that were not read. Pure: the same input gives
  * the same bytes.
  */
-export function replyTo(
-  result: RunResult,
-  pictures: ReadonlyMap<string, JobPictures>,
-  settings: ReplySettings,
-): ReplyFile[] {
+export function openReply(settings: ReplySettings): ReplyWriter {
   const language = LANGUAGES[settings.language];
   const names = new FileNames();
   const rows: Row[] = [];
-  const files = result.jobs.flatMap((job) => {
-    const name = names.next(job.name);
-    const drawing = pictures.get(job.name)?.drawing ?? null;
-    const letter = letterFor(job, drawing, language);
-    const svg = placePicture(drawing, [...letter.mustChange, ...letter.noticed], name);
-    const picture = svg === null ? null : `${name}.svg`;
-    const writing = { language, templates: settings.templates, picture };
-    rows.push(rowOf(job, letter, { letter: `${name}.md`, picture }));
-    return [
-      { name: `${name}.md`, text: letterAsMarkdown(letter, writing) },
-      { name: `${name}.txt`, text: letterAsText(letter, writing) },
-      ...(svg === null ? [] : [{ name: `${name}.svg`, text: svg }]),
-    ];
-  });
-  return [...files, { name: 'index.csv', text: indexText([...rows, ...notRead(result, language)]) }];
+  return {
+    job(job, pictures) {
+      const name = names.next(job.name);
+      const drawing = pictures?.drawing ?? null;
+      const letter = letterFor(job, drawing, language);
+      const svg = placePicture(drawing, [...letter.mustChange, ...letter.noticed], name);
+      const picture = svg === null ? null : `${name}.svg`;
+      const writing = { language, templates: settings.templates, picture };
+      rows.push(rowOf(job, letter, { letter: `${name}.md`, picture }));
+      return [
+        { name: `${name}.md`, text: letterAsMarkdown(letter, writing) },
+        { name: `${name}.txt`, text: letterAsText(letter, writing) },
+        ...(svg === null ? [] : [{ name: `${name}.svg`, text: svg }]),
+      ];
+    },
+    end: (run) => [{ name: 'index.csv', text: indexText([...rows, ...notRead(run, language)]) }],
+  };
 }
 
 function rowOf(job: JobResult, letter: Letter, made: { letter: string; picture: string | null }): Row {
@@ -75,7 +79,7 @@ function rowOf(job: JobResult, letter: Letter, made: { letter: string; picture: 
   };
 }
 
-function notRead({ leftOut, passedBy }: RunResult, { askFor }: Language): Row[] {
+function notRead({ leftOut, passedBy }: Pick<RunEnd, 'leftOut' | 'passedBy'>, { askFor }: Language): Row[] {
   const others = passedBy.otherFiles;
   return [
     ...leftOut.map(({ path, kind, reason }) => ({

@@ -3,11 +3,11 @@ import { assumedText, inventedText } from '../../facts/assumed/assumed-text.ts';
 import type { Finding, NotChecked } from '../../findings/finding.ts';
 import { reasonsNotJudged } from '../../findings/headline.ts';
 import { leftOutGroups, passedByLine } from '../../findings/left-out-texts.ts';
-import type { JobResult, RunResult } from '../../findings/result.ts';
+import type { JobResult, Verdict } from '../../findings/result.ts';
 import { worstFirst } from '../../findings/sorting.ts';
 import { fixed, formatChance, formatCount, formatMoney, formatTime } from '../../units/format.ts';
 import { escapeTerminal } from '../escape.ts';
-import type { Format, ReportContext } from '../report-context.ts';
+import type { ReportContext } from '../report-context.ts';
 import {
   countsText,
   jobsWorstFirst,
@@ -19,6 +19,7 @@ import {
   wasteByCurrency,
   wasteText,
 } from '../result-texts.ts';
+import type { ShownRun } from '../shown-run.ts';
 import { comparisonLines } from './comparison-lines.ts';
 import { excerptLines } from './excerpt.ts';
 import { type Painter, painter, type Style } from './painter.ts';
@@ -32,11 +33,11 @@ const ENTRIES_SHOWN = 12;
 const SEVERITY_STYLE: Record<Finding['severity'], Style> = { error: 'red', warning: 'yellow', note: 'blue' };
 
 /** For people: what to do, the worst first, with the line it stands in; then what was set aside and what was not checked. */
-export const text: Format = (result, context) => {
+export function text(run: ShownRun, context: ReportContext): string {
   const page = new TextPage(context);
-  page.run(result);
+  page.run(run);
   return page.lines.map((line) => `${line.trimEnd()}\n`).join('');
-};
+}
 
 class TextPage {
   readonly lines: string[] = [];
@@ -50,7 +51,7 @@ class TextPage {
     this.#quiet = context.quiet;
   }
 
-  run(result: RunResult): void {
+  run(result: ShownRun): void {
     const jobs = jobsWorstFirst(result.jobs);
     this.#say('', '', result.headline, ['bold', ...verdictStyle(result.verdict)]);
     for (const { indent, words, dim } of result.comparison ? comparisonLines(result.comparison) : []) {
@@ -58,13 +59,14 @@ class TextPage {
       this.#say(' '.repeat(indent), ' '.repeat(indent + 2), words, dim ? ['dim'] : []);
     }
     // Of a single job the first line has said it.
-    const alone = jobs.length === 1;
+    const alone = result.summary.jobs === 1;
     for (const job of jobs.filter((one) => this.#hasBlock(one))) this.#job(job, alone);
     const plain = jobs.filter((one) => !this.#hasBlock(one));
     if (!this.#quiet && plain.length > 0) {
       this.lines.push('');
       for (const job of plain) this.#heading(job, alone);
     }
+    this.#beyond(result);
     this.#setAside(result);
     this.#notChecked(result);
     this.#total(result);
@@ -138,18 +140,26 @@ class TextPage {
       if (said !== '') this.#say('  ', '  ', said, ['dim']);
   }
 
-  #setAside(result: RunResult): void {
-    const all = result.jobs.flatMap((job) => job.findings);
-    const waived = all.filter((finding) => finding.status === 'waived');
-    if (waived.length > 0) this.lines.push('', `Waived, and still so (${waived.length}):`);
+  #beyond({ beyond }: ShownRun): void {
+    if (!beyond || beyond.jobs === 0) return;
+    this.lines.push(
+      '',
+      `… and ${formatCount(beyond.jobs, 'more job')}, none worse than these: --format json lists all.`,
+    );
+  }
+
+  #setAside(result: ShownRun): void {
+    const waived = result.jobs.flatMap((job) => job.findings).filter((finding) => finding.status === 'waived');
+    const count = waived.length + (result.beyond?.waived ?? 0);
+    if (count > 0) this.lines.push('', `Waived, and still so (${count}):`);
     for (const finding of waived.slice(0, ENTRIES_SHOWN)) {
       const reason = finding.reason === undefined ? '' : `: ${finding.reason}`;
       this.#say('  ', '    ', `${placeText(finding)}  ${finding.rule}${reason}`);
     }
-    this.#more(waived.length);
+    this.#more(count);
   }
 
-  #notChecked(result: RunResult): void {
+  #notChecked(result: ShownRun): void {
     for (const group of leftOutGroups(result.leftOut)) {
       const { reason, incomplete, paths } = group;
       this.lines.push('');
@@ -169,11 +179,14 @@ class TextPage {
     if (all > ENTRIES_SHOWN) this.lines.push(`  … and ${all - ENTRIES_SHOWN} more: --format json lists all.`);
   }
 
-  #total(result: RunResult): void {
+  #total(result: ShownRun): void {
     const { summary } = result;
     const hidden = this.#quiet ? summary.warnings + summary.notes : 0;
     const isNotApplicable = ({ kind }: NotChecked) => kind === 'not-applicable';
-    const notApplicable = result.jobs.reduce((n, job) => n + job.notChecked.filter(isNotApplicable).length, 0);
+    const notApplicable = result.jobs.reduce(
+      (n, job) => n + job.notChecked.filter(isNotApplicable).length,
+      result.beyond?.notApplicable ?? 0,
+    );
     const waste = wasteText(wasteByCurrency(result));
     const parts = [
       formatCount(summary.jobs, 'job'),
@@ -193,7 +206,7 @@ class TextPage {
 }
 
 /** A job in which nothing was found is not painted green: nobody has judged the sheet, the mirrors or the extraction. */
-function verdictStyle(verdict: RunResult['verdict']): Style[] {
+function verdictStyle(verdict: Verdict): Style[] {
   return { pass: [], fail: ['red' as const], incomplete: ['yellow' as const] }[verdict];
 }
 

@@ -3,14 +3,14 @@ import { CITED_CUTS_NAME } from '../../../src/job/evidence/cited-cuts.ts';
 import { discoverJobs } from '../../../src/job/files/discovery.ts';
 import { createLibrary } from '../../../src/job/files/library.ts';
 import { collectShop } from '../../../src/job/files/shop.ts';
-import { preflight, preflightDrawn } from '../../../src/preflight.ts';
+import { preflightDrawn, preflightWhole } from '../../../src/preflight.ts';
 import { READERS } from '../../../src/readers.ts';
 import type { Source } from '../../../src/source/source.ts';
 import { memoryAccess } from '../../memory-access.ts';
 import { catalogueSources, demoFiles, type Files, readers, shed, TODAY } from '../../memory-shop.ts';
 
 /** A demo job, and how often the published cuts were read for it. */
-function checking(files: Files, judge: typeof preflight | typeof preflightDrawn) {
+function checking(files: Files, judge: typeof preflightWhole | typeof preflightDrawn) {
   let reads = 0;
   const counted = (source: Source): Source => ({
     ...source,
@@ -43,11 +43,11 @@ const SHORT = {
 
 describe('published cuts', () => {
   it('are not read where a job gives no reason to', () => {
-    expect(checking(SOUND, preflight).reads).toBe(0);
+    expect(checking(SOUND, preflightWhole).reads).toBe(0);
   });
 
   it('are read once where a cut falls short, or a chart is drawn', () => {
-    expect(checking(SHORT, preflight).reads).toBe(1);
+    expect(checking(SHORT, preflightWhole).reads).toBe(1);
     expect(checking(SOUND, preflightDrawn).reads).toBe(1);
     expect(checking(SHORT, preflightDrawn).reads).toBe(1);
   });
