@@ -5,6 +5,8 @@ interface FormatEntry {
   readonly summary: string;
   /** It draws, and is given the drawings of the run and the script of the page. */
   readonly draws?: true;
+  /** Of a run that is held against another it shows that one's pictures too. */
+  readonly showsBase?: true;
   /** Loaded when asked for, so that a check loads no format but its own. */
   load(): Promise<Format>;
 }
@@ -25,6 +27,7 @@ export const FORMATS = {
   html: {
     summary: 'one page with pictures, for people who look before they read',
     draws: true,
+    showsBase: true,
     load: async () => {
       const { html, JOBS_DRAWN } = await import('./html/html.ts');
       return ofWorstJobs(html, JOBS_DRAWN);
@@ -60,6 +63,10 @@ export const FORMAT_NAMES = Object.keys(FORMATS) as readonly FormatName[];
 
 export function drawsPictures(name: FormatName): boolean {
   return 'draws' in FORMATS[name];
+}
+
+export function showsBase(name: FormatName): boolean {
+  return 'showsBase' in FORMATS[name];
 }
 
 /** What `--format reply=<folder>` makes: files and no one text, so it stands beside the formats. */

@@ -33,6 +33,8 @@ export interface ReportContext {
   readonly docsUrl: string | null;
   /** What pictures are drawn from, by the job's name; absent where no format of the run draws. */
   readonly pictures?: ReadonlyMap<string, JobPictures>;
+  /** The same of the base that a run is held against, by the job's name there; absent where there is none. */
+  readonly basePictures?: ReadonlyMap<string, JobPictures>;
   /** Fixes that were proved, by the fingerprint of the finding that they mend; absent where none were sought. */
   readonly fixes?: ReadonlyMap<string, readonly ReportedFix[]>;
   /** ISO date of the run, for what is printed; absent where it is not known. */

@@ -127,6 +127,106 @@ describe('a change', () => {
     }
   });
 
+  describe('with a drawing beside the base', () => {
+    /** The demo with its base, a drawing beside that, and a divider that was spoilt since. */
+    const drawn = async () => {
+      const checkout = demo();
+      const base = join(folder(), 'base.json');
+      const drawing = base.replace('.json', '.drawing.json');
+      await kerflint(checkout, ['check', '.', ...DAY, '--format', `json=${base}`, '--format', `drawing=${drawing}`]);
+      spoil(checkout);
+      return { checkout, base, drawing };
+    };
+    const page = (checkout: string, base: string, ...argv: string[]) =>
+      kerflint(checkout, ['check', '.', '--against', base, ...DAY, '--format', 'html', ...argv]);
+    const headings = (text: string) => [...text.matchAll(/<h4>([^<]*)<\/h4>/g)].map((one) => one[1]);
+    const BOTH = ['sheet map', 'section through the least sure cut'].flatMap((what) =>
+      ['In the base', 'Now'].map((when) => `${when}: ${what}`),
+    );
+
+    it('the page shows both maps and sections side by side, each as the report of its own run does', async () => {
+      const { checkout, base } = await drawn();
+      const { stdout, stderr } = await page(checkout, base);
+      expect(stderr).toBe('');
+      expect(headings(stdout)).toEqual(BOTH);
+      const [was = '', is = ''] = stdout.split('<h4>Now: section')[0]!.split('<h4>Now: sheet map');
+      const chances = (text: string) =>
+        [...text.matchAll(/<title>Cut 3, [^<]*; ([^;]* likely to part);/g)].map((one) => one[1]);
+      expect(chances(was.slice(was.indexOf('<h4>In the base')))).toEqual(['over 99 % likely to part']);
+      expect(chances(is)).toEqual(['under 1 % likely to part']);
+      const ids = [...stdout.matchAll(/ id="([^"]*)"/g)].map((one) => one[1]);
+      expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);
+    });
+
+    it('what looks the same is not drawn twice', async () => {
+      const { checkout, base } = await drawn();
+      cpSync(join(demo(), `${TRAY}.gcode`), join(checkout, `${TRAY}.gcode`));
+      edit(join(checkout, `${TRAY}.job.yaml`), (text) => text.replace('price: 4.20 EUR', 'price: 9 EUR'));
+      const { stdout } = await page(checkout, base);
+      const said = /<p class="aside">As in the base: [^<]*/.exec(stdout)?.[0];
+      expect(said).toBe('<p class="aside">As in the base: sheet map, section through the least sure cut.');
+      expect(headings(stdout)).toEqual([]);
+    });
+
+    it('the page of a joined run shows them too', async () => {
+      const { checkout, base } = await drawn();
+      const made = ['json=part.json', 'drawing=part.drawing.json'].flatMap((one) => ['--format', one]);
+      await kerflint(checkout, ['check', '.', ...DAY, ...made]);
+      const { stdout } = await kerflint(checkout, ['join', 'part.json', '--against', base, '--format', 'html']);
+      expect(headings(stdout)).toEqual(BOTH);
+    });
+
+    it('one that is no drawing, or of another run, is told and left out', async () => {
+      const { checkout, base, drawing } = await drawn();
+      const whole = readFileSync(drawing, 'utf8');
+      for (const text of ['{', whole.replaceAll(`"job":"${TRAY}"`, '"job":"else"')]) {
+        writeFileSync(drawing, text);
+        const { code, stdout, stderr } = await page(checkout, base);
+        expect([code, headings(stdout)]).toEqual([1, []]);
+        expect(stderr).toMatch(/base\.drawing\.json .*: its pictures are left out\.\n$/);
+      }
+      rmSync(drawing);
+      expect(await page(checkout, base)).toMatchObject({ code: 1, stderr: '' });
+    });
+
+    it('what it brings along stays text', async () => {
+      const { checkout, base, drawing } = await drawn();
+      const bad = '"><img src=x onerror=alert(1)><script>alert(2)</script>';
+      const made = JSON.parse(readFileSync(drawing, 'utf8'));
+      for (const { drawing: one } of made.jobs) {
+        if (one.section) one.section.action = one.section.material = one.section.lenses[0].id = bad;
+        for (const cut of one.cuts) cut.recipe = cut.file = bad;
+      }
+      writeFileSync(drawing, JSON.stringify(made));
+      const { stdout, stderr } = await page(checkout, base);
+      expect([stderr, headings(stdout)]).toEqual(['', BOTH]);
+      // Not held against the page itself: a failed test would print all of it.
+      expect(['&lt;img src=x', '<img', '<script>alert'].map((text) => stdout.includes(text))).toEqual([
+        true,
+        false,
+        false,
+      ]);
+    });
+
+    it('a stranger’s drawing is not shown: it has to lie inside the shop, by its path without links', async () => {
+      const shop = folder({ 'shed-60w.machine.yaml': MACHINE });
+      const checkout = demo();
+      mkdirSync(join(checkout, '.git'));
+      const [base, drawing] = ['base.json', 'base.drawing.json'].map((name) => join(shop, name)) as [string, string];
+      const trusted = ['--shop', shop, '--untrusted'];
+      const made = ['--format', `json=${join(checkout, 'made.json')}`, '--format', `drawing=${drawing}`];
+      await kerflint(checkout, ['check', '.', ...DAY, ...trusted, ...made]);
+      renameSync(join(checkout, 'made.json'), base);
+      spoil(checkout);
+      expect(headings((await page(checkout, base, ...trusted)).stdout)).toEqual(BOTH);
+      renameSync(drawing, join(checkout, 'base.drawing.json'));
+      symlinkSync(join(checkout, 'base.drawing.json'), drawing);
+      const told = await page(checkout, base, ...trusted);
+      expect([told.code, headings(told.stdout)]).toEqual([1, []]);
+      expect(told.stderr).toContain('does not lie inside --shop: its pictures are left out');
+    });
+  });
+
   it('is told without a forge, a repository or a network: of two folders', async () => {
     const { checkout, base } = await judged();
     const other = join(folder(), 'elsewhere');

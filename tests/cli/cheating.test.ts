@@ -1,4 +1,4 @@
-import { mkdirSync, renameSync, rmdirSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, renameSync, rmdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { RunResult } from '../../src/findings/result.ts';
@@ -75,6 +75,21 @@ describe('a checkout that is trusted', () => {
 });
 
 describe('a stranger', () => {
+  it('cannot say by which words a machine switches its air: the words do not reach a fix', async () => {
+    const { checkout, shop } = pullRequest();
+    const words = MACHINE.replace('air: {', 'air: { on: M8, off: M9,');
+    writeFileSync(join(checkout, 'shed-60w.machine.yaml'), words);
+    writeFileSync(join(checkout, 'machines/shed-60w.machine.yaml'), words);
+    // A program that switches its air on too late.
+    const program = join(checkout, 'gate-sign.gcode');
+    const late = readFileSync(program, 'utf8').replace('M8\n', '').replace('(outline)\n', '(outline)\nM8\n');
+    writeFileSync(program, late);
+    const fix = (folder: string) => kerflint(checkout, ['fix', 'gate-sign.job.yaml', '--dry-run', '--shop', folder]);
+    expect((await fix(shop)).stdout).toContain('the machine’s profile does not say how the air is switched');
+    const own = folder({ 'shed-60w.machine.yaml': words });
+    expect((await fix(own)).stdout).toContain('[air]');
+  });
+
   it('cannot make a root that hides where the jobs lie', async () => {
     const { checkout, shop } = pullRequest();
     mkdirSync(join(checkout, 'deep'));

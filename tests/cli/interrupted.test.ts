@@ -1,8 +1,8 @@
 // What a run leaves behind when it is killed, when files change under its hands, when it may not write, and when it is not alone. The built
 // program, since only a process can be killed; where, is counted in its own steps and not in time.
 import { spawn, spawnSync } from 'node:child_process';
-import { chmodSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { chmodSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { demo, folder, REPOSITORY } from './harness.ts';
 
@@ -10,7 +10,7 @@ const PROGRAM = join(REPOSITORY, 'dist/kerflint.js');
 const MEDDLE = join(REPOSITORY, 'tests/cli/meddle.cjs');
 const DAY = ['--today', '2026-11-25'];
 const TRAY = 'seed-tray-divider';
-const HUB = 'weather-vane-hub';
+const LABELS = 'plant-labels.job.yaml';
 
 function run(cwd: string, argv: readonly string[], env: Record<string, string> = {}) {
   const done = spawnSync(process.execPath, ['--require', MEDDLE, PROGRAM, ...argv], {
@@ -21,7 +21,7 @@ function run(cwd: string, argv: readonly string[], env: Record<string, string> =
   return { code: done.status, signal: done.signal, stdout: done.stdout, stderr: done.stderr };
 }
 
-/** All files below a folder by their path; what begins with a dot and ends in .tmp or .lock is what a killed run may leave. */
+/** All files below a folder by their path. */
 type Files = Record<string, string>;
 
 function files(root: string): Files {
@@ -33,72 +33,69 @@ function files(root: string): Files {
     }),
   );
 }
-const isRest = (path: string) => /(?:^|\/)\.[^/]*\.tmp$|\.lock(?:\.clearing)?$|(?:^|\/)\.answers-\w+\//.test(path);
+/** What a killed run may leave: hidden files and folders of its own, and its lock. */
+const isRest = (path: string) =>
+  /(?:^|\/)\.[^/]*\.tmp(?:\/|$)|\.lock(?:\.clearing)?$|(?:^|\/)\.answers-\w+\//.test(path);
+const withoutRests = (all: Files): Files => Object.fromEntries(Object.entries(all).filter(([path]) => !isRest(path)));
 
 interface Writing {
   what: string;
-  prepare: (cwd: string) => void;
+  prepare?: (cwd: string) => void;
   argv: string[];
 }
 
+const REPORTS = ['json=out.json', 'junit=out.xml', 'csv=new/out.csv', 'drawing=out.drawing.json'];
+/** The labels are the quickest job to judge. */
 const WRITINGS: Writing[] = [
   {
-    what: 'reports',
+    what: 'reports and a drawing',
     prepare: (cwd) => {
       for (const name of ['out.json', 'out.xml']) writeFileSync(join(cwd, name), 'old');
     },
-    argv: [
-      'check',
-      '.',
-      ...DAY,
-      '--format',
-      'json=out.json',
-      '--format',
-      'junit=out.xml',
-      '--format',
-      'csv=new/out.csv',
-    ],
+    argv: ['check', LABELS, ...DAY, ...REPORTS.flatMap((one) => ['--format', one])],
   },
   {
     what: 'a baseline that is written anew',
     prepare: (cwd) =>
       writeFileSync(join(cwd, 'b.json'), '{"kerflint":1,"findings":{"other.gcode":{"cut/marginal":2}}}\n'),
-    argv: ['check', `${HUB}.job.yaml`, ...DAY, '--baseline', 'b.json', '--write-baseline'],
+    argv: ['check', LABELS, ...DAY, '--baseline', 'b.json', '--write-baseline'],
   },
-  {
-    what: 'answers',
-    prepare: () => undefined,
-    argv: ['check', `${TRAY}.job.yaml`, ...DAY, '--format', 'reply=answers'],
-  },
+  { what: 'answers', argv: ['check', LABELS, ...DAY, '--format', 'reply=answers'] },
   {
     what: 'a sidecar',
     prepare: (cwd) => writeFileSync(join(cwd, 'spare.gcode'), 'G1 X1\n'),
     argv: ['init', 'spare.gcode', '--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '3 mm'],
   },
+  { what: 'a mended copy', argv: ['fix', 'gate-sign.job.yaml', ...DAY] },
+  { what: 'a job that is mended in place', argv: ['fix', 'gate-sign.job.yaml', ...DAY, '--in-place'] },
 ];
+
+/** Where a run is killed: amid each writing into a file, ahead of what moves, links or removes one, and after the last step. */
+function killsOf(steps: readonly string[]): number[] {
+  const kills = steps.flatMap((name, i) => {
+    if (name === 'writeFileSync') return [2 * i + 1];
+    // What a new folder changes is seen amid the writing into it.
+    return name.startsWith('mkd') ? [] : [2 * i];
+  });
+  return [...kills, 2 * steps.length - 1];
+}
 
 /** Nothing is gone, and each file is whole: as it was or as it will be. */
 function holdWhole(now: Files, before: Files, after: Files, kill: number): void {
-  for (const [path, text] of Object.entries(now).filter(([path]) => !isRest(path)))
+  for (const [path, text] of Object.entries(withoutRests(now)))
     expect([before[path], after[path]], `${path} at step ${kill}`).toContain(text);
   expect(Object.keys(now), `step ${kill}`).toEqual(expect.arrayContaining(Object.keys(before)));
 }
 
-/** Removes what a killed run left, but for its lock. */
-function throwAway(cwd: string): void {
-  for (const path of Object.keys(files(cwd)).filter((one) => isRest(one) && !one.endsWith('.lock')))
-    rmSync(join(cwd, path.startsWith('.answers') ? dirname(path) : path), { recursive: true, force: true });
-}
-
 describe('a run that is killed while it writes', () => {
   it.each(WRITINGS.map((one) => [one.what, one] as const))(
-    '%s leaves each file as it was or as it will be',
-    (_, writing) => {
+    '%s leaves each file as it was or as it will be, and the next run does all of it',
+    (_, { prepare, argv }) => {
       const made = (env: Record<string, string>) => {
         const cwd = demo();
-        writing.prepare(cwd);
+        prepare?.(cwd);
         const before = files(cwd);
-        return { cwd, before, done: run(cwd, writing.argv, env) };
+        return { cwd, before, done: run(cwd, argv, env) };
       };
       const log = join(folder(), 'steps');
       const whole = made({ MEDDLE_LOG: log });
@@ -106,34 +103,36 @@ describe('a run that is killed while it writes', () => {
       const after = files(whole.cwd);
       expect(Object.keys(after).filter(isRest)).toEqual([]);
       expect(after).not.toEqual(whole.before);
-      const steps = Number(readFileSync(log, 'utf8'));
-      expect(steps).toBeGreaterThan(1);
-      for (let kill = 0; kill < 2 * steps; kill++) {
+      const steps = readFileSync(log, 'utf8').split('\n').slice(0, -1);
+      expect(steps).toContain('renameSync');
+      const lastRename = 2 * steps.lastIndexOf('renameSync');
+      for (const kill of killsOf(steps)) {
         const { cwd, before, done } = made({ MEDDLE_KILL: String(kill) });
         expect(done.signal, `step ${kill}`).toBe('SIGKILL');
-        holdWhole(files(cwd), before, after, kill);
+        const left = files(cwd);
+        holdWhole(left, before, after, kill);
+        // Ahead of the last step that counts; and wherever a lock was left, which nobody but the next run takes away.
+        if (kill !== lastRename && !Object.keys(left).some((path) => path.endsWith('.lock'))) continue;
+        const again = run(cwd, argv);
+        expect([again.code, withoutRests(files(cwd))], `after step ${kill}: ${again.stderr}`).toEqual([
+          whole.done.code,
+          after,
+        ]);
+        expect(Object.keys(files(cwd)).filter((path) => path.endsWith('.lock'))).toEqual([]);
       }
-      // The next run does all of it, whatever lock was left; other rests lie beside the jobs, and a report counts them among the files there.
-      const { cwd } = made({ MEDDLE_KILL: String(2 * steps - 3) });
-      throwAway(cwd);
-      const again = run(cwd, writing.argv);
-      if (existsSync(join(cwd, 'answers')) && again.code === 2) return;
-      expect([again.code, files(cwd)]).toEqual([whole.done.code, after]);
     },
   );
 
   it('entries of a cache: the next run says the same as without', () => {
     const cwd = demo();
-    const honest = run(cwd, ['check', `${TRAY}.job.yaml`, ...DAY, '--format', 'json']).stdout;
+    const check = (...argv: string[]) => ['check', LABELS, ...DAY, '--format', 'json', ...argv];
+    const honest = run(cwd, check()).stdout;
     const log = join(folder(), 'steps');
-    run(cwd, ['check', `${TRAY}.job.yaml`, ...DAY, '--cache', join(folder(), 'cache')], { MEDDLE_LOG: log });
-    const steps = Number(readFileSync(log, 'utf8'));
-    for (let kill = 0; kill < 2 * steps; kill++) {
-      const cache = join(folder(), 'cache');
-      expect(
-        run(cwd, ['check', `${TRAY}.job.yaml`, ...DAY, '--cache', cache], { MEDDLE_KILL: String(kill) }).signal,
-      ).toBe('SIGKILL');
-      expect(run(cwd, ['check', `${TRAY}.job.yaml`, ...DAY, '--cache', cache, '--format', 'json']).stdout).toBe(honest);
+    run(cwd, check('--cache', join(folder(), 'cache')), { MEDDLE_LOG: log });
+    for (const kill of killsOf(readFileSync(log, 'utf8').split('\n').slice(0, -1))) {
+      const cache = ['--cache', join(folder(), 'cache')];
+      expect(run(cwd, check(...cache), { MEDDLE_KILL: String(kill) }).signal).toBe('SIGKILL');
+      expect(run(cwd, check(...cache)).stdout).toBe(honest);
     }
   });
 });
@@ -207,14 +206,26 @@ describe.runIf(nobody !== null)('a user who may write nowhere', () => {
     ['a report in a new folder', ['--format', 'json=new/out.json']],
     ['a baseline', ['--baseline', 'b.json', '--write-baseline']],
     ['answers', ['--format', 'reply=answers']],
+    ['a drawing', ['--format', 'drawing=out.drawing.json']],
   ])('is told by name what cannot be written, and nothing is: %s', (_, argv) => {
     const cwd = readOnly();
     const before = files(cwd);
-    const done = as(cwd, 'check', '.', ...DAY, ...argv);
+    const done = as(cwd, 'check', LABELS, ...DAY, ...argv);
     expect(done.code).toBe(2);
     expect(done.stderr).toMatch(
-      /(?:out\.json|b\.json(?:\.lock)?|answers)\S* cannot be written \(EACCES\)|answers.*EACCES/,
+      /(?:out\.(?:drawing\.)?json|b\.json(?:\.lock)?|answers)\S* cannot be written \(EACCES\)|answers.*EACCES/,
     );
+    expect(files(cwd)).toEqual(before);
+  });
+
+  it.each([
+    ['a copy', 'gate-sign.fixed', []],
+    ['the job itself', 'gate-sign.gcode', ['--in-place']],
+  ])('is told that nothing is mended: %s', (_, name, argv) => {
+    const cwd = readOnly();
+    const before = files(cwd);
+    const done = as(cwd, 'fix', 'gate-sign.job.yaml', ...DAY, ...argv);
+    expect([done.code, done.stderr]).toEqual([2, expect.stringMatching(`${name} cannot be written \\(EACCES\\)`)]);
     expect(files(cwd)).toEqual(before);
   });
 
@@ -222,7 +233,7 @@ describe.runIf(nobody !== null)('a user who may write nowhere', () => {
     const cwd = readOnly();
     const closed = folder();
     chmodSync(closed, 0o555);
-    const done = as(cwd, 'check', '.', ...DAY, '--cache', join(closed, 'cache'), '--format', 'json');
+    const done = as(cwd, 'check', LABELS, ...DAY, '--cache', join(closed, 'cache'), '--format', 'json');
     expect(done.code).toBe(1);
     expect(done.stderr).toMatch(/results are not kept: .*EACCES/);
   });
@@ -238,7 +249,7 @@ describe.runIf(nobody !== null)('a user who may write nowhere', () => {
   });
 });
 
-describe('several runs on one baseline', () => {
+describe('several runs on one file', () => {
   const start = (cwd: string, argv: string[]) =>
     new Promise<number | null>((resolve, reject) => {
       const child = spawn(process.execPath, [PROGRAM, ...argv], { cwd, stdio: 'ignore' });
@@ -246,10 +257,10 @@ describe('several runs on one baseline', () => {
       child.on('close', resolve);
     });
 
-  it('lose nothing that one of them has counted', async () => {
+  it('lose, of a baseline, nothing that one of them has counted', async () => {
     const cwd = demo();
     mkdirSync(join(cwd, 'more'));
-    const names = ['a', 'b', 'c', 'd', 'e', 'f'];
+    const names = ['a', 'b', 'c', 'd'];
     for (const name of names) {
       mkdirSync(join(cwd, 'more', name));
       for (const kind of ['gcode', 'svg', 'job.yaml'])
@@ -265,16 +276,40 @@ describe('several runs on one baseline', () => {
     expect(readdirSync(cwd).filter(isRest)).toEqual([]);
   });
 
+  it('nor, on one bench file, what one of them has measured', async () => {
+    const cwd = demo();
+    writeFileSync(join(cwd, '.kerflint.yaml'), 'kerflint: 1\nmachines: [machines]\n');
+    // The same results would not be counted twice.
+    const names = ['3', '4', '5'];
+    for (const name of names) {
+      expect(
+        run(cwd, ['coupon', '--material', 'birch-plywood', '--thickness', `${name} mm`, '--name', name]).code,
+      ).toBe(0);
+      const sheet = join(cwd, `${name}.results.yaml`);
+      let tongue = 0;
+      const filled = readFileSync(sheet, 'utf8').replace(
+        /(tongue: .*through: )\}/g,
+        (_, ahead) => `${ahead}${tongue++ < 6 ? 'yes' : 'no'} }`,
+      );
+      writeFileSync(sheet, filled);
+    }
+    const codes = await Promise.all(names.map((name) => start(cwd, ['calibrate', `${name}.results.yaml`, '--write'])));
+    expect(codes).toEqual([0, 0, 0]);
+    const bench = readFileSync(join(cwd, 'machines/shed-60w.bench.yaml'), 'utf8');
+    expect(bench.match(/material: birch-plywood/g)).toHaveLength(36);
+    expect(readdirSync(join(cwd, 'machines')).filter(isRest)).toEqual([]);
+  });
+
   it('do not wait for one that was killed, nor take the lock of one that lives', async () => {
     const cwd = demo();
     const { pid } = spawnSync(process.execPath, ['-e', '']);
     const host = spawnSync('hostname', { encoding: 'utf8' }).stdout.trim();
     writeFileSync(join(cwd, 'b.json.lock'), `${host} ${pid}`);
-    expect(await start(cwd, ['check', '.', ...DAY, '--baseline', 'b.json', '--write-baseline'])).toBe(1);
+    expect(await start(cwd, ['check', LABELS, ...DAY, '--baseline', 'b.json', '--write-baseline'])).toBe(1);
     expect(existsSync(join(cwd, 'b.json.lock'))).toBe(false);
     writeFileSync(join(cwd, 'b.json.lock'), `${host} ${process.pid}`);
     const before = readFileSync(join(cwd, 'b.json'), 'utf8');
-    const told = run(cwd, ['check', '.', ...DAY, '--baseline', 'b.json', '--prune-baseline']);
+    const told = run(cwd, ['check', LABELS, ...DAY, '--baseline', 'b.json', '--prune-baseline']);
     expect([told.code, told.stderr]).toEqual([2, expect.stringContaining(`is held by another run`)]);
     expect(readFileSync(join(cwd, 'b.json'), 'utf8')).toBe(before);
   });

@@ -1,21 +1,21 @@
 // Put in front of the program with --require: ends it, or changes a file, in the midst of what it does to files.
 //   MEDDLE_KILL=n            kills the process (SIGKILL) at the n-th step that writes something: 2k before it, 2k+1 when it is half done
 //   MEDDLE_FILE, MEDDLE_READ, MEDDLE_HOW   does something to the file before the n-th time that it is read from
-//   MEDDLE_LOG               counts the steps into this file
+//   MEDDLE_LOG               writes the names of the steps into this file, one a line
 const fs = require('node:fs');
 const { syncBuiltinESMExports } = require('node:module');
 
 const { MEDDLE_KILL, MEDDLE_FILE, MEDDLE_READ, MEDDLE_HOW, MEDDLE_LOG } = process.env;
 const real = { ...fs };
-let step = 0;
+const steps = [];
 let reads = 0;
 const watched = new Set();
 
 const die = () => process.kill(process.pid, 'SIGKILL');
 /** Whether the process is to end in the middle of this step. */
-function halfway() {
-  const at = step++;
-  if (MEDDLE_LOG) real.writeFileSync(MEDDLE_LOG, String(step));
+function halfway(name) {
+  const at = steps.push(name) - 1;
+  if (MEDDLE_LOG) real.writeFileSync(MEDDLE_LOG, `${steps.join('\n')}\n`);
   if (Number(MEDDLE_KILL ?? -1) === 2 * at) die();
   return Number(MEDDLE_KILL ?? -1) === 2 * at + 1;
 }
@@ -24,20 +24,21 @@ for (const name of [
   'mkdirSync',
   'mkdtempSync',
   'renameSync',
+  'linkSync',
   'rmSync',
   'unlinkSync',
   'copyFileSync',
   'appendFileSync',
 ]) {
   fs[name] = (...args) => {
-    const half = halfway();
+    const half = halfway(name);
     const done = real[name](...args);
     if (half) die();
     return done;
   };
 }
 fs.writeFileSync = (target, data, options) => {
-  if (!halfway()) return real.writeFileSync(target, data, options);
+  if (!halfway('writeFileSync')) return real.writeFileSync(target, data, options);
   real.writeFileSync(target, Buffer.from(data).subarray(0, Math.floor(Buffer.from(data).length / 2)), options);
   die();
 };

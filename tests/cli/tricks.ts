@@ -101,6 +101,12 @@ export const TRICKS: Trick[] = [
     serves: 'whole',
   },
   {
+    what: 'air that is switched by words of its own, in a machine beside the job',
+    bring: (checkout) =>
+      writeFileSync(join(checkout, 'shed-60w.machine.yaml'), MACHINE.replace('air: {', 'air: { on: M8, off: M9,')),
+    serves: 'nobody',
+  },
+  {
     what: 'a harmless vinyl',
     bring: (checkout) =>
       writeFileSync(join(checkout, 'vinyl.material.yaml'), VINYL.replace('class: never', 'class: usual')),

@@ -3,8 +3,9 @@ import { basename, dirname, resolve } from 'node:path';
 import { benchText } from '../../bench/calibration/bench-text.ts';
 import { calibrateFrom } from '../../bench/calibration/calibrate-bench.ts';
 import { calibrationReport } from '../../bench/calibration/calibration-report.ts';
-import { readCouponResults } from '../../job/material/coupon-results.ts';
+import { type CouponResults, readCouponResults } from '../../job/material/coupon-results.ts';
 import { escapeTerminal } from '../../report/escape.ts';
+import { withLock } from '../files/file-lock.ts';
 import { folderAccess } from '../files/files.ts';
 import { writeFile } from '../files/write-file.ts';
 import type { Io } from '../terminal/io.ts';
@@ -33,7 +34,34 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
   );
   const results = read.value;
   if (results === null) throw new UsageError(`${escapeTerminal(file)} says nothing.`, 'Fill it in.');
-  const shop = new BenchShop(io.cwd, options.shop ?? null);
+  const shopNow = () => new BenchShop(io.cwd, options.shop ?? null);
+  const empty = results.empty.length === 0 ? '' : `Left empty and not counted: tongue ${results.empty.join(', ')}.\n`;
+  if (!options.write) {
+    const { text, report } = calibratedBench(results, shopNow());
+    io.stderr.write(`${report}${empty}`);
+    io.stdout.write(text);
+    return;
+  }
+  const shop = shopNow();
+  const target = shop.benchFileFor(shop.machine(results.machine));
+  if (target === null) {
+    throw new UsageError(
+      'there is no folder of the shop to write to.',
+      'Name one with --shop, or a folder under "machines" in .kerflint.yaml; without --write the file is printed.',
+    );
+  }
+  const report = withLock(target, () => {
+    // The shop is read again: what another run has written meanwhile would be lost.
+    const calibrated = calibratedBench(results, shopNow());
+    writeFile(target, calibrated.text);
+    return calibrated.report;
+  });
+  io.stdout.write(`${report}${empty}`);
+  io.stderr.write(`kerflint: wrote ${escapeTerminal(target)}\n`);
+}
+
+/** The machine's bench file as it would be with these results, and what was found. */
+function calibratedBench(results: CouponResults, shop: BenchShop): { text: string; report: string } {
   const machine = shop.machine(results.machine);
   const lens = shop.lens(machine, results.lens ?? undefined);
   const material = shop.material(results.material);
@@ -41,22 +69,8 @@ export function runCalibrate(file: string, options: CalibrateOptions, io: Io): v
     calibrateFrom({ results, machine, lens, material, materialOf: (name) => shop.knownMaterial(name) }),
     'Put it right and run it again.',
   );
-  const text = benchText(shop.benchTextOf(machine), calibrated);
-  const report = escapeLines(calibrationReport(calibrated));
-  const empty = results.empty.length === 0 ? '' : `Left empty and not counted: tongue ${results.empty.join(', ')}.\n`;
-  if (!options.write) {
-    io.stderr.write(`${report}${empty}`);
-    io.stdout.write(text);
-    return;
-  }
-  const target = shop.benchFileFor(machine);
-  if (target === null) {
-    throw new UsageError(
-      'there is no folder of the shop to write to.',
-      'Name one with --shop, or a folder under "machines" in .kerflint.yaml; without --write the file is printed.',
-    );
-  }
-  writeFile(target, text);
-  io.stdout.write(`${report}${empty}`);
-  io.stderr.write(`kerflint: wrote ${escapeTerminal(target)}\n`);
+  return {
+    text: benchText(shop.benchTextOf(machine), calibrated),
+    report: escapeLines(calibrationReport(calibrated)),
+  };
 }

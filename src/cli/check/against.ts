@@ -6,6 +6,7 @@ import type { RunResult } from '../../findings/result.ts';
 import { withVerdict } from '../../findings/verdict.ts';
 import { type JudgedJob, rulesOncePerRun } from '../../preflight.ts';
 import { escapeTerminal } from '../../report/escape.ts';
+import { drawingBeside, drawingsBeside } from '../files/drawings-beside.ts';
 import { isWithin } from '../files/files.ts';
 import { withoutLinks } from '../files/links.ts';
 import { readResult } from '../files/read-result.ts';
@@ -38,10 +39,9 @@ const AGAIN =
  * Reads the base before anything is judged.
  * @throws UsageError when it is no whole result of this schema, or untrusted files could have brought it along
  */
-export function readBase(use: AgainstUse, { cwd, untrusted, shop }: Where): Base {
-  const path = resolve(cwd, use.file);
-  const inShop = shop !== null && isWithin(withoutLinks(path), realpathSync.native(resolve(cwd, shop)));
-  if (untrusted && !inShop) {
+export function readBase(use: AgainstUse, where: Where): Base {
+  const { cwd, untrusted } = where;
+  if (untrusted && !inShop(resolve(cwd, use.file), where)) {
     throw new UsageError(
       `--against ${escapeTerminal(use.file)} does not lie inside --shop.`,
       'With --untrusted only a result in the folder of --shop is trusted, by its path without links: strangers could bring one along that makes light of what they change.',
@@ -100,6 +100,28 @@ export function comparisonWith(
     isThere: (file) => root !== null && existsSync(join(root, file)),
     gate: use.failOnNew ? 'new' : 'all',
   });
+}
+
+/**
+ * The pictures of the base where a drawing file lies beside it (`base.json`, `base.drawing.json`), by the job's name there.
+ * What is not used is told: of another run, or no drawing, or under `untrusted` not in the folder of --shop.
+ */
+export function picturesOfBase(
+  { use, result }: Base,
+  where: Where,
+  tell: (line: string) => void,
+): ReturnType<typeof drawingsBeside> {
+  const beside = drawingBeside(use.file);
+  if (where.untrusted && !inShop(resolve(where.cwd, beside), where)) {
+    tell(escapeTerminal(`${beside} does not lie inside --shop: its pictures are left out.`));
+    return new Map();
+  }
+  return drawingsBeside([use.file], [result], where.cwd, tell);
+}
+
+/** By its path without links. */
+function inShop(path: string, { cwd, shop }: Where): boolean {
+  return shop !== null && isWithin(withoutLinks(path), realpathSync.native(resolve(cwd, shop)));
 }
 
 type Judged = Pick<RunResult, 'tool' | 'judgedBy'>;

@@ -7,7 +7,7 @@ import { kindByName, uncertainReaders } from '../../model/reader-choice.ts';
 import { runStart } from '../../preflight.ts';
 import { READERS } from '../../readers.ts';
 import { escapeTerminal } from '../../report/escape.ts';
-import { drawsPictures } from '../../report/formats.ts';
+import { drawsPictures, showsBase } from '../../report/formats.ts';
 import { formatCount } from '../../units/format.ts';
 import { openOutputs } from '../files/outputs.ts';
 import { packageVersion } from '../files/package-files.ts';
@@ -16,7 +16,7 @@ import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { againstBase, readBase, refuseOtherBase } from './against.ts';
+import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
 import { withBaseline } from './apply-baseline.ts';
 import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
 import { type JudgeRequest, prepareRun, restOf } from './judge.ts';
@@ -108,6 +108,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   const where = { cwd: io.cwd, root, untrusted, shop, tell };
   const counted = options.baseline === null ? judged : withBaseline(judged, options.baseline, where);
   const { jobs, ...compared } = base === null ? { jobs: counted } : await againstBase(counted, base, root);
+  const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
   const outputs = await openOutputs(
     options.outputs,
     { ...start, ...compared },
@@ -121,6 +122,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
         rootInRepository,
         docsUrl: null,
         today: options.today,
+        ...(shows && { basePictures: picturesOfBase(base, { cwd: io.cwd, untrusted, shop }, tell) }),
       },
       colour: wantsColour(options.colour, io.stdout, io.env),
       links: untrusted ? 'refuse' : 'replace',

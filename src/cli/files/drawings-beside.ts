@@ -36,7 +36,7 @@ export function withoutDrawings(files: readonly string[]): string[] {
 }
 
 /** `a.json` has its drawing in `a.drawing.json`. */
-function drawingBeside(file: string): string {
+export function drawingBeside(file: string): string {
   return `${file.replace(/\.json$/, '')}.drawing.json`;
 }
 

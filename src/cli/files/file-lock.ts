@@ -1,6 +1,6 @@
-import { closeSync, existsSync, mkdirSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, linkSync, mkdirSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
-import { dirname } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { UsageError } from '../usage-error.ts';
 
 /** Another run holds a lock for the time of one reading and writing. */
@@ -30,14 +30,30 @@ export function withLock<T>(path: string, act: () => T): T {
 }
 
 function taken(lock: string): boolean {
+  const whole = join(dirname(lock), `.${basename(lock)}.${process.pid}.tmp`);
   try {
     mkdirSync(dirname(lock), { recursive: true });
-    const file = openSync(lock, 'wx');
-    try {
-      writeFileSync(file, owner());
-    } finally {
-      closeSync(file);
-    }
+    // A lock never stands there without its owner's name, whenever its run is killed: nobody could tell whether it was left over.
+    rmSync(whole, { force: true });
+    writeFileSync(whole, owner(), { flag: 'wx' });
+    linkSync(whole, lock);
+    return true;
+  } catch (error) {
+    const { code = String(error) } = error as { code?: string };
+    if (code === 'EEXIST') return false;
+    if (NO_HARD_LINKS.has(code)) return takenWithoutLink(lock);
+    throw new UsageError(`${lock} cannot be written (${code}).`, 'Name a file in a folder that you may write to.');
+  } finally {
+    rmSync(whole, { force: true });
+  }
+}
+
+/** What file systems without hard links say. */
+const NO_HARD_LINKS = new Set(['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK']);
+
+function takenWithoutLink(lock: string): boolean {
+  try {
+    writeFileSync(lock, owner(), { flag: 'wx' });
     return true;
   } catch (error) {
     const { code = String(error) } = error as { code?: string };

@@ -74,7 +74,7 @@ export function reportBody(result: ShownRun, context: ReportContext): string {
     `<p class="totals">${safe(totals(result))}</p>`,
     '</header>',
     '<main id="report">',
-    result.comparison ? comparisonSection(result.comparison) : '',
+    result.comparison ? comparisonSection(result.comparison, context) : '',
     jobList(jobs, entries, result.beyond?.jobs ?? 0),
     ...sections,
     findingsSection(entries, left + (result.beyond?.findings ?? 0)),

@@ -19,8 +19,14 @@ const ENERGY_STEPS = [0.1, 0.4, 1.5];
 /**
  * The sheet to scale as it will lie: the work piece by piece, drawn by how surely it parts, artwork and travel faint, surface areas
  * shaded, findings pinned. Without `ids` nothing in it is a link, and its lines have real widths: a picture that stands alone.
+ * @param prefix stands in front of the ids inside, which must be unique where it is shown.
  */
-export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFinding[], ids: MapIds | null): Picture {
+export function mapPicture(
+  drawing: JobDrawing,
+  findings: readonly NumberedFinding[],
+  ids: MapIds | null,
+  prefix = ids?.prefix ?? 'map',
+): Picture {
   const frame = new MapFrame(drawing, ids === null ? 'file' : 'page');
   // The least sure lies on top.
   const byRisk = leastSureFirst(drawing.cuts.filter((cut) => cut.lines.length > 0)).reverse();
@@ -32,10 +38,10 @@ export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFindi
     `<g class="${css}" font-size="${LABEL_PX}"${frame.px === 1 ? '' : ` transform="scale(${coordinate(frame.px)})"`}>${inner}</g>`;
   const parts = [
     ...edges(drawing, frame),
-    ...drawing.areas.map((area, i) => areaPart(drawing, area, i, frame, ids)),
+    ...drawing.areas.map((area, i) => areaPart(drawing, area, i, frame, { ids, prefix })),
     linesPart(drawing.artwork, frame, 'p-artwork'),
     linesPart(drawing.travels, frame, 'p-travel'),
-    ...byRisk.map((cut) => cutPart(drawing, cut, frame, ids)),
+    ...byRisk.map((cut) => cutPart(drawing, cut, frame, { ids, prefix })),
     group('axes', scales + keptPart(drawing, frame)),
     group('axes numbers', numbers),
     ...pinned.parts,
@@ -46,6 +52,12 @@ export function mapPicture(drawing: JobDrawing, findings: readonly NumberedFindi
     description: describe(drawing),
     body: parts.filter((part) => part !== '').join('\n'),
   };
+}
+
+/** What links and ids of a part are made from. */
+interface Naming {
+  ids: MapIds | null;
+  prefix: string;
 }
 
 /** Bed and sheet, the bed's edge heavier: it is where the axes end. */
@@ -73,8 +85,7 @@ function linesPart(lines: readonly (readonly number[])[], frame: MapFrame, css: 
 }
 
 /** A path for each piece, one for what is not told apart, and all of it wide and transparent, so that pointer and finger can hit it. */
-function cutPart(drawing: JobDrawing, cut: DrawnCut, frame: MapFrame, ids: MapIds | null): string {
-  const prefix = ids?.prefix ?? 'map';
+function cutPart(drawing: JobDrawing, cut: DrawnCut, frame: MapFrame, { ids, prefix }: Naming): string {
   const { css } = marginClass(cut);
   const paths = cut.lines.map((line) => frame.path(line));
   const all = paths.join('');
@@ -111,8 +122,13 @@ function cutLabel(cut: DrawnCut): string {
   return `Cut ${cut.cut + 1}, ${cut.task}: ${cut.recipe}; ${depth}; ${chanceText(cut)}; ${cut.file}:${cut.line}`;
 }
 
-function areaPart(drawing: JobDrawing, area: DrawnArea, index: number, frame: MapFrame, ids: MapIds | null): string {
-  const prefix = ids?.prefix ?? 'map';
+function areaPart(
+  drawing: JobDrawing,
+  area: DrawnArea,
+  index: number,
+  frame: MapFrame,
+  { ids, prefix }: Naming,
+): string {
   const id = `${prefix}-shade-${index + 1}`;
   const { px } = frame;
   const energy = area.meanJPerMm2;
