@@ -30,7 +30,14 @@ export async function runJoin(named: readonly string[], typed: RawCheckOptions, 
   const at: OutputsAt = {
     cwd: io.cwd,
     stdout: io.stdout,
-    context: { rules: RULES, quiet: options.quiet, failLevel: options, rootInRepository: '', docsUrl: null },
+    context: {
+      rules: RULES,
+      quiet: options.quiet,
+      failLevel: options,
+      rootInRepository: '',
+      docsUrl: null,
+      ...(result.judgedBy ? { today: result.judgedBy.today } : {}),
+    },
     colour: wantsColour(options.colour, io.stdout, io.env),
     links: 'replace',
   };
