@@ -222,7 +222,7 @@ class Inspector {
     const proposes = cured !== null || result.verdict === 'pass';
     const drawing = this.#artist?.draw(job, { facts, findings: result.findings, cured, proposes }) ?? null;
     const judge = (turned: JobFacts) => this.#resultOf(job, turned).result;
-    const trial = keepsTrials ? new Trial({ job, read, facts, result, allLost, library, judge }) : null;
+    const trial = keepsTrials ? new Trial({ job, read, facts, result, cured, allLost, library, judge }) : null;
     return { result, drawing, trial };
   }
 

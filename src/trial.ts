@@ -1,4 +1,5 @@
 import type { ReadJob } from './facts/build.ts';
+import type { CuredJob } from './facts/cure/cure-fact.ts';
 import type { CutFact, PassFact } from './facts/cuts/cut-fact.ts';
 import { whyNeverCut } from './facts/cuts/predictor-of-job.ts';
 import type { SectionModel } from './facts/drawing/drawing-model.ts';
@@ -7,7 +8,7 @@ import { cutView, timeView, wasteView } from './facts/result-view.ts';
 import { expectedWaste } from './facts/waste/waste.ts';
 import type { Change } from './facts/what-if/change.ts';
 import { type CutKnobs, type Knob, knobsOf, thicknessKnob } from './facts/what-if/knobs.ts';
-import { type Proposed, proposedFor, surestFor } from './facts/what-if/proposed.ts';
+import { type Proposed, proposedCure, proposedFor, surestFor } from './facts/what-if/proposed.ts';
 import { WhatIf } from './facts/what-if/what-if.ts';
 import type { CutResult, JobResult } from './findings/result.ts';
 import type { FoundJob } from './job/files/job-opener.ts';
@@ -43,7 +44,10 @@ export interface TrialRecipe {
   readonly throughProbability: number | null;
   /** As programmed or planned; null where no settings are. */
   readonly settings: TrialSettings | null;
-  /** The changes that the check proposes for the least sure cut, cheapest first, put in for all of them. */
+  /**
+   * What is proposed. Where cuts of the job fall short, the one change for all of them with which the rules find no error; else the changes that the
+   * check proposes for the least sure cut, cheapest first, put in for all cuts of the recipe.
+   */
   readonly proposals: readonly TrialProposal[];
   /** Where nothing is planned: the likeliest recipe, to begin with. */
   readonly begin: TrialProposal | null;
@@ -81,6 +85,8 @@ export interface TrialPlan {
   readonly thicknessMm: number | null;
   /** Speeds and passes cannot be tried: the program is too long to plan its motion anew. */
   readonly motionStays: boolean;
+  /** Why nothing is proposed although cuts fall short, as the rest of a sentence; null where that is not so. */
+  readonly nothingProposed: string | null;
   /** Why nothing can be tried; null when it can. */
   readonly nothingToTry: string | null;
 }
@@ -116,6 +122,8 @@ interface TrialInput {
   readonly read: ReadJob;
   readonly facts: JobFacts;
   readonly result: JobResult;
+  /** The change that brings its cuts through and with which the rules find no error; null where there is none. */
+  readonly cured: CuredJob | null;
   /** An error stands that no chance counts: what is at stake is expected to be lost until the whole is judged again. */
   readonly allLost: boolean;
   readonly library: Library;
@@ -151,6 +159,7 @@ export class Trial {
       }),
       thicknessMm: facts.thicknessMm,
       motionStays: !this.#tried.motion.turns,
+      nothingProposed: result.noCure ?? null,
       nothingToTry: this.#nothingToTry(),
     };
   }
@@ -255,9 +264,19 @@ export class Trial {
       line: cut.location.line,
       throughProbability: cut.prediction?.throughProbability ?? null,
       settings: settingsOf(cut),
-      proposals: proposedFor(facts, leastSure).map(forAll),
+      proposals: this.#proposalsFor(leastSure, forAll),
       begin: begin && forAll(begin),
     };
+  }
+
+  #proposalsFor(leastSure: number, forAll: (proposed: Proposed) => TrialProposal): TrialProposal[] {
+    const { facts, result, cured } = this.#input;
+    if (cured) {
+      const { text, change } = proposedCure(facts, cured.cure);
+      const { material: _none, ...rest } = change;
+      return [{ text, change: rest }];
+    }
+    return result.noCure === undefined ? proposedFor(facts, leastSure).map(forAll) : [];
   }
 
   #beginOf(index: number): Proposed | null {

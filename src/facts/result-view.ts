@@ -81,9 +81,9 @@ function cureView({ lens, otherLens, throughProbability, cuts, time, waste }: Cu
     lens,
     otherLens,
     throughProbability,
-    cuts: cuts.map(({ index, text, cut: { passes, prediction } }) => ({
+    cuts: cuts.map(({ index, remedy, cut: { passes, prediction } }) => ({
       cut: index,
-      text,
+      text: remedy?.text ?? null,
       passes: passes.map(({ powerW, setting, programmedMmPerS, focusMm }) => ({
         powerW: roundTo(powerW, 2),
         setting: roundTo(setting, 4),

@@ -29,10 +29,13 @@ export function showReport(body: string, jobs: readonly ShownJob[], helper: Help
   heading?.focus();
 }
 
-/** "What if" stands under the verdict of its job. */
+/** "What if" stands between what its job is decided by and the card; of a job that was not judged, at the end. */
 function placeWhatIf({ section, index }: ShownJob, helper: Helper): void {
   const place = make('div', { class: 'what-if', id: `${section}-what-if` });
-  document.querySelector(`#${section} > .verdict`)?.after(place);
+  const job = part(section);
+  const decision = job.querySelector(':scope > .decision');
+  if (decision) decision.after(place);
+  else job.append(place);
   void mountWhatIf(place, {
     plan: () => helper.ask('plan', { job: index }),
     try: (change, shown) => helper.ask('try', { job: index, change, shown }),

@@ -77,7 +77,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
 
   it('zooms by button, key and wheel, pans by drag, and shows the whole sheet again', async () => {
     const { page } = await open(browser, await reportOf('weather-vane-hub'));
-    const map = page.locator('.view svg');
+    const map = page.getByRole('group', { name: /^Sheet map/ });
     const view = async () => (await map.getAttribute('viewBox'))!.split(' ').map(Number);
     const whole = await view();
     await page.getByRole('button', { name: 'Zoom in' }).click();

@@ -1,6 +1,7 @@
 // "What if" on the offline page, in Debian's Chromium and from disk. The command line is the judge of the numbers: it is given files with the
 // same settings. axe-core (Deque) judges the accessibility.
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -33,14 +34,19 @@ needsChromium();
 
 describe.runIf(chromiumIsThere())('what if', () => {
   let browser: Browser;
+  let home: string;
   beforeAll(async () => {
     browser = await launch();
+    // The folder of a test is gone after it; the page is written once for all.
+    home = mkdtempSync(join(tmpdir(), 'kerflint-what-if-'));
+    await kerflint(home, ['page', '--out', 'kerflint.html']);
   });
-  afterAll(() => browser.close());
+  afterAll(async () => {
+    rmSync(home, { recursive: true });
+    await browser.close();
+  });
 
   const checked = async (at: string, options: BrowserContextOptions = {}): Promise<Opened & { place: Locator }> => {
-    const home = folder();
-    await kerflint(home, ['page', '--out', 'kerflint.html']);
     const opened = await open(browser, join(home, 'kerflint.html'), options);
     const { page } = opened;
     await page.getByLabel('Today').fill(TODAY);

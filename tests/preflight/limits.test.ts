@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { SEARCHES, type Search } from '../../src/facts/searches.ts';
+import type { WorkBudget } from '../../src/units/work.ts';
 
 /**
  * Every limit on work, memory or size on the way from a job's files to its facts, with what becomes of what lies beyond it: the
@@ -8,16 +9,12 @@ import { SEARCHES, type Search } from '../../src/facts/searches.ts';
  */
 const LIMITS: Record<string, readonly Search[] | string> = {
   // Geometry.
-  MOST_CANDIDATES: ['passes', 'duplicates', 'crossings', 'webs'],
-  MOST_PARTS: ['passes', 'duplicates'],
   MOST_NEAR: 'nothing is lost: what is too crowded for the list is searched for in an index',
   LONGEST_PART_MM: 'nothing is lost: the size of the parts of an index',
   MOST_ADDED: 'nothing is lost: an index that shows more candidates than it need',
-  MOST_PAIRS: ['missing-lines', 'extra-lines', 'tasks'],
   MOST_LISTED: ['passes'],
   MOST_CROSSINGS: ['crossings'],
   MOST_CORNERS: 'a loop that is not measured counts as a crossing, and is found',
-  MOST_FOUND: ['webs'],
   MOST_FITTED: ['placement', 'tasks'],
   MOST_JUDGED: ['placement', 'tasks'],
   MOST_VOTING: 'nothing is lost: the longest outlines vote, and what is voted for is measured along all lines',
@@ -26,8 +23,11 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   // Facts.
   MOST_RECIPES: 'recipes are taken together in coarser steps, to the weak side',
   MOST_PASSES: 'remedies with more passes are not proposed',
-  MOST_POINTS: 'the picture counts the lines that it leaves out',
-  MOST_POINTS_OF_RUN: 'the picture counts the lines that it leaves out',
+  MOST_POINTS: 'the picture has its corners on a coarser grid, and says so',
+  MOST_POINTS_OF_RUN: 'the picture has its corners on a coarser grid, and says so',
+  MOST_DOUBLINGS: 'places that far apart are none of a sheet: the picture stays empty',
+  MOST_TIMES: 'further runs of a line are not tried on the page; times of further pieces are told together',
+  MOST_VALUES: 'a slider has coarser steps',
   MOST_FOCUS_STEPS: 'nothing is lost: the positions of the focus that are tried lie farther apart in thick sheets',
   MOST_NAMED: 'tasks that a reason names: the others are counted',
   MOST_MARKS: 'a waiver in a comment beyond it does not count: its finding stays open',
@@ -35,6 +35,9 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   MOST_LAYERS: 'no stack of more layers is proposed: they are a nuisance to align and glue',
   MOST_OFF: 'no stack is proposed that differs more from the thickness asked for',
   // Toolpaths.
+  MOST_KEPT: 'speed and passes of so long a program cannot be tried on the page, which says so',
+  MOST_LINES: 'a fix that touches more lines is refused, with the reason',
+  LONGEST_NUMBER: 'a fix is refused on a line with such a number',
   MOST_DWELLS: ['dwells'],
   MOST_LABELS: ['tasks'],
   MOST_KINDS: 'further problems are counted on the first of their code',
@@ -52,7 +55,7 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   LONGEST_CLIP_CHAIN: 'a finding on the clip path, as on one that leads back to itself',
   LARGEST_ARTWORK_BYTES: 'the file cannot be read, with a finding',
   MOST_ELEMENTS: 'the artwork counts as not read to its end, with a finding',
-  MOST_USED: 'the artwork counts as not read to its end, with a finding',
+  DEFAULT_MOST_USED: 'the artwork counts as not read to its end, with a finding',
   DEFAULT_MOST_POINTS: 'the artwork counts as not read to its end, with a finding',
   DEEPEST_NESTING: 'the artwork counts as not read to its end, with a finding',
   MOST_FAULT_WORK: 'a finding on the style sheet, which is given up',
@@ -71,6 +74,17 @@ const LIMITS: Record<string, readonly Search[] | string> = {
   LONGEST_BYTES: 'a waiver on a longer line does not count: its finding stays open',
 };
 
+/** The same for the shares of the work that a job may ask for (src/units/work.ts). */
+const SHARES: Record<keyof WorkBudget, readonly Search[] | string> = {
+  passes: ['passes'],
+  coverage: ['missing-lines', 'extra-lines', 'tasks'],
+  duplicates: ['duplicates'],
+  crossings: ['crossings'],
+  webs: ['webs'],
+  outlinePoints: 'the artwork counts as not read to its end, with a finding',
+  repeatedElements: 'the artwork counts as not read to its end, with a finding',
+};
+
 const ROOMS = ['facts', 'geometry', 'model', 'gcode', 'svg', 'source'];
 const LIMIT = /^(?:export )?const ((?:\w+_)?(?:MOST|LARGEST|LONGEST|DEEPEST)_\w+|\w+_LIMIT)\b/gm;
 
@@ -87,7 +101,8 @@ describe('limits', () => {
   });
 
   it('are behind every search that may end early', () => {
-    const behind = new Set(Object.values(LIMITS).flatMap((one) => (typeof one === 'string' ? [] : one)));
+    const all = [...Object.values(LIMITS), ...Object.values(SHARES)];
+    const behind = new Set(all.flatMap((one) => (typeof one === 'string' ? [] : one)));
     expect([...behind].sort()).toEqual(Object.keys(SEARCHES).sort());
   });
 });

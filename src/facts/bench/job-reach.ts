@@ -46,7 +46,9 @@ export function reachGoal(facts: JobFacts, cured: CuredJob | null, known: KnownR
 type Goal = Omit<ReachGoal, 'points'> & { focusMm: number; focusStepMm: number };
 
 function goalOfCure({ cure, facts }: CuredJob): Goal | null {
-  const cut = leastSure(facts.cuts.filter((_, i) => cure.cuts.some(({ index, text }) => index === i && text !== null)));
+  const cut = leastSure(
+    facts.cuts.filter((_, i) => cure.cuts.some(({ index, remedy }) => index === i && remedy !== null)),
+  );
   const [first, second] = cut?.passes ?? [];
   if (!cut?.prediction || !first) return null;
   return {

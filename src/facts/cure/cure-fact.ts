@@ -1,4 +1,4 @@
-import type { CutFact } from '../cuts/cut-fact.ts';
+import type { CutFact, RemedyFact } from '../cuts/cut-fact.ts';
 import type { JobFacts } from '../facts.ts';
 import type { TimeFact } from '../time/job-time.ts';
 import type { WasteFact } from '../waste/waste.ts';
@@ -7,8 +7,8 @@ import type { WasteFact } from '../waste/waste.ts';
 export interface CuredCut {
   /** Index into the job's `cuts`. */
   readonly index: number;
-  /** What to do, imperative, with units; null where the cut keeps its recipe and only the lens above it changes. */
-  readonly text: string | null;
+  /** What to do with it, that of its task's least sure cut; null where the cut keeps its recipe and only the lens above it changes. */
+  readonly remedy: RemedyFact | null;
   readonly cut: CutFact;
 }
 

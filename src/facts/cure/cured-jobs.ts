@@ -65,7 +65,7 @@ function jobUnder(facts: JobFacts, lens: Lens, worst: ReadonlyMap<number, CutFac
   }
   const time = curedTime(
     facts,
-    changed.filter(({ text }) => text !== null).map(({ index, cut }) => [facts.cuts[index]!, cut] as const),
+    changed.filter(({ remedy }) => remedy !== null).map(({ index, cut }) => [facts.cuts[index]!, cut] as const),
   );
   const throughProbability = leastSure(cuts)!.prediction!.throughProbability;
   const waste = wasteOf({
@@ -116,22 +116,22 @@ interface UnderLens {
 /** A cut with the change; the same object where nothing changes for it; null where the change does not reach it, or it cannot be predicted. */
 function curedCut(facts: JobFacts, cut: CutFact, under: UnderLens): Omit<CuredCut, 'index'> | null {
   const { predictor, otherLens, worst } = under;
-  if (cut.prediction === null) return { text: null, cut };
+  if (cut.prediction === null) return { remedy: null, cut };
   const short = cut.aim === 'through' && isShort(cut.prediction);
   if (!short || !worst) {
-    return otherLens ? asPredicted(facts, predictor, cut, { passes: cut.passes, text: null }) : { text: null, cut };
+    return otherLens ? asPredicted(facts, predictor, cut, { passes: cut.passes, remedy: null }) : { remedy: null, cut };
   }
   const fitted = predictor.setup.lens.id;
   const remedy = usable(worst).find(({ lens }) => (otherLens ? lens === fitted : lens === null));
   if (!remedy) return null;
-  return asPredicted(facts, predictor, cut, { passes: curedPasses(cut, remedy, worst), text: remedy.text });
+  return asPredicted(facts, predictor, cut, { passes: curedPasses(cut, remedy, worst), remedy });
 }
 
 function asPredicted(
   facts: JobFacts,
   predictor: CutPredictor,
   cut: CutFact,
-  { passes, text }: { passes: readonly PassFact[]; text: string | null },
+  { passes, remedy }: { passes: readonly PassFact[]; remedy: RemedyFact | null },
 ): Omit<CuredCut, 'index'> | null {
   const wanted = cut.aim === 'through' ? 'through' : 'depth';
   const answer = predictor.predict(passes, powerSpreadOf(facts, passes), wanted);
@@ -140,7 +140,7 @@ function asPredicted(
   const slowestMmPerS = Math.min(cut.slowestMmPerS, fastest);
   const constant = passes.some(({ scaled }) => !scaled) && slowestMmPerS > 0;
   return {
-    text,
+    remedy,
     cut: {
       ...cut,
       passes,

@@ -1,3 +1,4 @@
+import type { CureFact } from '../cure/cure-fact.ts';
 import type { RemedyFact } from '../cuts/cut-fact.ts';
 import type { JobFacts } from '../facts.ts';
 import type { Recipe } from '../recipes/recipe-fact.ts';
@@ -17,6 +18,23 @@ export function proposedFor(facts: JobFacts, cut: number): Proposed[] {
   const open = facts.proposals.find(({ cuts }) => cuts.includes(fact));
   if (open?.proposed) return [fromRecipe(open.proposed, cut, facts.lens?.id ?? null)];
   return fact.remedies.filter(({ kind }) => kind !== 'none').map((remedy) => fromRemedy(remedy, cut));
+}
+
+/**
+ * The change with which the rules find no error any more, for the whole job: each cut takes what its task needs. A change that is the same for
+ * all is said once, otherwise with the task it is for.
+ */
+export function proposedCure(facts: JobFacts, { lens, otherLens, cuts }: CureFact): Proposed {
+  const changed = cuts.flatMap(({ index, remedy }) => (remedy === null ? [] : [{ index, remedy }]));
+  const texts = [...new Set(changed.map(({ remedy }) => remedy.text))];
+  const ofTasks = [...new Set(changed.map(({ index, remedy }) => `${facts.cuts[index]!.task}: ${remedy.text}`))];
+  return {
+    text: (texts.length > 1 ? ofTasks : texts).join('; '),
+    change: {
+      ...(otherLens ? { lens } : {}),
+      cuts: changed.flatMap(({ index, remedy }) => fromRemedy(remedy, index).change.cuts),
+    },
+  };
 }
 
 /** The likeliest recipe for a cut of which nothing is planned; null where settings are planned, or none is known. */

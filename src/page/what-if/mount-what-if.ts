@@ -234,11 +234,13 @@ class WhatIfView {
     }, BEFORE_SAYING_MS);
   }
 
-  /** What the check proposes, each one click away; nothing is proposed for a job that is not judged whole. */
+  /** What the check proposes, each one click away, or why nothing is; nothing is proposed for a job that is not judged whole. */
   #showProposals(): void {
     const { plan, shown } = this.#state;
     const proposals = plan.verdict === 'incomplete' ? [] : (plan.recipes[shown]?.proposals ?? []);
+    const without = plan.nothingProposed;
     this.#proposals.replaceChildren(
+      ...(without === null ? [] : [make('p', { class: 'soft' }, `No change is proposed: ${without}.`)]),
       ...proposals.map(({ text, change }) => {
         const button = make('button', { type: 'button' }, `Try: ${text}`);
         button.addEventListener('click', () => this.#turn(taken(this.#state, change)));

@@ -2,7 +2,7 @@
  * How a job is laid out: what is decided by on one screen, the card below it, the rest folded; on paper two pages, the second of them the card.
  */
 export const JOB_CSS = `
-.job{border-top:2px solid var(--ink);padding-top:1rem;margin:0 0 2rem}
+.job{border-top:2px solid var(--ink);padding-top:.6rem;margin:0 0 2rem}
 .on-paper{display:none!important}
 h2 small,.card h3 small{font:400 .9rem ui-sans-serif,system-ui,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif;color:var(--soft);margin-left:.6rem}
 .verdict{margin:.4rem 0 .6rem}
@@ -15,7 +15,7 @@ h2 small,.card h3 small{font:400 .9rem ui-sans-serif,system-ui,"Helvetica Neue",
 .sections.of-2{grid-template-columns:repeat(auto-fit,minmax(min(100%,18rem),1fr))}
 .decision .tools{gap:.3rem}.decision .tools button{min-height:2rem;padding:.1rem .55rem;font-size:.88rem}
 .decision .told,.decision .legend{font-size:.88rem}.decision figcaption p{margin:.2rem 0}
-.section .pic{max-width:26rem}.section p{margin:0 0 .3rem}
+.section .pic{max-width:23rem}.section p{margin:0 0 .3rem}
 .numbers-line{font-weight:600;font-size:.92rem}
 .cautions{font-size:.85rem}
 .decision .map .view>.pic{max-height:16rem}

@@ -81,7 +81,7 @@ function keepDotFree({ room }: Scales, at: number, line: number): void {
 
 /** Places for words around a dot, the nearest first. */
 function around(at: number, line: number, size: number): { x: number; y: number }[] {
-  const rows = [-14, size + 12, -32, size + 30, -50, size + 48, -68, size + 66];
+  const rows = [-15, size + 12, -32, size + 30, -50, size + 48, -68, size + 66];
   return rows.flatMap((off) => [at + 4, at - 60, at - 140, at - 260, at - 340].map((x) => ({ x, y: line + off })));
 }
 
