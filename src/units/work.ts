@@ -26,7 +26,7 @@ const SHARES: WorkBudget = {
   coverage: 1_000_000,
   duplicates: 1_000_000,
   crossings: 1_000_000,
-  webs: 3_000_000,
+  webs: 2_900_000,
   outlinePoints: 300_000,
   repeatedElements: 20_000,
 };

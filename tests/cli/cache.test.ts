@@ -135,7 +135,7 @@ describe('the folder of a cache', () => {
     await check(at, '.', '--cache', cache);
     forge(cache);
     const before = readdirSync(cache);
-    const untrusted = ['--untrusted', '--shop', 'machines'];
+    const untrusted = ['--untrusted', '--shop', 'machines', '--shop-in-checkout'];
     const told = await check(at, '.', ...untrusted, '--cache', cache);
     expect({ ...told, stderr: '' }).toEqual(await check(at, '.', ...untrusted));
     expect(told.stderr).toBe(
