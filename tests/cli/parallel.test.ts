@@ -34,7 +34,7 @@ describe('a run in several threads', () => {
     ['as it is', ['--format', 'html=report']],
     ['of bare files too', BARE],
     ['of which only a part is wanted', [...BARE, '--shard', '2/3']],
-    ['for strangers', ['--untrusted', '--shop', 'machines']],
+    ['for strangers', ['--untrusted', '--shop', 'machines', '--shop-in-checkout']],
     ['of changed files', ['--changed-files', 'changed']],
     ['of no changed file', ['--changed-files', 'machines/shed-60w.machine.yaml.orig']],
   ])('gives what one thread gives, %s', async (_, argv) => {
