@@ -178,7 +178,9 @@ describe.each(Object.keys(CASES) as Search[])('a search that ends early: %s', (s
   });
 
   it('is shown by every format, by quiet text too', async () => {
-    for (const name of Object.keys(FORMATS) as FormatName[]) {
+    // What pictures are drawn from says nothing of rules.
+    const reports = (Object.keys(FORMATS) as FormatName[]).filter((name) => name !== 'drawing');
+    for (const name of reports) {
       const format = await FORMATS[name].load();
       for (const quiet of [false, true]) {
         expect([name, plain(reportText(format, result(search), context({ quiet })))]).toEqual([

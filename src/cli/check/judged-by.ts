@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { fnv1a64 } from '../../findings/fingerprint.ts';
 import type { JudgedBy } from '../../findings/result.ts';
 import { baseName } from '../../job/files/paths.ts';
 import type { Shop } from '../../job/files/shop.ts';
@@ -29,16 +29,17 @@ export function judgedByOf(
 }
 
 function stamp(source: Source): string {
-  const hash = createHash('sha256');
+  const name = baseName(source.name);
+  const decoder = new TextDecoder();
+  let text = '';
   try {
-    for (const chunk of source.chunks()) hash.update(chunk);
+    for (const chunk of source.chunks()) text += decoder.decode(chunk, { stream: true });
   } catch (error) {
     if (!(error instanceof SourceUnreadable)) throw error;
-    return `${baseName(source.name)}: ${error.message}`;
+    return `${name}: ${error.message}`;
   }
-  return `${baseName(source.name)}: ${hash.digest('hex')}`;
+  return `${name}: ${fnv1a64(text)}`;
 }
 
-function digestOf(value: unknown): string {
-  return createHash('sha256').update(JSON.stringify(value)).digest('hex');
-}
+/** It tells what was changed by a person; nothing hangs on it that somebody would forge: a base is only taken from those who are trusted. */
+const digestOf = (value: unknown): string => fnv1a64(JSON.stringify(value));
