@@ -39,3 +39,9 @@ export function shot(name: string): string {
   mkdirSync(folder, { recursive: true });
   return join(folder, `${name}.png`);
 }
+
+/**
+ * The JSON that the command line prints, apart from what it is comparable with: a page has no settings and no shop, and its results are no
+ * base for `--against`.
+ */
+export const apartFromJudgedBy = (json: string): string => json.replace(/,\n {2}"judgedBy": \{[^}]*\}/, '');

@@ -7,7 +7,7 @@ import { CAUTION } from '../../src/findings/caution.ts';
 import { demo, folder, kerflint, REPOSITORY } from '../cli/harness.ts';
 import { violations } from './accessibility.ts';
 import { chromiumIsThere, launch, needsChromium } from './chromium.ts';
-import { type Opened, open, shot } from './opened.ts';
+import { apartFromJudgedBy, type Opened, open, shot } from './opened.ts';
 
 const TODAY = '2026-11-25';
 const FIXTURES = ['fixtures/artwork', 'fixtures/job'].flatMap((at) =>
@@ -47,7 +47,7 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
   };
 
   const fromCli = async (cwd: string, ...more: string[]): Promise<string> =>
-    (await kerflint(cwd, ['check', '.', '--today', TODAY, '--format', 'json', ...more])).stdout;
+    apartFromJudgedBy((await kerflint(cwd, ['check', '.', '--today', TODAY, '--format', 'json', ...more])).stdout);
 
   it('gives the JSON of the command line for the demo, to the byte, and asks for nothing', async () => {
     const at = demo();

@@ -21,7 +21,7 @@ a:hover{text-decoration-thickness:3px}
 .soft,.aside,figcaption{color:var(--soft);font-size:.9rem}
 .place,code,pre{font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace;font-size:.86em}
 .place{overflow-wrap:anywhere}
-.comparison .scroll{overflow-x:auto}.compared td{white-space:nowrap}.was{display:block;opacity:.8}
+.comparison .scroll{overflow-x:auto}.comparison .compared td{white-space:nowrap}.was{display:block;opacity:.8}
 .both{margin:.8rem 0 1.6rem}.both h4{margin:0 0 .4rem;font-size:1rem}
 .jobs{list-style:none;margin:0 0 2.5rem;padding:0;border-top:2px solid var(--ink)}
 .jobs li{padding:.55rem 0 .55rem .9rem;border-bottom:1px solid var(--rule);border-left:.45rem solid transparent}
