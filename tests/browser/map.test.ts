@@ -210,7 +210,8 @@ describe.runIf(chromiumIsThere())('the sheet map in a browser', () => {
       expect(((second[1] - first[1]) * perPx) / (second[0] - first[0])).toBeCloseTo(1, 1);
       expect((marks.bar * perPx) / Number.parseFloat(marks.label)).toBeCloseTo(1, 1);
       // What lies under the pointer stays there.
-      const at = { x: box.x + box.width * 0.3, y: box.y + box.height * 0.4 };
+      // A double click is told of in whole pixels.
+      const at = { x: Math.round(box.x + box.width * 0.3), y: Math.round(box.y + box.height * 0.4) };
       const before = await under(page, at);
       await page.mouse.dblclick(at.x, at.y);
       const after = await under(page, at);

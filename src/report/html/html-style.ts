@@ -43,6 +43,7 @@ figure>.pic,.view .pic{display:block;width:100%;height:auto}
 .piece.under,.piece.chosen{stroke-width:7px}.piece.under rect,.piece.chosen rect{stroke:var(--ink);stroke-width:4px}
 .p-ring{fill:none;stroke:var(--ink);stroke-width:3px}.p-halo{fill:none;stroke:var(--paper);stroke-width:7px}
 .tools{display:flex;gap:.5rem;flex-wrap:wrap;align-items:center;margin-bottom:.4rem}
+.tools .shown{flex:1 1 100%;font-size:.85rem;line-height:1.3;white-space:nowrap;overflow:hidden;text-overflow:ellipsis;min-height:1.3em}
 .told{border-left:3px solid var(--ink);padding-left:.7rem;min-height:3em;margin:.5rem 0}
 button,select{font:inherit;color:inherit;background:var(--paper);border:1.5px solid var(--ink);border-radius:.2rem;padding:.35rem .8rem;min-height:2.75rem}
 button:hover,select:hover{background:var(--sheet)}
