@@ -74,7 +74,7 @@ export class MapOverlay {
       const turn = turns[i] ?? null;
       const { x, y } = mark.dataset;
       mark.setAttribute('transform', `translate(${x} ${y}) scale(${PIN_SCALE / fit.scale})`);
-      mark.innerHTML = pinShape(Number(/\d+$/.exec(mark.parentElement?.id ?? '')?.[0]), turn);
+      mark.innerHTML = pinShape(numberIn(mark.parentElement?.id ?? ''), turn);
       return turn === null ? [] : [headBox(tips[i]!, turn)];
     });
   }
@@ -107,3 +107,6 @@ export function partOf(
   const corner = toPx({ ...view, pxPerMm: perMm, yUp: plan.yUp }, box.minX, plan.yUp ? box.maxY : box.minY);
   return { ...corner, width: (box.maxX - box.minX) * perMm, height: (box.maxY - box.minY) * perMm };
 }
+
+/** The number at the end of an id, behind its last hyphen. */
+const numberIn = (id: string): number => Number(id.slice(id.lastIndexOf('-') + 1));

@@ -44,6 +44,7 @@ const FOLDER: Record<string, string> = {
   'docs/sources.md': '.',
   'docs/testing.md': '.',
   'docs/toolpath.md': '.',
+  'docs/what-if.md': '.',
 };
 /** A drawing of the reader's own, as docs/first-hour.md has it: a plant label. */
 const LABEL = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="24mm" viewBox="0 0 60 24">

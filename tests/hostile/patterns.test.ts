@@ -43,6 +43,10 @@ const LOOKING_AHEAD: Record<string, Record<string, string>> = {
   },
   'src/job/machine/machine-schema.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
   'src/job/yaml/shape.ts': { '/^(?=.*[A-Za-z])[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/': LENS_ID },
+  'src/units/format.ts': {
+    '/(?<![\\d.,–-])(\\d{1,15}) ([A-Za-z]+)/g':
+      'from a place it reads at most fifteen digits and a blank, then letters; no letter is a place to begin at',
+  },
   'src/units/quantity.ts': {
     [`/${NUMBER}/s`]:
       'begins at the start only; a digit given back meets another digit at once; behind the number anything fits',
