@@ -4,7 +4,7 @@ import { setOutput, summary } from '@actions/core';
 import { againstBase, readBase, refuseOtherBase } from '../src/cli/check/against.ts';
 import { withBaseline } from '../src/cli/check/apply-baseline.ts';
 import { type PreparedRun, prepareRun, restOf } from '../src/cli/check/judge.ts';
-import { judgeJobs } from '../src/cli/check/judge-jobs.ts';
+import { judgeInTurn } from '../src/cli/check/judge-in-turn.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { withoutLinks } from '../src/cli/files/links.ts';
@@ -77,7 +77,7 @@ async function run(env: Env, here: string): Promise<number> {
   for (const note of run.notes) tell(note);
   const start = runStart(packageVersion());
   if (base !== null) refuseOtherBase(base, { ...start, judgedBy: run.judgedBy }, tell);
-  const judged = judgeJobs(run, { workers: 1, cache: null, tell });
+  const judged = judgeInTurn(run);
   const where = { cwd, root: run.root, untrusted, shop, tell };
   const counted =
     inputs.baseline === null ? judged : withBaseline(judged, { file: inputs.baseline, how: 'apply' }, where);

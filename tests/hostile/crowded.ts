@@ -112,7 +112,7 @@ export function crowdedDrawing(seed: number): string {
   const pattern = () => PATTERNS[names[Math.floor(names.length * next())]!]!(next);
   const scale = next() < 0.7 ? 1 : 10 ** (10 * next() - 6);
   const inner = next() < 0.8 ? pattern() : `${pattern()}\n${pattern()}`;
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="120mm" viewBox="0 0 120 120" fill="none" stroke="#000"><g transform="scale(${n(scale)})">\n${inner}\n</g></svg>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="120mm" viewBox="0 0 120 120" fill="none" stroke="#4a7c59"><g transform="scale(${n(scale)})">\n${inner}\n</g></svg>\n`;
 }
 
 /** A toolpath that runs along the same few lines and arcs again and again, exactly or nearly. */
