@@ -3,15 +3,14 @@
  * then a 5 MB vector program (3,980 wavy rings), each read, answered with "all must part" and judged. A loop of animation frames notes the gap before
  * each; beside the longest stand the 95th percentile and the same of a page that does nothing, since other work stretches them all.
  */
-import { existsSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
-import nodeModule from 'node:module';
+import { mkdirSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
+import { CHROMIUM, openBrowser } from './browser.ts';
 import { rasterFile } from './programs.ts';
 
-const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 const VECTOR_BYTES = 5e6;
 const IDLE_MS = 4000;
 
@@ -82,16 +81,11 @@ async function read(page: Page, file: string): Promise<void> {
 
 async function run(): Promise<void> {
   console.log(`page ${(statSync('dist/page.html').size / 1e6).toFixed(2)} MB`);
-  if (!existsSync(CHROMIUM)) {
+  const browser = await openBrowser();
+  if (browser === null) {
     console.log(`no ${CHROMIUM}: nothing was measured in it`);
     return;
   }
-  const { chromium } = nodeModule.createRequire(resolve('package.json'))(
-    'playwright-core',
-  ) as typeof import('playwright-core');
-  const args = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'];
-  args.push('--disable-background-networking', '--disable-component-update', '--disable-sync');
-  const browser = await chromium.launch({ executablePath: CHROMIUM, args });
   for (const [what, file] of [
     ['raster, 50 MB', rasterFile(50)],
     ['vectors, 5 MB', vectorFile()],

@@ -5,15 +5,14 @@
  */
 import { spawnSync } from 'node:child_process';
 import { appendFileSync, copyFileSync, existsSync, mkdirSync, statSync } from 'node:fs';
-import nodeModule from 'node:module';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
+import { CHROMIUM, openBrowser } from './browser.ts';
 import { rasterFile } from './programs.ts';
 
 const CUTS = 2000;
-const CHROMIUM = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 
 function heavyJob(): string {
   const folder = join(tmpdir(), 'kerflint-bench-report');
@@ -46,13 +45,8 @@ function seconds(folder: string, ...formats: string[]): number {
 }
 
 async function inBrowser(file: string): Promise<{ loadMs: number; zoomMs: number } | null> {
-  if (!existsSync(CHROMIUM)) return null;
-  const { chromium } = nodeModule.createRequire(resolve('package.json'))(
-    'playwright-core',
-  ) as typeof import('playwright-core');
-  const args = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run'];
-  args.push('--disable-background-networking', '--disable-component-update', '--disable-sync');
-  const browser = await chromium.launch({ executablePath: CHROMIUM, args });
+  const browser = await openBrowser();
+  if (browser === null) return null;
   const runs: { loadMs: number; zoomMs: number }[] = [];
   for (let i = 0; i < 3; i++) {
     const page = await browser.newPage();

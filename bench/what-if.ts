@@ -1,13 +1,10 @@
 // From a turn of a knob to the painted answer, in Chromium on the built page opened from disk: the demo, and jobs of 2,000 cuts.
 import { copyFileSync, cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { createRequire as requireFrom } from 'node:module';
 import { loadavg, tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
-
-// It looks for files beside itself, and cannot be bundled.
-const { chromium } = requireFrom(resolve('package.json'))('playwright-core') as typeof import('playwright-core');
+import { CHROMIUM, openBrowser } from './browser.ts';
 
 const TURNS = Number(process.env['TURNS'] ?? 60);
 const CUTS = 2_000;
@@ -56,10 +53,8 @@ try {
     { name: `${CUTS} pieces in 8 recipes`, at: pieces(join(folder, 'pieces'), 8) },
     { name: `${CUTS} cuts, each with its own recipe`, at: pieces(join(folder, 'recipes'), CUTS) },
   ];
-  const browser = await chromium.launch({
-    executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
-    args: ['--no-sandbox'],
-  });
+  const browser = await openBrowser();
+  if (browser === null) throw new Error(`no ${CHROMIUM}: nothing can be measured without it`);
   for (const { name, at } of jobs) {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     page.setDefaultTimeout(600_000);

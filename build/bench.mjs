@@ -7,7 +7,9 @@ import { build } from 'esbuild';
 
 const wanted = process.argv.slice(2);
 const names = readdirSync('bench')
-  .filter((file) => file.endsWith('.ts') && !['programs.ts', 'watched.ts', 'hard-files.ts'].includes(file))
+  .filter(
+    (file) => file.endsWith('.ts') && !['browser.ts', 'programs.ts', 'watched.ts', 'hard-files.ts'].includes(file),
+  )
   .map((file) => file.slice(0, -3))
   .filter((name) => wanted.length === 0 || wanted.includes(name));
 const folder = join(tmpdir(), 'kerflint-bench');

@@ -1,5 +1,5 @@
 import type { LineSpan } from '../../model/editing.ts';
-import type { InForce } from '../modal/state.ts';
+import type { InForce } from '../modal/in-force.ts';
 import { type Chain, chainsOf } from './between-moves.ts';
 import type { Changes } from './changes.ts';
 import type { PlainWord } from './plain-line.ts';

@@ -1,5 +1,5 @@
 import type { PathsAhead } from '../../model/editing.ts';
-import type { InForce } from '../modal/state.ts';
+import type { InForce } from '../modal/in-force.ts';
 import { codeName } from '../text/block.ts';
 import { chainsOf, firstAhead } from './between-moves.ts';
 import type { Changes } from './changes.ts';

@@ -1,4 +1,4 @@
-import type { InForce } from '../modal/state.ts';
+import type { InForce } from '../modal/in-force.ts';
 import { codeName } from '../text/block.ts';
 import type { SurveyedLine } from './survey.ts';
 

@@ -24,7 +24,8 @@ import { BeamState } from './beam.ts';
 import { Drive } from './drive.ts';
 import type { Evidence } from './evidence.ts';
 import { Frames } from './frames.ts';
-import { type InForce, ModalState } from './state.ts';
+import { type InForce, inForceOf } from './in-force.ts';
+import { ModalState } from './state.ts';
 
 const AXES = bit('X') | bit('Y') | bit('Z');
 const CENTRES = bit('I') | bit('J') | bit('K') | bit('R');
@@ -141,49 +142,7 @@ export class Interpreter {
 
   /** What is in force for the next line. */
   inForce(): InForce {
-    const {
-      motion,
-      plane,
-      absolute,
-      absoluteCentres,
-      feedMode,
-      scale,
-      feed,
-      feedShare,
-      mode,
-      air,
-      mist,
-      tool,
-      system,
-    } = this.#state;
-    const { x, y, z } = this.#moves;
-    const modal = {
-      motion,
-      plane,
-      absolute,
-      absoluteCentres,
-      feedMode,
-      scale,
-      feed,
-      feedShare,
-      mode,
-      air,
-      mist,
-      tool,
-      system,
-    };
-    const { raw, value } = this.beam;
-    return {
-      ...modal,
-      x,
-      y,
-      z,
-      originX: this.frames.x,
-      originY: this.frames.y,
-      raw,
-      fires: value > 0,
-      comment: this.drive.comment,
-    };
+    return inForceOf(this.#state, this.#moves, this);
   }
 
   standingComment(comment: string): void {

@@ -51,36 +51,3 @@ export class ModalState {
     this.mist = false;
   }
 }
-
-type Modal = Pick<
-  ModalState,
-  | 'motion'
-  | 'plane'
-  | 'absolute'
-  | 'absoluteCentres'
-  | 'feedMode'
-  | 'scale'
-  | 'feed'
-  | 'feedShare'
-  | 'mode'
-  | 'air'
-  | 'mist'
-  | 'tool'
-  | 'system'
->;
-
-/** All that bears on a line from those before it, as a value. Lengths in mm, in the machine's frame. */
-export interface InForce extends Readonly<Modal> {
-  readonly x: number;
-  readonly y: number;
-  readonly z: number;
-  /** Machine coordinate minus program coordinate. */
-  readonly originX: number;
-  readonly originY: number;
-  /** The number last given for the power. */
-  readonly raw: number;
-  /** A power above zero is commanded. */
-  readonly fires: boolean;
-  /** The comment that holds for strokes; null before the first. */
-  readonly comment: string | null;
-}
