@@ -169,7 +169,7 @@ export function factsOf({ input, optics, power, files, work, laid, assignment }:
     proposals,
     power,
     beam: beamFact(machine, optics),
-    longerLenses: lensOutlook(cuts, predicting.predictor),
+    longerLens: lensOutlook(cuts, predicting.predictor),
     scaleDoubt,
     assumed: assumedOf({
       machine,

@@ -60,8 +60,8 @@ export interface JobFacts {
   /** What of the machine was assumed, and what would narrow the answer. */
   readonly assumed: AssumedFact;
   readonly beam: BeamFact | null;
-  /** Longer lenses of the machine for the least sure through cut, the likeliest first; empty where the lens is long enough. */
-  readonly longerLenses: readonly LensOutlook[];
+  /** The longer lens of the machine that parts the least sure through cut the likeliest; null where there is none, or the lens is long enough. */
+  readonly longerLens: LensOutlook | null;
   /** The material's energy was fitted to coupons of this very machine, so that its true power is in it. */
   readonly calibratedHere: boolean;
   readonly time: TimeFact | null;

@@ -45,7 +45,7 @@ export const SEARCHES = {
       'speeds',
       'unclaimed',
       'proposals',
-      'longerLenses',
+      'longerLens',
       'match.settings',
       'match.unmatchedTasks',
       'unassignedOutlines',
@@ -54,7 +54,7 @@ export const SEARCHES = {
   },
   /** Passes: strokes that run along the same line again. */
   passes: {
-    feeds: ['cuts', 'speeds', 'unclaimed', 'longerLenses', 'match.settings', 'waste.expected'],
+    feeds: ['cuts', 'speeds', 'unclaimed', 'longerLens', 'match.settings', 'waste.expected'],
     endedEarly: ({ cutsEndedEarly }) => cutsEndedEarly,
   },
   /** Where the artwork lies on the toolpath. */

@@ -116,7 +116,7 @@ export const facts = (change: Change<JobFacts> = {}): JobFacts =>
       beam: { spotMm: 0.16, rayleighMm: 1.2, depthOfFocusMm: 2.4, spotBasis: 'computed' },
       scaleDoubt: null,
       assumed: { keys: [], narrows: null },
-      longerLenses: [],
+      longerLens: null,
       calibratedHere: false,
       time: { totalS: 26, cuttingS: 25, rasterS: 0, travelS: 1, dwellS: 0, basis: 'toolpath' },
       waste: {

@@ -82,7 +82,7 @@ function jobUnder(facts: JobFacts, lens: Lens, worst: ReadonlyMap<number, CutFac
       ...opticsUnder(facts, lens),
       cuts,
       ...speedsOf(facts, cuts),
-      longerLenses: lensOutlook(cuts, predictor),
+      longerLens: lensOutlook(cuts, predictor),
       time,
       waste,
     },

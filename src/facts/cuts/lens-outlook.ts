@@ -13,29 +13,26 @@ export interface LensOutlook {
   readonly throughProbability: number;
 }
 
-/** Longer lenses, the likeliest to part the sheet first; empty for a sheet within the lens's depth of focus, which needs none. */
-export function lensOutlook(cuts: readonly CutFact[], predictor: CutPredictor | null): LensOutlook[] {
+/** The longer lens that parts the sheet the likeliest; null without one, and for a sheet within the lens's depth of focus, which needs none. */
+export function lensOutlook(cuts: readonly CutFact[], predictor: CutPredictor | null): LensOutlook | null {
   const cut = leastSure(cuts);
-  if (!predictor || !cut) return [];
+  if (!predictor || !cut) return null;
   const { machine, lens, beam, thicknessMm } = predictor.setup;
-  if (thicknessMm <= depthOfFocusMm(beam, 'sqrt2')) return [];
+  if (thicknessMm <= depthOfFocusMm(beam, 'sqrt2')) return null;
   const spread = Math.max(0, ...cut.passes.map((pass) => wattsAt(machine, pass.setting, null)?.spread ?? 0));
   const first = cut.passes[0]!.focusMm;
   const focuses = [...new Set([first, 0, -Math.round(thicknessMm / 3)])];
-  return machine.lenses
-    .filter((other) => other.focalMm > lens.focalMm)
-    .flatMap((other): LensOutlook[] => {
-      const setup = setUpUnder(predictor.setup, other);
-      if (!setup) return [];
-      const under = new CutPredictor(setup);
-      const chances = focuses.flatMap((focusMm) => {
-        const passes = cut.passes.map((pass) => ({ ...pass, focusMm: focusMm + pass.focusMm - first }));
-        const answer = under.predict(passes, spread, 'depth');
-        return 'problem' in answer ? [] : [answer.prediction.throughProbability];
-      });
-      return chances.length === 0
-        ? []
-        : [{ lens: other.id, focalMm: other.focalMm, throughProbability: Math.max(...chances) }];
-    })
-    .sort((a, b) => b.throughProbability - a.throughProbability);
+  let best: LensOutlook | null = null;
+  for (const other of machine.lenses) {
+    const setup = other.focalMm > lens.focalMm ? setUpUnder(predictor.setup, other) : null;
+    if (!setup) continue;
+    const under = new CutPredictor(setup);
+    for (const focusMm of focuses) {
+      const passes = cut.passes.map((pass) => ({ ...pass, focusMm: focusMm + pass.focusMm - first }));
+      const throughProbability = under.chanceFrom(best?.throughProbability ?? 0, passes, spread);
+      if (throughProbability !== null && throughProbability > (best?.throughProbability ?? -1))
+        best = { lens: other.id, focalMm: other.focalMm, throughProbability };
+    }
+  }
+  return best;
 }

@@ -1,5 +1,11 @@
 import type { SourceKind, Thickness } from '../../job/model.ts';
-import { type CutInput, predictCut, throughProbability } from '../../physics/doubt/predict.ts';
+import {
+  type CutInput,
+  cutProblem,
+  predictCut,
+  probabilityFrom,
+  throughProbability,
+} from '../../physics/doubt/predict.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
 import { formatBand, formatCount } from '../../units/format.ts';
 import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
@@ -108,6 +114,14 @@ export class CutPredictor {
       // Many marches at as many focus positions: worth them only where the cut falls short.
       throughWithFocusStep: mayFollow && fact.throughProbability < limit ? this.#withFocusStep(input) : null,
     };
+  }
+
+  /** P(through) alone, rounded as in a prediction; null where it is below a limit, or cannot be predicted. */
+  chanceFrom(limit: number, passes: readonly PassFact[], spread: number): number | null {
+    const input = this.inputFor(passes, spread);
+    if (cutProblem(input) !== null) return null;
+    const chance = probabilityFrom(limit, input);
+    return chance === null ? null : round(chance, 3);
   }
 
   inputFor(passes: readonly PassFact[], spread: number): CutInput {

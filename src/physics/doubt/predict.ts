@@ -1,7 +1,7 @@
 import type { Beam } from '../beam/focused-beam.ts';
 import { powerFactorFor } from '../march/inverse.ts';
 import { kerfOf } from '../march/kerf.ts';
-import { marchDepth, marchedDepthMm } from '../march/march.ts';
+import { depthUpToMm, marchDepth } from '../march/march.ts';
 import { type CutPass, passesProblem } from '../march/passes.ts';
 import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
 import { beamSpread } from './beam-doubt.ts';
@@ -85,7 +85,7 @@ export function predictCut(input: CutInput): PredictionResult {
 
 /** P(through) alone, for solvers: the same number as in the whole prediction. The input must have no problem. */
 export function throughProbability(input: CutInput): number {
-  return shareAboveZero(sampleDepths(input).margins);
+  return probabilityFrom(0, input) ?? 0;
 }
 
 /**
@@ -100,11 +100,30 @@ export function probabilityFrom(limit: number, input: CutInput): number | null {
   let short = 0;
   // Those that most probably fall short come first.
   for (let i = 0; i < SAMPLE_COUNT; i++) {
-    margins[i] = sample.marginMm(i, sample.depthMm(i));
+    margins[i] = sample.marginUpToSheetMm(i);
     if (margins[i]! < 0 && ++short > mostShort) return null;
   }
+  // Which points part the sheet is settled. The share rests on the margins around 0 besides: on the least one above it, or the two least.
+  settleLeast(margins, short === 0 ? 2 : 1, (point) => sample.marginMm(point, sample.depthMm(point)));
   const probability = shareAboveZero(margins.sort());
   return probability >= limit ? probability : null;
+}
+
+/** Puts the whole number for each of the least margins at or above 0, all of which are no more than lower bounds before. */
+function settleLeast(margins: Float64Array, count: number, whole: (point: number) => number): void {
+  const settled = new Set<number>();
+  for (;;) {
+    let [least, next] = [-1, -1];
+    for (let i = 0; i < SAMPLE_COUNT; i++) {
+      if (!(margins[i]! >= 0)) continue;
+      if (least < 0 || margins[i]! < margins[least]!) [least, next] = [i, least];
+      else if (next < 0 || margins[i]! < margins[next]!) next = i;
+    }
+    const open = [least, next].slice(0, count).find((point) => point >= 0 && !settled.has(point));
+    if (open === undefined) return;
+    margins[open] = whole(open);
+    settled.add(open);
+  }
 }
 
 /** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
@@ -140,8 +159,8 @@ class Sample {
     this.#passes = input.passes.map(({ powerW, speedMmPerS, focusMm }) => ({ powerW, speedMmPerS, focusMm }));
   }
 
-  /** In endless stock. */
-  depthMm(point: number): number {
+  /** In endless stock; where it is more than enough, a lower bound of it that is enough too. */
+  depthMm(point: number, enoughMm = Number.POSITIVE_INFINITY): number {
     const { beam, stock, passes } = this.#input;
     const sample = this.#samples[point]!;
     this.#stock.removalJPerMm3 = stock.removalJPerMm3 * sample.removalFactor;
@@ -150,11 +169,20 @@ class Sample {
       this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
       this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
     }
-    return marchedDepthMm(beam, this.#stock, this.#passes);
+    return depthUpToMm(beam, this.#stock, this.#passes, enoughMm);
+  }
+
+  /** Depth less thickness where it is below 0; else a lower bound of it that is not below 0, for a fraction of the work. */
+  marginUpToSheetMm(point: number): number {
+    return this.marginMm(point, this.depthMm(point, this.#thicknessMm(point)));
   }
 
   /** Depth less thickness. */
   marginMm(point: number, depthMm: number): number {
-    return depthMm - (this.#input.thicknessMm + this.#samples[point]!.thicknessShiftMm);
+    return depthMm - this.#thicknessMm(point);
+  }
+
+  #thicknessMm(point: number): number {
+    return this.#input.thicknessMm + this.#samples[point]!.thicknessShiftMm;
   }
 }

@@ -1,6 +1,6 @@
 import type { Beam } from '../beam/focused-beam.ts';
 import { type CutPass, passProblem } from './passes.ts';
-import { Cost, spend, widen } from './spending.ts';
+import { Cost, type Steps, spend, widen } from './spending.ts';
 import { CONDUCTION_EXPONENT, conductionScale, type Stock } from './stock.ts';
 import { slotWidth, WidthProfile } from './width-profile.ts';
 
@@ -39,7 +39,7 @@ export function marchDepth(
   refine = 1,
 ): March {
   const depthAfterPassMm: number[] = [];
-  const { depthMm, powerLeftW, byReach } = cutSlot(beam, stock, passes, limitMm, refine, depthAfterPassMm);
+  const { depthMm, powerLeftW, byReach } = cutSlot(beam, stock, passes, { limitMm, refine, depthAfterPassMm });
   const widthAtMm = (at: number) => slotWidth(byReach, byReach.filter((each) => each.reachMm >= at).length, at);
   return {
     depthMm,
@@ -53,7 +53,15 @@ export function marchDepth(
 
 /** The depth of {@link marchDepth} alone, for those who ask for hundreds of them. */
 export function marchedDepthMm(beam: Beam, stock: Stock, passes: readonly CutPass[], limitMm = DEEPEST_MM): number {
-  return cutSlot(beam, stock, passes, limitMm, 1, null).depthMm;
+  return cutSlot(beam, stock, passes, { limitMm }).depthMm;
+}
+
+/**
+ * The depth in endless stock up to a depth that is enough, for those who ask on which side of it a cut ends: where the answer is below it, it is
+ * the very number of {@link marchedDepthMm}; else that number is no less than the answer.
+ */
+export function depthUpToMm(beam: Beam, stock: Stock, passes: readonly CutPass[], enoughMm: number): number {
+  return cutSlot(beam, stock, passes, { enoughMm }).depthMm;
 }
 
 interface Slot {
@@ -63,21 +71,24 @@ interface Slot {
   byReach: WidthProfile[];
 }
 
-function cutSlot(
-  beam: Beam,
-  stock: Stock,
-  passes: readonly CutPass[],
-  limitMm: number,
-  refine: number,
-  depthAfterPassMm: number[] | null,
-): Slot {
+/** How far a march goes and in what steps; what is left out bears on nothing. */
+interface SlotOptions {
+  limitMm?: number;
+  enoughMm?: number;
+  refine?: number;
+  /** Filled with the depth after each pass. */
+  depthAfterPassMm?: number[];
+}
+
+function cutSlot(beam: Beam, stock: Stock, passes: readonly CutPass[], options: SlotOptions): Slot {
+  const { limitMm = DEEPEST_MM, enoughMm = Number.POSITIVE_INFINITY, refine = 1, depthAfterPassMm } = options;
   const limit = Math.min(limitMm, DEEPEST_MM);
   const share = STEP_SHARE / refine;
   const scale = conductionScale(stock);
   const byReach: WidthProfile[] = [];
   let depthMm = 0;
   let powerLeftW = 0;
-  const step = { share, longestMm: Number.POSITIVE_INFINITY };
+  const step: Steps = { share, longestMm: Number.POSITIVE_INFINITY, enoughMm };
   let speedMmPerS = 0;
   let conduction = 0;
   for (let p = 0; p < passes.length; p++) {
@@ -102,6 +113,7 @@ function cutSlot(
     profile.reachMm = Math.max(profile.reachMm, at.depthMm);
     if (same === null && profile.reachMm > 0) byReach.push(profile);
     moveUp(byReach, profile);
+    if (depthMm >= enoughMm) break;
   }
   return { depthMm, powerLeftW, byReach };
 }

@@ -28,7 +28,7 @@ export class Cost {
     if (this.slot !== null) return this.removalWPerMm2 * this.#lackingMm(square, depthMm);
     const width = Math.sqrt(square);
     if (this.conduction === 0) return this.removalWPerMm2 * width;
-    return this.removalWPerMm2 * width + this.conduction * square ** (CONDUCTION_EXPONENT / 2);
+    return this.removalWPerMm2 * width + this.conduction * Math.exp((CONDUCTION_EXPONENT / 2) * Math.log(square));
   }
 
   /** By how much the slot is narrower than a width, given by its square. */
@@ -54,6 +54,15 @@ export class Cost {
   }
 }
 
+/** How a stretch is divided into steps. */
+export interface Steps {
+  /** Share of the length in which the width changes by its own size. */
+  share: number;
+  longestMm: number;
+  /** Ends after the step that gets so deep: more is not asked for. */
+  enoughMm: number;
+}
+
 /**
  * Spends power on a cost per mm of depth from one depth to another: Simpson's rule on steps that follow the beam's
  * own length, the last step solved for where the power ends. Returns where it ended and what is left.
@@ -64,7 +73,7 @@ export function spend(
   fromMm: number,
   toMm: number,
   powerW: number,
-  step: { share: number; longestMm: number },
+  step: Steps,
 ): { depthMm: number; leftW: number } {
   const waistMm = -profile.focusMm;
   let depth = fromMm;
@@ -86,6 +95,7 @@ export function spend(
     }
     left -= spent;
     depth = end;
+    if (depth >= step.enoughMm) return { depthMm: depth, leftW: left };
     costHere = costEnd;
   }
   return { depthMm: Math.max(fromMm, toMm), leftW: left };
@@ -117,7 +127,8 @@ export function widen(
   powerW: number,
   shareOfLength: number,
 ): { depthMm: number; leftW: number } {
-  const step = { share: shareOfLength, longestMm: (toMm * shareOfLength) / SLOT_SHARE };
+  const longestMm = (toMm * shareOfLength) / SLOT_SHARE;
+  const step: Steps = { share: shareOfLength, longestMm, enoughMm: Number.POSITIVE_INFINITY };
   const cost = new Cost(profile, removalWPerMm2, 0, byReach);
   let state = { depthMm: 0, leftW: powerW };
   for (let count = byReach.length; count > 0 && state.leftW > 0; count--) {

@@ -37,8 +37,8 @@ export function findRemedies(problem: RemedyProblem): Remedy[] {
   // Another lens must save cutting time to be worth the change.
   const fastest = Math.min(...found.map((each) => each.relativeTime));
   for (const lens of problem.otherLenses) {
-    const remedy = search.otherLens(lens);
-    if (remedy !== null && remedy.relativeTime < fastest) found.push(remedy);
+    const remedy = search.otherLens(lens, fastest);
+    if (remedy !== null) found.push(remedy);
   }
   const cutTimeS = problem.cutTimeS ?? USUAL_CUT_TIME_S;
   const costS = (each: Remedy) => each.relativeTime * cutTimeS + SET_UP_S[each.kind];

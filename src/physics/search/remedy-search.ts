@@ -1,6 +1,8 @@
+import { normalQuantile } from '../doubt/normal.ts';
 import { type CutInput, probabilityFrom } from '../doubt/predict.ts';
-import { marchedDepthMm } from '../march/march.ts';
+import { depthUpToMm, marchedDepthMm } from '../march/march.ts';
 import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
+import { lastThat } from './last-that.ts';
 import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
 
 /** Slowest speed that is proposed where the material has no floor, mm/s. */
@@ -10,6 +12,8 @@ const FOCUS_STEP_MM = 0.5;
 /** Never reached by a cut that falls short with nothing off (tested over random cuts and doubts). */
 const MOST_WHEN_SHORT = 0.75;
 const MOST_FOCUS_STEPS = 24;
+/** No score is taken further out, where a limit of 1 has none. */
+const MOST_LIKELY = 0.999;
 /** Powers that differ by no more are the same one: plans have them to a hundredth of a watt. */
 export const SAME_W = 0.01;
 
@@ -17,6 +21,25 @@ export const SAME_W = 0.01;
 interface Judged {
   cut: CutInput;
   limit: number;
+}
+
+/**
+ * Where in a list, ordered from the surest to the least sure, the first probably falls short of the limit: by one march each, with an energy
+ * that is exceeded as seldom as the limit allows.
+ */
+function firstLikelyShort<T>(candidates: readonly T[], passesOf: (one: T) => readonly CutPass[], judged: Judged) {
+  const { beam, stock, doubt, thicknessMm } = judged.cut;
+  const score = normalQuantile(Math.min(MOST_LIKELY, judged.limit));
+  const removalJPerMm3 = stock.removalJPerMm3 * Math.exp(Math.hypot(doubt.removal, doubt.power) * score);
+  const hard = { ...stock, removalJPerMm3 };
+  let low = -1;
+  let high = candidates.length;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (depthUpToMm(beam, hard, passesOf(candidates[middle]!), thicknessMm) >= thicknessMm) low = middle;
+    else high = middle;
+  }
+  return high;
 }
 
 /** Tries changes on one cut. */
@@ -41,13 +64,13 @@ export class RemedySearch {
     this.#highest = highest !== null && highest.powerW > strongest + SAME_W ? highest : null;
   }
 
-  /** P(through) of a recipe that reaches the limit; null when it does not. */
-  #reaching(passes: readonly CutPass[], { cut, limit }: Judged = this.#problem): number | null {
+  /** P(through) of a recipe that reaches the limit, and what is asked for beyond it; null when it does not. */
+  #reaching(passes: readonly CutPass[], { cut, limit }: Judged, atLeast = limit): number | null {
     if (!passes.some((pass) => pass.powerW > 0)) return null;
     const { thicknessMm } = cut;
     // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
     if (limit > MOST_WHEN_SHORT && marchedDepthMm(cut.beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
-    return probabilityFrom(limit, { ...cut, passes });
+    return probabilityFrom(atLeast, { ...cut, passes });
   }
 
   #common(passes: readonly CutPass[], probability: number): RemedyCommon {
@@ -56,23 +79,13 @@ export class RemedySearch {
   }
 
   /** The last of the candidates, ordered from the surest to the least sure, that still reaches the limit. */
-  #last<T>(candidates: readonly T[], passesOf: (candidate: T) => readonly CutPass[], judged?: Judged) {
-    let low = -1;
-    let high = candidates.length;
-    let best: { candidate: T; passes: readonly CutPass[]; probability: number } | null = null;
-    while (high - low > 1) {
-      // The surest goes first: where it fails, all do.
-      const middle = low < 0 ? 0 : (low + high) >> 1;
-      const candidate = candidates[middle]!;
+  #last<T>(candidates: readonly T[], passesOf: (candidate: T) => readonly CutPass[], judged: Judged = this.#problem) {
+    const tried = (candidate: T) => {
       const passes = passesOf(candidate);
       const probability = this.#reaching(passes, judged);
-      if (probability !== null) {
-        low = middle;
-        best = { candidate, passes, probability };
-      } else if (low < 0) return null;
-      else high = middle;
-    }
-    return best;
+      return probability === null ? null : { candidate, passes, probability };
+    };
+    return lastThat(candidates, tried, firstLikelyShort(candidates, passesOf, judged));
   }
 
   /** Speeds from the floor up to the slowest of the start, slowest (surest) first. */
@@ -121,7 +134,7 @@ export class RemedySearch {
     for (const focusMm of this.#focuses()) {
       if (focusMm === first.focusMm) continue;
       const passes = this.#start.map((pass) => ({ ...pass, focusMm: focusMm + pass.focusMm - first.focusMm }));
-      const probability = this.#reaching(passes);
+      const probability = this.#reaching(passes, this.#problem, best?.probability);
       if (probability !== null && (best === null || probability > best.probability))
         best = { focusMm, passes, probability };
     }
@@ -154,25 +167,39 @@ export class RemedySearch {
     return null;
   }
 
-  otherLens(lens: { id: string } & Judged): Remedy | null {
+  /**
+   * The fastest recipe under another lens, at the planned power if that reaches the limit at any speed.
+   * @param fasterThan relative time that it has to be under; null when it is not.
+   */
+  otherLens(lens: { id: string } & Judged, fasterThan: number): Remedy | null {
     const strongest = Math.max(...this.#start.map((pass) => pass.powerW));
+    const asPlanned = this.#fastestUnder(lens, strongest, fasterThan);
+    if (asPlanned !== null || this.#highest === null) return asPlanned;
+    const stronger = this.#fastestUnder(lens, this.#highest.powerW, fasterThan);
+    // What the planned power does slowly needs no more power, and no other lens.
+    return stronger === null || this.#fastestUnder(lens, strongest, Number.POSITIVE_INFINITY) !== null
+      ? null
+      : stronger;
+  }
+
+  #fastestUnder(lens: { id: string } & Judged, powerW: number, fasterThan: number): Remedy | null {
     const speeds = [...this.#speeds(), ...this.#start.map((pass) => pass.speedMmPerS)].sort((a, b) => a - b);
     const focuses = [0, 0 - roundToStep(this.#problem.cut.thicknessMm / 3, FOCUS_STEP_MM)];
-    const stepMm = (this.#start[1]?.focusMm ?? this.#start[0]!.focusMm) - this.#start[0]!.focusMm;
-    for (const powerW of this.#highest === null ? [strongest] : [strongest, this.#highest.powerW]) {
-      const tried = focuses.map((focusMm) => {
-        const passesAt = (speed: number) =>
-          evenPasses({ passes: this.#start.length, powerW, speedMmPerS: speed, focusMm, focusStepMm: stepMm });
-        return { focusMm, best: this.#last(speeds, passesAt, lens) };
-      });
-      const fastest = tried
-        .filter((each) => each.best !== null)
-        .sort((a, b) => b.best!.candidate - a.best!.candidate)[0];
-      if (fastest?.best === undefined || fastest.best === null) continue;
-      const { candidate: speedMmPerS, passes, probability } = fastest.best;
-      const common = this.#common(passes, probability);
-      return { kind: 'other-lens', lensId: lens.id, focusMm: fastest.focusMm, speedMmPerS, powerW, ...common };
+    const focusStepMm = (this.#start[1]?.focusMm ?? this.#start[0]!.focusMm) - this.#start[0]!.focusMm;
+    const passesAt = (focusMm: number, speedMmPerS: number) =>
+      evenPasses({ passes: this.#start.length, powerW, speedMmPerS, focusMm, focusStepMm });
+    const plannedTime = timePerMm(this.#problem.cut.passes);
+    let fastest: Remedy | null = null;
+    // At each focus only what is faster than what is known already is worth a trial.
+    let worth = speeds.filter((speed) => timePerMm(passesAt(0, speed)) / plannedTime < fasterThan);
+    for (const focusMm of focuses) {
+      const best = this.#last(worth, (speed) => passesAt(focusMm, speed), lens);
+      if (best === null) continue;
+      const { candidate: speedMmPerS, probability } = best;
+      const common = this.#common(best.passes, probability);
+      fastest = { kind: 'other-lens', lensId: lens.id, focusMm, speedMmPerS, powerW, ...common };
+      worth = worth.filter((speed) => speed > speedMmPerS);
     }
-    return null;
+    return fastest;
   }
 }

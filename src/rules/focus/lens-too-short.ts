@@ -58,10 +58,10 @@ export default defineRule({
       data: { ratio, depthOfFocusMm: beam.depthOfFocusMm },
     };
     const now = leastSureChance(facts);
-    const longer = facts.longerLenses[0];
-    if (now === null || longer === undefined || roundTo(longer.throughProbability - now, 3) < WORTH_FITTING) {
+    const longer = facts.longerLens;
+    if (now === null || longer === null || roundTo(longer.throughProbability - now, 3) < WORTH_FITTING) {
       const others =
-        longer === undefined ? '' : ': no longer lens of this machine is clearly surer to part it with the same recipe';
+        longer === null ? '' : ': no longer lens of this machine is clearly surer to part it with the same recipe';
       return [{ messageId: 'noLonger', args: { ...args, others }, ...place }];
     }
     const better = { longer: longer.lens, better: formatChance(longer.throughProbability), chance: formatChance(now) };

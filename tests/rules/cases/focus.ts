@@ -26,7 +26,7 @@ export const focusCases = [
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
         cuts: [cut({ prediction: prediction({ throughProbability: 0.4 }) })],
-        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.7 }],
+        longerLens: { lens: '4in', focalMm: 101.6, throughProbability: 0.7 },
       }),
       [
         {
@@ -51,7 +51,7 @@ export const focusCases = [
       facts({
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
-        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.93 }],
+        longerLens: { lens: '4in', focalMm: 101.6, throughProbability: 0.93 },
       }),
       [{ messageId: 'noLonger', says: ['no longer lens of this machine is clearly surer to part it'] }],
     ],
@@ -61,7 +61,7 @@ export const focusCases = [
         thicknessMm: 12.7,
         beam: { depthOfFocusMm: 0.96 },
         cuts: [],
-        longerLenses: [{ lens: '4in', focalMm: 101.6, throughProbability: 0.99 }],
+        longerLens: { lens: '4in', focalMm: 101.6, throughProbability: 0.99 },
       }),
       [{ messageId: 'noLonger' }],
     ],
