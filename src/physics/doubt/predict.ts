@@ -5,6 +5,7 @@ import { depthUpToMm, marchDepth } from '../march/march.ts';
 import { type CutPass, passesProblem } from '../march/passes.ts';
 import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
 import { beamSpread } from './beam-doubt.ts';
+import { PartingScreen } from './parting-screen.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
 import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
 
@@ -100,30 +101,47 @@ export function probabilityFrom(limit: number, input: CutInput): number | null {
   let short = 0;
   // Those that most probably fall short come first.
   for (let i = 0; i < SAMPLE_COUNT; i++) {
-    margins[i] = sample.marginUpToSheetMm(i);
+    margins[i] = sample.marginBoundMm(i);
     if (margins[i]! < 0 && ++short > mostShort) return null;
   }
-  // Which points part the sheet is settled. The share rests on the margins around 0 besides: on the least one above it, or the two least.
-  settleLeast(margins, short === 0 ? 2 : 1, (point) => sample.marginMm(point, sample.depthMm(point)));
+  // Which points part the sheet is settled. The share rests on the margins around 0 besides.
+  const whole = (point: number) => sample.marginMm(point, sample.depthMm(point));
+  settleNearest(margins, whole, { above: short === 0 ? 2 : 1, below: short === SAMPLE_COUNT ? 2 : 1 });
   const probability = shareAboveZero(margins.sort());
   return probability >= limit ? probability : null;
 }
 
-/** Puts the whole number for each of the least margins at or above 0, all of which are no more than lower bounds before. */
-function settleLeast(margins: Float64Array, count: number, whole: (point: number) => number): void {
+/** Puts the true margins for those nearest to 0 on either side of it, all of which are as near or nearer before. */
+function settleNearest(
+  margins: Float64Array,
+  whole: (point: number) => number,
+  count: { above: number; below: number },
+): void {
   const settled = new Set<number>();
-  for (;;) {
-    let [least, next] = [-1, -1];
-    for (let i = 0; i < SAMPLE_COUNT; i++) {
-      if (!(margins[i]! >= 0)) continue;
-      if (least < 0 || margins[i]! < margins[least]!) [least, next] = [i, least];
-      else if (next < 0 || margins[i]! < margins[next]!) next = i;
+  for (const [side, wanted] of [
+    [1, count.above],
+    [-1, count.below],
+  ] as const) {
+    for (;;) {
+      const open = nearest(margins, side, wanted).find((point) => !settled.has(point));
+      if (open === undefined) break;
+      margins[open] = whole(open);
+      settled.add(open);
     }
-    const open = [least, next].slice(0, count).find((point) => point >= 0 && !settled.has(point));
-    if (open === undefined) return;
-    margins[open] = whole(open);
-    settled.add(open);
   }
+}
+
+/** Indices of the margins nearest to 0 above it (side 1: at 0 too) or below it (−1): one or two. */
+function nearest(margins: Float64Array, side: 1 | -1, wanted: number): number[] {
+  let [first, second] = [-1, -1];
+  for (let i = 0; i < margins.length; i++) {
+    const margin = margins[i]!;
+    if (side > 0 ? !(margin >= 0) : !(margin < 0)) continue;
+    const distance = Math.abs(margin);
+    if (first < 0 || distance < Math.abs(margins[first]!)) [first, second] = [i, first];
+    else if (second < 0 || distance < Math.abs(margins[second]!)) second = i;
+  }
+  return [first, second].slice(0, wanted).filter((point) => point >= 0);
 }
 
 /** Depths, and depths less thickness, at every point of the doubt, both sorted. The input must have no problem. */
@@ -148,6 +166,8 @@ class Sample {
   /** Filled anew for each sample. */
   readonly #stock: Stock;
   readonly #passes: CutPass[];
+  /** Made when it is asked for; null where only marches tell. */
+  #screen: PartingScreen | null | undefined;
 
   constructor(input: CutInput) {
     const focusMm = Math.hypot(input.doubt.focusMm, input.bowMm / 2);
@@ -172,9 +192,16 @@ class Sample {
     return depthUpToMm(beam, this.#stock, this.#passes, enoughMm);
   }
 
-  /** Depth less thickness where it is below 0; else a lower bound of it that is not below 0, for a fraction of the work. */
-  marginUpToSheetMm(point: number): number {
-    return this.marginMm(point, this.depthMm(point, this.#thicknessMm(point)));
+  /** Of the sign of depth less thickness and as near to 0 or nearer, for a fraction of the work. */
+  marginBoundMm(point: number): number {
+    if (this.#screen === undefined) this.#screen = this.#screenOf();
+    const bound = this.#screen?.boundMm(point) ?? Number.NaN;
+    return Number.isNaN(bound) ? this.marginMm(point, this.depthMm(point, this.#thicknessMm(point))) : bound;
+  }
+
+  #screenOf(): PartingScreen | null {
+    // Where the beam is in doubt the points are others for each recipe: nothing would be used twice.
+    return (this.#input.beam.doubt ?? null) === null ? PartingScreen.of(this.#input, this.#samples) : null;
   }
 
   /** Depth less thickness. */

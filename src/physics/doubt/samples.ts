@@ -93,17 +93,19 @@ export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSa
   const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
   key.push(doubt.divergence.low, doubt.divergence.high);
   const learned = doubt.learned ?? null;
-  if (learned !== lastSamples.learned || !key.every((value, i) => Object.is(value, lastSamples.key[i])))
-    lastSamples = { key, learned, samples: learned === null ? scaledTo(share, doubt) : around(learned, doubt) };
-  return lastSamples.samples;
+  const at = asked.findIndex(
+    (one) => one.learned === learned && one.key.every((value, i) => Object.is(value, key[i]!)),
+  );
+  const [known] = at < 0 ? [] : asked.splice(at, 1);
+  const samples = known?.samples ?? (learned === null ? scaledTo(share, doubt) : around(learned, doubt));
+  asked.unshift({ key, learned, samples });
+  if (asked.length > MOST_ASKED) asked.pop();
+  return samples;
 }
 
-/** The samples of the doubt asked for last: a search for a better recipe asks for the same ones dozens of times. */
-let lastSamples: { key: number[]; learned: readonly LearnedPoint[] | null; samples: readonly DoubtSample[] } = {
-  key: [],
-  learned: null,
-  samples: [],
-};
+/** The samples asked for last, the latest first: a search for a better recipe asks for the same ones dozens of times, and so does job after job. */
+const asked: { key: number[]; learned: readonly LearnedPoint[] | null; samples: readonly DoubtSample[] }[] = [];
+const MOST_ASKED = 6;
 
 function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
   const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {

@@ -1,6 +1,6 @@
 import type { Beam } from '../beam/focused-beam.ts';
 import { type CutPass, passProblem } from './passes.ts';
-import { Cost, type Steps, spend, widen } from './spending.ts';
+import { Cost, lossAt, type Steps, spend, widen } from './spending.ts';
 import { CONDUCTION_EXPONENT, conductionScale, type Stock } from './stock.ts';
 import { slotWidth, WidthProfile } from './width-profile.ts';
 
@@ -62,6 +62,48 @@ export function marchedDepthMm(beam: Beam, stock: Stock, passes: readonly CutPas
  */
 export function depthUpToMm(beam: Beam, stock: Stock, passes: readonly CutPass[], enoughMm: number): number {
   return cutSlot(beam, stock, passes, { enoughMm }).depthMm;
+}
+
+/** What one pass spends from the face down to a depth, but for the factors that do not hang on the beam. */
+export interface SpentToDepth {
+  /** Width summed over the depth, mm²: times removal energy and speed it is a power. */
+  widths: number;
+  /** Likewise the width to the exponent of conduction: times the loss at a width of 1 mm it is a power. */
+  powers: number;
+  /** Square of the greatest width above the depth, mm². */
+  widestAboveMm2: number;
+  /** Likewise from the depth down to a quarter more. */
+  widestBelowMm2: number;
+}
+
+/** The width falls to the waist and rises from there: on any stretch it is greatest at an end. */
+const widestOf = (profile: WidthProfile, fromMm: number, toMm: number) =>
+  Math.max(profile.squareAt(fromMm), profile.squareAt(toMm));
+
+/** How far below a depth the width is asked for, as a factor on the depth. */
+export const BELOW = 1.25;
+
+/** By the march's own steps and rule, so that it agrees with a march to what those err by. NaN where the depth is not above 0. */
+export function spentToDepth(beam: Beam, divergenceShare: number, focusMm: number, depthMm: number): SpentToDepth {
+  const profile = new WidthProfile(beam, divergenceShare, focusMm);
+  const isDepth = depthMm > 0 && depthMm <= DEEPEST_MM;
+  let widths = isDepth ? 0 : Number.NaN;
+  let powers = 0;
+  let square = profile.squareAt(0);
+  for (let depth = 0; isDepth && depth < depthMm; ) {
+    let end = Math.min(depthMm, depth + STEP_SHARE * profile.lengthAt(depth));
+    if (depth < -focusMm && end > -focusMm) end = -focusMm;
+    const middle = profile.squareAt((depth + end) / 2);
+    const last = profile.squareAt(end);
+    const sixth = (end - depth) / 6;
+    widths += sixth * (Math.sqrt(square) + 4 * Math.sqrt(middle) + Math.sqrt(last));
+    powers += sixth * (lossAt(square) + 4 * lossAt(middle) + lossAt(last));
+    if (!(end > depth)) break;
+    depth = end;
+    square = last;
+  }
+  const widestAboveMm2 = widestOf(profile, 0, depthMm);
+  return { widths, powers, widestAboveMm2, widestBelowMm2: widestOf(profile, depthMm, BELOW * depthMm) };
 }
 
 interface Slot {
