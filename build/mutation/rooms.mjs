@@ -49,8 +49,16 @@ const ROOMS = {
     ],
   },
   rules: {
-    near: ['tests/rules/{rules,whole,in-force}.test.ts'],
-    far: ['tests/rules/{odd-facts,on-files,searches}.test.ts', 'tests/preflight/*.test.ts', 'tests/golden.test.ts'],
+    near: [
+      'tests/rules/{rules,whole,in-force,pages,said}.test.ts',
+      'tests/report/reply.test.ts',
+      'tests/facts/cure/*.test.ts',
+    ],
+    far: [
+      'tests/rules/{advice,limits,odd-facts,on-files,searches}.test.ts',
+      'tests/preflight/*.test.ts',
+      'tests/golden.test.ts',
+    ],
   },
 };
 
