@@ -40,8 +40,11 @@ const ROOMS = {
     near: [
       'tests/gcode/{beam,fine-points,interpret,odd-line,planner,problems-told,raster,scan,telling-programs}.test.ts',
       'tests/outside/toolpath-{nist,motion}.test.ts',
+      // Programs that are changed: src/gcode/edit.
+      'tests/fixes/{fixes,pieces}.test.ts',
     ],
     far: [
+      'tests/fixes/random-jobs.test.ts',
       'tests/gcode/bad-input.test.ts',
       'tests/outside/toolpath-{arcs,library}.test.ts',
       'tests/facts/{cuts/passes,order/order,waste/waste}.test.ts',
