@@ -1,5 +1,5 @@
 import { shareDone } from '../../units/work.ts';
-import { type SameSegments, sameSegments } from '../segments/same-segments.ts';
+import type { SameSegments } from '../segments/same-segments.ts';
 import type { Segments } from '../segments/segments.ts';
 import { type CandidatePairs, CROWDED, findCandidatePairs } from './candidate-pairs.ts';
 import { PieceMatcher } from './piece-matcher.ts';
@@ -27,12 +27,11 @@ export function findOverlaps(segments: Segments, options: OverlapOptions = {}): 
   const tolerance = options.toleranceMm ?? 0.05;
   const mostWork = options.mostWork ?? Infinity;
   const allowance = directionAllowances(segments);
-  const same = sameSegments(segments);
-  const candidates = findCandidatePairs(segments, same, allowance, tolerance, mostWork);
+  const candidates = findCandidatePairs(segments, allowance, tolerance, mostWork);
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const shares = new SharingOut(segments, same, candidates, matcher, pieces, coverings);
+  const shares = new SharingOut(segments, candidates, matcher, pieces, coverings);
   const share = Math.min(candidates.share, shares.run(tolerance, mostWork));
   const endedEarly =
     share === 1
@@ -60,14 +59,13 @@ class SharingOut {
 
   constructor(
     segments: Segments,
-    same: SameSegments,
     candidates: CandidatePairs,
     matcher: PieceMatcher,
     pieces: Pieces,
     coverings: Coverings,
   ) {
     this.#segments = segments;
-    this.#same = same;
+    this.#same = candidates.same;
     this.#candidates = candidates;
     this.#matcher = matcher;
     this.#pieces = pieces;
