@@ -5,8 +5,8 @@ import type { Box } from '../outlines/outline.ts';
 import { grown } from '../segments/grow-array.ts';
 import { type SameSegments, sameSegments } from '../segments/same-segments.ts';
 import { type Segments, totalLengthMm } from '../segments/segments.ts';
-import { accompanied } from './accompanied.ts';
 import { Apartness, ROUNDING } from './apartness.ts';
+import { meetingsOf } from './meetings.ts';
 import { PARALLEL } from './piece-matcher.ts';
 
 /** Longest parts of the index, mm. */
@@ -19,8 +19,8 @@ const MOST_NEAR = 11;
 const GROUP = 16;
 const GROUP_WIDTH = 8;
 
-/** Of so many segments it pays to ask first which have any company at all. */
-const SIFTED_FROM = 50_000;
+/** So many segments are first asked in small squares of the sheet whom they meet. */
+const MANY = 50_000;
 
 /** What may run along the segment is in `pairs`, unless both are crowded. */
 const PAIRED = 1;
@@ -28,8 +28,8 @@ export const CROWDED = 2;
 
 /** What may run along each other, before it is measured. */
 export interface CandidatePairs {
-  /** Which segments are the same as others; of those that have no company nothing was asked. */
-  same: SameSegments;
+  /** Which segments are the same as others; null when none is crowded. */
+  same: SameSegments | null;
   /** For each segment 0 where nothing runs along it, else `PAIRED` or `CROWDED`. */
   touched: Uint8Array;
   /** `later × count + earlier` for each pair of which one is not crowded, ascending. */
@@ -54,8 +54,9 @@ export function findCandidatePairs(
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
   const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
   const apartness = new Apartness(segments, allowance, toleranceMm);
-  const marked = segments.count < SIFTED_FROM ? null : accompanied(segments, allowance, apartness, toleranceMm, meanMm);
-  const sifted = marked && numbersOf(marked);
+  const met = segments.count < MANY ? null : meetingsOf(segments, allowance, apartness, toleranceMm, meanMm, MOST_NEAR);
+  const sifted = met && numbersOf(met.times);
+  if (sifted && met.pairs) return candidatesOf(segments, met.times, met.pairs.sort(), sifted, partMm);
   const same = sameSegments(segments, sifted ?? undefined);
   const finder = new PairFinder(segments, same, sifted, partMm, allowance, apartness, toleranceMm);
   const share = finder.run(mostParts);
@@ -64,12 +65,33 @@ export function findCandidatePairs(
   return { same, touched, pairs: finder.sorted(), crowds, share };
 }
 
-/** The numbers of the segments that are marked with 1. */
-function numbersOf(marked: Uint8Array): Uint32Array {
+function candidatesOf(
+  segments: Segments,
+  times: Uint8Array,
+  pairs: Float64Array,
+  sifted: Uint32Array,
+  partMm: number,
+): CandidatePairs {
+  if (!times.includes(MOST_NEAR)) {
+    return { same: null, touched: times.map((met) => Math.min(met, PAIRED)), pairs, crowds: null, share: 1 };
+  }
+  const { count } = segments;
+  const isCrowded = (i: number): boolean => times[i] === MOST_NEAR;
+  return {
+    same: sameSegments(segments, sifted),
+    touched: times.map((met) => (met === MOST_NEAR ? CROWDED : Math.min(met, PAIRED))),
+    pairs: pairs.filter((pair) => !isCrowded(Math.floor(pair / count)) || !isCrowded(pair % count)),
+    crowds: new GrowingIndex(segments, partMm),
+    share: 1,
+  };
+}
+
+/** The numbers of the segments that meet any. */
+function numbersOf(times: Uint8Array): Uint32Array {
   let count = 0;
-  for (let i = 0; i < marked.length; i++) count += marked[i]!;
+  for (let i = 0; i < times.length; i++) if (times[i] !== 0) count++;
   const numbers = new Uint32Array(count);
-  for (let i = 0, at = 0; at < count; i++) if (marked[i] === 1) numbers[at++] = i;
+  for (let i = 0, at = 0; at < count; i++) if (times[i] !== 0) numbers[at++] = i;
   return numbers;
 }
 

@@ -46,7 +46,7 @@ export function findOverlaps(segments: Segments, options: OverlapOptions = {}): 
  */
 class SharingOut {
   readonly #segments: Segments;
-  readonly #same: SameSegments;
+  readonly #same: SameSegments | null;
   readonly #candidates: CandidatePairs;
   readonly #matcher: PieceMatcher;
   readonly #pieces: Pieces;
@@ -80,7 +80,7 @@ class SharingOut {
   run(tolerance: number, mostWork: number): number {
     const { count, x0, y0, x1, y1 } = this.#segments;
     const { touched, pairs, crowds } = this.#candidates;
-    const { first } = this.#same;
+    const first = this.#same?.first;
     let left = 0;
     let at = 0;
     for (let s = 0; s < count; s++) {
@@ -98,7 +98,7 @@ class SharingOut {
       if (this.#work < mostWork) crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, this.#measure);
       else left++;
       if (this.#matcher.settle(this.#coverings) > 0) crowds?.insert(s);
-      this.#remember(first[s]!, coveringsFrom, s);
+      this.#remember(first![s]!, coveringsFrom, s);
     }
     return left === 0 ? 1 : 1 - left / count;
   }
@@ -110,7 +110,7 @@ class SharingOut {
 
   /** Shares a segment out as the last that was the same, where there is no piece that was not there then. */
   #asBefore(s: number): boolean {
-    const first = this.#same.first[s]!;
+    const first = this.#same!.first[s]!;
     const then = this.#piecesThen[first]!;
     if (then === 0 || then !== this.#pieces.count) return false;
     const { piece, from, to } = this.#coverings;

@@ -4,8 +4,9 @@ import {
   type Drawing,
   nearestLine,
   newHit,
-  placed,
+  newPlaceOnLine,
   prepare,
+  putPlaced,
   refine,
   roughShare,
   type Samples,
@@ -265,17 +266,17 @@ function judge(a: Side, b: Side, place: Similarity, { toleranceMm, mostOffsetMm 
   const handed = turn.a * turn.d - turn.b * turn.c;
   const reach = mostOffsetMm + toleranceMm;
   const hit = newHit();
+  const at = newPlaceOnLine();
   const offsets: number[] = [];
   const open: number[] = [];
   for (let i = 0; i < a.fine.count; i++) {
-    const at = placed(a.fine, i, place, turn);
-    const [, , ux, uy] = at;
+    putPlaced(a.fine, i, place, turn, at);
     nearestLine(b.drawing, at, reach, hit);
     if (hit.distanceMm > reach) continue;
     const keep = a.fine.keep[i]! * handed;
     // Positive away from the material that stays, which lies to the left where keep is +1.
     if (keep === 0) open.push(hit.distanceMm);
-    else offsets.push(keep * (uy * hit.dx - ux * hit.dy));
+    else offsets.push(keep * (at.uy * hit.dx - at.ux * hit.dy));
   }
   const sorted = Float64Array.from(offsets).sort();
   const offsetMm = sorted.length === 0 ? 0 : sorted[sorted.length >> 1]!;

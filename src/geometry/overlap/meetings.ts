@@ -15,36 +15,50 @@ const PER_CELL = 3;
 const MOST_CELLS = 100;
 /** Cells of its tile that the segments may lie in, for each segment. */
 const MOST_CELLS_EACH = 12;
+/** Pairs that are listed, for each segment. */
+const MOST_PAIRS_EACH = 2;
 /** Pairs whose boxes may be compared, for each segment. */
 const MOST_COMPARED_EACH = 60;
 
 /** Two that come within a distance meet when each is widened by half of it; a little more, for what arithmetic loses. */
 const HALF = 0.501;
 
+/** Which segments may run along which. */
+export interface Meetings {
+  /** For each segment how many others may run along it; no more than `mostEach` is counted. */
+  readonly times: Uint8Array;
+  /** `later × count + earlier` for each pair, in no order; null where there are very many. */
+  readonly pairs: Float64Array | null;
+}
+
 /**
- * Marks with 1 the segments of which a part may run along a part of another. In a program of millions of strokes most run alone, and
- * knowing that of each takes a fraction of what it takes to list who meets whom. Null where the segments are not alike enough
- * for that, in length or in how they are spread: nothing is said then of any. The work is bounded by the number of segments.
+ * Finds the pairs of segments of which a part may run along a part of the other, among millions that are much alike: most of them run alone,
+ * and to find that out in small squares of the sheet takes a fraction of what an index takes. Null where they are not alike enough for that,
+ * in length or in how they are spread: nothing is said then of any. The work is bounded by the number of segments.
+ * @param meanMm mean length of a segment
+ * @param mostEach up to 255
  */
-export function accompanied(
+export function meetingsOf(
   segments: Segments,
   allowance: Float32Array,
   apartness: Apartness,
   toleranceMm: number,
   meanMm: number,
-): Uint8Array | null {
+  mostEach: number,
+): Meetings | null {
   const padMm = toleranceMm + ROUNDING;
   const tiles = tilesOf(segments, HALF * padMm, TILE_LENGTHS * meanMm);
   if (tiles === null) return null;
-  const sieve = new Sieve(segments, allowance, apartness, padMm);
+  const search = new TileSearch(segments, allowance, apartness, padMm, mostEach, tiles.grid);
   for (let tile = 0; tile + 1 < tiles.start.length; tile++) {
-    if (!sieve.compare(tiles.members.subarray(tiles.start[tile]!, tiles.start[tile + 1]!))) return null;
+    if (!search.compare(tiles.members.subarray(tiles.start[tile]!, tiles.start[tile + 1]!), tile)) return null;
   }
-  return sieve.found;
+  return search.meetings();
 }
 
 /** Segments by the squares of the sheet that they may reach into: those of tile t are `members[start[t]]` and what follows. */
 interface Tiles {
+  grid: Grid;
   start: Uint32Array;
   members: Uint32Array;
 }
@@ -72,7 +86,7 @@ function tilesOf(segments: Segments, halfMm: number, wishedMm: number): Tiles | 
   eachTile(segments, grid, (tile, i) => {
     members[--start[tile]!] = i;
   });
-  return { start, members };
+  return { grid, start, members };
 }
 
 interface Grid {
@@ -111,8 +125,16 @@ const WIDTH = 8;
 const [MIN_X, MIN_Y, MAX_X, MAX_Y, ALONG_X, ALONG_Y, PLAY] = [0, 1, 2, 3, 4, 5, 6];
 
 /** Compares the segments of one tile after the other, those of each in cells that hold few. */
-class Sieve {
-  readonly found: Uint8Array;
+class TileSearch {
+  readonly #times: Uint8Array;
+  readonly #mostEach: number;
+  readonly #grid: Grid;
+  /** Of the tile at hand. */
+  #number = 0;
+  #pairs = new Float64Array(1024);
+  #pairCount = 0;
+  /** Whether there are more pairs than are listed. */
+  #tooMany = false;
   /** Pairs whose boxes may still be compared. */
   #left: number;
   readonly #segments: Segments;
@@ -126,8 +148,17 @@ class Sieve {
   #start = new Uint32Array(1);
   #members = new Uint32Array(1);
 
-  constructor(segments: Segments, allowance: Float32Array, apartness: Apartness, padMm: number) {
-    this.found = new Uint8Array(segments.count);
+  constructor(
+    segments: Segments,
+    allowance: Float32Array,
+    apartness: Apartness,
+    padMm: number,
+    mostEach: number,
+    grid: Grid,
+  ) {
+    this.#times = new Uint8Array(segments.count);
+    this.#mostEach = mostEach;
+    this.#grid = grid;
     this.#segments = segments;
     this.#allowance = allowance;
     this.#apartness = apartness;
@@ -135,8 +166,13 @@ class Sieve {
     this.#left = MOST_COMPARED_EACH * segments.count;
   }
 
+  meetings(): Meetings {
+    return { times: this.#times, pairs: this.#tooMany ? null : this.#pairs.subarray(0, this.#pairCount) };
+  }
+
   /** False when it would take too long. */
-  compare(tile: Uint32Array): boolean {
+  compare(tile: Uint32Array, number: number): boolean {
+    this.#number = number;
     const side = Math.min(MOST_CELLS, Math.ceil(Math.sqrt(tile.length / PER_CELL)));
     this.#learn(tile);
     if (!this.#shareOut(tile.length, side)) return false;
@@ -158,7 +194,6 @@ class Sieve {
     const known = this.#known;
     const cells = this.#cells;
     const members = this.#members;
-    const found = this.found;
     const a = members[at]!;
     const minX = known[WIDTH * a + MIN_X]! - this.#pad;
     const minY = known[WIDTH * a + MIN_Y]! - this.#pad;
@@ -180,11 +215,29 @@ class Sieve {
       if (Math.max(cells[4 * a]!, cells[4 * b]!) !== column || Math.max(cells[4 * a + 2]!, cells[4 * b + 2]!) !== row)
         continue;
       const j = tile[b]!;
-      if (found[i] === 1 && found[j] === 1) continue;
       if (this.#apartness.areApart(Math.min(i, j), Math.max(i, j))) continue;
-      found[i] = 1;
-      found[j] = 1;
+      if (this.#isFirstTile(a, b)) this.#keep(i, j);
     }
+  }
+
+  /** Whether two that share several tiles have the tile at hand as their first. */
+  #isFirstTile(a: number, b: number): boolean {
+    const { fromX, fromY, halfMm, perMm, columns } = this.#grid;
+    const minX = Math.max(this.#known[WIDTH * a + MIN_X]!, this.#known[WIDTH * b + MIN_X]!);
+    const minY = Math.max(this.#known[WIDTH * a + MIN_Y]!, this.#known[WIDTH * b + MIN_Y]!);
+    const column = ((minX - (fromX + halfMm)) * perMm) | 0;
+    const row = ((minY - (fromY + halfMm)) * perMm) | 0;
+    return row * columns + column === this.#number;
+  }
+
+  #keep(i: number, j: number): void {
+    const times = this.#times;
+    if (times[i]! < this.#mostEach) times[i]!++;
+    if (times[j]! < this.#mostEach) times[j]!++;
+    this.#tooMany ||= this.#pairCount === MOST_PAIRS_EACH * this.#segments.count;
+    if (this.#tooMany) return;
+    if (this.#pairCount === this.#pairs.length) this.#pairs = grown(this.#pairs, 4 * this.#pairCount);
+    this.#pairs[this.#pairCount++] = Math.max(i, j) * this.#segments.count + Math.min(i, j);
   }
 
   #learn(tile: Uint32Array): void {
