@@ -184,6 +184,9 @@ export function putPlaced(
   at.uy = turn.b * ux + turn.d * uy;
 }
 
+/** A move by less than this, mm, and growth by less, is the end of fitting: below what arithmetic keeps of a sheet's coordinates. */
+const AT_REST = 1e-12;
+
 /**
  * Moves (and, where `freeScale`, scales) A so that the distances to B's lines, measured across them, become least: a
  * few rounds of least squares with a shrinking reach.
@@ -219,6 +222,8 @@ export function refine(
     place.scale *= 1 + growth;
     place.dx = (place.dx - mx) * (1 + growth) + mx + dx;
     place.dy = (place.dy - my) * (1 + growth) + my + dy;
+    // With the same reach the next round would find the same lines at the same distances.
+    if (reach === lastReach && Math.max(Math.abs(growth), Math.abs(dx), Math.abs(dy)) < AT_REST) break;
   }
   return place;
 }

@@ -61,6 +61,12 @@ const MOST_FITTED = 32;
 /** Candidates that are refined and measured finely, the best. */
 const MOST_JUDGED = 16;
 
+/**
+ * So far below the best a placement is neither chosen nor as good as what is: of those that are judged each may be preferred to the one
+ * before it for being plainer, at the cost of two ties.
+ */
+const OUT_OF_REACH = 2 * TIE * (MOST_JUDGED + 1);
+
 /** One of the two drawings, with what is compared of it. */
 interface Side {
   readonly drawing: Drawing;
@@ -204,7 +210,8 @@ class CandidateSearch {
         lastReach: 0.6 * unitMm,
       });
       if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05 || isKnown(fitted, 0.05 * unitMm)) continue;
-      judged.push(judge(this.#a, this.#b, fitted, this.#fineness));
+      const leastScore = Math.max(0, ...judged.map(score)) - OUT_OF_REACH;
+      judged.push(judge(this.#a, this.#b, fitted, this.#fineness, leastScore));
     }
     return judged;
   }
@@ -260,19 +267,32 @@ function sameEffect(p: Similarity, q: Similarity, box: Box, nearMm: number): boo
   return true;
 }
 
-/** Measures a placement along A's lines and along B's. */
-function judge(a: Side, b: Side, place: Similarity, { toleranceMm, mostOffsetMm }: Fineness): Placement {
+const NO_SHARE = { coveredShare: 0, explainedShare: 0, offsetMm: 0, ambiguous: false };
+
+/** Measures a placement along A's lines and along B's. As soon as it cannot come to `leastScore` any more it is given none at all. */
+function judge(
+  a: Side,
+  b: Side,
+  place: Similarity,
+  { toleranceMm, mostOffsetMm }: Fineness,
+  leastScore: number,
+): Placement {
   const turn = orientationOf(place);
   const handed = turn.a * turn.d - turn.b * turn.c;
   const reach = mostOffsetMm + toleranceMm;
   const hit = newHit();
   const at = newPlaceOnLine();
+  let missed = 0;
   const offsets: number[] = [];
   const open: number[] = [];
   for (let i = 0; i < a.fine.count; i++) {
     putPlaced(a.fine, i, place, turn, at);
     nearestLine(b.drawing, at, reach, hit);
-    if (hit.distanceMm > reach) continue;
+    if (hit.distanceMm > reach) {
+      // All of B may still be explained, but no more of A covered than what is left.
+      if (2 - ++missed / a.fine.count < leastScore) return { ...place, ...NO_SHARE };
+      continue;
+    }
     const keep = a.fine.keep[i]! * handed;
     // Positive away from the material that stays, which lies to the left where keep is +1.
     if (keep === 0) open.push(hit.distanceMm);
@@ -283,9 +303,11 @@ function judge(a: Side, b: Side, place: Similarity, { toleranceMm, mostOffsetMm 
   let covered = open.filter((d) => d <= toleranceMm).length;
   for (const d of offsets) if (Math.abs(d - offsetMm) <= toleranceMm) covered++;
 
+  const coveredShare = covered / a.fine.count;
+  if (coveredShare + 1 < leastScore) return { ...place, ...NO_SHARE };
   return {
     ...place,
-    coveredShare: covered / a.fine.count,
+    coveredShare,
     explainedShare: shareBack(b.fine, a.drawing, place, Math.abs(offsetMm) + toleranceMm),
     offsetMm,
     ambiguous: false,
