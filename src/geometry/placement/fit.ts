@@ -129,8 +129,8 @@ export function nearestLine(drawing: Drawing, at: PlaceOnLine, reach: number, hi
 
 export const newHit = (): Hit => ({ distanceMm: Infinity, dx: 0, dy: 0, nx: 0, ny: 0 });
 
-/** Share of A's samples that come to lie within reach of B. */
-export function roughShare(samples: Samples, b: Drawing, place: Similarity, reach: number): number {
+/** Share of A's samples that come to lie within reach of B; 0 as soon as it must be less than `least`. */
+export function roughShare(samples: Samples, b: Drawing, place: Similarity, reach: number, least: number): number {
   const turn = orientationOf(place);
   const hit = newHit();
   const at = newPlaceOnLine();
@@ -139,6 +139,7 @@ export function roughShare(samples: Samples, b: Drawing, place: Similarity, reac
     putPlaced(samples, i, place, turn, at);
     nearestLine(b, at, reach, hit);
     if (hit.distanceMm <= reach) near++;
+    else if (near + samples.count - i - 1 < least * samples.count) return 0;
   }
   return near / samples.count;
 }
@@ -184,9 +185,6 @@ export function putPlaced(
   at.uy = turn.b * ux + turn.d * uy;
 }
 
-/** A move by less than this, mm, and growth by less, is the end of fitting: below what arithmetic keeps of a sheet's coordinates. */
-const AT_REST = 1e-12;
-
 /**
  * Moves (and, where `freeScale`, scales) A so that the distances to B's lines, measured across them, become least: a
  * few rounds of least squares with a shrinking reach.
@@ -219,11 +217,13 @@ export function refine(
     const solved = solve3(m);
     if (!solved || Math.abs(solved[0]) > 0.2) break;
     const [growth, dx, dy] = solved;
+    const before = { ...place };
     place.scale *= 1 + growth;
     place.dx = (place.dx - mx) * (1 + growth) + mx + dx;
     place.dy = (place.dy - my) * (1 + growth) + my + dy;
-    // With the same reach the next round would find the same lines at the same distances.
-    if (reach === lastReach && Math.max(Math.abs(growth), Math.abs(dx), Math.abs(dy)) < AT_REST) break;
+    // With the same reach the next round would find the same again.
+    const atRest = place.scale === before.scale && place.dx === before.dx && place.dy === before.dy;
+    if (atRest && reach === lastReach) break;
   }
   return place;
 }

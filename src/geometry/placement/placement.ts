@@ -58,6 +58,9 @@ const MOST_VOTING = 48;
 /** Candidates at another scale than 1 that are fitted roughly, the best. */
 const MOST_FITTED = 32;
 
+/** Candidates that look worse than the best by more than this are not judged. */
+const NOT_WORSE = 0.5;
+
 /** Candidates that are refined and measured finely, the best. */
 const MOST_JUDGED = 16;
 
@@ -145,7 +148,14 @@ class CandidateSearch {
 
   run(): PlacementSearch {
     const { unitMm } = this.#fineness;
-    const candidates = [...this.#suggested(1)].map((place) => ({ place, share: this.#share(place, unitMm) }));
+    const candidates: Candidate[] = [];
+    let bestShare = 0;
+    for (const place of this.#suggested(1)) {
+      // However much of B lay on A, less than this of A would be too little to be judged.
+      const share = this.#share(place, unitMm, bestShare - NOT_WORSE - 1);
+      candidates.push({ place, share });
+      bestShare = Math.max(bestShare, share);
+    }
     const plain = this.#judged(candidates);
     // Where all of both drawings lies on the other, no other scale can lay more of it.
     if (plain.some((p) => score(p) >= 2 - TIE)) return { placement: this.#choose(plain), endedEarly: null };
@@ -160,8 +170,9 @@ class CandidateSearch {
     return suggestions(this.#a, this.#b, scale, this.#fineness);
   }
 
-  #share(place: Similarity, reachMm: number): number {
-    const there = roughShare(this.#a.coarse, this.#b.drawing, place, reachMm);
+  /** 0 where it is clear that less than `least` of A lies on B. */
+  #share(place: Similarity, reachMm: number, least = 0): number {
+    const there = roughShare(this.#a.coarse, this.#b.drawing, place, reachMm, least);
     return there + (there > 0 ? shareBack(this.#b.coarse, this.#a.drawing, place, reachMm) : 0);
   }
 
@@ -192,7 +203,7 @@ class CandidateSearch {
   #judged(candidates: readonly Candidate[]): Placement[] {
     const { unitMm } = this.#fineness;
     const best = [...candidates].sort(byShare);
-    const leastShare = Math.max(LEAST_SHARE / 4, (best[0]?.share ?? 0) - 0.5);
+    const leastShare = Math.max(LEAST_SHARE / 4, (best[0]?.share ?? 0) - NOT_WORSE);
     const judged: Placement[] = [];
     const isKnown = (place: Similarity, nearMm: number) =>
       judged.some((known) => alike(known, place) && sameEffect(known, place, this.#a.box, nearMm));
