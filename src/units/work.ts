@@ -27,8 +27,8 @@ const SHARES: WorkBudget = {
   duplicates: 1_000_000,
   crossings: 1_000_000,
   webs: 2_900_000,
-  outlinePoints: 300_000,
-  repeatedElements: 20_000,
+  outlinePoints: 400_000,
+  repeatedElements: 100_000,
 };
 
 /** However large a file is: what a job may hold in memory at a time. */
