@@ -40,8 +40,11 @@ const ROOMS = {
     near: [
       'tests/gcode/{beam,fine-points,interpret,odd-line,planner,problems-told,raster,scan,telling-programs}.test.ts',
       'tests/outside/toolpath-{nist,motion}.test.ts',
+      // Programs that are changed: src/gcode/edit.
+      'tests/fixes/{fixes,pieces}.test.ts',
     ],
     far: [
+      'tests/fixes/random-jobs.test.ts',
       'tests/gcode/bad-input.test.ts',
       'tests/outside/toolpath-{arcs,library}.test.ts',
       'tests/facts/{cuts/passes,order/order,waste/waste}.test.ts',
@@ -49,8 +52,16 @@ const ROOMS = {
     ],
   },
   rules: {
-    near: ['tests/rules/{rules,whole,in-force}.test.ts'],
-    far: ['tests/rules/{odd-facts,on-files,searches}.test.ts', 'tests/preflight/*.test.ts', 'tests/golden.test.ts'],
+    near: [
+      'tests/rules/{rules,whole,in-force,pages,said}.test.ts',
+      'tests/report/reply.test.ts',
+      'tests/facts/cure/*.test.ts',
+    ],
+    far: [
+      'tests/rules/{advice,limits,odd-facts,on-files,searches}.test.ts',
+      'tests/preflight/*.test.ts',
+      'tests/golden.test.ts',
+    ],
   },
 };
 

@@ -17,6 +17,7 @@ export class Checked {
   #idleRules = 0;
   readonly #early = new Set<string>();
   readonly #chances = new Chances();
+  readonly #withoutSettings = new WithoutSettings();
 
   /** Counts a job in, and gives itself. */
   with({ findings, notChecked, tasks, cuts }: Omit<JobResult, 'headline'>): this {
@@ -31,8 +32,13 @@ export class Checked {
       if (kind === 'ended-early') this.#early.add(rule);
       else if (kind === 'not-applicable') this.#idleRules++;
     }
-    for (const { aim, throughProbability } of cuts) if (aim === 'through') this.#chances.take(throughProbability);
+    for (const cut of cuts) if (cut.aim === 'through') this.#take(cut);
     return this;
+  }
+
+  #take({ throughProbability, reach }: JobResult['cuts'][number]): void {
+    if (throughProbability === null && reach) this.#withoutSettings.take(reach);
+    else this.#chances.take(throughProbability);
   }
 
   /** In words, without a full stop. */
@@ -53,17 +59,44 @@ export class Checked {
   /** "both cuts are predicted to part the sheet, 94 %"; that nothing is meant to, where nothing is. */
   #cuts(): string {
     const { cuts, known } = this.#chances;
-    if (cuts === 0) {
+    if (cuts + this.#withoutSettings.cuts === 0) {
       return this.#onlyEngrave === this.#jobs ? NOTHING_THROUGH : 'no cut that is to go through was found';
     }
     const unknown = cuts - known;
     return [
       known === 0 ? '' : this.#chances.text(),
       unknown === 0 ? '' : `${formatCount(unknown, 'cut is', 'cuts are')} without a prediction`,
+      this.#withoutSettings.text(),
       this.#onlyEngrave === 0 ? '' : `${NOTHING_THROUGH} in ${formatCount(this.#onlyEngrave, 'job')}`,
     ]
       .filter((part) => part !== '')
       .join('; ');
+  }
+}
+
+/** Cuts for which no settings are planned yet, and what the best of the machine's would do. */
+class WithoutSettings {
+  cuts = 0;
+  /** Cuts for which settings are proposed, and the least chance that these part one. */
+  #proposed = 0;
+  #least = 1;
+
+  take({ proposed }: NonNullable<JobResult['cuts'][number]['reach']>): void {
+    this.cuts++;
+    if (proposed === null) return;
+    this.#proposed++;
+    this.#least = Math.min(this.#least, proposed.throughProbability);
+  }
+
+  /** "2 cuts have no settings yet (proposed: 91 % likely to part the sheet)"; empty where there is none. */
+  text(): string {
+    if (this.cuts === 0) return '';
+    const which = this.#proposed === this.cuts ? '' : `, for ${this.#proposed} of them`;
+    const proposal =
+      this.#proposed === 0
+        ? 'none is sure enough to be proposed'
+        : `proposed${which}: ${formatChance(this.#least)} likely to part the sheet`;
+    return `${formatCount(this.cuts, 'cut has', 'cuts have')} no settings yet (${proposal})`;
   }
 }
 

@@ -1,5 +1,5 @@
 import type { Change, FindingChange, JobComparison, JobMeasures } from '../findings/comparing/comparison.ts';
-import { formatChance, formatMm, formatMoney, formatTime } from '../units/format.ts';
+import { fixed, formatChance, formatMm, formatMoney, formatTime } from '../units/format.ts';
 
 /** In the order in which a reviewer reads: what the change brought, then what it took away. */
 export const CHANGES: readonly Change[] = ['new', 'risen', 'changed', 'gone'];
@@ -8,6 +8,7 @@ export const CHANGES: readonly Change[] = ['new', 'risen', 'changed', 'gone'];
 export const MEASURES: readonly { label: string; of: (measures: JobMeasures) => string }[] = [
   { label: 'verdict', of: ({ verdict }) => VERDICTS[verdict] },
   { label: 'P(through)', of: ({ throughProbability: p }) => (p === null ? '–' : formatChance(p)) },
+  { label: 'depth', of: depthText },
   { label: 'time', of: ({ timeS }) => (timeS === null ? '–' : formatTime(timeS)) },
   { label: 'at stake', of: ({ atStake, currency }) => moneyText(atStake, currency) },
   { label: 'expected waste', of: ({ expectedWaste, currency }) => moneyText(expectedWaste, currency) },
@@ -15,6 +16,11 @@ export const MEASURES: readonly { label: string; of: (measures: JobMeasures) => 
 ];
 
 const VERDICTS = { fail: 'do not run', incomplete: 'not judged', pass: 'no error found' } as const;
+
+/** "8.4 of 12 mm": how deep the least sure cut goes into which sheet. */
+export function depthText({ depthMm, thicknessMm }: JobMeasures): string {
+  return depthMm === null || thicknessMm === null ? '–' : `${fixed(depthMm, 1)} of ${formatMm(thicknessMm)}`;
+}
 
 function moneyText(amount: number | null, currency: string | null): string {
   return amount === null || currency === null ? '–' : formatMoney({ amount, currency });

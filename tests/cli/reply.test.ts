@@ -51,8 +51,8 @@ describe('check --format reply=<folder>', () => {
       ...['check', 'inbox/tag.svg', '--machine', 'shed-60w', '--material', 'birch-plywood', '--thickness', '3 mm'],
       ...['--format', 'reply=answers'],
     ]);
-    expect(read(cwd, 'answers/inbox-tag.txt')).toMatch(/no\. 1 in inbox-tag\.svg/);
-    expect(read(cwd, 'answers/inbox-tag.svg')).toContain('>1</text>');
+    expect(read(cwd, 'answers/inbox-tag.txt')).toMatch(/no\. 1 in inbox-tag-places\.svg/);
+    expect(read(cwd, 'answers/inbox-tag-places.svg')).toContain('>1</text>');
   });
 
   it('takes language and sentences from trusted settings only', async () => {
@@ -115,5 +115,30 @@ describe('check --format reply=<folder>', () => {
     expect(index).toContain('cut.gcode');
     expect(index).toContain('The drawing as SVG, and the material and thickness.');
     expect(index).toContain('order.pdf');
+  });
+
+  it('asks for a file anew that is not written as its format asks, once however often, and lists it as not read', async () => {
+    const cwd = folder({
+      'inbox/tag.svg': '<svg',
+      'inbox/loop.svg':
+        '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><use id="a" href="#a"/><path d="M0 0H9V9 K7"/></svg>',
+    });
+    await kerflint(cwd, [
+      ...['check', 'inbox', '--machine', 'bench-60w', '--material', 'birch-plywood', '--thickness', '3 mm'],
+      ...['--format', 'reply=answers'],
+    ]);
+    const said = 'The file is not written as its kind of file asks';
+    expect(read(cwd, 'answers/tag.txt')).toContain(said);
+    expect(read(cwd, 'answers/tag.txt')).not.toContain('the drawing: size');
+    expect(read(cwd, 'answers/loop.txt').split(said)).toHaveLength(2);
+    const [tag, loop] = ['tag', 'loop'].map(
+      (name) =>
+        read(cwd, 'answers/index.csv')
+          .split('\r\n')
+          .find((line) => line.startsWith(`${name}.svg`))!,
+    );
+    expect(tag).toContain('The drawing as SVG, with text and images turned into paths');
+    expect(loop).toMatch(/^loop\.svg,change,/);
+    expect(loop).not.toContain('The drawing as SVG');
   });
 });

@@ -7,6 +7,21 @@ const CUT = job().cuts[0]!;
 const cuts = (...chances: (number | null)[]) => chances.map((throughProbability) => ({ ...CUT, throughProbability }));
 const groove = { name: 'name', aim: 'groove' };
 const said = (change: Partial<JobResult>) => run([job(change)]).jobs[0]!.headline;
+/** A cut for which only a proposal speaks, or not even that. */
+const planless = (chance: number | null): JobResult['cuts'][number] => {
+  const recipe = (throughProbability: number) => ({
+    lens: '2in',
+    setting: 0.85,
+    powerW: 48,
+    speedMmPerS: 12,
+    passes: 1,
+    focusMm: 0,
+    focusStepMm: 0,
+    throughProbability,
+  });
+  const proposed = chance === null ? null : recipe(chance);
+  return { ...cuts(null)[0]!, reach: { surest: recipe(chance ?? 0.4), proposed, limitedBy: [], limit: 0.9 } };
+};
 const FOUND = 'Found no error in what was checked:';
 
 describe('a job’s headline', () => {
@@ -21,6 +36,16 @@ describe('a job’s headline', () => {
       `${FOUND} 1 of 2 cuts is predicted to part the sheet, 99 %; 1 cut is without a prediction.`,
     ],
     [{ cuts: cuts(null) }, `${FOUND} 1 cut is without a prediction.`],
+    [{ cuts: [planless(0.91)] }, `${FOUND} 1 cut has no settings yet (proposed: 91 % likely to part the sheet).`],
+    [
+      { cuts: [...cuts(0.99), planless(0.91), planless(0.95)] },
+      `${FOUND} the one cut is predicted to part the sheet, 99 %; 2 cuts have no settings yet (proposed: 91 % likely to part the sheet).`,
+    ],
+    [
+      { cuts: [planless(0.91), planless(null)] },
+      `${FOUND} 2 cuts have no settings yet (proposed, for 1 of them: 91 % likely to part the sheet).`,
+    ],
+    [{ cuts: [planless(null)] }, `${FOUND} 1 cut has no settings yet (none is sure enough to be proposed).`],
     [{ cuts: [], tasks: [groove] }, `${FOUND} nothing is meant to go through; 1 engraving not judged for depth.`],
     [{ cuts: [] }, `${FOUND} no cut that is to go through was found.`],
   ])('tells what was checked of %j', (change, headline) => {

@@ -36,11 +36,19 @@ describe('a language', () => {
     Object.entries(forCustomers).map(([message, values]) => ({ id, message, values: [...values].sort() })),
   );
 
+  /** One sentence for whatever a rule tells customers. */
+  const forAll = (rule: string, text: string) =>
+    Object.fromEntries(marked.filter(({ id }) => id === rule).map(({ message }) => [message, text]));
+
   it.each(Object.entries(LANGUAGES))(
     '%s has a sentence for each message that is marked for customers, and no other',
     (_, { problems }) => {
       const worded = Object.entries(problems).flatMap(([id, messages]) =>
-        Object.entries(messages).map(([message, text]) => ({ id, message, values: argumentNames(text).sort() })),
+        Object.entries(typeof messages === 'string' ? forAll(id, messages) : messages).map(([message, text]) => ({
+          id,
+          message,
+          values: argumentNames(text).sort(),
+        })),
       );
       const order = (a: { id: string; message: string }, b: { id: string; message: string }) =>
         `${a.id} ${a.message}` < `${b.id} ${b.message}` ? -1 : 1;

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { compareResults } from '../../src/findings/comparing/compare.ts';
+import type { JobResult } from '../../src/findings/result.ts';
 import { SUMMARY_BYTES, summary } from '../../src/report/ci/summary.ts';
 import { finding, job, run } from '../findings/results.ts';
 import { context } from './context.ts';
@@ -32,6 +34,24 @@ describe('the job summary', () => {
 
 
 Never leave a running laser unattended; extraction on, extinguisher at hand, interlocks working. The material's safety data sheet, the machine's manual and local rules decide.
+`);
+  });
+
+  it('shows the least sure cut through the sheet as it was and as it is, side by side', () => {
+    const deep = (name: string, depthMm: number | null, throughProbability: number | null): JobResult => {
+      const one = job({ name });
+      const sure = { ...one.cuts[0]!, depthMm: 30, throughProbability: 0.99 };
+      return { ...one, cuts: [sure, { ...one.cuts[0]!, depthMm, throughProbability }] };
+    };
+    const base = run([deep('as-before', 4.1, 0.03), deep('deeper', 4.1, 0.03), deep('odd', 4.1, 0.03)]);
+    const now = run([deep('as-before', 4.1, 0.03), deep('deeper', 6.3, 0.8), deep('odd', null, null)]);
+    const comparison = compareResults(base, now, { oncePerRun: new Set(), isThere: () => false, gate: 'all' });
+    // 4.1 of 6.0 mm are 8.2 of 12 twelfths; what reaches the underside is full.
+    expect(summary({ ...now, comparison }, context())).toContain(`
+| section of the least sure cut | in the base | now |
+| --- | --- | --- |
+| deeper | ████████░░░░ 4.1 of 6.0 mm | ████████████ 6.3 of 6.0 mm |
+| odd | ████████░░░░ 4.1 of 6.0 mm | ████████████ 30.0 of 6.0 mm |
 `);
   });
 

@@ -26,6 +26,9 @@ export interface JobMeasures {
   verdict: Verdict;
   /** Of the least likely cut that is to part the sheet; null when there is none that was predicted. */
   throughProbability: number | null;
+  /** How deep that cut is predicted to go, which may be beyond the sheet. */
+  depthMm: number | null;
+  thicknessMm: number | null;
   timeS: number | null;
   /** What a failed run costs, and that times the chance that it fails, in `currency`. */
   atStake: number | null;

@@ -242,6 +242,8 @@ const measures = v.object({
     v.nullable(v.pipe(number, v.minValue(0), v.maxValue(1))),
     v.description('of the least likely cut that is to part the sheet'),
   ),
+  depthMm: v.pipe(v.nullable(number), v.description('predicted for that cut, which may be beyond the sheet')),
+  thicknessMm: v.nullable(number),
   timeS: v.nullable(number),
   atStake: v.nullable(number),
   expectedWaste: v.nullable(number),

@@ -47,13 +47,17 @@ const plain = (template: string, values: Said['values'] = {}): Said => ({ templa
 
 /** The letter for a job. Of its findings only those are told that the language has words for and that are marked for customers. */
 export function letterFor(job: JobResult, drawing: JobDrawing | null, language: Language): Letter {
-  const told = worstFirst(openFindings(job)).filter(
+  const all = worstFirst(openFindings(job)).filter(
     (finding) => finding.severity !== 'note' && wordsFor(finding, language) !== null,
   );
+  const told = all.filter((finding, i) => all.findIndex((other) => saysTheSame(finding, other, language)) === i);
   const tooThick = told.some(({ rule }) => rule === 'cut/out-of-reach') ? [] : beyondEverySetting(job, language);
   const numbered = [
     ...tooThick,
-    ...told.map((finding, i) => tellOf(finding, tooThick.length + i + 1, drawing, language)),
+    ...told.map((finding, i) => {
+      const again = all.some((other) => other !== finding && saysTheSame(other, finding, language));
+      return tellOf(finding, again, tooThick.length + i + 1, drawing, language);
+    }),
   ];
   const errors = tooThick.length + told.filter(({ severity }) => severity === 'error').length;
   const questions = questionsOf(job, told).map((fact) => language.questions[fact]);
@@ -80,10 +84,23 @@ function outcomeOf({ verdict }: JobResult, errors: number, questions: number): O
 function wordsFor({ rule, messageId, values }: Finding, { problems }: Language): string | null {
   if (values === undefined || !Object.hasOwn(problems, rule)) return null;
   const messages = problems[rule] ?? {};
+  if (typeof messages === 'string') return messages;
   return Object.hasOwn(messages, messageId) ? (messages[messageId] ?? null) : null;
 }
 
-function tellOf(finding: Finding, number: number, drawing: JobDrawing | null, language: Language): Told {
+/** Whether two findings read alike but for their lines: of a rule that has one sentence for all that it finds in a file. */
+function saysTheSame(a: Finding, b: Finding, { problems }: Language): boolean {
+  if (a === b) return true;
+  return a.rule === b.rule && a.location.file === b.location.file && typeof problems[a.rule] === 'string';
+}
+
+function tellOf(
+  finding: Finding,
+  again: boolean,
+  number: number,
+  drawing: JobDrawing | null,
+  language: Language,
+): Told {
   const { file, line } = finding.location;
   const pin = drawing?.pins.find(({ fingerprint }) => fingerprint === finding.fingerprint) ?? null;
   return {
@@ -91,7 +108,7 @@ function tellOf(finding: Finding, number: number, drawing: JobDrawing | null, la
     what: plain(wordsFor(finding, language) ?? '', finding.values),
     // A sidecar may be the shop's own: the line in it says nothing to others.
     where: isSent(file) ? plain(language.place.line, { file: nameOf(file), line: String(line) }) : plain(''),
-    elsewhere: finding.related.some((one) => one.file === file && one.line !== line),
+    elsewhere: again || finding.related.some((one) => one.file === file && one.line !== line),
     at: pin && { x: pin.x, y: pin.y },
   };
 }
@@ -103,7 +120,8 @@ const BEYOND = new Set<unknown>(['stack', 'none']);
 function beyondEverySetting(job: JobResult, { problems }: Language): Told[] {
   const short = openFindings(job).some(({ rule, severity }) => rule === 'cut/short-of-through' && severity === 'error');
   const beyond = job.cuts.some(({ remedies: [first] }) => first !== undefined && BEYOND.has(first['kind']));
-  const template = problems['cut/out-of-reach']?.['outOfReach'];
+  const words = problems['cut/out-of-reach'];
+  const template = typeof words === 'string' ? words : words?.['outOfReach'];
   if (!short || !beyond || template === undefined) return [];
   return [{ number: 1, what: plain(template), where: plain(''), elsewhere: false, at: null }];
 }
@@ -145,9 +163,9 @@ function checkedOf({ artwork, toolpath, cuts, material, unanswered }: JobResult,
   const answered = cuts.filter(({ aim }) => aim === 'through');
   const open = (unanswered ?? []).some(({ fact }) => fact === 'material');
   return [
-    ...(artwork ? [checked.artwork] : []),
+    ...(artwork?.boundsMm ? [checked.artwork] : []),
     ...(toolpath ? [checked.toolpath] : []),
-    ...(artwork && toolpath ? [checked.match] : []),
+    ...(artwork?.boundsMm && toolpath ? [checked.match] : []),
     ...(material !== null && !open ? [checked.material] : []),
     ...(answered.some(({ throughProbability, reach }) => throughProbability !== null || reach !== undefined)
       ? [checked.through]

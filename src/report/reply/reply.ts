@@ -52,13 +52,13 @@ export function openReply(settings: ReplySettings): ReplyWriter {
       const drawing = pictures?.drawing ?? null;
       const letter = letterFor(job, drawing, language);
       const svg = placePicture(drawing, [...letter.mustChange, ...letter.noticed], name);
-      const picture = svg === null ? null : `${name}.svg`;
+      const picture = svg === null ? null : `${name}-places.svg`;
       const writing = { language, templates: settings.templates, picture };
-      rows.push(rowOf(job, letter, { letter: `${name}.md`, picture }));
+      rows.push({ ...rowOf(job, letter, { letter: `${name}.md`, picture }), ...notReadOf(job, letter, language) });
       return [
         { name: `${name}.md`, text: letterAsMarkdown(letter, writing) },
         { name: `${name}.txt`, text: letterAsText(letter, writing) },
-        ...(svg === null ? [] : [{ name: `${name}.svg`, text: svg }]),
+        ...(svg === null ? [] : [{ name: `${name}-places.svg`, text: svg }]),
       ];
     },
     end: (run) => [{ name: 'index.csv', text: indexText([...rows, ...notRead(run, language)]) }],
@@ -76,6 +76,20 @@ function rowOf(job: JobResult, letter: Letter, made: { letter: string; picture: 
     ...(made.picture === null ? {} : { picture: made.picture }),
     files: letter.files.join('; '),
     'verdict for the shop': job.headline,
+  };
+}
+
+/** Of a job with a file that was not read to any use: which, and what to ask for in its place. */
+function notReadOf({ files, artwork, toolpath, headline }: JobResult, letter: Letter, { askFor }: Language): Row {
+  const kinds = [
+    ...(files.artwork !== undefined && !artwork?.boundsMm ? (['artwork'] as const) : []),
+    ...(files.toolpath !== undefined && toolpath === undefined ? (['toolpath'] as const) : []),
+  ];
+  // What is the shop's to settle keeps a program from being followed too: then there is nothing to ask for.
+  if (kinds.length === 0 || letter.outcome === 'ours') return {};
+  return {
+    'why not read': headline,
+    'what to ask for': [...new Set([...letter.questions, ...kinds.map((kind) => askFor[kind])])].join(' '),
   };
 }
 

@@ -25,6 +25,8 @@ export default (readers: readonly Reader[]) =>
       ...messagesOf(readers),
       place: 'the same here',
     },
+    // Sidecar and profiles are the shop's own.
+    forCustomers: Object.fromEntries(Object.keys(messagesOf(readers)).map((messageId) => [messageId, []])),
     example: 'the key "lense" is not known: did you mean lens?',
     options: {
       'list-at-most': {

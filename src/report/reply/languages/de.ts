@@ -189,6 +189,8 @@ export const de: Language = {
       likeHazardous:
         'Der Name des Materials ähnelt einem, das nicht ohne Weiteres geschnitten werden darf. Bitte schicken Sie sein Sicherheitsdatenblatt.',
     },
+    'input/syntax':
+      'Die Datei ist nicht so geschrieben, wie es ihre Art von Datei verlangt, und eine Maschine kann sie anders lesen. Bitte exportieren Sie sie noch einmal, eine Zeichnung als reines SVG.',
     'input/unreadable': {
       unreadable:
         'Eine Datei, die zum Auftrag gehört, fehlt oder lässt sich nicht öffnen. Bitte schicken Sie sie noch einmal.',

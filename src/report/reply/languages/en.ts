@@ -180,6 +180,8 @@ export const en: Language = {
       likeHazardous:
         'The name of the material is like one that must not be cut without further questions. Please send its safety data sheet.',
     },
+    'input/syntax':
+      'The file is not written as its kind of file asks, and a machine may read it otherwise. Please export it again, a drawing as plain SVG.',
     'input/unreadable': {
       unreadable: 'A file that belongs to the order is missing or cannot be opened. Please send it again.',
     },

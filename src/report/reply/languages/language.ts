@@ -25,8 +25,8 @@ export interface Language {
   readonly questions: Readonly<Record<Question, string>>;
   /** What is asked for in place of a file that was not read, by its kind. */
   readonly askFor: Readonly<Record<'artwork' | 'toolpath' | 'sidecar' | 'folder' | 'other', string>>;
-  /** By rule and message. */
-  readonly problems: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  /** By rule and message; one sentence where it is the same for all of a rule's messages that customers are told. */
+  readonly problems: Readonly<Record<string, string | Readonly<Record<string, string>>>>;
 }
 
 /** Facts that only whoever sent the job can give. */
