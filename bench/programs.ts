@@ -73,3 +73,15 @@ export function rasterFile(megabytes: number): string {
 export function vectorFile(megabytes: number): string {
   return write('vector', megabytes, vector());
 }
+
+/** What a bare program is checked with. */
+export const checkOptions = (thickness: string): string[] => [
+  '--shop',
+  'examples',
+  '--machine',
+  'shed-60w',
+  '--material',
+  'birch-plywood',
+  '--thickness',
+  thickness,
+];

@@ -1,14 +1,12 @@
 import { spawnSync } from 'node:child_process';
-import { closeSync, createReadStream, openSync, readSync, statSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { closeSync, createReadStream, openSync, readSync, statSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { parseLine } from 'gcode-parser';
 import { readToolpath } from '../src/gcode/read.ts';
 import { Scanner } from '../src/gcode/text/scan.ts';
 import type { ToolpathOptions } from '../src/model/reader.ts';
 import type { Source } from '../src/source/source.ts';
-import { rasterFile, vectorFile } from './programs.ts';
+import { checkOptions, rasterFile, vectorFile } from './programs.ts';
 import { watched } from './watched.ts';
 
 // Side by side in one run, each in a process of its own: time around the work (start-up not counted), the best of
@@ -147,55 +145,12 @@ function run(subject: string, path: string): Row | null {
   return JSON.parse(child.stdout.trim().split('\n').at(-1)!) as Row;
 }
 
-const checkOptions = (thickness: string): string[] => [
-  '--shop',
-  'examples',
-  '--machine',
-  'shed-60w',
-  '--material',
-  'birch-plywood',
-  '--thickness',
-  thickness,
-];
-
 /** The whole command, start-up and all. Null when it is not built. */
 function runCheck(path: string): Row | null {
   const run = watched(['check', path, ...checkOptions('6 mm')]);
   if (run === null) return null;
   const { seconds, cpuSeconds, megabytes, status } = run;
   return { seconds, cpuSeconds, megabytes, answer: `exit code ${status}` };
-}
-
-const START_UPS = 21;
-
-/** A kilobyte of program, nine plates with a hole each, through thin sheet and through sheet that asks for a remedy: what starting up costs. */
-function startUp(): string {
-  const path = join(tmpdir(), 'kerflint-bench-small.gcode');
-  const plates = Array.from({ length: 9 }, (_, i) => plate(20 + (i % 3) * 60, 20 + Math.floor(i / 3) * 40));
-  writeFileSync(path, `G21 G90\nM3 S0 F600\n${plates.join('')}M5\nM2\n`);
-  const command = join(process.cwd(), 'dist', 'kerflint.js');
-  const check = (thickness: string) => [command, 'check', path, ...checkOptions(thickness)];
-  const subjects = { bare: ['-e', '0'], thin: check('3 mm'), thick: check('6 mm') };
-  const best: Record<string, number> = {};
-  // In turn, so that what else the machine does falls on all of them.
-  for (let i = 0; i < START_UPS; i++) {
-    for (const [name, argv] of Object.entries(subjects)) best[name] = Math.min(best[name] ?? Infinity, timed(argv));
-  }
-  const { bare = 0, thin = 0, thick = 0 } = best;
-  const told = (seconds: number) => `${seconds.toFixed(3)} s (${(seconds / bare).toFixed(2)} ×)`;
-  return `start-up: node -e 0 ${bare.toFixed(3)} s; kerflint check of one kilobyte ${told(thin)}, with remedies to find ${told(thick)}`;
-}
-
-/** A hole, then the rectangle around it. */
-function plate(x: number, y: number): string {
-  const hole = `G0 X${x + 15} Y${y + 15}\nG2 X${x + 15} Y${y + 15} I10 J0 S800\n`;
-  return `${hole}G0 X${x} Y${y}\nG1 X${x + 50} S800\nG1 Y${y + 30}\nG1 X${x}\nG1 Y${y}\n`;
-}
-
-function timed(args: string[]): number {
-  const start = process.hrtime.bigint();
-  spawnSync(process.execPath, args);
-  return Number(process.hrtime.bigint() - start) / 1e9;
 }
 
 function table(title: string, path: string, subjects: string[]): void {
@@ -224,5 +179,4 @@ else {
   table('Raster', rasterFile(50), all);
   table('Vector', vectorFile(50), all);
   if (!process.env['BENCH_SMALL']) table('Large raster', rasterFile(500), LARGE);
-  console.log(`\n${startUp()}`);
 }

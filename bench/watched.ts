@@ -22,11 +22,15 @@ const WATCH =
 /** Runs `kerflint` with these arguments, start-up and all. Null when it is not built, or did not run. */
 export function watched(argv: readonly string[]): Watched | null {
   const command = join(process.cwd(), 'dist', 'kerflint.js');
-  if (!existsSync(command)) return null;
+  return existsSync(command) ? watchedNode([command, ...argv]) : null;
+}
+
+/** Runs Node with these arguments. Null when it ends as a command that could not do its work. */
+export function watchedNode(argv: readonly string[]): Watched | null {
   const watch = join(tmpdir(), 'kerflint-bench-watch.cjs');
   writeFileSync(watch, WATCH);
   const start = process.hrtime.bigint();
-  const child = spawnSync(process.execPath, ['--require', watch, command, ...argv], {
+  const child = spawnSync(process.execPath, ['--require', watch, ...argv], {
     encoding: 'utf8',
     maxBuffer: 1 << 28,
   });

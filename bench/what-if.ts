@@ -31,6 +31,8 @@ const IN_PAGE = `async (id, turns) => {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
     const isList = knob.options !== undefined;
     const at = Math.floor((state / 2 ** 32) * (isList ? knob.options.length : Number(knob.max) + 1));
+    // Turned to where it stands already it is not answered.
+    if (at === (isList ? knob.selectedIndex : Number(knob.value))) continue;
     const answer = painted();
     const from = performance.now();
     if (isList) knob.selectedIndex = at;

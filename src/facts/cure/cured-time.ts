@@ -48,14 +48,14 @@ function runTimeS({ toolpath }: TimedJob, planned: CutFact, cut: CutFact): numbe
       const reached = strokes.reachedMmPerS[i]!;
       const wanted = strokes.speedMmPerS[i]!;
       if (!(reached > 0) || !(wanted > 0)) continue;
-      timeS += strokeTimeS(lengthMm, { reached, wanted, speed: pass.programmedMmPerS }) / before;
+      timeS += strokeTimeS(lengthMm, reached, wanted, pass.programmedMmPerS) / before;
     }
   }
   return timeS;
 }
 
-function strokeTimeS(lengthMm: number, mmPerS: { reached: number; wanted: number; speed: number }): number {
-  const { reached, wanted, speed } = mmPerS;
+/** Speeds in mm/s. Asked for each of millions of strokes: an object for them would be thrown away each time. */
+function strokeTimeS(lengthMm: number, reached: number, wanted: number, speed: number): number {
   const inFileS = lengthMm / reached;
   const startsS = Math.max(0, inFileS - lengthMm / wanted);
   const timeS = lengthMm / speed + startsS * (speed / wanted);

@@ -57,7 +57,7 @@ function ranPieces(facts: JobFacts, cut: CutFact, index: number): RanPiece[] {
   const { strokes } = facts.toolpath!;
   const runs = new Map<string, { xy: Float64Array; closed: boolean; first: number; timeS: number }>();
   for (const contour of contoursOfStrokes(strokes, cut.strokes)) {
-    const key = contourKey(contour);
+    const key = contourKey(contour, polylineLengthMm(contour));
     if (key === null) continue;
     let first = contour.strokes[0]!;
     let timeS = 0;

@@ -9,38 +9,73 @@ const ON_ANOTHER_MM = 0.3;
 const PART_MM = 1;
 /** Consecutive segments of a contour that are searched for together. */
 const TOGETHER = 8;
+/** Of so few ends no smaller index is made. */
+const FEW = 64;
 
 /**
  * Numbers of the open contours with an end that does not lie on another contour, ascending. The ends are indexed and all
  * contours pass by them: ends are few beside what they may lie on.
  */
 export function looseEnds(contours: readonly StrokeContour[]): number[] {
-  const ends = endsOfOpen(contours);
-  const index = new SegmentIndex(ends, PART_MM);
-  const loose = new Uint8Array(ends.count).fill(1);
-  let left = ends.count;
-  /** Takes the ends that lie on segments `from … to − 1` of contour `c` from the loose ones. */
-  const takeThoseOn = (c: number, xy: Float64Array, from: number, to: number): void => {
-    const near = index.searchBox(boxOf(xy, from, to), ON_ANOTHER_MM);
-    for (let k = 0; k < index.foundCount; k++) {
-      const end = near[k]!;
-      if (loose[end] === 0 || ends.owner[end] === c) continue;
-      if (!passesBy(ends.x0[end]!, ends.y0[end]!, xy, from, to)) continue;
-      loose[end] = 0;
-      left--;
-    }
-  };
-  for (let c = 0; c < contours.length && left > 0; c++) {
+  const search = new EndSearch(endsOfOpen(contours));
+  for (let c = 0; c < contours.length && search.left > 0; c++) {
     const { xy, closed } = contours[c]!;
     const points = xy.length >> 1;
     const segments = closed ? points : points - 1;
     for (let from = 0; from < segments; from += TOGETHER) {
-      takeThoseOn(c, xy, from, Math.min(from + TOGETHER, segments));
+      search.takeThoseOn(c, xy, from, Math.min(from + TOGETHER, segments));
     }
   }
-  const open = new Set<number>();
-  for (let end = 0; end < ends.count; end++) if (loose[end] === 1) open.add(ends.owner[end]!);
-  return [...open];
+  return search.owners();
+}
+
+/** Ends that nothing was found at so far. */
+class EndSearch {
+  /** How many there are. */
+  left: number;
+  #ends: Segments;
+  #index: SegmentIndex;
+  /** 1 for the indexed ends that are still loose. */
+  #loose: Uint8Array;
+
+  constructor(ends: Segments) {
+    this.left = ends.count;
+    this.#ends = ends;
+    this.#index = new SegmentIndex(ends, PART_MM);
+    this.#loose = new Uint8Array(ends.count).fill(1);
+  }
+
+  /** Takes the ends that lie on segments `from … to − 1` of contour `c` from the loose ones. */
+  takeThoseOn(c: number, xy: Float64Array, from: number, to: number): void {
+    const { x0, y0, owner } = this.#ends;
+    const near = this.#index.searchBox(boxOf(xy, from, to), ON_ANOTHER_MM);
+    for (let k = 0; k < this.#index.foundCount; k++) {
+      const end = near[k]!;
+      if (this.#loose[end] === 0 || owner[end] === c) continue;
+      if (!passesBy(x0[end]!, y0[end]!, xy, from, to)) continue;
+      this.#loose[end] = 0;
+      this.left--;
+    }
+    // Where contours are crowded most ends are soon found to lie on one: what is left is looked for alone.
+    if (2 * this.left < this.#loose.length && this.#loose.length > FEW) this.#indexThoseLeft();
+  }
+
+  /** Contours of the ends that are left, ascending. */
+  owners(): number[] {
+    const open = new Set<number>();
+    for (let end = 0; end < this.#loose.length; end++) if (this.#loose[end] === 1) open.add(this.#ends.owner[end]!);
+    return [...open];
+  }
+
+  #indexThoseLeft(): void {
+    const { x0, y0, owner } = this.#ends;
+    const isLeft = (_: number, end: number): boolean => this.#loose[end] === 1;
+    const x = x0.filter(isLeft);
+    const y = y0.filter(isLeft);
+    this.#ends = { count: x.length, x0: x, y0: y, x1: x, y1: y, owner: owner.filter(isLeft), ignored: 0 };
+    this.#index = new SegmentIndex(this.#ends, PART_MM);
+    this.#loose = new Uint8Array(x.length).fill(1);
+  }
 }
 
 /** Box around points `from … to` of a contour; the one after the last is the first. */

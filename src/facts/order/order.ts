@@ -73,10 +73,11 @@ function throughStrokes(strokes: Strokes, { tasks, ofStroke }: Assignment): Uint
 function distinct(contours: readonly StrokeContour[]): ContourRun[] {
   const known = new Map<string, ContourRun>();
   for (const contour of contours) {
-    const key = contourKey(contour);
-    if (key === null) continue;
     const lengthMm = polylineLengthMm(contour);
-    const lastStroke = contour.strokes.reduce((a, b) => Math.max(a, b));
+    const key = contourKey(contour, lengthMm);
+    if (key === null) continue;
+    let lastStroke = 0;
+    for (const stroke of contour.strokes) if (stroke > lastStroke) lastStroke = stroke;
     const same = known.get(key);
     if (same) {
       same.lastStroke = Math.max(same.lastStroke, lastStroke);

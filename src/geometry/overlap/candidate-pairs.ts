@@ -3,8 +3,10 @@ import { LineIndex } from '../index/line-index.ts';
 import { SegmentIndex } from '../index/segment-index.ts';
 import type { Box } from '../outlines/outline.ts';
 import { grown } from '../segments/grow-array.ts';
-import type { SameSegments } from '../segments/same-segments.ts';
+import { type SameSegments, sameSegments } from '../segments/same-segments.ts';
 import { type Segments, totalLengthMm } from '../segments/segments.ts';
+import { Apartness, ROUNDING } from './apartness.ts';
+import { meetingsOf } from './meetings.ts';
 import { PARALLEL } from './piece-matcher.ts';
 
 /** Longest parts of the index, mm. */
@@ -17,8 +19,8 @@ const MOST_NEAR = 11;
 const GROUP = 16;
 const GROUP_WIDTH = 8;
 
-/** More than arithmetic loses on coordinates of a kilometre, mm and radians. */
-const ROUNDING = 1e-6;
+/** So many segments are first asked in small squares of the sheet whom they meet. */
+const MANY = 50_000;
 
 /** What may run along the segment is in `pairs`, unless both are crowded. */
 const PAIRED = 1;
@@ -26,6 +28,8 @@ export const CROWDED = 2;
 
 /** What may run along each other, before it is measured. */
 export interface CandidatePairs {
+  /** Which segments are the same as others; null when none is crowded. */
+  same: SameSegments | null;
   /** For each segment 0 where nothing runs along it, else `PAIRED` or `CROWDED`. */
   touched: Uint8Array;
   /** `later × count + earlier` for each pair of which one is not crowded, ascending. */
@@ -42,7 +46,6 @@ export interface CandidatePairs {
  */
 export function findCandidatePairs(
   segments: Segments,
-  same: SameSegments,
   allowance: Float32Array,
   toleranceMm: number,
   mostParts: number,
@@ -50,22 +53,61 @@ export function findCandidatePairs(
   // Parts about as long as the segments: longer ones meet many that are nowhere near, shorter ones make long segments dear.
   const meanMm = totalLengthMm(segments) / Math.max(1, segments.count);
   const partMm = Math.max(4 * toleranceMm, Math.min(LONGEST_PART_MM, meanMm));
-  const finder = new PairFinder(segments, same, partMm, allowance, toleranceMm);
+  const apartness = new Apartness(segments, allowance, toleranceMm);
+  const met = segments.count < MANY ? null : meetingsOf(segments, allowance, apartness, toleranceMm, meanMm, MOST_NEAR);
+  const sifted = met && numbersOf(met.times);
+  if (sifted && met.pairs) return candidatesOf(segments, met.times, met.pairs.sort(), sifted, partMm);
+  const same = sameSegments(segments, sifted ?? undefined);
+  const finder = new PairFinder(segments, same, sifted, partMm, allowance, apartness, toleranceMm);
   const share = finder.run(mostParts);
   const { touched } = finder;
   const crowds = touched.includes(CROWDED) ? new GrowingIndex(segments, partMm) : null;
-  return { touched, pairs: finder.sorted(), crowds, share };
+  return { same, touched, pairs: finder.sorted(), crowds, share };
+}
+
+function candidatesOf(
+  segments: Segments,
+  times: Uint8Array,
+  pairs: Float64Array,
+  sifted: Uint32Array,
+  partMm: number,
+): CandidatePairs {
+  if (!times.includes(MOST_NEAR)) {
+    return { same: null, touched: times.map((met) => Math.min(met, PAIRED)), pairs, crowds: null, share: 1 };
+  }
+  const { count } = segments;
+  const isCrowded = (i: number): boolean => times[i] === MOST_NEAR;
+  return {
+    same: sameSegments(segments, sifted),
+    touched: times.map((met) => (met === MOST_NEAR ? CROWDED : Math.min(met, PAIRED))),
+    pairs: pairs.filter((pair) => !isCrowded(Math.floor(pair / count)) || !isCrowded(pair % count)),
+    crowds: new GrowingIndex(segments, partMm),
+    share: 1,
+  };
+}
+
+/** The numbers of the segments that meet any. */
+function numbersOf(times: Uint8Array): Uint32Array {
+  let count = 0;
+  for (let i = 0; i < times.length; i++) if (times[i] !== 0) count++;
+  const numbers = new Uint32Array(count);
+  for (let i = 0, at = 0; at < count; i++) if (times[i] !== 0) numbers[at++] = i;
+  return numbers;
 }
 
 /** Whether a segment is drawn so often that it is crowded by its like alone. */
 const isCrowd = ({ first, times }: SameSegments, i: number): boolean => times[first[i]!]! > MOST_NEAR;
 
-/** The segments that need to be found: of those that are the same just as many as crowd what lies beside them. All where there is no crowd. */
-function enough(same: SameSegments): Uint32Array | undefined {
+/**
+ * The segments that need to be found: of those that are the same just as many as crowd what lies beside them. All of `sifted`, or all there are
+ * where that is null, where there is no crowd.
+ */
+function enough(same: SameSegments, sifted: Uint32Array | null): Uint32Array | undefined {
   const { first, times } = same;
-  if (!times.some((count) => count > MOST_NEAR)) return undefined;
+  if (!times.some((count) => count > MOST_NEAR)) return sifted ?? undefined;
   const shown = new Uint32Array(first.length);
-  return Uint32Array.from(first.keys()).filter((i) => !isCrowd(same, i) || shown[first[i]!]!++ < MOST_NEAR);
+  const all = sifted ?? Uint32Array.from(first.keys());
+  return all.filter((i) => !isCrowd(same, i) || shown[first[i]!]!++ < MOST_NEAR);
 }
 
 /** Compares each segment with those that the index finds near it. */
@@ -75,6 +117,7 @@ class PairFinder {
   readonly #index: SegmentIndex;
   readonly #partMm: number;
   readonly #allowance: Float32Array;
+  readonly #apartness: Apartness;
   readonly #tolerance: number;
   #mostParts = 0;
   #pairs = new Float64Array(1024);
@@ -91,11 +134,21 @@ class PairFinder {
   readonly #nearCount = new Uint32Array(GROUP);
   #crowded = 0;
 
-  constructor(segments: Segments, same: SameSegments, partMm: number, allowance: Float32Array, toleranceMm: number) {
+  /** @param sifted the segments that have any company; null where that was not asked */
+  constructor(
+    segments: Segments,
+    same: SameSegments,
+    sifted: Uint32Array | null,
+    partMm: number,
+    allowance: Float32Array,
+    apartness: Apartness,
+    toleranceMm: number,
+  ) {
     this.#segments = segments;
     this.#partMm = partMm;
-    this.#index = new SegmentIndex(segments, partMm, enough(same));
+    this.#index = new SegmentIndex(segments, partMm, enough(same, sifted));
     this.#allowance = allowance;
+    this.#apartness = apartness;
     this.#tolerance = toleranceMm;
     this.touched = new Uint8Array(segments.count);
     this.#kept = new Uint8Array(segments.count);
@@ -219,7 +272,7 @@ class PairFinder {
     const own = this.#group[k]!;
     const count = this.#nearCount[k]!;
     if (candidate === own || count === MOST_NEAR) return;
-    if (this.#apart(Math.min(own, candidate), Math.max(own, candidate))) return;
+    if (this.#apartness.areApart(Math.min(own, candidate), Math.max(own, candidate))) return;
     const first = k * MOST_NEAR;
     for (let at = 0; at < count; at++) if (this.#near[first + at] === candidate) return;
     this.#near[first + count] = candidate;
@@ -245,49 +298,5 @@ class PairFinder {
       if (this.#count === this.#pairs.length) this.#pairs = grown(this.#pairs, 2 * this.#count);
       this.#pairs[this.#count++] = Math.max(own, other) * this.#segments.count + Math.min(own, other);
     }
-  }
-
-  /**
-   * True when no part of the later segment j can run along a part of i, however both are shared out to others. A cheap test
-   * ahead of the measuring: where that would find an overlap, this one never says that there is none.
-   */
-  #apart(i: number, j: number): boolean {
-    const { x0, y0, x1, y1 } = this.#segments;
-    const px = x0[i]!;
-    const py = y0[i]!;
-    const dx = x1[i]! - px;
-    const dy = y1[i]! - py;
-    const sx = x0[j]! - px;
-    const sy = y0[j]! - py;
-    const ex = x1[j]! - px;
-    const ey = y1[j]! - py;
-    const cross = dx * (ey - sy) - dy * (ex - sx);
-    const squared = dx * dx + dy * dy;
-    const otherSquared = (ex - sx) * (ex - sx) + (ey - sy) * (ey - sy);
-    // An angle is no less than its sine.
-    const play = this.#allowance[i]! + this.#allowance[j]! + PARALLEL + ROUNDING;
-    if (cross * cross > play * play * squared * otherSquared) return true;
-    const length = Math.sqrt(squared);
-    const ux = dx / length;
-    const uy = dy / length;
-    const start = sx * ux + sy * uy;
-    const end = ex * ux + ey * uy;
-    let low = Math.max(0, Math.min(start, end));
-    let high = Math.min(length, Math.max(start, end));
-    const least = Math.min(this.#tolerance / 8, Math.sqrt(otherSquared) / 8, length / 16) * (1 - ROUNDING);
-    if (high - low < least) return true;
-    const startOff = sy * ux - sx * uy;
-    const endOff = ey * ux - ex * uy;
-    const reach = this.#tolerance + ROUNDING;
-    if (startOff > reach || startOff < -reach || endOff > reach || endOff < -reach) {
-      // The part that lies within reach.
-      const perOff = (end - start) / (endOff - startOff);
-      const a = start + (reach - startOff) * perOff;
-      const b = start + (-reach - startOff) * perOff;
-      low = Math.max(low, Math.min(a, b));
-      high = Math.min(high, Math.max(a, b));
-      if (!(high - low >= least)) return true;
-    }
-    return false;
   }
 }

@@ -1,5 +1,5 @@
 import { shareDone } from '../../units/work.ts';
-import { type SameSegments, sameSegments } from '../segments/same-segments.ts';
+import type { SameSegments } from '../segments/same-segments.ts';
 import type { Segments } from '../segments/segments.ts';
 import { type CandidatePairs, CROWDED, findCandidatePairs } from './candidate-pairs.ts';
 import { PieceMatcher } from './piece-matcher.ts';
@@ -27,12 +27,11 @@ export function findOverlaps(segments: Segments, options: OverlapOptions = {}): 
   const tolerance = options.toleranceMm ?? 0.05;
   const mostWork = options.mostWork ?? Infinity;
   const allowance = directionAllowances(segments);
-  const same = sameSegments(segments);
-  const candidates = findCandidatePairs(segments, same, allowance, tolerance, mostWork);
+  const candidates = findCandidatePairs(segments, allowance, tolerance, mostWork);
   const pieces = new Pieces(segments.count);
   const coverings = new Coverings();
   const matcher = new PieceMatcher(segments, pieces, allowance, tolerance);
-  const shares = new SharingOut(segments, same, candidates, matcher, pieces, coverings);
+  const shares = new SharingOut(segments, candidates, matcher, pieces, coverings);
   const share = Math.min(candidates.share, shares.run(tolerance, mostWork));
   const endedEarly =
     share === 1
@@ -47,7 +46,7 @@ export function findOverlaps(segments: Segments, options: OverlapOptions = {}): 
  */
 class SharingOut {
   readonly #segments: Segments;
-  readonly #same: SameSegments;
+  readonly #same: SameSegments | null;
   readonly #candidates: CandidatePairs;
   readonly #matcher: PieceMatcher;
   readonly #pieces: Pieces;
@@ -60,14 +59,13 @@ class SharingOut {
 
   constructor(
     segments: Segments,
-    same: SameSegments,
     candidates: CandidatePairs,
     matcher: PieceMatcher,
     pieces: Pieces,
     coverings: Coverings,
   ) {
     this.#segments = segments;
-    this.#same = same;
+    this.#same = candidates.same;
     this.#candidates = candidates;
     this.#matcher = matcher;
     this.#pieces = pieces;
@@ -82,7 +80,7 @@ class SharingOut {
   run(tolerance: number, mostWork: number): number {
     const { count, x0, y0, x1, y1 } = this.#segments;
     const { touched, pairs, crowds } = this.#candidates;
-    const { first } = this.#same;
+    const first = this.#same?.first;
     let left = 0;
     let at = 0;
     for (let s = 0; s < count; s++) {
@@ -100,7 +98,7 @@ class SharingOut {
       if (this.#work < mostWork) crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, this.#measure);
       else left++;
       if (this.#matcher.settle(this.#coverings) > 0) crowds?.insert(s);
-      this.#remember(first[s]!, coveringsFrom, s);
+      this.#remember(first![s]!, coveringsFrom, s);
     }
     return left === 0 ? 1 : 1 - left / count;
   }
@@ -112,7 +110,7 @@ class SharingOut {
 
   /** Shares a segment out as the last that was the same, where there is no piece that was not there then. */
   #asBefore(s: number): boolean {
-    const first = this.#same.first[s]!;
+    const first = this.#same!.first[s]!;
     const then = this.#piecesThen[first]!;
     if (then === 0 || then !== this.#pieces.count) return false;
     const { piece, from, to } = this.#coverings;

@@ -87,11 +87,19 @@ export interface Hit {
   ny: number;
 }
 
-/** A place on a line, mm, with the unit direction of the line there. */
-export type PlaceOnLine = readonly [x: number, y: number, ux: number, uy: number];
+/** A place on a line, mm, with the unit direction of the line there. One is filled anew for each of many thousand places. */
+export interface PlaceOnLine {
+  x: number;
+  y: number;
+  ux: number;
+  uy: number;
+}
+
+export const newPlaceOnLine = (): PlaceOnLine => ({ x: 0, y: 0, ux: 0, uy: 0 });
 
 /** The nearest line to a place that runs in about the same direction, within reach. `hit` is filled and reused. */
-export function nearestLine(drawing: Drawing, [x, y, ux, uy]: PlaceOnLine, reach: number, hit: Hit): void {
+export function nearestLine(drawing: Drawing, at: PlaceOnLine, reach: number, hit: Hit): void {
+  const { x, y, ux, uy } = at;
   const { x0, y0, x1, y1 } = drawing.segments;
   hit.distanceMm = Infinity;
   let best = reach * reach;
@@ -121,14 +129,17 @@ export function nearestLine(drawing: Drawing, [x, y, ux, uy]: PlaceOnLine, reach
 
 export const newHit = (): Hit => ({ distanceMm: Infinity, dx: 0, dy: 0, nx: 0, ny: 0 });
 
-/** Share of A's samples that come to lie within reach of B. */
-export function roughShare(samples: Samples, b: Drawing, place: Similarity, reach: number): number {
+/** Share of A's samples that come to lie within reach of B; 0 as soon as it must be less than `least`. */
+export function roughShare(samples: Samples, b: Drawing, place: Similarity, reach: number, least: number): number {
   const turn = orientationOf(place);
   const hit = newHit();
+  const at = newPlaceOnLine();
   let near = 0;
   for (let i = 0; i < samples.count; i++) {
-    nearestLine(b, placed(samples, i, place, turn), reach, hit);
+    putPlaced(samples, i, place, turn, at);
+    nearestLine(b, at, reach, hit);
     if (hit.distanceMm <= reach) near++;
+    else if (near + samples.count - i - 1 < least * samples.count) return 0;
   }
   return near / samples.count;
 }
@@ -138,6 +149,7 @@ export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach
   const turn = orientationOf(place);
   const back = reach / place.scale;
   const hit = newHit();
+  const at = newPlaceOnLine();
   let near = 0;
   for (let i = 0; i < samples.count; i++) {
     const x = (samples.x[i]! - place.dx) / place.scale;
@@ -145,30 +157,32 @@ export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach
     const ux = samples.ux[i]!;
     const uy = samples.uy[i]!;
     // The inverse of an orientation is its transpose.
-    const fromX = turn.a * x + turn.b * y;
-    const fromY = turn.c * x + turn.d * y;
-    nearestLine(a, [fromX, fromY, turn.a * ux + turn.b * uy, turn.c * ux + turn.d * uy], back, hit);
+    at.x = turn.a * x + turn.b * y;
+    at.y = turn.c * x + turn.d * y;
+    at.ux = turn.a * ux + turn.b * uy;
+    at.uy = turn.c * ux + turn.d * uy;
+    nearestLine(a, at, back, hit);
     if (hit.distanceMm <= back) near++;
   }
   return samples.count === 0 ? 0 : near / samples.count;
 }
 
-export function placed(
+/** Where sample i comes to lie: fills `at`. */
+export function putPlaced(
   samples: Samples,
   i: number,
   place: Similarity,
   turn: ReturnType<typeof orientationOf>,
-): PlaceOnLine {
+  at: PlaceOnLine,
+): void {
   const x = samples.x[i]!;
   const y = samples.y[i]!;
   const ux = samples.ux[i]!;
   const uy = samples.uy[i]!;
-  return [
-    place.scale * (turn.a * x + turn.c * y) + place.dx,
-    place.scale * (turn.b * x + turn.d * y) + place.dy,
-    turn.a * ux + turn.c * uy,
-    turn.b * ux + turn.d * uy,
-  ];
+  at.x = place.scale * (turn.a * x + turn.c * y) + place.dx;
+  at.y = place.scale * (turn.b * x + turn.d * y) + place.dy;
+  at.ux = turn.a * ux + turn.c * uy;
+  at.uy = turn.b * ux + turn.d * uy;
 }
 
 /**
@@ -184,39 +198,60 @@ export function refine(
   const place = { ...start };
   const turn = orientationOf(place);
   const hit = newHit();
+  const at = newPlaceOnLine();
   for (let round = 0, reach = firstReach; round < 6; round++, reach = Math.max(lastReach, reach / 2)) {
     // Unknowns: growth of the scale about the drawing's middle, and the move.
     const [mx, my] = middle(samples, place, turn);
     const m = new Float64Array(12);
     for (let i = 0; i < samples.count; i++) {
-      const at = placed(samples, i, place, turn);
-      const [x, y] = at;
+      putPlaced(samples, i, place, turn, at);
       nearestLine(b, at, reach, hit);
       if (hit.distanceMm > reach) continue;
-      const row = [freeScale ? hit.nx * (x - mx) + hit.ny * (y - my) : 0, hit.nx, hit.ny];
-      const off = hit.nx * hit.dx + hit.ny * hit.dy;
-      for (let r = 0; r < 3; r++) {
-        for (let c = 0; c < 3; c++) m[4 * r + c]! += row[r]! * row[c]!;
-        m[4 * r + 3]! += row[r]! * off;
-      }
+      const { nx, ny } = hit;
+      const growth = freeScale ? nx * (at.x - mx) + ny * (at.y - my) : 0;
+      const off = nx * hit.dx + ny * hit.dy;
+      addRow(m, 0, growth, growth, nx, ny, off);
+      addRow(m, 4, nx, growth, nx, ny, off);
+      addRow(m, 8, ny, growth, nx, ny, off);
     }
     const solved = solve3(m);
     if (!solved || Math.abs(solved[0]) > 0.2) break;
     const [growth, dx, dy] = solved;
+    const before = { ...place };
     place.scale *= 1 + growth;
     place.dx = (place.dx - mx) * (1 + growth) + mx + dx;
     place.dy = (place.dy - my) * (1 + growth) + my + dy;
+    // With the same reach the next round would find the same again.
+    const atRest = place.scale === before.scale && place.dx === before.dx && place.dy === before.dy;
+    if (atRest && reach === lastReach) break;
   }
   return place;
+}
+
+/** Adds one place's share to a row of the equations, which begins at `from`: written out, since it is done for many thousand places. */
+function addRow(
+  m: Float64Array,
+  from: number,
+  times: number,
+  growth: number,
+  nx: number,
+  ny: number,
+  off: number,
+): void {
+  m[from]! += times * growth;
+  m[from + 1]! += times * nx;
+  m[from + 2]! += times * ny;
+  m[from + 3]! += times * off;
 }
 
 function middle(samples: Samples, place: Similarity, turn: ReturnType<typeof orientationOf>): [number, number] {
   let mx = 0;
   let my = 0;
+  const at = newPlaceOnLine();
   for (let i = 0; i < samples.count; i++) {
-    const [x, y] = placed(samples, i, place, turn);
-    mx += x;
-    my += y;
+    putPlaced(samples, i, place, turn, at);
+    mx += at.x;
+    my += at.y;
   }
   return [mx / samples.count, my / samples.count];
 }

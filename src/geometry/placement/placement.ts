@@ -4,8 +4,9 @@ import {
   type Drawing,
   nearestLine,
   newHit,
-  placed,
+  newPlaceOnLine,
   prepare,
+  putPlaced,
   refine,
   roughShare,
   type Samples,
@@ -57,8 +58,17 @@ const MOST_VOTING = 48;
 /** Candidates at another scale than 1 that are fitted roughly, the best. */
 const MOST_FITTED = 32;
 
+/** Candidates that look worse than the best by more than this are not judged. */
+const NOT_WORSE = 0.5;
+
 /** Candidates that are refined and measured finely, the best. */
 const MOST_JUDGED = 16;
+
+/**
+ * So far below the best a placement is neither chosen nor as good as what is: of those that are judged each may be preferred to the one
+ * before it for being plainer, at the cost of two ties.
+ */
+const OUT_OF_REACH = 2 * TIE * (MOST_JUDGED + 1);
 
 /** One of the two drawings, with what is compared of it. */
 interface Side {
@@ -138,7 +148,14 @@ class CandidateSearch {
 
   run(): PlacementSearch {
     const { unitMm } = this.#fineness;
-    const candidates = [...this.#suggested(1)].map((place) => ({ place, share: this.#share(place, unitMm) }));
+    const candidates: Candidate[] = [];
+    let bestShare = 0;
+    for (const place of this.#suggested(1)) {
+      // However much of B lay on A, less than this of A would be too little to be judged.
+      const share = this.#share(place, unitMm, bestShare - NOT_WORSE - 1);
+      candidates.push({ place, share });
+      bestShare = Math.max(bestShare, share);
+    }
     const plain = this.#judged(candidates);
     // Where all of both drawings lies on the other, no other scale can lay more of it.
     if (plain.some((p) => score(p) >= 2 - TIE)) return { placement: this.#choose(plain), endedEarly: null };
@@ -153,8 +170,9 @@ class CandidateSearch {
     return suggestions(this.#a, this.#b, scale, this.#fineness);
   }
 
-  #share(place: Similarity, reachMm: number): number {
-    const there = roughShare(this.#a.coarse, this.#b.drawing, place, reachMm);
+  /** 0 where it is clear that less than `least` of A lies on B. */
+  #share(place: Similarity, reachMm: number, least = 0): number {
+    const there = roughShare(this.#a.coarse, this.#b.drawing, place, reachMm, least);
     return there + (there > 0 ? shareBack(this.#b.coarse, this.#a.drawing, place, reachMm) : 0);
   }
 
@@ -185,7 +203,7 @@ class CandidateSearch {
   #judged(candidates: readonly Candidate[]): Placement[] {
     const { unitMm } = this.#fineness;
     const best = [...candidates].sort(byShare);
-    const leastShare = Math.max(LEAST_SHARE / 4, (best[0]?.share ?? 0) - 0.5);
+    const leastShare = Math.max(LEAST_SHARE / 4, (best[0]?.share ?? 0) - NOT_WORSE);
     const judged: Placement[] = [];
     const isKnown = (place: Similarity, nearMm: number) =>
       judged.some((known) => alike(known, place) && sameEffect(known, place, this.#a.box, nearMm));
@@ -203,7 +221,8 @@ class CandidateSearch {
         lastReach: 0.6 * unitMm,
       });
       if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05 || isKnown(fitted, 0.05 * unitMm)) continue;
-      judged.push(judge(this.#a, this.#b, fitted, this.#fineness));
+      const leastScore = Math.max(0, ...judged.map(score)) - OUT_OF_REACH;
+      judged.push(judge(this.#a, this.#b, fitted, this.#fineness, leastScore));
     }
     return judged;
   }
@@ -259,32 +278,47 @@ function sameEffect(p: Similarity, q: Similarity, box: Box, nearMm: number): boo
   return true;
 }
 
-/** Measures a placement along A's lines and along B's. */
-function judge(a: Side, b: Side, place: Similarity, { toleranceMm, mostOffsetMm }: Fineness): Placement {
+const NO_SHARE = { coveredShare: 0, explainedShare: 0, offsetMm: 0, ambiguous: false };
+
+/** Measures a placement along A's lines and along B's. As soon as it cannot come to `leastScore` any more it is given none at all. */
+function judge(
+  a: Side,
+  b: Side,
+  place: Similarity,
+  { toleranceMm, mostOffsetMm }: Fineness,
+  leastScore: number,
+): Placement {
   const turn = orientationOf(place);
   const handed = turn.a * turn.d - turn.b * turn.c;
   const reach = mostOffsetMm + toleranceMm;
   const hit = newHit();
+  const at = newPlaceOnLine();
+  let missed = 0;
   const offsets: number[] = [];
   const open: number[] = [];
   for (let i = 0; i < a.fine.count; i++) {
-    const at = placed(a.fine, i, place, turn);
-    const [, , ux, uy] = at;
+    putPlaced(a.fine, i, place, turn, at);
     nearestLine(b.drawing, at, reach, hit);
-    if (hit.distanceMm > reach) continue;
+    if (hit.distanceMm > reach) {
+      // All of B may still be explained, but no more of A covered than what is left.
+      if (2 - ++missed / a.fine.count < leastScore) return { ...place, ...NO_SHARE };
+      continue;
+    }
     const keep = a.fine.keep[i]! * handed;
     // Positive away from the material that stays, which lies to the left where keep is +1.
     if (keep === 0) open.push(hit.distanceMm);
-    else offsets.push(keep * (uy * hit.dx - ux * hit.dy));
+    else offsets.push(keep * (at.uy * hit.dx - at.ux * hit.dy));
   }
   const sorted = Float64Array.from(offsets).sort();
   const offsetMm = sorted.length === 0 ? 0 : sorted[sorted.length >> 1]!;
   let covered = open.filter((d) => d <= toleranceMm).length;
   for (const d of offsets) if (Math.abs(d - offsetMm) <= toleranceMm) covered++;
 
+  const coveredShare = covered / a.fine.count;
+  if (coveredShare + 1 < leastScore) return { ...place, ...NO_SHARE };
   return {
     ...place,
-    coveredShare: covered / a.fine.count,
+    coveredShare,
     explainedShare: shareBack(b.fine, a.drawing, place, Math.abs(offsetMm) + toleranceMm),
     offsetMm,
     ambiguous: false,
