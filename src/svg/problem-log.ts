@@ -20,6 +20,8 @@ export function quote(text: string): string {
 /** Gathers problems: the same problem at many places is one with a count, and no code that is only counted fills the list. */
 export class ProblemLog {
   readonly problems: Problem<SvgProblemCode>[] = [];
+  /** How often something was told, that which was only counted included. */
+  told = 0;
   readonly #seen = new Map<string, Problem<SvgProblemCode>>();
   readonly #kept = new Map<SvgProblemCode, number>();
   /** The first problem of a code, which counts those beyond the limit. */
@@ -27,6 +29,7 @@ export class ProblemLog {
 
   /** The place is worked out only when the problem is kept. */
   add(code: SvgProblemCode, place: () => Place, args: Record<string, string | number> = {}): void {
+    this.told++;
     const key = `${code} ${JSON.stringify(args)}`;
     const kept = this.#kept.get(code) ?? 0;
     const isFull = kept >= MOST_OF_ONE_CODE && !CHOSEN_FROM.has(code);

@@ -8,6 +8,7 @@ import { type Page, pageOf } from './frames/page.ts';
 import { ProblemLog, quote } from './problem-log.ts';
 import { SVG } from './problem-texts.ts';
 import type { SvgArtwork, SvgReading } from './reading.ts';
+import { RepeatedElements } from './repeated.ts';
 import { Cascade } from './style/cascade.ts';
 import { ElementWalk } from './walk.ts';
 import { reportLostBytes, xmlText } from './xml/decode.ts';
@@ -67,6 +68,7 @@ function open(document: SvgDocument, page: Page, options: ArtworkOptions, log: P
     shapes: new Map(),
     pixels: new Map(),
     transforms: new Map(),
+    repeated: new RepeatedElements(),
     clipWork: { left: MOST_CLIP_WORK, gaveUp: false },
     elements: [],
     outlines: [],

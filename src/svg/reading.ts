@@ -8,6 +8,7 @@ import type { Page } from './frames/page.ts';
 import { parseOrigin, parseTransformAttribute, parseTransformProperty, type ReferenceBox } from './frames/transform.ts';
 import type { PixelSize } from './image-size.ts';
 import { type ProblemLog, quote } from './problem-log.ts';
+import type { RepeatedElements } from './repeated.ts';
 import type { Shape } from './shapes/shapes.ts';
 import type { Cascade, DeclaredStyle } from './style/cascade.ts';
 import { PROPERTIES } from './style/properties.ts';
@@ -45,6 +46,7 @@ export interface SvgReading {
   shapes: Map<SvgNode, Shape>;
   pixels: Map<SvgNode, PixelSize | null>;
   transforms: Map<string, Matrix | null>;
+  repeated: RepeatedElements;
   /** What clipping may still cost; `gaveUp` once something was not clipped for its cost. */
   clipWork: ClipWork;
   elements: SvgElement[];

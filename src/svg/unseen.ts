@@ -55,7 +55,7 @@ function within(reading: SvgReading, frame: DrawingFrame): Omit<Row, 'next'> | n
   const declared = reading.cascade.declared(node);
   const style = computeStyle(declared, frame.style, lengthContext(reading, frame.viewport, frame.style.fontSize));
   if (SHAPES.has(node.tag)) {
-    const visit = { node, declared, style, frame, matrix: IDENTITY, clips: null };
+    const visit = { node, declared, style, frame, matrix: IDENTITY, clips: null, repeated: null };
     if (!curvesOf(reading, visit).curves.isEmpty) leaveOut(reading, visit, 'hidden');
     return null;
   }

@@ -5,10 +5,11 @@ import { layersWith } from './frames/layers.ts';
 import { IDENTITY, multiply, scaling, translation, uniteBoxes } from './frames/matrix.ts';
 import { viewportOf } from './frames/page.ts';
 import type { ReferenceBox } from './frames/transform.ts';
-import { useTarget } from './frames/use-target.ts';
+import { leadsBack, useTarget } from './frames/use-target.ts';
 import { leaveOut, reportHidden } from './left-out.ts';
 import { quote } from './problem-log.ts';
 import { countUsed, lengthContext, ownTransform, readLength, type SvgReading } from './reading.ts';
+import type { Brought } from './repeated.ts';
 import { curvesOf, drawShape, POINTS_REPORTED } from './shapes/draw.ts';
 import { measure } from './shapes/measure.ts';
 import { SHAPES } from './shapes/shapes.ts';
@@ -78,6 +79,13 @@ export class ElementWalk {
     }
     const symbol = node.tag === 'symbol' && frame.given !== null;
     if (!GROUPS.has(node.tag) && !SHAPES.has(node.tag) && !OTHERS.has(node.tag) && !symbol) return;
+    const repeated = frame.uses ? reading.repeated.of(node, frame) : null;
+    if (repeated !== null) {
+      const { declared, style } = repeated;
+      const matrix = multiply(frame.matrix, repeated.own);
+      this.#take({ node, declared, style, matrix, frame, clips: frame.clips, repeated });
+      return;
+    }
     const declared = reading.cascade.declared(node);
     const unseen = hidesAll(frame, declared);
     if (unseen === null) this.#take(this.#visit(frame, declared));
@@ -91,6 +99,7 @@ export class ElementWalk {
   #visit(frame: DrawingFrame, declared: DeclaredStyle): Visit {
     const reading = this.#reading;
     const { node } = frame;
+    const { told } = reading.log;
     const context = lengthContext(reading, frame.viewport, frame.style.fontSize);
     const style = computeStyle(declared, frame.style, context);
     if (node.parent === null && frame.uses === null) reading.rootFontSize = style.fontSize;
@@ -102,9 +111,16 @@ export class ElementWalk {
       const own = boundingBox();
       return own && { x: own.minX, y: own.minY, width: own.maxX - own.minX, height: own.maxY - own.minY };
     };
-    const matrix = multiply(frame.matrix, ownTransform(reading, node, declared, ownContext, box));
-    const visit: Visit = { ...partial, matrix, clips: frame.clips };
-    return { ...visit, clips: withOwnRegions(reading, visit, boundingBox) };
+    const own = ownTransform(reading, node, declared, ownContext, box);
+    const visit: Visit = {
+      ...partial,
+      matrix: multiply(frame.matrix, own),
+      clips: frame.clips,
+      repeated: null,
+    };
+    const clips = withOwnRegions(reading, visit, boundingBox);
+    const isKept = frame.uses !== null && animated === frame.animated && reading.log.told === told;
+    return { ...visit, clips, repeated: isKept ? reading.repeated.keep(node, frame, { declared, style, own }) : null };
   }
 
   #take(visit: Visit): void {
@@ -149,12 +165,24 @@ export class ElementWalk {
 
   /** Has children taken next, in document order. */
   #push(visit: Visit, children: readonly SvgNode[], over: Partial<DrawingFrame>): void {
-    const { frame, style, matrix, clips } = visit;
+    const { frame, style } = visit;
     if (frame.depth >= DEEPEST_NESTING) {
       if (children.length > 0) this.#stop('too-deep', visit.node, DEEPEST_NESTING);
       return;
     }
-    const inner = { ...frame, style, matrix, clips, given: null, depth: frame.depth + 1, ...over };
+    // Written out, not spread: this is done for each element that a `use` brings in.
+    const inner: DrawingFrame = {
+      node: frame.node,
+      matrix: over.matrix ?? visit.matrix,
+      style,
+      viewport: over.viewport ?? frame.viewport,
+      layers: over.layers ?? frame.layers,
+      clips: over.clips ?? visit.clips,
+      uses: over.uses ?? frame.uses,
+      depth: frame.depth + 1,
+      animated: frame.animated,
+      given: over.given ?? null,
+    };
     this.#open.push({ frame: inner, children, next: 0 });
   }
 
@@ -166,7 +194,13 @@ export class ElementWalk {
       this.#push(visit, chosen ? [chosen] : node.children, {});
       return;
     }
-    this.#push(visit, node.children, node.tag === 'g' ? { layers: layersWith(node, frame.layers) } : {});
+    if (node.tag !== 'g') {
+      this.#push(visit, node.children, {});
+      return;
+    }
+    const layers = visit.repeated?.layers ?? layersWith(node, frame.layers);
+    if (visit.repeated) visit.repeated.layers = layers;
+    this.#push(visit, node.children, { layers });
   }
 
   #viewport(visit: Visit): void {
@@ -214,19 +248,34 @@ export class ElementWalk {
   }
 
   #use(visit: Visit): void {
+    const { frame, matrix, repeated } = visit;
+    const known = repeated?.brought;
+    const isKnown = known && !leadsBack(known.target, frame.node, frame.uses);
+    const brought = isKnown ? known : this.#broughtBy(visit);
+    if (!brought) return;
+    const { target, move, given } = brought;
+    this.#push(visit, [target], {
+      matrix: multiply(matrix, move),
+      uses: { target, outer: frame.uses },
+      given,
+    });
+  }
+
+  /** What a `use` element brings in; null, and said, where it leads nowhere. */
+  #broughtBy(visit: Visit): Brought | null {
     const reading = this.#reading;
     const { document, log } = reading;
-    const { node, declared, style, frame, matrix } = visit;
+    const { node, declared, style, frame, repeated } = visit;
+    const { told } = log;
     const found = useTarget(document, frame);
-    if (!found) return;
+    if (!found) return null;
     if ('fault' in found) {
       const { fault, href, attribute } = found;
       const tag = fault === 'external-reference' ? { tag: node.name } : {};
       log.add(fault, () => document.placeOfAttribute(node, attribute), { href: quote(href), ...tag });
       if (fault === 'external-reference') leaveOut(reading, visit, 'reference');
-      return;
+      return null;
     }
-    const target = found.node;
     const context = lengthContext(reading, frame.viewport, style.fontSize);
     const x = readLength(reading, node, declared, 'x', 'x', context) ?? 0;
     const y = readLength(reading, node, declared, 'y', 'y', context) ?? 0;
@@ -234,11 +283,10 @@ export class ElementWalk {
       const value = declared.get(side)?.value;
       return value === undefined || value === 'auto' ? null : value;
     };
-    this.#push(visit, [target], {
-      matrix: multiply(matrix, translation(x, y)),
-      uses: { target, outer: frame.uses },
-      given: { width: sized('width'), height: sized('height') },
-    });
+    const given = { width: sized('width'), height: sized('height') };
+    const brought = { target: found.node, move: translation(x, y), given };
+    if (repeated && log.told === told) repeated.brought = brought;
+    return brought;
   }
 }
 

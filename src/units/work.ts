@@ -8,6 +8,8 @@
 export interface WorkBudget {
   /** Which strokes run along the same line: passes, and with them the question of what goes through. */
   readonly passes: number;
+  /** Passes that are predicted over all cuts, each about a tenth of a millisecond; where they lie at several focus positions they count for more. */
+  readonly predictedPasses: number;
   /** What of the artwork the toolpath lacks, and the other way round; each. */
   readonly coverage: number;
   /** Lines that are drawn again. */
@@ -23,12 +25,13 @@ export interface WorkBudget {
 
 const SHARES: WorkBudget = {
   passes: 3_000_000,
+  predictedPasses: 6_000,
   coverage: 1_000_000,
   duplicates: 1_000_000,
   crossings: 1_000_000,
   webs: 2_900_000,
-  outlinePoints: 300_000,
-  repeatedElements: 20_000,
+  outlinePoints: 400_000,
+  repeatedElements: 100_000,
 };
 
 /** However large a file is: what a job may hold in memory at a time. */
@@ -49,6 +52,7 @@ export function workFor(bytes: number): WorkBudget {
   const share = (search: keyof WorkBudget) => Math.round(SHARES[search] * grown);
   return {
     passes: share('passes'),
+    predictedPasses: share('predictedPasses'),
     coverage: share('coverage'),
     duplicates: share('duplicates'),
     crossings: share('crossings'),

@@ -77,6 +77,7 @@ const LIMITS: Record<string, readonly Search[] | string> = {
 /** The same for the shares of the work that a job may ask for (src/units/work.ts). */
 const SHARES: Record<keyof WorkBudget, readonly Search[] | string> = {
   passes: ['passes'],
+  predictedPasses: ['passes'],
   coverage: ['missing-lines', 'extra-lines', 'tasks'],
   duplicates: ['duplicates'],
   crossings: ['crossings'],

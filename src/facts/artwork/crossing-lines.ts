@@ -57,7 +57,7 @@ export function crossingLines(
   selfCrossing: Found<SelfCrossingOutline>;
   overlappingParts: Found<OverlappingParts>;
 } {
-  const { items: places, endedEarly } = findCrossings(through.lines, work.crossings);
+  const { items: places, endedEarly } = findCrossings(through.lines, work.crossings, through.equal);
   const self = new Map<number, SelfCrossingOutline>();
   const pairs = new Map<string, OverlappingParts>();
   for (const { x, y, contourA, contourB, loop } of places) {

@@ -31,7 +31,11 @@ export function websOf(
     return contour >= 0 && depth[contour]! % 2 === 1;
   };
   const bridges = where(
-    narrowPlaces(through.lines, limitMm, { touchMm: SAME_POINT_MM, mostWork: work.webs }),
+    narrowPlaces(through.lines, limitMm, {
+      touchMm: SAME_POINT_MM,
+      mostWork: work.webs,
+      equal: through.equal,
+    }),
     ({ x, y, endOn, contourA, contourB }) => !isVoid(x, y) && !(endOn && contourA === contourB),
   );
   return mapped(bridges, (place) => ({

@@ -1,4 +1,5 @@
 import { type Nesting, nestContours } from '../../geometry/outlines/contours.ts';
+import { type EqualOutlines, equalOutlines } from '../../geometry/outlines/equal-outlines.ts';
 import type { Artwork, Outline } from '../../model/artwork.ts';
 import type { Location } from '../../source/place.ts';
 import type { TaskFact } from '../tasks/task-fact.ts';
@@ -15,6 +16,8 @@ export interface ThroughLines {
   readonly numbers: readonly number[];
   /** Parallel to `numbers`. */
   readonly lines: readonly Outline[];
+  /** Which of `lines` are drawn again, point for point. */
+  readonly equal: EqualOutlines;
   /** Which of `lines` lies in which. */
   readonly nesting: Nesting;
   /** Where an outline, by its number in the artwork, is drawn. */
@@ -36,11 +39,13 @@ export function throughLines(artwork: Artwork, file: string, tasks: readonly Tas
   const numbers = tasks.filter((task) => task.aim === 'through').flatMap((task) => [...task.outlines]);
   numbers.sort((a, b) => a - b);
   const lines = numbers.map((i) => artwork.outlines[i]!);
+  const equal = equalOutlines(lines);
   return {
     artwork,
     numbers,
     lines,
-    nesting: nestContours(lines),
+    equal,
+    nesting: nestContours(lines, equal),
     locationOf,
   };
 }

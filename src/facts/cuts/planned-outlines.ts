@@ -1,4 +1,4 @@
-import { planPath } from '../../geometry/motion/planner.ts';
+import { PathTimer } from '../../geometry/motion/planner.ts';
 import type { Box } from '../../geometry/outlines/outline.ts';
 import type { Machine, Task } from '../../job/model.ts';
 import type { Artwork } from '../../model/artwork.ts';
@@ -31,6 +31,7 @@ export function planOutlines(
     slowestMmPerS: 0,
   };
   const box = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
+  const timer = new PathTimer(machine.motion);
   for (const i of outlines) {
     const outline = artwork.outlines[i]!;
     plan.lengthMm += outline.lengthMm;
@@ -39,7 +40,7 @@ export function planOutlines(
     box.maxX = Math.max(box.maxX, outline.box.maxX);
     box.maxY = Math.max(box.maxY, outline.box.maxY);
     if (speed <= 0) continue;
-    const path = planPath(outline.xy, outline.closed, speed, machine.motion);
+    const path = timer.plan(outline.xy, outline.closed, speed);
     plan.timeS += path.timeS * (task.passes ?? 1);
     plan.reachedMmPerS = Math.max(plan.reachedMmPerS, path.reachedMmPerS);
     plan.peakMmPerS = Math.max(plan.peakMmPerS, path.peakMmPerS);

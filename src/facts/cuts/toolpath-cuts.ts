@@ -1,7 +1,8 @@
 import type { Machine, Task } from '../../job/model.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
 import type { Location } from '../../source/place.ts';
-import { type Found, mapped } from '../../units/found.ts';
+import type { Found } from '../../units/found.ts';
+import { shareDone } from '../../units/work.ts';
 import { farCorner } from '../match/on-bed.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import type { PassFact, SpeedFact } from './cut-fact.ts';
@@ -27,7 +28,32 @@ export function cutsOfToolpath(
   const aimOf = (task: number) => assignment.tasks[task]!.aim;
   const groups = groupByRecipe(toolpath.strokes, stretches, assignment.ofStroke, aimOf);
   const zMoves = hasZ(toolpath);
-  return mapped(groups, (group) => cutOf(context, toolpath, assignment, group, zMoves));
+  const most = mostPredicted(groups.items, context.work.predictedPasses);
+  const tooMany =
+    most < groups.items.length
+      ? `so many lines are run along again at so many settings that ${shareDone(most / groups.items.length)} of the cuts were predicted`
+      : null;
+  const items = groups.items.map((group, i) =>
+    cutOf(context, toolpath, assignment, group, { zMoves, noRecipe: i < most ? null : tooMany }),
+  );
+  const why = [groups.endedEarly, tooMany].filter((one) => one !== null);
+  return { items, endedEarly: why.length > 0 ? why.join(', and ') : null };
+}
+
+/** Passes of a cut at so many more focus positions take as long again to predict: each looks at the slots that the others left. */
+const FOCUSES_LIKE_A_PASS = 10;
+/** What a prediction costs whatever its passes, in passes. */
+const PASSES_LIKE_A_CUT = 3;
+
+/** How many of the cuts are predicted, in order, before so many passes were; one at least. */
+function mostPredicted(groups: readonly RecipeGroup[], mostPasses: number): number {
+  let done = 0;
+  for (const [i, { passes }] of groups.entries()) {
+    const focuses = new Set(passes.map(({ zMm }) => zMm)).size;
+    done += PASSES_LIKE_A_CUT + passes.length * (1 + (focuses - 1) / FOCUSES_LIKE_A_PASS);
+    if (done > mostPasses) return Math.max(1, i);
+  }
+  return groups.length;
 }
 
 function cutOf(
@@ -35,7 +61,7 @@ function cutOf(
   toolpath: Toolpath,
   assignment: Assignment,
   group: RecipeGroup,
-  zMoves: boolean,
+  { zMoves, noRecipe }: { zMoves: boolean; noRecipe: string | null },
 ): FoundCut {
   const file = context.job.files.toolpath ?? context.job.home.file;
   const lineOf = (stroke: number) => lineLocation(file, toolpath.strokes.line[stroke]!);
@@ -65,7 +91,7 @@ function cutOf(
       shortMm: uneven.shortMm,
       location: lineOf(uneven.stroke),
     },
-    noRecipe: null,
+    noRecipe,
     focusMoves: zMoves && stepsFocus(context.machine),
   });
   return { cut, speed: speedFact(toolpath, group, location), short };

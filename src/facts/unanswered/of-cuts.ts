@@ -26,6 +26,8 @@ function withoutPrediction(facts: Questioned): Unanswered[] {
     const runs = toolpath === null || (facts.tasks[cut.taskIndex]?.strokes.length ?? 0) > 0;
     if (cut.aim !== 'through' || cut.prediction !== null || !runs || judged.has(cut)) continue;
     const reason = cut.notPredicted ?? 'it was not computed';
+    // Given up for its work: that is told of the search for passes.
+    if (facts.cutsEndedEarly?.includes(reason)) continue;
     const same = open.get(reason);
     if (same) same.push(cut);
     else open.set(reason, [cut]);

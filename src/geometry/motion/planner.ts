@@ -142,31 +142,49 @@ export interface PlannedPath {
   peakMmPerS: number;
 }
 
-/**
- * Time of a path of straight segments (x0, y0, x1, y1, … in mm), from rest to rest, at no more than `speedMmPerS`.
- * A closed path returns to its first point. Points that are no numbers, and segments without length, are passed over.
- */
+/** Times one path after the other with one planner: making its window takes longer than timing a short path. */
+export class PathTimer {
+  readonly #planner: MotionPlanner;
+  #timeS = 0;
+  #peakMmPerS = 0;
+
+  constructor(limits: MotionLimits) {
+    this.#planner = new MotionPlanner(limits, (_, __, peak, ___, time) => {
+      this.#timeS += time;
+      this.#peakMmPerS = Math.max(this.#peakMmPerS, peak);
+    });
+  }
+
+  /**
+   * Time of a path of straight segments (x0, y0, x1, y1, … in mm), from rest to rest, at no more than `speedMmPerS`.
+   * A closed path returns to its first point. Points that are no numbers, and segments without length, are passed over.
+   */
+  plan(xy: ArrayLike<number>, closed: boolean, speedMmPerS: number): PlannedPath {
+    this.#timeS = 0;
+    this.#peakMmPerS = 0;
+    let lengthMm = 0;
+    const points = Math.floor(xy.length / 2);
+    for (let i = 1; i <= (closed ? points : points - 1); i++) {
+      const to = i % points;
+      const dx = xy[2 * to]! - xy[2 * i - 2]!;
+      const dy = xy[2 * to + 1]! - xy[2 * i - 1]!;
+      const length = Math.hypot(dx, dy);
+      if (!(length > 0)) continue;
+      lengthMm += length;
+      this.#planner.push(length, speedMmPerS, dx / length, dy / length, 0, dx / length, dy / length, 0);
+    }
+    this.#planner.stop();
+    const timeS = this.#timeS;
+    return { lengthMm, timeS, peakMmPerS: this.#peakMmPerS, reachedMmPerS: timeS > 0 ? lengthMm / timeS : 0 };
+  }
+}
+
+/** Times one path alone: {@link PathTimer.plan}. */
 export function planPath(
   xy: ArrayLike<number>,
   closed: boolean,
   speedMmPerS: number,
   limits: MotionLimits,
 ): PlannedPath {
-  const sum = { lengthMm: 0, timeS: 0, peakMmPerS: 0 };
-  const planner = new MotionPlanner(limits, (_, __, peak, ___, time) => {
-    sum.timeS += time;
-    sum.peakMmPerS = Math.max(sum.peakMmPerS, peak);
-  });
-  const points = Math.floor(xy.length / 2);
-  for (let i = 1; i <= (closed ? points : points - 1); i++) {
-    const to = i % points;
-    const dx = xy[2 * to]! - xy[2 * i - 2]!;
-    const dy = xy[2 * to + 1]! - xy[2 * i - 1]!;
-    const length = Math.hypot(dx, dy);
-    if (!(length > 0)) continue;
-    sum.lengthMm += length;
-    planner.push(length, speedMmPerS, dx / length, dy / length, 0, dx / length, dy / length, 0);
-  }
-  planner.stop();
-  return { ...sum, reachedMmPerS: sum.timeS > 0 ? sum.lengthMm / sum.timeS : 0 };
+  return new PathTimer(limits).plan(xy, closed, speedMmPerS);
 }

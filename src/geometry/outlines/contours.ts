@@ -1,6 +1,6 @@
 import { SegmentIndex } from '../index/segment-index.ts';
 import { type Segments, segmentsOf } from '../segments/segments.ts';
-import { equalOutlines } from './equal-outlines.ts';
+import { type EqualOutlines, equalOutlines } from './equal-outlines.ts';
 import type { Box, Polyline } from './outline.ts';
 
 /** Area enclosed by a contour, mm²; positive when its points run anticlockwise with Y up. The closing line is implied. */
@@ -73,10 +73,10 @@ export interface Nesting {
  * right, so that one's place is always known before it is asked for. Contours that cross each other get one of the
  * places that fit. Of an outline that is drawn many times the last two are looked at: no ray ends at another.
  */
-export function nestContours(lines: readonly Polyline[]): Nesting {
+export function nestContours(lines: readonly Polyline[], equal: EqualOutlines = equalOutlines(lines)): Nesting {
   const parent = new Int32Array(lines.length).fill(-1);
   const depth = new Uint32Array(lines.length);
-  const { kindOf, members } = equalOutlines(lines);
+  const { kindOf, members } = equal;
   /** Whether two that are the same come after a line: a ray that could end there ends at the last of them that it does not start from. */
   const isHidden = (i: number): boolean => {
     const same = members[kindOf[i]!]!;

@@ -1,6 +1,5 @@
-import { firstSegments } from '../segments/segments.ts';
 import type { CrossingLoop } from './crossing-loop.ts';
-import type { EqualOutlines } from './equal-outlines.ts';
+import { type EqualOutlines, segmentMoves } from './equal-outlines.ts';
 import type { Polyline } from './outline.ts';
 
 /** A place where outlines cross; `contourA === contourB` where an outline crosses itself. */
@@ -44,11 +43,11 @@ interface Met extends Crossing {
 export function toldOfEach(
   between: Iterable<BetweenKinds>,
   lines: readonly Polyline[],
-  { firsts, kindOf, members }: EqualOutlines,
+  equal: EqualOutlines,
   mostKept: number,
 ): Crossing[] {
-  const start = firstSegments(lines);
-  const kindStart = firstSegments(firsts.map((i) => lines[i]!));
+  const { kindOf, members } = equal;
+  const move = segmentMoves(lines, equal);
   const withLater = new Map<number, BetweenKinds[]>();
   for (const one of between) {
     const known = withLater.get(one.kindLater);
@@ -57,11 +56,11 @@ export function toldOfEach(
   }
   /** The crossings of line b with those before it, or with itself. */
   function* metBy(b: number): Generator<Met> {
-    const moveLater = start[b]! - kindStart[kindOf[b]!]!;
+    const moveLater = move[b]!;
     for (const { kindEarlier, within, crossings } of withLater.get(kindOf[b]!) ?? []) {
       for (const a of within ? [b] : members[kindEarlier]!) {
         if (a > b || (a === b && !within)) break;
-        const moveEarlier = start[a]! - kindStart[kindEarlier]!;
+        const moveEarlier = move[a]!;
         for (const { later, earlier, x, y, loop } of crossings) {
           yield { x, y, contourA: a, contourB: b, loop, later: later + moveLater, earlier: earlier + moveEarlier };
         }
@@ -70,6 +69,7 @@ export function toldOfEach(
   }
   const told: Crossing[] = [];
   for (let b = 0; b < lines.length && told.length <= mostKept; b++) {
+    if (!withLater.has(kindOf[b]!)) continue;
     const met: Met[] = [];
     for (const one of metBy(b)) if (met.push(one) > mostKept) break;
     met.sort((p, q) => p.later - q.later || p.earlier - q.earlier);

@@ -22,8 +22,11 @@ const TOUCH_MM = 2e-3;
  * change sides. Outlines that are drawn several times are compared once, and their crossings told of each. `mostWork` bounds the pairs of
  * segments that are compared.
  */
-export function findCrossings(lines: readonly Polyline[], mostWork = Infinity): Found<Crossing> {
-  const equal = equalOutlines(lines);
+export function findCrossings(
+  lines: readonly Polyline[],
+  mostWork = Infinity,
+  equal: EqualOutlines = equalOutlines(lines),
+): Found<Crossing> {
   const search = new CrossingSearch(lines, equal);
   const share = search.run(mostWork);
   const places = toldOfEach(search.between(), lines, equal, MOST_CROSSINGS);

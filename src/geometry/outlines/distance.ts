@@ -2,9 +2,9 @@ import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
 import { partLengthMm, SegmentIndex } from '../index/segment-index.ts';
 import { neighbours } from '../segments/neighbours.ts';
-import { firstSegments, type Segments, segmentsOf } from '../segments/segments.ts';
+import { type Segments, segmentsOf } from '../segments/segments.ts';
 import { ClosestPlaces, type Narrow } from './closest.ts';
-import { type EqualOutlines, equalOutlines } from './equal-outlines.ts';
+import { type EqualOutlines, equalOutlines, segmentMoves } from './equal-outlines.ts';
 import { groupedPlaces, type NarrowGroup } from './narrow-groups.ts';
 import type { Polyline } from './outline.ts';
 
@@ -37,9 +37,12 @@ const COST_OF_KEEPING = 30;
 export function narrowPlaces(
   lines: readonly Polyline[],
   limitMm: number,
-  { touchMm = 0.01, mostWork = Infinity } = {},
+  {
+    touchMm = 0.01,
+    mostWork = Infinity,
+    equal = equalOutlines(lines),
+  }: { touchMm?: number; mostWork?: number; equal?: EqualOutlines } = {},
 ): Found<NarrowPlace> {
-  const equal = equalOutlines(lines);
   const search = new NarrowSearch(lines, equal, { limitMm, touchMm, mostWork });
   const share = search.run();
   const groups = search.grouped();
@@ -146,11 +149,11 @@ interface Told {
 function toldOfEach(
   between: readonly (BetweenKinds & { groups: NarrowGroup[] })[],
   lines: readonly Polyline[],
-  { firsts, members }: EqualOutlines,
+  equal: EqualOutlines,
   mostPlaces: number,
 ): { places: NarrowPlace[]; toldAll: boolean } {
-  const start = firstSegments(lines);
-  const kindStart = firstSegments(firsts.map((i) => lines[i]!));
+  const { members } = equal;
+  const move = segmentMoves(lines, equal);
   const told: Told[] = [];
   let toldAll = true;
   for (const { kindA, kindB, within, groups } of between) {
@@ -159,7 +162,7 @@ function toldOfEach(
         toldAll = false;
         break;
       }
-      const moves = { a: start[a]! - kindStart[kindA]!, b: start[b]! - kindStart[kindB]! };
+      const moves = { a: move[a]!, b: move[b]! };
       for (const group of groups) told.push(toldOf(group, a, b, moves));
     }
   }

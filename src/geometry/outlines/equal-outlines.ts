@@ -1,4 +1,5 @@
 import { PointGrid } from '../index/point-grid.ts';
+import { firstSegments } from '../segments/segments.ts';
 import type { Polyline } from './outline.ts';
 
 /** Points this near to each other are one, mm: what transforms lose to rounding is less, what anybody draws is more. */
@@ -36,6 +37,17 @@ export function equalOutlines(lines: readonly Polyline[]): EqualOutlines {
     grid.add(x, y);
   }
   return { firsts, kindOf, members };
+}
+
+/**
+ * By how much the number of a segment among those of all lines is greater than that of the like of it among those of one line of each
+ * kind; a number for each line.
+ */
+export function segmentMoves(lines: readonly Polyline[], { firsts, kindOf }: EqualOutlines): Uint32Array {
+  if (firsts.length === lines.length) return new Uint32Array(lines.length);
+  const start = firstSegments(lines);
+  const kindStart = firstSegments(firsts.map((i) => lines[i]!));
+  return Uint32Array.from(kindOf, (kind, i) => start[i]! - kindStart[kind]!);
 }
 
 /** A place that no point moves more than the mean of all moves, and that tells apart what merely has the same middle. */

@@ -3,6 +3,13 @@ import type { Narrow } from './closest.ts';
 
 /** Fewer points than this are looked through one by one: most outlines come near each other in a few places only. */
 const FEW = 12;
+/**
+ * More than this lie so close that the cells are made much smaller than the reach: all of a cell that is within reach as a whole are, so
+ * that the first answers for it, and the cells across the edge, which have to be read, hold few.
+ */
+const MANY = 200;
+const CELL_SHARE = 0.7;
+const CELL_SHARE_OF_MANY = 1 / 6;
 
 /** Narrow places that are one: the narrowest, and the pair of segments that the group began with. */
 export interface NarrowGroup {
@@ -86,8 +93,8 @@ class NumberedPoints {
 
   constructor(expected: number, reachMm: number) {
     this.#reachMm = reachMm;
-    // All points of a cell are within reach of each other, so that few of a crowd need to be looked at.
-    this.#grid = expected > FEW ? new PointGrid(reachMm, expected, 0.7 * reachMm) : null;
+    const share = expected > MANY ? CELL_SHARE_OF_MANY : CELL_SHARE;
+    this.#grid = expected > FEW ? new PointGrid(reachMm, expected, share * reachMm) : null;
   }
 
   add(x: number, y: number): void {

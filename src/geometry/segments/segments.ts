@@ -25,6 +25,10 @@ const MOST_CHORDS = 100_000;
 /** Whether a coordinate is a number of millimetres that a drawing can have. */
 export const usable = (v: number): boolean => v >= -FARTHEST_MM && v <= FARTHEST_MM;
 
+/** Whether two ends are so near to each other that there is no segment between them. */
+const isPoint = (x0: number, y0: number, x1: number, y1: number): boolean =>
+  Math.abs(x1 - x0) < SHORTEST_MM && Math.abs(y1 - y0) < SHORTEST_MM;
+
 /** An arc in the plane, mm. */
 export interface Arc {
   readonly cx: number;
@@ -99,7 +103,7 @@ export class SegmentBuilder {
       this.#ignored++;
       return;
     }
-    if (Math.abs(x1 - x0) < SHORTEST_MM && Math.abs(y1 - y0) < SHORTEST_MM) return;
+    if (isPoint(x0, y0, x1, y1)) return;
     if (this.#count === this.#owner.length) this.#grow();
     const at = this.#count++;
     this.#x0[at] = x0;
@@ -151,18 +155,33 @@ export class SegmentBuilder {
 
 /** Segments of many polylines; the owner is the polyline's index. */
 export function segmentsOf(lines: readonly Polyline[]): Segments {
-  const builder = new SegmentBuilder();
+  let points = 0;
+  for (const { xy } of lines) points += xy.length >> 1;
+  const builder = new SegmentBuilder(points);
   for (const [owner, line] of lines.entries()) builder.addPolyline(line, owner);
   return builder.finish();
 }
 
 /** The number of each line's first segment in `segmentsOf(lines)`. */
 export function firstSegments(lines: readonly Polyline[]): Uint32Array {
-  const { count, owner } = segmentsOf(lines);
   const first = new Uint32Array(lines.length + 1);
-  for (let i = 0; i < count; i++) first[owner[i]! + 1]!++;
-  for (let i = 0; i < lines.length; i++) first[i + 1]! += first[i]!;
+  for (const [i, line] of lines.entries()) first[i + 1] = first[i]! + segmentCount(line);
   return first;
+}
+
+/** How many segments `SegmentBuilder.addPolyline` makes of a line. */
+function segmentCount({ xy, closed }: Polyline): number {
+  const points = xy.length >> 1;
+  let count = 0;
+  for (let to = closed && points > 2 ? 0 : 1; to < points; to++) {
+    const from = to === 0 ? points - 1 : to - 1;
+    const x0 = xy[2 * from]!;
+    const y0 = xy[2 * from + 1]!;
+    const x1 = xy[2 * to]!;
+    const y1 = xy[2 * to + 1]!;
+    if (usable(x0) && usable(y0) && usable(x1) && usable(y1) && !isPoint(x0, y0, x1, y1)) count++;
+  }
+  return count;
 }
 
 export function segmentLengthMm(segments: Segments, i: number): number {

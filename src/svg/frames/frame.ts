@@ -1,4 +1,5 @@
 import type { Region } from '../clipping/clip-region.ts';
+import type { Repeated } from '../repeated.ts';
 import type { DeclaredStyle } from '../style/cascade.ts';
 import type { ComputedStyle } from '../style/computed-style.ts';
 import type { SvgNode } from '../xml/svg-node.ts';
@@ -43,4 +44,6 @@ export interface Visit {
   matrix: Matrix;
   frame: DrawingFrame;
   clips: ClipChain | null;
+  /** Where `use` repeats the element: what is known of it from the time before. */
+  repeated: Repeated | null;
 }

@@ -1,6 +1,6 @@
 import type { SvgDocument } from '../xml/document.ts';
 import { hrefOf, type SvgNode } from '../xml/svg-node.ts';
-import type { DrawingFrame } from './frame.ts';
+import type { DrawingFrame, UseChain } from './frame.ts';
 
 /** Where a `use` element leads: to an element, or why to none; `href` stands in the attribute named. */
 export type UseTarget =
@@ -14,7 +14,7 @@ export function useTarget(document: SvgDocument, frame: DrawingFrame): UseTarget
   if (!link.href.startsWith('#')) return { fault: 'external-reference', ...link };
   const node = document.byId(decoded(link.href.slice(1)));
   if (!node) return { fault: 'missing-reference', ...link };
-  return isCircular(node, frame) ? { fault: 'circular-use', ...link } : { node };
+  return leadsBack(node, frame.node, frame.uses) ? { fault: 'circular-use', ...link } : { node };
 }
 
 function decoded(fragment: string): string {
@@ -25,8 +25,9 @@ function decoded(fragment: string): string {
   }
 }
 
-function isCircular(target: SvgNode, frame: DrawingFrame): boolean {
-  for (let outer: SvgNode | null = frame.node; outer; outer = outer.parent) if (outer === target) return true;
-  for (let link = frame.uses; link; link = link.outer) if (link.target === target) return true;
+/** Whether an element is among the targets of the `use` elements that led here, or holds the `use` itself. */
+export function leadsBack(target: SvgNode, node: SvgNode, uses: UseChain | null): boolean {
+  for (let outer: SvgNode | null = node; outer; outer = outer.parent) if (outer === target) return true;
+  for (let link = uses; link; link = link.outer) if (link.target === target) return true;
   return false;
 }

@@ -6,6 +6,7 @@ import { IDENTITY, isFiniteMatrix, isFlat, type Matrix, mapBox, uniteBoxes } fro
 import { handlesOf, leaveOut, reportHidden, type Unseen } from '../left-out.ts';
 import { quote } from '../problem-log.ts';
 import { lengthContext, readLength, type SvgReading } from '../reading.ts';
+import type { Look } from '../repeated.ts';
 import { strokeWidthPx } from '../style/computed-style.ts';
 import { type ResolvedPaint, resolvePaint } from '../style/paint.ts';
 import { reportMarkers } from '../undrawn.ts';
@@ -47,18 +48,10 @@ const DATA = new Set(['path', 'polyline', 'polygon']);
 /** Takes a shape element into the artwork, or says why it is not drawn. */
 export function drawShape(reading: SvgReading, visit: Visit): void {
   const { document, log } = reading;
-  const { node, style, matrix } = visit;
-  const shape = curvesOf(reading, visit);
-  reportShape(reading, node, shape);
-  if (shape.curves.isEmpty) return;
-  if (isFlat(matrix) || !isFiniteMatrix(matrix)) {
-    log.add('zero-size', () => document.placeOf(node));
-    return;
-  }
-  if (style.visible) reportMarkers(reading, visit);
-  const painted = paintOf(reading, visit);
-  if (!painted) return;
-  const { stroke, fill, widthPx } = painted;
+  const { node, matrix, style } = visit;
+  const look = lookOf(reading, visit);
+  if (!look) return;
+  const { shape, measured, stroke, fill, widthPx, handles } = look;
   // Flattening comes first: it is what the limit on points stops.
   const { polylines, ranOut } = flatten(shape.curves, matrix, reading.toleranceMm, reading.pointsLeft);
   if (ranOut) {
@@ -67,31 +60,64 @@ export function drawShape(reading: SvgReading, visit: Visit): void {
     reading.pointsLeft = POINTS_REPORTED;
     return;
   }
-  const userSpace = measure(shape.curves, IDENTITY);
-  if (!withinReach(userSpace, matrix)) {
+  if (!withinReach(measured, matrix)) {
     log.add('number-out-of-range', () => document.placeOf(node), {
       attribute: 'transform',
       text: quote(matrix.join(' ')),
     });
     return;
   }
-  const drawn = outlinesOf(reading, polylines, remeasure(shape.curves, userSpace, matrix));
+  const drawn = outlinesOf(reading, polylines, remeasure(shape.curves, measured, matrix));
   const { outlines, why } = clipOutlines(drawn, visit.clips, reading.toleranceMm, reading.clipWork);
   if (visit.clips && reading.clipWork.left < 0) reportHidden(reading, node, 'clip', 'unknown');
   if (why) hide(reading, visit, why, outlines.length === 0 ? 'whole' : 'part');
   if (outlines.length === 0) return;
   if (stroke !== null && style.dashed) log.add('dashed-stroke', () => document.placeOf(node), { tag: node.name });
+  // Written out, not spread: a drawing may have a hundred thousand of them.
   reading.elements.push({
-    ...handlesOf(visit, { stroke, fill }),
+    tag: handles.tag,
+    id: handles.id,
+    classes: handles.classes,
+    layers: handles.layers,
+    stroke,
+    fill,
     strokeWidthMm: stroke === null ? 0 : widthPx * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])),
-    place: document.placeOf(node),
+    place: look.place,
     matrix,
     box: uniteBoxes(outlines.map((outline) => outline.box)),
-    userBox: uniteBoxes(userSpace.map((m) => m.box)),
-    userLength: userSpace.reduce((sum, m) => sum + m.length, 0),
+    userBox: uniteBoxes(measured.map((m) => m.box)),
+    userLength: measured.reduce((sum, m) => sum + m.length, 0),
     contours: outlines.reduce((sum, outline) => sum + (outline.closed ? 1 : 0), 0),
   });
   for (const outline of outlines) reading.outlines.push(outline);
+}
+
+/** What a shape comes to wherever it stands, and said what is wrong with it; null where nothing of it is drawn. */
+function lookOf(reading: SvgReading, visit: Visit): Look | null {
+  const { document, log, leftOut } = reading;
+  const { node, style, matrix, repeated } = visit;
+  const hasSize = !isFlat(matrix) && isFiniteMatrix(matrix);
+  if (hasSize && repeated?.look) return repeated.look;
+  const before = log.told + leftOut.length;
+  const shape = curvesOf(reading, visit);
+  reportShape(reading, node, shape);
+  if (shape.curves.isEmpty) return null;
+  if (!hasSize) {
+    log.add('zero-size', () => document.placeOf(node));
+    return null;
+  }
+  if (style.visible) reportMarkers(reading, visit);
+  const painted = paintOf(reading, visit);
+  if (!painted) return null;
+  const look = {
+    shape,
+    ...painted,
+    measured: measure(shape.curves, IDENTITY),
+    handles: handlesOf(visit, painted),
+    place: document.placeOf(node),
+  };
+  if (repeated && log.told + leftOut.length === before) repeated.look = look;
+  return look;
 }
 
 /** What a shape is painted with, as `DrawnElement` has it, and how wide its stroke is; null, and said, when it cannot be seen. */
@@ -143,7 +169,7 @@ function outlinesOf(reading: SvgReading, polylines: Polyline[], inMm: Measured[]
   return polylines.map((polyline, i) => {
     reading.pointsLeft -= polyline.xy.length / 2;
     const { box, length } = inMm[i]!;
-    return { ...polyline, element, lengthMm: length, box };
+    return { xy: polyline.xy, closed: polyline.closed, element, lengthMm: length, box };
   });
 }
 

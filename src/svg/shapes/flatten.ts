@@ -36,7 +36,7 @@ class Flattener implements Pen {
   }
 
   finish(): void {
-    if (this.#xy.length > 0) this.polylines.push({ xy: Float64Array.from(this.#xy), closed: this.#closed });
+    if (this.#xy.length > 0) this.polylines.push({ xy: new Float64Array(this.#xy), closed: this.#closed });
     this.#xy = [];
     this.#closed = false;
   }
