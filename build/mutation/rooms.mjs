@@ -38,7 +38,7 @@ const ROOMS = {
   },
   gcode: {
     near: [
-      'tests/gcode/{beam,fine-points,interpret,odd-line,planner,problems-told,raster,scan,telling-programs}.test.ts',
+      'tests/gcode/{beam,edit,fine-points,interpret,odd-line,planner,problems-told,raster,scan,telling-programs}.test.ts',
       'tests/outside/toolpath-{nist,motion}.test.ts',
       // Programs that are changed: src/gcode/edit.
       'tests/fixes/{fixes,pieces}.test.ts',
