@@ -7,7 +7,7 @@ import {
   speedAtMmPerS,
   timeAtS,
 } from '../../src/geometry/motion/motion.ts';
-import { planPath, WINDOW } from '../../src/geometry/motion/planner.ts';
+import { PathTimer, WINDOW } from '../../src/geometry/motion/planner.ts';
 import { read } from './reading.ts';
 
 const LIMITS = { accelerationMmPerS2: 2000, cornerDeviationMm: 0.02 };
@@ -17,7 +17,7 @@ describe('the planner', () => {
     const whole = segmentTimeS(300, 100, 2000);
     for (const parts of [1, 2, 7, 300, 3000]) {
       const xy = Array.from({ length: parts + 1 }, (_, i) => [(300 * i) / parts, 0]).flat();
-      expect(planPath(xy, false, 100, LIMITS).timeS).toBeCloseTo(whole, 6);
+      expect(new PathTimer(LIMITS).plan(xy, false, 100).timeS).toBeCloseTo(whole, 6);
     }
   });
 
@@ -29,7 +29,7 @@ describe('the planner', () => {
         fc.boolean(),
         fc.double({ min: 1, max: 500, noNaN: true }),
         (points, closed, speed) => {
-          const path = planPath(points.flat(), closed, speed, LIMITS);
+          const path = new PathTimer(LIMITS).plan(points.flat(), closed, speed);
           let stops = 0;
           for (let i = 1; i <= (closed ? points.length : points.length - 1); i++) {
             const [x0, y0] = points[i - 1]!;
@@ -48,7 +48,7 @@ describe('the planner', () => {
   it('looks far enough ahead: a longer path than the window loses next to nothing', () => {
     const n = 8 * WINDOW;
     const xy = Array.from({ length: n + 1 }, (_, i) => [i * 0.5, i % 2 === 0 ? 0 : 0.001]).flat();
-    const { timeS, lengthMm } = planPath(xy, false, 100, LIMITS);
+    const { timeS, lengthMm } = new PathTimer(LIMITS).plan(xy, false, 100);
     expect(timeS).toBeCloseTo(segmentTimeS(lengthMm, 100, 2000), 2);
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cornerSpeedMmPerS, peakSpeedMmPerS, segmentTimeS } from '../../src/geometry/motion/motion.ts';
-import { planPath } from '../../src/geometry/motion/planner.ts';
+import { PathTimer } from '../../src/geometry/motion/planner.ts';
 import { read } from '../gcode/reading.ts';
 
 // Textbook kinematics of constant acceleration, computed by hand outside the project (the motion table of the cut model):
@@ -28,7 +28,11 @@ describe('motion against the published formulas', () => {
     expect(segmentTimeS(length, speed, acceleration)).toBeCloseTo(timeS, 5);
     expect(peakSpeedMmPerS(length, speed, acceleration)).toBeCloseTo(peak, 3);
     expect(
-      planPath([0, 0, length, 0], false, speed, { accelerationMmPerS2: acceleration, cornerDeviationMm: 0.01 }).timeS,
+      new PathTimer({ accelerationMmPerS2: acceleration, cornerDeviationMm: 0.01 }).plan(
+        [0, 0, length, 0],
+        false,
+        speed,
+      ).timeS,
     ).toBeCloseTo(timeS, 5);
   });
 

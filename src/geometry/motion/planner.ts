@@ -178,13 +178,3 @@ export class PathTimer {
     return { lengthMm, timeS, peakMmPerS: this.#peakMmPerS, reachedMmPerS: timeS > 0 ? lengthMm / timeS : 0 };
   }
 }
-
-/** Times one path alone: {@link PathTimer.plan}. */
-export function planPath(
-  xy: ArrayLike<number>,
-  closed: boolean,
-  speedMmPerS: number,
-  limits: MotionLimits,
-): PlannedPath {
-  return new PathTimer(limits).plan(xy, closed, speedMmPerS);
-}
