@@ -1,13 +1,14 @@
-// Changes the code in small harmful ways and looks whether a test notices. `npm run mutate -- src/physics` tries 400 changes drawn by
-// a seed; `--sample 50`, `--seed 2` and `--at-once 1` set other numbers, and `--again FILE` takes over which of them a test noticed
-// in the run that wrote the file, and tries the others; `--quick` leaves out the wider tests. `docs/testing.md` says more.
+// Changes the code in small harmful ways and looks whether a test notices. `npm run mutate -- src/physics` tries 400 changes drawn by a
+// seed; `--sample 50`, `--seed 2` and `--at-once 1` set other numbers, and `--again FILE` takes over which of them a test noticed in the
+// run that wrote the file (its result, or the lines that it wrote until it was broken off), and tries the others; `--quick` leaves out the
+// wider tests. `docs/testing.md` says more.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, relative } from 'node:path';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { Stryker } from '@stryker-mutator/core';
 import { roomOf, testsOf } from './rooms.mjs';
-import { allMutants, draw, nameOf, rangeOf, sourceFiles } from './sample.mjs';
+import { allMutants, asListed, draw, nameOf, rangeOf, sourceFiles } from './sample.mjs';
 import { row } from './score.mjs';
 
 const { values, positionals } = parseArgs({
@@ -27,13 +28,17 @@ if (positionals.length === 0) {
 
 const FOLDER = join(tmpdir(), 'kerflint-mutants');
 const LIST = join(FOLDER, `${process.pid}.json`);
+/** A line for each mutant that was tried, for `--again` where the run is broken off. */
+const TRIED = join(FOLDER, `${process.pid}.jsonl`);
 mkdirSync(FOLDER, { recursive: true });
+console.log(`Each that was tried goes to ${TRIED}`);
 
 /** Lets Stryker try the mutants of these names against tests, and says what became of each. */
 async function attempt(names, tests) {
   if (names.length === 0) return [];
   writeFileSync(LIST, JSON.stringify(names));
   process.env.KERFLINT_MUTANTS = LIST;
+  process.env.KERFLINT_MUTANTS_TRIED = TRIED;
   // By vitest's own list: with Stryker's `testFiles`, mutants of what is worked out on loading would never be switched on.
   process.env.KERFLINT_MUTANT_TESTS = JSON.stringify(tests);
   const results = await new Stryker({
@@ -44,7 +49,7 @@ async function attempt(names, tests) {
     mutate: [...new Set(names.map(rangeOf))],
     // Of the root alone: rooms have folders of such names too.
     ignorePatterns: ['/.ci', '/.github', '/action', '/bench', '/out'],
-    reporters: ['progress', 'lived-on'],
+    reporters: ['progress', 'writes-down'],
     concurrency: Number(values['at-once']),
     // By the clock, which a busy machine stretches: much room, so that what is counted as hanging does hang.
     timeoutMS: 60_000,
@@ -62,17 +67,6 @@ async function attempt(names, tests) {
   });
 }
 
-/** A result as the instrumenter lists it: Stryker reports whole paths, and counts lines and columns from one. */
-function asListed(result) {
-  const back = ({ line, column }) => ({ line: line - 1, column: column - 1 });
-  const { start, end } = result.location;
-  return {
-    ...result,
-    fileName: relative(process.cwd(), result.fileName),
-    location: { start: back(start), end: back(end) },
-  };
-}
-
 const lived = ({ status }) => status === 'Survived' || status === 'NoCoverage';
 const nameIn = ({ name }) => name;
 
@@ -85,10 +79,20 @@ async function outcomesOf(names, { near, far }) {
   return first.map((one) => later.get(one.name) ?? one);
 }
 
+/** What a run found: its result, or the lines that it wrote until it was broken off. */
+function outcomesIn(file) {
+  const text = readFileSync(file, 'utf8');
+  if (!file.endsWith('.jsonl')) return JSON.parse(text).outcomes;
+  return text
+    .trimEnd()
+    .split('\n')
+    .map((line) => JSON.parse(line));
+}
+
 /** What became of those drawn. Of a run before this one it is taken over which of them some test noticed. */
 async function tryAll(path, all) {
   const drawn = draw(all, Number(values.sample), values.seed);
-  const before = values.again === undefined ? [] : JSON.parse(readFileSync(values.again, 'utf8')).outcomes;
+  const before = values.again === undefined ? [] : outcomesIn(values.again);
   const noticed = new Map(before.filter((one) => !lived(one)).map((one) => [one.name, one]));
   const rest = drawn.filter((name) => !noticed.has(name));
   return [...drawn.flatMap((name) => noticed.get(name) ?? []), ...(await outcomesOf(rest, testsOf(roomOf(path))))];

@@ -1,9 +1,9 @@
 // Two plugins for Stryker. The checker lets pass only the mutants that were drawn: a range to mutate takes in every mutant inside it.
-// The reporter writes down each mutant that lived as soon as that is known: a run of a whole room takes long.
+// The reporter writes down what became of each mutant as soon as that is known: a run of a whole room takes long, and may be broken off.
 import { appendFileSync, readFileSync } from 'node:fs';
 import { relative } from 'node:path';
 import { declareClassPlugin, PluginKind } from '@stryker-mutator/api/plugin';
-import { nameOf } from './sample.mjs';
+import { asListed, nameOf } from './sample.mjs';
 
 class OnlyChosen {
   async init() {
@@ -26,15 +26,15 @@ class OnlyChosen {
   }
 }
 
-class LivedOn {
-  onMutantTested({ status, fileName, location: { start }, mutatorName, replacement }) {
-    if (status !== 'Survived' && status !== 'NoCoverage') return;
-    const place = `${relative(process.cwd(), fileName)}:${start.line}:${start.column}`;
-    appendFileSync(`${process.env.KERFLINT_MUTANTS}.lived`, `${status} ${place} ${mutatorName} ${replacement}\n`);
+class WritesDown {
+  onMutantTested(result) {
+    if (result.status === 'CompileError') return;
+    const name = nameOf(asListed(result));
+    appendFileSync(process.env.KERFLINT_MUTANTS_TRIED, `${JSON.stringify({ name, status: result.status })}\n`);
   }
 }
 
 export const strykerPlugins = [
   declareClassPlugin(PluginKind.Checker, 'only-chosen', OnlyChosen),
-  declareClassPlugin(PluginKind.Reporter, 'lived-on', LivedOn),
+  declareClassPlugin(PluginKind.Reporter, 'writes-down', WritesDown),
 ];

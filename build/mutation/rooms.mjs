@@ -23,15 +23,17 @@ const ROOMS = {
   facts: {
     near: [
       'tests/facts/*.test.ts',
-      'tests/facts/{artwork,order,tasks,time,waste}/*.test.ts',
+      'tests/facts/{artwork,assumed,coupons,cure,evidence,order,power-scale,tasks,time,waste}/*.test.ts',
       'tests/facts/cuts/{passes,prediction}.test.ts',
+      'tests/trial/*.test.ts',
+      'tests/page/what-if-state.test.ts',
     ],
     far: [
-      'tests/facts/match/match.test.ts',
+      'tests/facts/{match,recipes}/*.test.ts',
       'tests/facts/cuts/remedies.test.ts',
       'tests/outside/{trade-facts,match-pairs}.test.ts',
       'tests/preflight/*.test.ts',
-      'tests/bench/{reach,coupon,diagnose}.test.ts',
+      'tests/bench/{reach,coupon,diagnose,recipe}.test.ts',
       'tests/report/reach-picture.test.ts',
       ...JUDGED,
     ],

@@ -1,7 +1,7 @@
 // Which mutants a run tries: all that Stryker would make of a room's files, in an order drawn by a seed, and of those the first few.
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { Instrumenter } from '@stryker-mutator/instrumenter';
 
 /** Stryker's instrumenter asks for a log; what it says while it only lists is of no interest. */
@@ -20,6 +20,17 @@ export function sourceFiles(path) {
 export function nameOf({ fileName, location: { start, end }, mutatorName, replacement }) {
   const place = `${start.line + 1}:${start.column}-${end.line + 1}:${end.column}`;
   return `${fileName}:${place} ${mutatorName} ${replacement}`;
+}
+
+/** A result as the instrumenter lists it: Stryker reports whole paths, and counts lines and columns from one. */
+export function asListed(result) {
+  const back = ({ line, column }) => ({ line: line - 1, column: column - 1 });
+  const { start, end } = result.location;
+  return {
+    ...result,
+    fileName: relative(process.cwd(), result.fileName),
+    location: { start: back(start), end: back(end) },
+  };
 }
 
 /** The part of a mutant's name that Stryker understands as a range to mutate. */
