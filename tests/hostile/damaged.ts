@@ -24,7 +24,7 @@ import { toItsEnd } from '../to-its-end.ts';
 import { corpusIsThere, type Kind, mutated, seeds } from './mutations.ts';
 
 /** How many inputs in all; `npm run fuzz` sets many more. */
-const INPUTS = Number(process.env['FUZZ_INPUTS'] ?? 3_000);
+const INPUTS = Number(process.env['FUZZ_INPUTS'] ?? 2_000);
 /** The suite damages the same files in the same way each time; `npm run fuzz` looks for new ways. */
 const SEED = process.env['FUZZ_INPUTS'] === undefined ? 20_261_125 : Math.floor(Math.random() * 2 ** 31);
 /** A long run goes in parts of so many: each tells on its own that it is done, and a failure in one does not end the others. */
