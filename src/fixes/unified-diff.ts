@@ -31,7 +31,8 @@ export function unifiedDiff(source: Source, replacements: readonly Replacement[]
     const { before, after } = textsOf(window, end);
     for (const hunk of structuredPatch('', '', before, after, undefined, undefined, { context: CONTEXT }).hunks) {
       const oldStart = hunk.oldStart + window.line - 1;
-      hunks.push({ ...hunk, oldStart, newStart: hunk.newStart + window.line - 1 + shift });
+      const placed = { ...hunk, oldStart, newStart: hunk.newStart + window.line - 1 + shift };
+      hunks.push(behind(hunks.at(-1), placed));
     }
     shift += lineCount(after) - lineCount(before);
   }
@@ -43,6 +44,23 @@ export function unifiedDiff(source: Source, replacements: readonly Replacement[]
     hunks,
   };
   return formatPatch(patch, { includeIndex: false, includeUnderline: false, includeFileHeaders: true });
+}
+
+/**
+ * A hunk without the lines around it that the one before shows already: among lines that are alike a change may be told further on than where
+ * it was made, and its surroundings then reach into those of the next.
+ */
+function behind(before: StructuredPatchHunk | undefined, hunk: StructuredPatchHunk): StructuredPatchHunk {
+  const shared = before === undefined ? 0 : before.oldStart + before.oldLines - hunk.oldStart;
+  const around = hunk.lines.findIndex((line) => !line.startsWith(' '));
+  const left = Math.max(0, Math.min(shared, around));
+  return {
+    oldStart: hunk.oldStart + left,
+    oldLines: hunk.oldLines - left,
+    newStart: hunk.newStart + left,
+    newLines: hunk.newLines - left,
+    lines: hunk.lines.slice(left),
+  };
 }
 
 function lineCount(text: string): number {

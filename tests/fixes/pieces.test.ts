@@ -107,7 +107,19 @@ describe('the difference', () => {
         expect(done.stderr + diff).toBe(diff);
         expect(readFileSync(join(made, 'x.gcode'), 'utf8')).toBe(after);
       }),
-      { numRuns: 60 },
+      {
+        numRuns: 60,
+        examples: [
+          // A change among empty lines, told two lines further on, next to another.
+          [
+            `(a)\n\n\n${'G1 X1\n'.repeat(5)}G1 X1`,
+            [
+              [0.8780487804878049, 0, 'M5\n'],
+              [0, 3, 'M5\n'],
+            ],
+          ],
+        ],
+      },
     );
   });
 
