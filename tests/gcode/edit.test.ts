@@ -273,6 +273,86 @@ describe('paths that are taken out', () => {
   });
 });
 
+describe('paths that follow each other', () => {
+  const again = ['M3 S700', ...SQUARE.map((line) => line.replace('F540', 'F480'))];
+  const third = ['M4 S650', ...SQUARE];
+  const both = (editor: GcodeEditor) =>
+    editor.withoutPaths([
+      { first: 10, last: 13 },
+      { first: 15, last: 18 },
+    ]);
+
+  it('are taken out as one', () => {
+    expect(changed([...HEAD, ...SQUARE, ...again, ...third, 'X40 Y10', ...TAIL], both)).toEqual([
+      ...HEAD,
+      ...SQUARE,
+      ...['M4 S650', 'X40 Y10'],
+      ...TAIL,
+    ]);
+  });
+
+  it('leave what is switched behind them where it is, and write only what is not', () => {
+    const behind = ['S600', 'M3', 'F300', 'G0', 'X40 Y10'];
+    expect(changed([...HEAD, ...SQUARE, ...again, ...third, ...behind, ...TAIL], both)).toEqual([
+      ...HEAD,
+      ...SQUARE,
+      ...behind,
+      ...TAIL,
+    ]);
+    const mist = ['M9', 'M7', 'X40 Y10'];
+    expect(
+      changed([...HEAD, ...SQUARE, 'M9', 'M7', ...again, 'X40 Y10', ...TAIL], (editor) =>
+        editor.withoutPaths([{ first: 12, last: 15 }]),
+      ),
+    ).toEqual([...HEAD, ...SQUARE, ...['F480 M9', 'M7', 'M3 S700', mist[2]], ...TAIL]);
+  });
+
+  it('are left alone where the power has another word', () => {
+    const word = { power: { word: 'M106' as const, full: 255 } };
+    const program = [...HEAD, ...SQUARE, ...again, ...third, ...TAIL];
+    const why = 'the machine’s profile sets the power by M106, and only M3, M4, M5 and S are written';
+    expect(changed(program, both, word)).toBe(`${why} (line 10)`);
+    expect(changed(program, (editor) => editor.pathsAhead([{ paths: [{ first: 15, last: 18 }], of: 5 }]), word)).toBe(
+      `${why} (line 15)`,
+    );
+    expect(changed(program, (editor) => editor.withAir([{ first: 10, last: 13 }], { on: 'M8', off: 'M9' }), word)).toBe(
+      `${why} (line 10)`,
+    );
+    // A speed is F everywhere.
+    expect(changed(program, settings({ speedMmPerS: 4.5 }), word)).toContain('G1 X30 Y10 F270');
+  });
+});
+
+describe('the place of an edit', () => {
+  it('is that of the word, or of the line ahead of which something is written', () => {
+    const text = [...HEAD, ...SQUARE, 'X50 Y10', ...TAIL].join('\n');
+    const edited = settings({ speedMmPerS: 4.5, setting: 0.65 })(
+      new GcodeEditor(textSource('tray.gcode', text), OPTIONS),
+    );
+    expect('edits' in edited && edited.edits.map(({ place }) => place)).toEqual([
+      { line: 5, column: 1, endLine: 5, endColumn: 1 },
+      { line: 5, column: 12, endLine: 5, endColumn: 16 },
+      { line: 9, column: 1, endLine: 9, endColumn: 1 },
+    ]);
+  });
+
+  it('of what is written at an open end is behind the last line, and of lines taken out the whole of them', () => {
+    const ring = ['G1 F540', 'G3 X10 Y10 I10 J0'];
+    const text = [...HEAD, ...ring].join('\n');
+    const edited = settings({ times: 2, span: { first: 6, last: 6 } })(
+      new GcodeEditor(textSource('tray.gcode', text), OPTIONS),
+    );
+    expect('edits' in edited && edited.edits.map(({ place }) => place)).toEqual([
+      { line: 6, column: 18, endLine: 6, endColumn: 18 },
+    ]);
+    const whole = [...HEAD, ...SQUARE, ...SQUARE, 'X40 Y10', ...TAIL].join('\n');
+    const out = new GcodeEditor(textSource('tray.gcode', whole), OPTIONS).withoutPaths([{ first: 9, last: 12 }]);
+    expect('edits' in out && out.edits.map(({ place }) => place)).toEqual(
+      [9, 10, 11, 12].map((line) => ({ line, column: 1, endLine: line + 1, endColumn: 1 })),
+    );
+  });
+});
+
 describe('paths that are run ahead of another', () => {
   const ahead =
     (of: number, ...paths: (typeof SPAN)[]) =>
