@@ -42,7 +42,7 @@ async function attempt(names, tests) {
   // By vitest's own list: with Stryker's `testFiles`, mutants of what is worked out on loading would never be switched on.
   process.env.KERFLINT_MUTANT_TESTS = JSON.stringify(tests);
   const results = await new Stryker({
-    testRunner: 'vitest',
+    testRunner: 'vitest-whole',
     vitest: { configFile: 'build/mutation/vitest.config.ts', related: false },
     plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'build/mutation/plugins.mjs')],
     checkers: ['only-chosen'],
