@@ -89,6 +89,26 @@ describe('a diagnosis', () => {
     expect(misses).toEqual(misses.toSorted((a, b) => a - b));
   });
 
+  it('names each cause once, those that fit by how soon checking them finds the fault, shared out to a whole', () => {
+    for (const depthMm of [null, 1, 4.5, 6]) {
+      const causes = causesOf({ depthMm });
+      expect(new Set(causes.map(({ kind }) => kind)).size).toBe(causes.length);
+      const named = causes.filter(({ fit }) => fit !== 'not-alone');
+      expect(causes.slice(0, named.length)).toEqual(named);
+      expect(named.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+      const soonest = named.map(({ share, checkMinutes }) => share / checkMinutes);
+      expect(soonest).toEqual(soonest.toSorted((a, b) => b - a));
+    }
+  });
+
+  it('shows of several ways in which a fault reproduces it the smaller before the larger', () => {
+    const reproducing = causesOf({ depthMm: 4.5 }).flatMap(({ explanations }) =>
+      explanations.filter(({ fit, fault }) => fit === 'reproduces' && fault === 'focus-off'),
+    );
+    expect(reproducing.length).toBeGreaterThan(1);
+    expect(reproducing.map(({ value }) => value)).toEqual(reproducing.map(({ value }) => value).toSorted());
+  });
+
   it('names none where nothing explains it', () => {
     const causes = causesOf({ depthMm: 0.05 });
     expect(namedOf(causes)).toEqual([]);
