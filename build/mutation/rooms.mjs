@@ -9,7 +9,8 @@ const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'te
 const ROOMS = {
   physics: {
     near: [
-      'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,calibrate,predict,quantile,recipe,remedy,last-that}.test.ts',
+      'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,weigh-way,calibrate,likelihood,posterior,predict}.test.ts',
+      'tests/physics/{quantile,recipe,remedy,last-that}.test.ts',
       'tests/outside/{conduction,lens-upside-down,optics,march,trade-physics}.test.ts',
     ],
     far: [
