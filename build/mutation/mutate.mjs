@@ -71,10 +71,18 @@ const lived = ({ status }) => status === 'Survived' || status === 'NoCoverage';
 const nameIn = ({ name }) => name;
 
 /** What became of the mutants: those that near tests let live meet the far ones too, unless a quick look will do. */
-async function outcomesOf(names, { near, far }) {
-  const first = await attempt(names, near);
+async function outcomesOf(names, { near, far, hot }) {
+  const isHot = (name) => hot !== undefined && name.startsWith(hot);
+  const apart = async (some, tests) => [
+    ...(await attempt(
+      some.filter((name) => !isHot(name)),
+      tests,
+    )),
+    ...(await attempt(some.filter(isHot), tests)),
+  ];
+  const first = await apart(names, near);
   if (values.quick) return first;
-  const second = await attempt(first.filter(lived).map(nameIn), far);
+  const second = await apart(first.filter(lived).map(nameIn), far);
   const later = new Map(second.map((one) => [one.name, one]));
   return first.map((one) => later.get(one.name) ?? one);
 }
