@@ -1,5 +1,4 @@
-// Which tests a room's mutants meet. `near` are quick and meet every mutant; `far` meet only those that the near ones let live. `hot` is
-// code that runs so often that all else gets slow while it can be changed: its mutants are tried by themselves.
+// Which tests a room's mutants meet. `near` are quick and meet every mutant; `far` meet only those that the near ones let live.
 
 /** The room of a path: its first folder below `src`. */
 export const roomOf = (path) => path.split('/')[1];
@@ -9,7 +8,6 @@ const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'te
 
 const ROOMS = {
   physics: {
-    hot: 'src/physics/march/',
     near: [
       'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,weigh-way,calibrate,likelihood,posterior,predict}.test.ts',
       'tests/physics/{quantile,recipe,remedy,last-that}.test.ts',
