@@ -76,16 +76,23 @@ function tilesOf(segments: Segments, halfMm: number, wishedMm: number): Tiles | 
   if (columns * rows > count) return null;
   const start = new Uint32Array(columns * rows + 1);
   const grid = { fromX: box.minX - halfMm, fromY: box.minY - halfMm, perMm: 1 / sideMm, halfMm, columns };
-  const fits = eachTile(segments, grid, (tile) => {
-    start[tile]!++;
-  });
-  if (!fits) return null;
+  const reach = new TileReach(segments, grid);
+  let left = MOST_TILES_EACH * count;
+  for (let i = 0; i < count; i++) {
+    reach.of(i);
+    left -= (reach.last - reach.first + 1) * (reach.lastRow - reach.firstRow + 1);
+    if (left < 0) return null;
+    for (let row = reach.firstRow; row <= reach.lastRow; row++)
+      for (let column = reach.first; column <= reach.last; column++) start[row * columns + column]!++;
+  }
   // Where each tile ends; filling it from there leaves where it begins.
   for (let tile = 1; tile < start.length; tile++) start[tile]! += start[tile - 1]!;
   const members = new Uint32Array(start[start.length - 1]!);
-  eachTile(segments, grid, (tile, i) => {
-    members[--start[tile]!] = i;
-  });
+  for (let i = 0; i < count; i++) {
+    reach.of(i);
+    for (let row = reach.firstRow; row <= reach.lastRow; row++)
+      for (let column = reach.first; column <= reach.last; column++) members[--start[row * columns + column]!] = i;
+  }
   return { grid, start, members };
 }
 
@@ -98,31 +105,76 @@ interface Grid {
   halfMm: number;
 }
 
-/** Shows each tile that each segment may reach into. False when there are too many. */
-function eachTile(segments: Segments, grid: Grid, show: (tile: number, segment: number) => void): boolean {
-  const { count, x0, y0, x1, y1 } = segments;
-  const { perMm, columns } = grid;
-  const lowX = grid.fromX + grid.halfMm;
-  const highX = grid.fromX - grid.halfMm;
-  const lowY = grid.fromY + grid.halfMm;
-  const highY = grid.fromY - grid.halfMm;
-  let left = MOST_TILES_EACH * count;
-  for (let i = 0; i < count; i++) {
-    const first = ((Math.min(x0[i]!, x1[i]!) - lowX) * perMm) | 0;
-    const last = ((Math.max(x0[i]!, x1[i]!) - highX) * perMm) | 0;
-    const firstRow = ((Math.min(y0[i]!, y1[i]!) - lowY) * perMm) | 0;
-    const lastRow = ((Math.max(y0[i]!, y1[i]!) - highY) * perMm) | 0;
-    left -= (last - first + 1) * (lastRow - firstRow + 1);
-    if (left < 0) return false;
-    for (let row = firstRow; row <= lastRow; row++)
-      for (let column = first; column <= last; column++) show(row * columns + column, i);
+/** The columns and rows of tiles that a segment may reach into. */
+class TileReach {
+  first = 0;
+  last = 0;
+  firstRow = 0;
+  lastRow = 0;
+  readonly #segments: Segments;
+  readonly #perMm: number;
+  readonly #lowX: number;
+  readonly #highX: number;
+  readonly #lowY: number;
+  readonly #highY: number;
+
+  constructor(segments: Segments, { fromX, fromY, perMm, halfMm }: Grid) {
+    this.#segments = segments;
+    this.#perMm = perMm;
+    this.#lowX = fromX + halfMm;
+    this.#highX = fromX - halfMm;
+    this.#lowY = fromY + halfMm;
+    this.#highY = fromY - halfMm;
   }
-  return true;
+
+  of(i: number): void {
+    const { x0, y0, x1, y1 } = this.#segments;
+    this.first = ((Math.min(x0[i]!, x1[i]!) - this.#lowX) * this.#perMm) | 0;
+    this.last = ((Math.max(x0[i]!, x1[i]!) - this.#highX) * this.#perMm) | 0;
+    this.firstRow = ((Math.min(y0[i]!, y1[i]!) - this.#lowY) * this.#perMm) | 0;
+    this.lastRow = ((Math.max(y0[i]!, y1[i]!) - this.#highY) * this.#perMm) | 0;
+  }
 }
 
-/** Numbers that are kept of each segment of a tile: its box, its direction as a unit vector, and how far that may be off. */
-const WIDTH = 8;
-const [MIN_X, MIN_Y, MAX_X, MAX_Y, ALONG_X, ALONG_Y, PLAY] = [0, 1, 2, 3, 4, 5, 6];
+/** Numbers that are kept of each segment of a tile: its box. */
+const WIDTH = 4;
+const [MIN_X, MIN_Y, MAX_X, MAX_Y] = [0, 1, 2, 3];
+
+/**
+ * Directions that a line may have, as bits: those of two that may run along each other have one in common. A direction is a number of
+ * 0 … 2 along the way round half a square, which never changes more than the angle does.
+ */
+class Directions {
+  /** Half a turn is so many bits. */
+  static readonly #BITS = 32;
+  readonly #segments: Segments;
+  readonly #allowance: Float32Array;
+  /** What is asked elsewhere is the sine: by so much greater may the angle be. */
+  readonly #perPlay: number;
+
+  constructor(segments: Segments, allowance: Float32Array) {
+    this.#segments = segments;
+    this.#allowance = allowance;
+    let most = 0;
+    for (let i = 0; i < segments.count; i++) if (allowance[i]! > most) most = allowance[i]!;
+    const sine = Math.min(1, 2 * most + PARALLEL + 2 * ROUNDING);
+    this.#perPlay = Math.asin(sine) / sine;
+  }
+
+  of(i: number): number {
+    const { x0, y0, x1, y1 } = this.#segments;
+    const dx = x1[i]! - x0[i]!;
+    const dy = y1[i]! - y0[i]!;
+    const share = dx / (Math.abs(dx) + Math.abs(dy));
+    const along = dy < 0 ? 1 + share : 1 - share;
+    const play = this.#perPlay * (this.#allowance[i]! + PARALLEL / 2 + 2 * ROUNDING);
+    const first = Math.floor((along - play) * (Directions.#BITS / 2));
+    const more = Math.floor((along + play) * (Directions.#BITS / 2)) - first;
+    if (more >= Directions.#BITS - 1) return -1;
+    const bits = (1 << (more + 1)) - 1;
+    return (bits << first) | (bits >>> -first);
+  }
+}
 
 /** Compares the segments of one tile after the other, those of each in cells that hold few. */
 class TileSearch {
@@ -138,15 +190,17 @@ class TileSearch {
   /** Pairs whose boxes may still be compared. */
   #left: number;
   readonly #segments: Segments;
-  readonly #allowance: Float32Array;
+  readonly #directions: Directions;
   readonly #apartness: Apartness;
   readonly #pad: number;
   /** Of the tile at hand, by number in it: what is known of each segment, and its first and last column, first and last row of cells. */
   #known = new Float64Array(WIDTH);
   #cells = new Uint8Array(4);
-  /** Those of cell c are `#members[start[c]]` and what follows, by their number in the tile. */
+  #directionsOf = new Int32Array(1);
+  /** Those of cell c are `#members[start[c]]` and what follows, by their number in the tile, each with its directions. */
   #start = new Uint32Array(1);
   #members = new Uint32Array(1);
+  #directionsAt = new Int32Array(1);
 
   constructor(
     segments: Segments,
@@ -160,7 +214,7 @@ class TileSearch {
     this.#mostEach = mostEach;
     this.#grid = grid;
     this.#segments = segments;
-    this.#allowance = allowance;
+    this.#directions = new Directions(segments, allowance);
     this.#apartness = apartness;
     this.#pad = padMm;
     this.#left = MOST_COMPARED_EACH * segments.count;
@@ -199,16 +253,14 @@ class TileSearch {
     const minY = known[WIDTH * a + MIN_Y]! - this.#pad;
     const maxX = known[WIDTH * a + MAX_X]! + this.#pad;
     const maxY = known[WIDTH * a + MAX_Y]! + this.#pad;
-    const ux = known[WIDTH * a + ALONG_X]!;
-    const uy = known[WIDTH * a + ALONG_Y]!;
-    const play = known[WIDTH * a + PLAY]! + PARALLEL + 2 * ROUNDING;
+    const directionsAt = this.#directionsAt;
+    const directions = directionsAt[at]!;
     const i = tile[a]!;
     for (let k = at + 1; k < end; k++) {
+      // Most run in other directions: what is nearly always so costs a processor least to ask.
+      if ((directionsAt[k]! & directions) === 0) continue;
       const b = members[k]!;
       const of = WIDTH * b;
-      // Most run in other directions: what is nearly always so costs a processor least to ask.
-      const cross = ux * known[of + ALONG_Y]! - uy * known[of + ALONG_X]!;
-      if (Math.abs(cross) > play + known[of + PLAY]!) continue;
       if (known[of + MIN_X]! > maxX || known[of + MAX_X]! < minX) continue;
       if (known[of + MIN_Y]! > maxY || known[of + MAX_Y]! < minY) continue;
       // Two that share several cells are compared in the first.
@@ -245,20 +297,16 @@ class TileSearch {
     if (WIDTH * tile.length > this.#known.length) {
       this.#known = new Float64Array(2 * WIDTH * tile.length);
       this.#cells = new Uint8Array(8 * tile.length);
+      this.#directionsOf = new Int32Array(2 * tile.length);
     }
     const known = this.#known;
     for (let k = 0; k < tile.length; k++) {
       const i = tile[k]!;
-      const dx = x1[i]! - x0[i]!;
-      const dy = y1[i]! - y0[i]!;
-      const perMm = 1 / Math.sqrt(dx * dx + dy * dy);
       known[WIDTH * k + MIN_X] = Math.min(x0[i]!, x1[i]!);
       known[WIDTH * k + MIN_Y] = Math.min(y0[i]!, y1[i]!);
       known[WIDTH * k + MAX_X] = Math.max(x0[i]!, x1[i]!);
       known[WIDTH * k + MAX_Y] = Math.max(y0[i]!, y1[i]!);
-      known[WIDTH * k + ALONG_X] = dx * perMm;
-      known[WIDTH * k + ALONG_Y] = dy * perMm;
-      known[WIDTH * k + PLAY] = this.#allowance[i]!;
+      this.#directionsOf[k] = this.#directions.of(i);
     }
   }
 
@@ -296,12 +344,21 @@ class TileSearch {
     for (let cell = 1; cell <= side * side; cell++) start[cell]! += start[cell - 1]!;
     const entries = start[side * side]!;
     if (entries > MOST_CELLS_EACH * count) return false;
-    if (entries > this.#members.length) this.#members = grown(this.#members, 2 * entries);
+    if (entries > this.#members.length) {
+      this.#members = new Uint32Array(2 * entries);
+      this.#directionsAt = new Int32Array(2 * entries);
+    }
     const members = this.#members;
+    const directionsAt = this.#directionsAt;
     for (let k = 0; k < count; k++) {
-      for (let row = cells[4 * k + 2]!; row <= cells[4 * k + 3]!; row++)
-        for (let column = cells[4 * k]!; column <= cells[4 * k + 1]!; column++)
-          members[--start[row * side + column]!] = k;
+      const directions = this.#directionsOf[k]!;
+      for (let row = cells[4 * k + 2]!; row <= cells[4 * k + 3]!; row++) {
+        for (let column = cells[4 * k]!; column <= cells[4 * k + 1]!; column++) {
+          const at = --start[row * side + column]!;
+          members[at] = k;
+          directionsAt[at] = directions;
+        }
+      }
     }
     return true;
   }

@@ -76,11 +76,11 @@ export class Stretches {
     this.endedEarly = endedEarly;
   }
 
-  /** Appends a whole segment that nothing else runs along. */
-  addWhole(segment: number): void {
+  /** Appends whole segments, up to the one before `until`, that nothing else runs along. */
+  addWhole(segment: number, until: number): void {
     const last = this.#entries - 1;
-    if (last >= 0 && this.#until[last] === segment) this.#until[last] = segment + 1;
-    else this.#add(segment, segment + 1, 0, 0, 1);
+    if (last >= 0 && this.#until[last] === segment) this.#until[last] = until;
+    else this.#add(segment, until, 0, 0, 1);
   }
 
   /** Appends a part of a segment; `again`: owners of the passes after the first, ascending. */
