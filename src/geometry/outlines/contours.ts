@@ -95,7 +95,7 @@ export function nestContours(lines: readonly Polyline[], equal: EqualOutlines = 
   };
   const NO_LINE: Polyline = { xy: new Float64Array(0), closed: false };
   const edges = segmentsOf(lines.map((line, i) => (line.closed && !isHidden(i) ? line : NO_LINE)));
-  const anticlockwise = lines.map((line) => signedAreaMm2(line) > 0);
+  const anticlockwise = lines.map((line) => line.closed && signedAreaMm2(line) > 0);
   const leftmost = leftmostPoints(edges, lines.length);
   for (const i of lines.keys()) {
     if (!isHidden(i)) continue;
