@@ -55,20 +55,18 @@ function runTimeS({ toolpath }: TimedJob, planned: CutFact, cut: CutFact): numbe
 /** How long the chosen strokes take once each, at a speed in mm/s. */
 function onePassTimeS(strokes: Strokes, chosen: Uint32Array, speed: number): number {
   const { reachedMmPerS, speedMmPerS } = strokes;
-  let timeS = 0;
+  let sumS = 0;
+  // All in one loop: a call for each of millions would make an object of each number.
   for (let k = 0; k < chosen.length; k++) {
     const i = chosen[k]!;
     const reached = reachedMmPerS[i]!;
     const wanted = speedMmPerS[i]!;
-    if (reached > 0 && wanted > 0) timeS += strokeTimeS(strokeLengthMm(strokes, i), reached, wanted, speed);
+    if (!(reached > 0) || !(wanted > 0)) continue;
+    const lengthMm = strokeLengthMm(strokes, i);
+    const inFileS = lengthMm / reached;
+    const startsS = Math.max(0, inFileS - lengthMm / wanted);
+    const timeS = lengthMm / speed + startsS * (speed / wanted);
+    sumS += speed < wanted ? Math.max(inFileS, timeS) : Math.min(inFileS, timeS);
   }
-  return timeS;
-}
-
-/** Speeds in mm/s. Asked for each of millions of strokes: an object for them would be thrown away each time. */
-function strokeTimeS(lengthMm: number, reached: number, wanted: number, speed: number): number {
-  const inFileS = lengthMm / reached;
-  const startsS = Math.max(0, inFileS - lengthMm / wanted);
-  const timeS = lengthMm / speed + startsS * (speed / wanted);
-  return speed < wanted ? Math.max(inFileS, timeS) : Math.min(inFileS, timeS);
+  return sumS;
 }
