@@ -1,14 +1,11 @@
 import { grown } from '../segments/grow-array.ts';
-import { boxOfSegments, type Segments } from '../segments/segments.ts';
+import type { Segments } from '../segments/segments.ts';
 import { type Apartness, ROUNDING } from './apartness.ts';
-import { PARALLEL } from './piece-matcher.ts';
+import { Directions } from './directions.ts';
+import { type Grid, tilesOf } from './tiles.ts';
 
 /** Side of a tile in mean lengths of a segment: what lies in one then fits into a processor's cache. */
 const TILE_LENGTHS = 16;
-/** Segments there are for each tile at least, so that a sheet with little on it is not cut into millions. */
-const LEAST_PER_TILE = 16;
-/** Tiles that the segments may lie in, for each segment: where long ones lie in more, another search is better. */
-const MOST_TILES_EACH = 2;
 /** Segments for each cell of a tile, about. */
 const PER_CELL = 3;
 /** Cells of a tile, along each side. */
@@ -56,125 +53,9 @@ export function meetingsOf(
   return search.meetings();
 }
 
-/** Segments by the squares of the sheet that they may reach into: those of tile t are `members[start[t]]` and what follows. */
-interface Tiles {
-  grid: Grid;
-  start: Uint32Array;
-  members: Uint32Array;
-}
-
-function tilesOf(segments: Segments, halfMm: number, wishedMm: number): Tiles | null {
-  const { count } = segments;
-  const box = boxOfSegments(segments);
-  if (box === null) return null;
-  const width = box.maxX - box.minX;
-  const height = box.maxY - box.minY;
-  const sideMm = Math.max(wishedMm, Math.sqrt((width * height * LEAST_PER_TILE) / count), 8 * halfMm);
-  const columns = Math.floor((width + 2 * halfMm) / sideMm) + 1;
-  const rows = Math.floor((height + 2 * halfMm) / sideMm) + 1;
-  // A drawing that is long and narrow.
-  if (columns * rows > count) return null;
-  const start = new Uint32Array(columns * rows + 1);
-  const grid = { fromX: box.minX - halfMm, fromY: box.minY - halfMm, perMm: 1 / sideMm, halfMm, columns };
-  const reach = new TileReach(segments, grid);
-  let left = MOST_TILES_EACH * count;
-  for (let i = 0; i < count; i++) {
-    reach.of(i);
-    left -= (reach.last - reach.first + 1) * (reach.lastRow - reach.firstRow + 1);
-    if (left < 0) return null;
-    for (let row = reach.firstRow; row <= reach.lastRow; row++)
-      for (let column = reach.first; column <= reach.last; column++) start[row * columns + column]!++;
-  }
-  // Where each tile ends; filling it from there leaves where it begins.
-  for (let tile = 1; tile < start.length; tile++) start[tile]! += start[tile - 1]!;
-  const members = new Uint32Array(start[start.length - 1]!);
-  for (let i = 0; i < count; i++) {
-    reach.of(i);
-    for (let row = reach.firstRow; row <= reach.lastRow; row++)
-      for (let column = reach.first; column <= reach.last; column++) members[--start[row * columns + column]!] = i;
-  }
-  return { grid, start, members };
-}
-
-interface Grid {
-  fromX: number;
-  fromY: number;
-  /** Tiles for each millimetre. */
-  perMm: number;
-  columns: number;
-  halfMm: number;
-}
-
-/** The columns and rows of tiles that a segment may reach into. */
-class TileReach {
-  first = 0;
-  last = 0;
-  firstRow = 0;
-  lastRow = 0;
-  readonly #segments: Segments;
-  readonly #perMm: number;
-  readonly #lowX: number;
-  readonly #highX: number;
-  readonly #lowY: number;
-  readonly #highY: number;
-
-  constructor(segments: Segments, { fromX, fromY, perMm, halfMm }: Grid) {
-    this.#segments = segments;
-    this.#perMm = perMm;
-    this.#lowX = fromX + halfMm;
-    this.#highX = fromX - halfMm;
-    this.#lowY = fromY + halfMm;
-    this.#highY = fromY - halfMm;
-  }
-
-  of(i: number): void {
-    const { x0, y0, x1, y1 } = this.#segments;
-    this.first = ((Math.min(x0[i]!, x1[i]!) - this.#lowX) * this.#perMm) | 0;
-    this.last = ((Math.max(x0[i]!, x1[i]!) - this.#highX) * this.#perMm) | 0;
-    this.firstRow = ((Math.min(y0[i]!, y1[i]!) - this.#lowY) * this.#perMm) | 0;
-    this.lastRow = ((Math.max(y0[i]!, y1[i]!) - this.#highY) * this.#perMm) | 0;
-  }
-}
-
 /** Numbers that are kept of each segment of a tile: its box. */
 const WIDTH = 4;
 const [MIN_X, MIN_Y, MAX_X, MAX_Y] = [0, 1, 2, 3];
-
-/**
- * Directions that a line may have, as bits: those of two that may run along each other have one in common. A direction is a number of
- * 0 … 2 along the way round half a square, which never changes more than the angle does.
- */
-class Directions {
-  /** Half a turn is so many bits. */
-  static readonly #BITS = 32;
-  readonly #segments: Segments;
-  readonly #allowance: Float32Array;
-  /** What is asked elsewhere is the sine: by so much greater may the angle be. */
-  readonly #perPlay: number;
-
-  constructor(segments: Segments, allowance: Float32Array) {
-    this.#segments = segments;
-    this.#allowance = allowance;
-    let most = 0;
-    for (let i = 0; i < segments.count; i++) if (allowance[i]! > most) most = allowance[i]!;
-    const sine = Math.min(1, 2 * most + PARALLEL + 2 * ROUNDING);
-    this.#perPlay = Math.asin(sine) / sine;
-  }
-
-  of(i: number): number {
-    const { x0, y0, x1, y1 } = this.#segments;
-    const dx = x1[i]! - x0[i]!;
-    const dy = y1[i]! - y0[i]!;
-    const share = dx / (Math.abs(dx) + Math.abs(dy));
-    const along = dy < 0 ? 1 + share : 1 - share;
-    const play = this.#perPlay * (this.#allowance[i]! + PARALLEL / 2 + 2 * ROUNDING);
-    const first = Math.floor((along - play) * (Directions.#BITS / 2));
-    const more = Math.floor((along + play) * (Directions.#BITS / 2)) - first;
-    if (more >= Directions.#BITS - 1) return -1;
-    const bits = (1 << (more + 1)) - 1;
-    return (bits << first) | (bits >>> -first);
-  }
-}
 
 /** Compares the segments of one tile after the other, those of each in cells that hold few. */
 class TileSearch {
