@@ -24,15 +24,20 @@ export function looseEnds(contours: readonly StrokeContour[]): number[] {
 
 /** The two ends of each open contour as segments without length, owned by the contour. */
 function endsOfOpen(contours: readonly StrokeContour[]): Segments {
-  const open = Array.from(contours.keys()).filter((c) => !contours[c]!.closed);
-  const x = new Float64Array(2 * open.length);
-  const y = new Float64Array(2 * open.length);
-  const owner = new Uint32Array(2 * open.length);
-  for (const [k, c] of open.entries()) {
-    const { xy } = contours[c]!;
-    x.set([xy[0]!, xy[xy.length - 2]!], 2 * k);
-    y.set([xy[1]!, xy[xy.length - 1]!], 2 * k);
-    owner.fill(c, 2 * k, 2 * k + 2);
+  let open = 0;
+  for (const { closed } of contours) if (!closed) open++;
+  const x = new Float64Array(2 * open);
+  const y = new Float64Array(2 * open);
+  const owner = new Uint32Array(2 * open);
+  let at = 0;
+  for (let c = 0; c < contours.length; c++) {
+    const { xy, closed } = contours[c]!;
+    if (closed) continue;
+    for (const point of [0, xy.length - 2]) {
+      x[at] = xy[point]!;
+      y[at] = xy[point + 1]!;
+      owner[at++] = c;
+    }
   }
   return { count: x.length, x0: x, y0: y, x1: x, y1: y, owner, ignored: 0 };
 }

@@ -84,7 +84,10 @@ export interface Nesting {
  * right, so that one's place is always known before it is asked for. Contours that cross each other get one of the
  * places that fit. Of an outline that is drawn many times the last two are looked at: no ray ends at another.
  */
-export function nestContours(lines: readonly Polyline[], equal: EqualOutlines = equalOutlines(lines)): Nesting {
+export function nestContours(
+  lines: readonly Polyline[],
+  equal: EqualOutlines = equalOutlines(closedOnly(lines)),
+): Nesting {
   const parent = new Int32Array(lines.length).fill(-1);
   const depth = new Uint32Array(lines.length);
   const { kindOf, members } = equal;
@@ -93,7 +96,6 @@ export function nestContours(lines: readonly Polyline[], equal: EqualOutlines = 
     const same = members[kindOf[i]!]!;
     return same.length > 2 && i < same[same.length - 2]!;
   };
-  const NO_LINE: Polyline = { xy: new Float64Array(0), closed: false };
   const edges = segmentsOf(lines.map((line, i) => (line.closed && !isHidden(i) ? line : NO_LINE)));
   const anticlockwise = lines.map((line) => line.closed && signedAreaMm2(line) > 0);
   const leftmost = leftmostPoints(edges, lines.length);
@@ -129,6 +131,11 @@ export function nestContours(lines: readonly Polyline[], equal: EqualOutlines = 
   }
   return { parent, depth, around: (x, y) => beyond(ray.firstHit(x, y, -1)) };
 }
+
+const NO_LINE: Polyline = { xy: new Float64Array(0), closed: false };
+
+/** Open lines enclose nothing and are enclosed by nothing: which of them are the same is not asked. */
+const closedOnly = (lines: readonly Polyline[]): Polyline[] => lines.map((line) => (line.closed ? line : NO_LINE));
 
 function leftmostPoints(edges: Segments, contours: number): { x: Float64Array; y: Float64Array } {
   const x = new Float64Array(contours).fill(Infinity);
