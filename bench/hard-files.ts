@@ -42,6 +42,23 @@ function nearlyConcentric(count: number): string {
   );
 }
 
+/** A triangle run round at another setting each time, never quite on the same line: thousands of stretches, each with its own passes. */
+function manySettings(): string {
+  const next = numbers(5);
+  const corners = [
+    [83, 89],
+    [18, 51],
+    [80, 16],
+  ] as const;
+  const off = () => (next() - 0.5) * 0.4;
+  return program(
+    times(1_600, (k) => {
+      const [x, y] = corners[k % 3]!;
+      return `G1 X${mm(x + off())} Y${mm(y + off())} S${50 * (1 + Math.floor(20 * next()))}`;
+    }),
+  );
+}
+
 /** A coast by midpoint displacement, 2,500 points on about 30 mm: bays of bays, no two sides alike. */
 function coast(): string {
   const next = numbers(11);
@@ -113,6 +130,7 @@ export const HARD_FILES: readonly HardFile[] = [
     beforeS: 11.2,
     text: () => nearlyConcentric(1200),
   },
+  { name: 'three lines at 20 settings', extension: 'gcode', thicknessMm: 3, beforeS: null, text: manySettings },
   { name: '600 passes over one line', extension: 'gcode', thicknessMm: 3, beforeS: 2.7, text: () => passes(600) },
   { name: 'jagged coast, 2,500 points, 1 mm', extension: 'svg', thicknessMm: 1, beforeS: 0.75, text: coast },
   { name: 'jagged coast, 2,500 points, 3 mm', extension: 'svg', thicknessMm: 3, beforeS: 9.5, text: coast },

@@ -7,6 +7,7 @@ import { farCorner } from '../match/on-bed.ts';
 import { type Assignment, lineLocation } from '../tasks/tasks.ts';
 import type { PassFact, SpeedFact } from './cut-fact.ts';
 import { stepsFocus } from './focus-step.ts';
+import { joinedByTask } from './joined-groups.ts';
 import { type CutContext, type FoundCut, type PlaceOnBed, predicted } from './one-cut.ts';
 import { groupByRecipe, type StretchList, stretchesOf } from './passes.ts';
 import { wattsAt } from './power.ts';
@@ -31,11 +32,14 @@ export function cutsOfToolpath(
   const most = mostPredicted(groups.items, context.work.predictedPasses);
   const tooMany =
     most < groups.items.length
-      ? `so many lines are run along again at so many settings that ${shareDone(most / groups.items.length)} of the cuts were predicted`
+      ? `so many lines are run along again at so many settings that ${shareDone(most / groups.items.length)} of the cuts were predicted, and the others of each task are listed as one`
       : null;
-  const items = groups.items.map((group, i) =>
-    cutOf(context, toolpath, assignment, group, { zMoves, noRecipe: i < most ? null : tooMany }),
-  );
+  const predictedOnes = groups.items.slice(0, most);
+  const others = joinedByTask(groups.items.slice(most));
+  const items = [
+    ...predictedOnes.map((group) => cutOf(context, toolpath, assignment, group, { zMoves, noRecipe: null })),
+    ...others.map((group) => cutOf(context, toolpath, assignment, group, { zMoves, noRecipe: tooMany })),
+  ];
   const why = [groups.endedEarly, tooMany].filter((one) => one !== null);
   return { items, endedEarly: why.length > 0 ? why.join(', and ') : null };
 }

@@ -9,6 +9,8 @@ const LEAST_ROW_MM = 0.5;
 
 /** Relative error of a number that is kept in 32 bits, with a reserve. */
 const SINGLE = 2 ** -22;
+/** What 32 bits hold nothing less than, with a reserve, mm. */
+const TINY_MM = 1e-9;
 
 /**
  * Finds the first edge to the left of a place. The edges lie in rows, those of a row in order of where they begin, so that a search goes
@@ -20,7 +22,7 @@ export class LeftRay {
   readonly #fromY: number = 0;
   readonly #rowsPerMm: number = 0;
   readonly #rows: number = 0;
-  /** Relative to the coordinates: what 32 bits may lose, mm. */
+  /** What 32 bits may lose of the coordinates, mm. */
   readonly #slackMm: number = 0;
   /** Those of row r are `#members[#start[r]]` and what follows. */
   readonly #start: Uint32Array;
@@ -47,7 +49,7 @@ export class LeftRay {
       this.#fromY = low;
       this.#rowsPerMm = 1 / rowMm;
       this.#rows = Math.floor((high - low) * this.#rowsPerMm) + 1;
-      this.#slackMm = SINGLE * farthestMm;
+      this.#slackMm = SINGLE * farthestMm + TINY_MM;
     }
     this.#start = new Uint32Array(this.#rows + 1);
     for (let i = 0; i < count; i++) {
