@@ -23,8 +23,11 @@ export interface Placement extends Similarity {
   readonly explainedShare: number;
   /** Median distance of B's lines from A's, towards the waste: positive where outer contours have grown and holes shrunk. */
   readonly offsetMm: number;
-  /** Another turn, mirror image or move fits as well: the drawing is symmetrical or repeats. */
-  readonly ambiguous: boolean;
+  /**
+   * Whether another turn, mirror image or move fits as well, since the drawing is symmetrical or repeats. Null where that is not asked: all of
+   * both drawings lies on the other without a turn or mirror image, and nothing could be preferred to that.
+   */
+  readonly ambiguous: boolean | null;
 }
 
 /** What came of the search for a placement. */
@@ -145,8 +148,8 @@ class CandidateSearch {
   }
 
   run(): PlacementSearch {
-    const settled = this.#plainest();
-    if (settled) return { placement: settled, endedEarly: null };
+    const plainest = this.#plainest();
+    if (plainest) return { placement: plainest, endedEarly: null };
     const candidates = Array.from(this.#suggested(1), (place) => this.#candidate(place));
     const plain = this.#judged(candidates);
     // Where all of both drawings lies on the other, no other scale can lay more of it.
@@ -158,48 +161,21 @@ class CandidateSearch {
     return { placement, endedEarly: early ? 'more turns, moves and sizes look possible than could be tried' : null };
   }
 
-  /**
-   * The placement without a turn or mirror image, where all of both drawings lies on the other: none can be preferred to it, and all that is
-   * left to be asked is whether any other fits as well. Null where it is not so.
-   */
+  /** The placement without a turn or mirror image, where all of both drawings lies on the other: none can be preferred to it. Else null. */
   #plainest(): Placement | null {
-    const suggested = this.#suggested(1);
     const plain: Candidate[] = [];
-    let other: Similarity | null = null;
-    for (let next = suggested.next(); !next.done && other === null; next = suggested.next()) {
-      if (changes(next.value) === 0) plain.push(this.#candidate(next.value));
-      else other = next.value;
+    for (const place of this.#suggested(1)) {
+      // Those without a turn come first.
+      if (changes(place) > 0) break;
+      plain.push(this.#candidate(place));
     }
-    plain.sort(byShare);
-    if (plain[0]?.share !== 2) return null;
-    const chosen = judge(this.#a, this.#b, this.#fitted(plain[0].place), this.#fineness, 0);
-    if (score(chosen) < WHOLE) return null;
-    const others = (function* () {
-      for (const { place } of plain) yield place;
-      if (other) yield other;
-      yield* suggested;
-    })();
-    return { ...chosen, ambiguous: this.#anyFits(others, chosen) };
+    const best = plain.sort(byShare)[0];
+    if (best?.share !== 2) return null;
+    const placement = judge(this.#a, this.#b, this.#fitted(best.place), this.#fineness, 0);
+    return score(placement) < WHOLE ? null : { ...placement, ambiguous: null };
   }
 
-  /** Whether any of these is another placement than the chosen one and as good. */
-  #anyFits(places: Iterable<Similarity>, chosen: Placement): boolean {
-    const { unitMm } = this.#fineness;
-    const { box } = this.#a;
-    const least = score(chosen) - 2 * TIE;
-    const tried: Similarity[] = [chosen];
-    for (const place of places) {
-      if (this.#candidate(place).share < this.#bestShare - NOT_WORSE) continue;
-      if (tried.some((known) => sameEffect(known, place, box, 0.2 * unitMm))) continue;
-      const fitted = this.#fitted(place);
-      tried.push(fitted);
-      if (sameEffect(fitted, chosen, box, 2 * unitMm)) continue;
-      if (score(judge(this.#a, this.#b, fitted, this.#fineness, least)) >= least) return true;
-    }
-    return false;
-  }
-
-  #suggested(scale: number): Generator<Similarity, undefined> {
+  #suggested(scale: number): Generator<Similarity> {
     return suggestions(this.#a, this.#b, scale, this.#fineness);
   }
 
