@@ -125,7 +125,7 @@ export function putPlaced(
 }
 
 /** A move of less than this, mm, and a growth of less than this share, is what rounding makes of none. */
-const AT_REST = 1e-9;
+const AT_REST = 1e-12;
 
 /**
  * Moves (and, where `freeScale`, scales) A so that the distances to B's lines, measured across them, become least: a
