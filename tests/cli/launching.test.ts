@@ -58,3 +58,16 @@ describe('the compiled form of the program', () => {
     expect(check(at).stdout).toMatch(/^Do not run this: /);
   });
 });
+
+describe('a place of the program, where names are short', () => {
+  it('is found in src as a stack names it', async () => {
+    const text = readFileSync(join(REPOSITORY, PROGRAM), 'latin1');
+    const call = 'not of your files';
+    const before = text.slice(0, text.indexOf(call));
+    const place = `${before.split('\n').length}:${before.length - before.lastIndexOf('\n')}`;
+    const { stdout } = spawnSync(process.execPath, ['build/where.mjs', place], { cwd: REPOSITORY, encoding: 'utf8' });
+    const [, file, line] = /^(.*):(\d+):\d+\n$/.exec(stdout)!;
+    expect(file).toBe('src/cli/main.ts');
+    expect(readFileSync(join(REPOSITORY, file!), 'utf8').split('\n')[Number(line) - 1]).toContain(call);
+  });
+});

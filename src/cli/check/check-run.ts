@@ -16,7 +16,7 @@ import { RULES } from '../registered-rules.ts';
 import { wantsColour } from '../terminal/colour.ts';
 import type { Io } from '../terminal/io.ts';
 import { UsageError } from '../usage-error.ts';
-import { againstBase, picturesOfBase, readBase, refuseOtherBase } from './against.ts';
+import type { Base } from './against.ts';
 import { withBaseline } from './apply-baseline.ts';
 import { type CheckOptions, checkOptions, type RawCheckOptions } from './check-options.ts';
 import { type JudgeRequest, prepareRun, restOf } from './judge.ts';
@@ -79,7 +79,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   const { untrusted, shop, changedFiles } = options;
   const progress = new Progress(io.stderr);
   const cache = whyNoCache(options) === null ? options.cache : null;
-  const base = options.against === null ? null : readBase(options.against, { cwd: io.cwd, untrusted, shop });
+  const held = await heldAgainst(options, io.cwd);
   const request: JudgeRequest = {
     cwd: io.cwd,
     paths,
@@ -102,13 +102,14 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   const run = await prepareRun(request);
   const start = runStart(packageVersion());
   for (const note of run.notes) tell(note);
-  if (base !== null) refuseOtherBase(base, { ...start, judgedBy: run.judgedBy }, tell);
+  held?.way.refuseOtherBase(held.base, { ...start, judgedBy: run.judgedBy }, tell);
   const { root, rootInRepository } = run;
   const judged = judgeJobs(run, { workers: options.workers, cache, tell });
   const where = { cwd: io.cwd, root, untrusted, shop, tell };
   const counted = options.baseline === null ? judged : withBaseline(judged, options.baseline, where);
-  const { jobs, ...compared } = base === null ? { jobs: counted } : await againstBase(counted, base, root);
-  const shows = base !== null && options.outputs.some(({ format }) => showsBase(format));
+  const { jobs, ...compared } =
+    held === null ? { jobs: counted } : await held.way.againstBase(counted, held.base, root);
+  const shows = held !== null && options.outputs.some(({ format }) => showsBase(format));
   const outputs = await openOutputs(
     options.outputs,
     { ...start, ...compared },
@@ -122,7 +123,7 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
         rootInRepository,
         docsUrl: null,
         today: options.today,
-        ...(shows && { basePictures: picturesOfBase(base, { cwd: io.cwd, untrusted, shop }, tell) }),
+        ...(shows && { basePictures: held.way.picturesOfBase(held.base, { cwd: io.cwd, untrusted, shop }, tell) }),
       },
       colour: wantsColour(options.colour, io.stdout, io.env),
       links: untrusted ? 'refuse' : 'replace',
@@ -146,6 +147,16 @@ async function checkOnce(paths: readonly string[], options: CheckOptions, io: Io
   } finally {
     for (const reports of all) reports.close();
   }
+}
+
+/** The result that the run is held against, if any, and what holds it: that has large schemas, which take time to be set up. */
+async function heldAgainst(
+  { against, untrusted, shop }: CheckOptions,
+  cwd: string,
+): Promise<{ way: typeof import('./against.ts'); base: Base } | null> {
+  if (against === null) return null;
+  const way = await import('./against.ts');
+  return { way, base: way.readBase(against, { cwd, untrusted, shop }) };
 }
 
 function draws({ outputs, reply }: CheckOptions): boolean {

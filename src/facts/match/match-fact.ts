@@ -11,7 +11,7 @@ export interface PlacementFact {
   readonly dyMm: number;
   /** Mean signed distance of the toolpath from the artwork's outline, outward positive: kerf compensation when about half a kerf. */
   readonly offsetMm: number;
-  readonly ambiguous: boolean;
+  readonly ambiguous: boolean | null;
 }
 
 /** An outline of the artwork of which something is not in the toolpath. */

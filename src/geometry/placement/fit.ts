@@ -1,7 +1,7 @@
-import { SegmentIndex } from '../index/segment-index.ts';
 import { nestContours, signedAreaMm2 } from '../outlines/contours.ts';
 import type { Polyline } from '../outlines/outline.ts';
 import { type Segments, segmentLengthMm, segmentsOf, totalLengthMm } from '../segments/segments.ts';
+import { NearLines, newPlaceOnLine, type PlaceOnLine } from './near-lines.ts';
 import { orientationOf, type Similarity } from './transform.ts';
 
 /** Places along a drawing, spaced evenly, with the direction of the line there. */
@@ -19,7 +19,7 @@ export interface Samples {
 /** A drawing made ready to be compared. */
 export interface Drawing {
   segments: Segments;
-  index: SegmentIndex;
+  near: NearLines;
   /** Per polyline: on which side of its line the part lies; outer contours keep their inside, holes their outside. */
   keep: Int8Array;
   lengthMm: number;
@@ -28,127 +28,66 @@ export interface Drawing {
 export function prepare(lines: readonly Polyline[]): Drawing {
   const segments = segmentsOf(lines);
   const lengthMm = totalLengthMm(segments);
-  const index = new SegmentIndex(segments, 1);
   const { depth } = nestContours(lines);
   const keep = Int8Array.from(lines, (line, i) => {
     if (!line.closed) return 0;
     const side = signedAreaMm2(line) > 0 ? 1 : -1;
     return depth[i]! % 2 === 0 ? side : -side;
   });
-  return { segments, index, keep, lengthMm };
+  return { segments, near: new NearLines(segments), keep, lengthMm };
 }
 
 /** Takes `most` places at even distances along all lines. */
 export function sample(drawing: Drawing, most: number): Samples {
   const { segments, lengthMm, keep } = drawing;
-  const x: number[] = [];
-  const y: number[] = [];
-  const ux: number[] = [];
-  const uy: number[] = [];
-  const side: number[] = [];
+  const x = new Float64Array(most);
+  const y = new Float64Array(most);
+  const ux = new Float64Array(most);
+  const uy = new Float64Array(most);
+  const side = new Int8Array(most);
   const step = lengthMm / most;
+  let count = 0;
   let next = step / 2;
   let run = 0;
   for (let i = 0; i < segments.count; i++) {
     const length = segmentLengthMm(segments, i);
-    const dx = (segments.x1[i]! - segments.x0[i]!) / length;
-    const dy = (segments.y1[i]! - segments.y0[i]!) / length;
-    for (; next <= run + length && x.length < most; next += step) {
-      x.push(segments.x0[i]! + dx * (next - run));
-      y.push(segments.y0[i]! + dy * (next - run));
-      ux.push(dx);
-      uy.push(dy);
-      side.push(keep[segments.owner[i]!]!);
+    const end = run + length;
+    if (next <= end) {
+      const fromX = segments.x0[i]!;
+      const fromY = segments.y0[i]!;
+      const dx = (segments.x1[i]! - fromX) / length;
+      const dy = (segments.y1[i]! - fromY) / length;
+      const kept = keep[segments.owner[i]!]!;
+      for (; next <= end && count < most; next += step) {
+        x[count] = fromX + dx * (next - run);
+        y[count] = fromY + dy * (next - run);
+        ux[count] = dx;
+        uy[count] = dy;
+        side[count++] = kept;
+      }
     }
-    run += length;
+    run = end;
   }
-  return {
-    count: x.length,
-    x: Float64Array.from(x),
-    y: Float64Array.from(y),
-    ux: Float64Array.from(ux),
-    uy: Float64Array.from(uy),
-    keep: Int8Array.from(side),
-  };
+  return { count, x, y, ux, uy, keep: side };
 }
-
-/** Lines whose directions differ by more than 25° are not the same line, whatever the flattening. */
-const SAME_DIRECTION = Math.sin(25 * (Math.PI / 180));
-
-/** What `nearestLine` found. */
-export interface Hit {
-  /** Distance, mm; infinite when nothing is near. */
-  distanceMm: number;
-  /** From the place asked for to the line. */
-  dx: number;
-  dy: number;
-  /** Unit normal of the line. */
-  nx: number;
-  ny: number;
-}
-
-/** A place on a line, mm, with the unit direction of the line there. One is filled anew for each of many thousand places. */
-export interface PlaceOnLine {
-  x: number;
-  y: number;
-  ux: number;
-  uy: number;
-}
-
-export const newPlaceOnLine = (): PlaceOnLine => ({ x: 0, y: 0, ux: 0, uy: 0 });
-
-/** The nearest line to a place that runs in about the same direction, within reach. `hit` is filled and reused. */
-export function nearestLine(drawing: Drawing, at: PlaceOnLine, reach: number, hit: Hit): void {
-  const { x, y, ux, uy } = at;
-  const { x0, y0, x1, y1 } = drawing.segments;
-  hit.distanceMm = Infinity;
-  let best = reach * reach;
-  const found = drawing.index.search(x, y, x, y, reach);
-  for (let k = 0; k < drawing.index.foundCount; k++) {
-    const e = found[k]!;
-    const ex = x1[e]! - x0[e]!;
-    const ey = y1[e]! - y0[e]!;
-    const squared = ex * ex + ey * ey;
-    const cross = ux * ey - uy * ex;
-    if (cross * cross > SAME_DIRECTION * SAME_DIRECTION * squared) continue;
-    const along = ((x - x0[e]!) * ex + (y - y0[e]!) * ey) / squared;
-    const share = Math.min(1, Math.max(0, along));
-    const dx = x0[e]! + share * ex - x;
-    const dy = y0[e]! + share * ey - y;
-    const far = dx * dx + dy * dy;
-    if (far > best) continue;
-    best = far;
-    const length = Math.sqrt(squared);
-    hit.distanceMm = Math.sqrt(far);
-    hit.dx = dx;
-    hit.dy = dy;
-    hit.nx = -ey / length;
-    hit.ny = ex / length;
-  }
-}
-
-export const newHit = (): Hit => ({ distanceMm: Infinity, dx: 0, dy: 0, nx: 0, ny: 0 });
 
 /** Share of A's samples that come to lie within reach of B; 0 as soon as it must be less than `least`. */
-export function roughShare(samples: Samples, b: Drawing, place: Similarity, reach: number, least: number): number {
+export function shareThere(samples: Samples, b: Drawing, place: Similarity, reachMm: number, least: number): number {
   const turn = orientationOf(place);
-  const hit = newHit();
   const at = newPlaceOnLine();
   let near = 0;
   for (let i = 0; i < samples.count; i++) {
     putPlaced(samples, i, place, turn, at);
-    nearestLine(b, at, reach, hit);
-    if (hit.distanceMm <= reach) near++;
+    if (b.near.isNear(at, reachMm)) near++;
     else if (near + samples.count - i - 1 < least * samples.count) return 0;
   }
   return near / samples.count;
 }
 
-/** Share of B's samples that lie within reach (mm of B) of A. */
-export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach: number): number {
+/** Share of B's samples that lie within reach (mm of B) of A; 0 as soon as it must be less than `least`. */
+export function shareBack(samples: Samples, a: Drawing, place: Similarity, reachMm: number, least: number): number {
   const turn = orientationOf(place);
-  const back = reach / place.scale;
-  const hit = newHit();
+  const back = reachMm / place.scale;
   const at = newPlaceOnLine();
   let near = 0;
   for (let i = 0; i < samples.count; i++) {
@@ -161,8 +100,8 @@ export function shareBack(samples: Samples, a: Drawing, place: Similarity, reach
     at.y = turn.c * x + turn.d * y;
     at.ux = turn.a * ux + turn.b * uy;
     at.uy = turn.c * ux + turn.d * uy;
-    nearestLine(a, at, back, hit);
-    if (hit.distanceMm <= back) near++;
+    if (a.near.isNear(at, back)) near++;
+    else if (near + samples.count - i - 1 < least * samples.count) return 0;
   }
   return samples.count === 0 ? 0 : near / samples.count;
 }
@@ -185,6 +124,9 @@ export function putPlaced(
   at.uy = turn.b * ux + turn.d * uy;
 }
 
+/** A move of less than this, mm, and a growth of less than this share, is what rounding makes of none. */
+const AT_REST = 1e-12;
+
 /**
  * Moves (and, where `freeScale`, scales) A so that the distances to B's lines, measured across them, become least: a
  * few rounds of least squares with a shrinking reach.
@@ -197,16 +139,17 @@ export function refine(
 ): Similarity {
   const place = { ...start };
   const turn = orientationOf(place);
-  const hit = newHit();
   const at = newPlaceOnLine();
   for (let round = 0, reach = firstReach; round < 6; round++, reach = Math.max(lastReach, reach / 2)) {
     // Unknowns: growth of the scale about the drawing's middle, and the move.
     const [mx, my] = middle(samples, place, turn);
     const m = new Float64Array(12);
+    let farthestMm = 0;
     for (let i = 0; i < samples.count; i++) {
       putPlaced(samples, i, place, turn, at);
-      nearestLine(b, at, reach, hit);
+      const hit = b.near.nearest(at, reach);
       if (hit.distanceMm > reach) continue;
+      if (hit.distanceMm > farthestMm) farthestMm = hit.distanceMm;
       const { nx, ny } = hit;
       const growth = freeScale ? nx * (at.x - mx) + ny * (at.y - my) : 0;
       const off = nx * hit.dx + ny * hit.dy;
@@ -217,13 +160,12 @@ export function refine(
     const solved = solve3(m);
     if (!solved || Math.abs(solved[0]) > 0.2) break;
     const [growth, dx, dy] = solved;
-    const before = { ...place };
     place.scale *= 1 + growth;
     place.dx = (place.dx - mx) * (1 + growth) + mx + dx;
     place.dy = (place.dy - my) * (1 + growth) + my + dy;
-    // With the same reach the next round would find the same again.
-    const atRest = place.scale === before.scale && place.dx === before.dx && place.dy === before.dy;
-    if (atRest && reach === lastReach) break;
+    // Where nothing moves and all lies within the last reach, every further round would find the same again.
+    const moves = Math.abs(growth) > AT_REST || Math.abs(dx) > AT_REST || Math.abs(dy) > AT_REST;
+    if (!moves && farthestMm <= lastReach) break;
   }
   return place;
 }

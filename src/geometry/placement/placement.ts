@@ -1,18 +1,7 @@
 import type { Box, Polyline } from '../outlines/outline.ts';
 import { boxOfSegments } from '../segments/segments.ts';
-import {
-  type Drawing,
-  nearestLine,
-  newHit,
-  newPlaceOnLine,
-  prepare,
-  putPlaced,
-  refine,
-  roughShare,
-  type Samples,
-  sample,
-  shareBack,
-} from './fit.ts';
+import { type Drawing, prepare, putPlaced, refine, type Samples, sample, shareBack, shareThere } from './fit.ts';
+import { newPlaceOnLine } from './near-lines.ts';
 import { longestSignatures, type Signature } from './signature.ts';
 import { type Fineness, otherScales, suggestions } from './suggestions.ts';
 import { orientationOf, type Similarity } from './transform.ts';
@@ -34,8 +23,11 @@ export interface Placement extends Similarity {
   readonly explainedShare: number;
   /** Median distance of B's lines from A's, towards the waste: positive where outer contours have grown and holes shrunk. */
   readonly offsetMm: number;
-  /** Another turn, mirror image or move fits as well: the drawing is symmetrical or repeats. */
-  readonly ambiguous: boolean;
+  /**
+   * Whether another turn, mirror image or move fits as well, since the drawing is symmetrical or repeats. Null where that is not asked: all of
+   * both drawings lies on the other without a turn or mirror image, and nothing could be preferred to that.
+   */
+  readonly ambiguous: boolean | null;
 }
 
 /** What came of the search for a placement. */
@@ -48,6 +40,12 @@ export interface PlacementSearch {
 
 /** Scores this close are equally good: flattening and sampling account for as much. */
 const TIE = 0.015;
+
+/** From this score on all of both drawings counts as lying on the other. */
+const WHOLE = 2 - TIE;
+
+/** Places this near to each other have the same share. */
+const SAME_PLACE_MM = 1e-6;
 
 /** Below this share neither drawing is recognised in the other. */
 const LEAST_SHARE = 0.5;
@@ -135,6 +133,9 @@ class CandidateSearch {
   readonly #medium: Samples;
   readonly #fineness: Fineness;
   readonly #sizeMm: number;
+  /** What was measured roughly at the scale of 1, and the greatest share of it. */
+  readonly #measured: Candidate[] = [];
+  #bestShare = 0;
   /** The share of the best candidate that looked possible and was passed over, because so many looked better. */
   #passedOver = 0;
 
@@ -147,18 +148,12 @@ class CandidateSearch {
   }
 
   run(): PlacementSearch {
-    const { unitMm } = this.#fineness;
-    const candidates: Candidate[] = [];
-    let bestShare = 0;
-    for (const place of this.#suggested(1)) {
-      // However much of B lay on A, less than this of A would be too little to be judged.
-      const share = this.#share(place, unitMm, bestShare - NOT_WORSE - 1);
-      candidates.push({ place, share });
-      bestShare = Math.max(bestShare, share);
-    }
+    const plainest = this.#plainest();
+    if (plainest) return { placement: plainest, endedEarly: null };
+    const candidates = Array.from(this.#suggested(1), (place) => this.#candidate(place));
     const plain = this.#judged(candidates);
     // Where all of both drawings lies on the other, no other scale can lay more of it.
-    if (plain.some((p) => score(p) >= 2 - TIE)) return { placement: this.#choose(plain), endedEarly: null };
+    if (plain.some((p) => score(p) >= WHOLE)) return { placement: this.#choose(plain), endedEarly: null };
     this.#passedOver = 0;
     const placement = this.#choose(this.#judged([...candidates, ...this.#atOtherScales()]));
     // Less than half of either drawing near the other, even roughly, and it could not have been taken.
@@ -166,14 +161,50 @@ class CandidateSearch {
     return { placement, endedEarly: early ? 'more turns, moves and sizes look possible than could be tried' : null };
   }
 
+  /** The placement without a turn or mirror image, where all of both drawings lies on the other: none can be preferred to it. Else null. */
+  #plainest(): Placement | null {
+    const plain: Candidate[] = [];
+    for (const place of this.#suggested(1)) {
+      // Those without a turn come first.
+      if (changes(place) > 0) break;
+      plain.push(this.#candidate(place));
+    }
+    const best = plain.sort(byShare)[0];
+    if (best?.share !== 2) return null;
+    const placement = judge(this.#a, this.#b, this.#fitted(best.place), this.#fineness, 0);
+    return score(placement) < WHOLE ? null : { ...placement, ambiguous: null };
+  }
+
   #suggested(scale: number): Generator<Similarity> {
     return suggestions(this.#a, this.#b, scale, this.#fineness);
   }
 
-  /** 0 where it is clear that less than `least` of A lies on B. */
+  /** A place at the scale of 1 with its share; 0 where it is clear that it is too little to be judged. */
+  #candidate(place: Similarity): Candidate {
+    // Votes, middles and corners of drawings that fit suggest the same again and again.
+    const known = this.#measured.find((one) => sameEffect(one.place, place, this.#a.box, SAME_PLACE_MM));
+    if (known) return { place, share: known.share };
+    const candidate = { place, share: this.#share(place, this.#fineness.unitMm, this.#bestShare - NOT_WORSE) };
+    this.#measured.push(candidate);
+    this.#bestShare = Math.max(this.#bestShare, candidate.share);
+    return candidate;
+  }
+
+  /** Share of A that lies on B and of B that lies on A; 0 where it is clear that it is less than `least`. */
   #share(place: Similarity, reachMm: number, least = 0): number {
-    const there = roughShare(this.#a.coarse, this.#b.drawing, place, reachMm, least);
-    return there + (there > 0 ? shareBack(this.#b.coarse, this.#a.drawing, place, reachMm) : 0);
+    const there = shareThere(this.#a.coarse, this.#b.drawing, place, reachMm, least - 1);
+    if (there === 0) return 0;
+    const share = there + shareBack(this.#b.coarse, this.#a.drawing, place, reachMm, least - there);
+    return share < least ? 0 : share;
+  }
+
+  #fitted(place: Similarity): Similarity {
+    const { unitMm } = this.#fineness;
+    return refine(this.#medium, this.#b.drawing, place, {
+      freeScale: place.scale !== 1,
+      firstReach: 2 * unitMm,
+      lastReach: 0.6 * unitMm,
+    });
   }
 
   /** Candidates at other scales than 1, fitted roughly. */
@@ -215,11 +246,7 @@ class CandidateSearch {
         break;
       }
       if (isKnown(place, 0.2 * unitMm)) continue;
-      const fitted = refine(this.#medium, this.#b.drawing, place, {
-        freeScale: place.scale !== 1,
-        firstReach: 2 * unitMm,
-        lastReach: 0.6 * unitMm,
-      });
+      const fitted = this.#fitted(place);
       if (Math.abs(Math.log(fitted.scale / place.scale)) > 0.05 || isKnown(fitted, 0.05 * unitMm)) continue;
       const leastScore = Math.max(0, ...judged.map(score)) - OUT_OF_REACH;
       judged.push(judge(this.#a, this.#b, fitted, this.#fineness, leastScore));
@@ -291,14 +318,13 @@ function judge(
   const turn = orientationOf(place);
   const handed = turn.a * turn.d - turn.b * turn.c;
   const reach = mostOffsetMm + toleranceMm;
-  const hit = newHit();
   const at = newPlaceOnLine();
   let missed = 0;
   const offsets: number[] = [];
   const open: number[] = [];
   for (let i = 0; i < a.fine.count; i++) {
     putPlaced(a.fine, i, place, turn, at);
-    nearestLine(b.drawing, at, reach, hit);
+    const hit = b.drawing.near.nearest(at, reach);
     if (hit.distanceMm > reach) {
       // All of B may still be explained, but no more of A covered than what is left.
       if (2 - ++missed / a.fine.count < leastScore) return { ...place, ...NO_SHARE };
@@ -319,7 +345,7 @@ function judge(
   return {
     ...place,
     coveredShare,
-    explainedShare: shareBack(b.fine, a.drawing, place, Math.abs(offsetMm) + toleranceMm),
+    explainedShare: shareBack(b.fine, a.drawing, place, Math.abs(offsetMm) + toleranceMm, leastScore - coveredShare),
     offsetMm,
     ambiguous: false,
   };

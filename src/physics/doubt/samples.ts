@@ -27,8 +27,10 @@ const SCORES: Float64Array = fixedScores();
 function fixedScores(): Float64Array {
   const scores = new Float64Array(SAMPLE_COUNT * DIMENSIONS);
   for (let i = 0; i < SAMPLE_COUNT; i++) {
-    for (let dimension = 0; dimension < DIMENSIONS; dimension++) {
-      scores[i * DIMENSIONS + dimension] = STRATA[placeOf(i, dimension)]!;
+    // As `placeOf` has it, each dimension from the one before: this is done whenever the program starts.
+    for (let dimension = 0, place = i; dimension < DIMENSIONS; dimension++) {
+      scores[i * DIMENSIONS + dimension] = STRATA[place]!;
+      place = (place * GENERATOR) % SAMPLE_COUNT;
     }
   }
   return scores;

@@ -82,7 +82,7 @@ export function meantBy(written: string, vocabulary: Vocabulary): Meant | null {
   // "birch plywood 3 mm" says more than that it is plywood; "oak plywood" does not say which.
   const says = new Set(nearest?.spelling.words);
   const milder = kind !== null && nearest !== undefined && worstClass(kind) < rankOf(nearest.material);
-  if (kind !== null && !milder && !KIND_SPELLINGS[kind.word as Kind].some(({ letters }) => says.has(letters)))
+  if (kind !== null && !milder && !kindSpellings()[kind.word as Kind].some(({ letters }) => says.has(letters)))
     return kind;
   if (nearest !== undefined) return hint('like', nearest.name, worst);
   const shared = worstOf(sharingWords(one, vocabulary));
@@ -91,9 +91,16 @@ export function meantBy(written: string, vocabulary: Vocabulary): Meant | null {
 
 const isHazardous = ({ hazard }: Material) => HAZARD_RANK[hazard.class] >= HAZARD_RANK.reconsider;
 
-const KIND_SPELLINGS = Object.fromEntries(
-  KINDS.map((kind) => [kind, [kind, ...KIND_WORDS[kind]].map(spelled)]),
-) as Record<Kind, Spelling[]>;
+/** How the kinds may be spelled: made when a name is first not known, which most runs never come to. */
+function kindSpellings(): Record<Kind, Spelling[]> {
+  spellings ??= Object.fromEntries(KINDS.map((kind) => [kind, [kind, ...KIND_WORDS[kind]].map(spelled)])) as Record<
+    Kind,
+    Spelling[]
+  >;
+  return spellings;
+}
+
+let spellings: Record<Kind, Spelling[]> | undefined;
 
 /**
  * The kind that was written, alone (`whole`), or with other words or slips (`part`). Where several are held, the one with the worst material
@@ -102,7 +109,7 @@ const KIND_SPELLINGS = Object.fromEntries(
 function kindNamed(one: Spelling, { materials, words }: Vocabulary, how: Likeness['how']): Meant | null {
   const found = KINDS.flatMap((kind) => {
     const all = materials.filter(({ kinds }) => kinds.includes(kind));
-    const held = KIND_SPELLINGS[kind].filter((spelling) =>
+    const held = kindSpellings()[kind].filter((spelling) =>
       how === 'whole' ? spelling.letters === one.letters : likeness(one, spelling, 'extract', words) !== null,
     );
     if (all.length < 2 || held.length === 0) return [];
