@@ -65,13 +65,26 @@ export function learnedShares(): readonly LearnedShares[] {
   }));
 }
 
-/** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
-export interface DoubtSample {
-  removalFactor: number;
-  powerFactor: number;
+/** What a point of the doubt says of beam and sheet alone: a divergence share, a shift of focus and of thickness. */
+export interface DoubtPlace {
   divergenceShare: number;
   focusShiftMm: number;
   thicknessShiftMm: number;
+}
+
+/** One point of the doubt: factors on energy and power at a place. */
+export interface DoubtSample extends DoubtPlace {
+  removalFactor: number;
+  powerFactor: number;
+  /** Index of its place. */
+  place: number;
+}
+
+/** The points of a doubt, roughly from the hardest cut to the easiest. */
+export interface DoubtSamples {
+  points: readonly DoubtSample[];
+  /** The same list for every doubt that differs in energy and power alone. */
+  places: readonly DoubtPlace[];
 }
 
 /** Smallest share that a logarithmic spread can start from; below it the spread is taken as linear. */
@@ -85,55 +98,78 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
   return Math.min(1, Math.max(0, value));
 }
 
-/**
- * The fixed points, scaled to a doubt, roughly from the hardest cut to the easiest. Spreads of energy and power are logarithmic, so neither
- * can turn negative.
- */
-export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSample[] {
-  const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
-  key.push(doubt.divergence.low, doubt.divergence.high);
+/** The fixed points, scaled to a doubt. Spreads of energy and power are logarithmic, so neither can turn negative. */
+export function doubtSamples(share: number, doubt: StockDoubt): DoubtSamples {
+  const { removal, power, divergence, focusMm, thicknessMm } = doubt;
   const learned = doubt.learned ?? null;
-  const at = asked.findIndex(
-    (one) => one.learned === learned && one.key.every((value, i) => Object.is(value, key[i]!)),
-  );
-  const [known] = at < 0 ? [] : asked.splice(at, 1);
-  const samples = known?.samples ?? (learned === null ? scaledTo(share, doubt) : around(learned, doubt));
-  asked.unshift({ key, learned, samples });
-  if (asked.length > MOST_ASKED) asked.pop();
-  return samples;
-}
-
-/** The samples asked for last, the latest first: a search for a better recipe asks for the same ones dozens of times, and so does job after job. */
-const asked: { key: number[]; learned: readonly LearnedPoint[] | null; samples: readonly DoubtSample[] }[] = [];
-const MOST_ASKED = 6;
-
-function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
-  const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
-    const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
-    return {
-      removalFactor: Math.exp(doubt.removal * score(0)),
-      powerFactor: Math.exp(doubt.power * score(1)),
-      divergenceShare: shareAt(share, doubt.divergence, score(2)),
-      focusShiftMm: doubt.focusMm * score(3),
-      thicknessShiftMm: doubt.thicknessMm * score(4),
-    };
+  return ASKED.made(learned, [share, removal, power, focusMm, thicknessMm, divergence.low, divergence.high], () => {
+    const places = PLACES.made(learned, [share, focusMm, thicknessMm, divergence.low, divergence.high], () =>
+      learned === null ? scaledPlaces(share, doubt) : placesAround(learned, doubt),
+    );
+    const factors = learned === null ? scaledFactors(doubt) : factorsAround(learned, doubt);
+    const points = places.map(({ divergenceShare, focusShiftMm, thicknessShiftMm }, place): DoubtSample => {
+      const { removalFactor, powerFactor } = factors[place]!;
+      return { removalFactor, powerFactor, divergenceShare, focusShiftMm, thicknessShiftMm, place };
+    });
+    return { points: hardestFirst(points), places };
   });
-  return hardestFirst(samples);
 }
 
-/** What one cut and one setting of the focus differ by from the next, on top of what coupons left open. */
-function around(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtSample[] {
-  const samples = learned.map(
-    (point, i): DoubtSample => ({
-      removalFactor:
-        point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
-      powerFactor: 1,
-      divergenceShare: point.divergenceShare,
-      focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
-      thicknessShiftMm: doubt.thicknessMm * STRATA[placeOf(i, 4)]!,
-    }),
-  );
-  return hardestFirst(samples);
+/** What was made for the doubts asked for last, the latest first: a search for a better recipe asks for the same dozens of times, and so does job after job. */
+class LastMade<T> {
+  readonly #entries: { key: readonly number[]; learned: readonly LearnedPoint[] | null; value: T }[] = [];
+  static readonly #MOST = 6;
+
+  made(learned: readonly LearnedPoint[] | null, key: readonly number[], make: () => T): T {
+    const at = this.#entries.findIndex(
+      (one) => one.learned === learned && one.key.every((value, i) => Object.is(value, key[i]!)),
+    );
+    const [known] = at < 0 ? [] : this.#entries.splice(at, 1);
+    const entry = known ?? { key, learned, value: make() };
+    this.#entries.unshift(entry);
+    if (this.#entries.length > LastMade.#MOST) this.#entries.pop();
+    return entry.value;
+  }
+}
+
+const ASKED = new LastMade<DoubtSamples>();
+const PLACES = new LastMade<readonly DoubtPlace[]>();
+
+type Factors = Pick<DoubtSample, 'removalFactor' | 'powerFactor'>;
+
+const scoreOf = (point: number, dimension: number) => SCORES[point * DIMENSIONS + dimension]!;
+
+function scaledPlaces(share: number, doubt: StockDoubt): DoubtPlace[] {
+  return Array.from({ length: SAMPLE_COUNT }, (_, i) => ({
+    divergenceShare: shareAt(share, doubt.divergence, scoreOf(i, 2)),
+    focusShiftMm: doubt.focusMm * scoreOf(i, 3),
+    thicknessShiftMm: doubt.thicknessMm * scoreOf(i, 4),
+  }));
+}
+
+function scaledFactors(doubt: StockDoubt): Factors[] {
+  return Array.from({ length: SAMPLE_COUNT }, (_, i) => ({
+    removalFactor: Math.exp(doubt.removal * scoreOf(i, 0)),
+    powerFactor: Math.exp(doubt.power * scoreOf(i, 1)),
+  }));
+}
+
+/** What one setting of the focus and one sheet differ by from the next, on top of what coupons left open. */
+function placesAround(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtPlace[] {
+  return learned.map((point, i) => ({
+    divergenceShare: point.divergenceShare,
+    focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
+    thicknessShiftMm: doubt.thicknessMm * STRATA[placeOf(i, 4)]!,
+  }));
+}
+
+/** Likewise one cut. */
+function factorsAround(learned: readonly LearnedPoint[], doubt: StockDoubt): Factors[] {
+  return learned.map((point, i) => ({
+    removalFactor:
+      point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
+    powerFactor: 1,
+  }));
 }
 
 function hardestFirst(samples: DoubtSample[]): DoubtSample[] {
