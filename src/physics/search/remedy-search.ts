@@ -1,5 +1,6 @@
 import { normalQuantile } from '../doubt/normal.ts';
-import { type CutInput, probabilityFrom } from '../doubt/predict.ts';
+import type { CutInput } from '../doubt/predict.ts';
+import { rememberedProbabilityFrom } from '../doubt/remembered.ts';
 import { depthUpToMm, marchedDepthMm } from '../march/march.ts';
 import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
 import { lastThat } from './last-that.ts';
@@ -70,7 +71,7 @@ export class RemedySearch {
     const { thicknessMm } = cut;
     // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
     if (limit > MOST_WHEN_SHORT && marchedDepthMm(cut.beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
-    return probabilityFrom(atLeast, { ...cut, passes });
+    return rememberedProbabilityFrom(atLeast, { ...cut, passes });
   }
 
   #common(passes: readonly CutPass[], probability: number): RemedyCommon {
