@@ -65,13 +65,15 @@ describe('the screen', () => {
         const samples = doubtSamples(cut.stock.divergenceShare, cut.doubt);
         const screen = PartingScreen.of(cut, samples);
         if (screen === null) return;
-        for (let i = 0; i < samples.points.length; i += 10) {
+        for (let i = 0; i < samples.order.length; i += 10) {
           const bound = screen.boundMm(i);
           if (Number.isNaN(bound)) {
             told.marched++;
             continue;
           }
-          const { removalFactor, powerFactor, divergenceShare, focusShiftMm, thicknessShiftMm } = samples.points[i]!;
+          const place = samples.order[i]!;
+          const { divergenceShare, focusShiftMm, thicknessShiftMm } = samples.places[place]!;
+          const [removalFactor, powerFactor] = [samples.removalFactors[place]!, samples.powerFactors[place]!];
           const stock = { ...cut.stock, removalJPerMm3: cut.stock.removalJPerMm3 * removalFactor, divergenceShare };
           const passes = cut.passes.map((pass) => ({
             ...pass,

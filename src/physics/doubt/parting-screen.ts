@@ -2,7 +2,7 @@ import type { Beam } from '../beam/focused-beam.ts';
 import { BELOW, type SpentToDepth, spentToDepth } from '../march/march.ts';
 import type { CutPass } from '../march/passes.ts';
 import { CONDUCTION_EXPONENT, conductionScale, type Stock } from '../march/stock.ts';
-import type { DoubtPlace, DoubtSample, DoubtSamples } from './samples.ts';
+import type { DoubtPlace, DoubtSamples } from './samples.ts';
 
 /** Share of the energy by which a cut has to be over or under what parts the sheet, to be told without a march, which errs by far less. */
 const SURE_SHARE = 0.03;
@@ -26,21 +26,19 @@ export interface ScreenedCut {
  */
 export class PartingScreen {
   readonly #cut: ScreenedCut;
-  readonly #points: readonly DoubtSample[];
-  readonly #places: readonly DoubtPlace[];
+  readonly #samples: DoubtSamples;
   /** By place. */
   readonly #spent: (SpentToDepth | undefined)[];
   readonly #powerW: number;
   readonly #removal: number;
   readonly #conduction: number;
 
-  private constructor(cut: ScreenedCut, { points, places }: DoubtSamples) {
+  private constructor(cut: ScreenedCut, samples: DoubtSamples) {
     const { stock, passes } = cut;
     const { speedMmPerS } = passes[0]!;
     this.#cut = cut;
-    this.#points = points;
-    this.#places = places;
-    this.#spent = remembered(cut, places);
+    this.#samples = samples;
+    this.#spent = remembered(cut, samples.places);
     this.#powerW = passes.reduce((sum, pass) => sum + pass.powerW, 0);
     this.#removal = stock.removalJPerMm3 * speedMmPerS;
     this.#conduction = conductionScale(stock) * speedMmPerS ** CONDUCTION_EXPONENT;
@@ -57,26 +55,27 @@ export class PartingScreen {
 
   /**
    * A depth less the thickness that has the sign of the true one and is nearer to 0, mm; NaN where it is too near to tell.
-   * @param point index into the points
+   * @param point in the order of the samples
    */
   boundMm(point: number): number {
-    const { removalFactor, powerFactor, thicknessShiftMm, place } = this.#points[point]!;
+    const { places, removalFactors, powerFactors, order } = this.#samples;
+    const place = order[point]!;
     const spent = this.#spent[place] ?? this.#spentAt(place);
-    const removal = this.#removal * removalFactor;
+    const removal = this.#removal * removalFactors[place]!;
     const needW = removal * spent.widths + this.#conduction * spent.powers;
-    const share = (this.#powerW * powerFactor) / needW - 1;
+    const share = (this.#powerW * powerFactors[place]!) / needW - 1;
     if (!(Math.abs(share) > SURE_SHARE)) return Number.NaN;
     // What is over or short is spent on the stretch between the sheet's underside and where the cut ends: at most at the cost of its widest place.
     const widest = share < 0 ? spent.widestAbove : spent.widestBelow;
     const marginMm = (share * needW) / (removal * widest.widthMm + this.#conduction * widest.loss);
     const { thicknessMm } = this.#cut;
-    const underside = (thicknessMm + thicknessShiftMm) * (BELOW - 1);
+    const underside = (thicknessMm + places[place]!.thicknessShiftMm) * (BELOW - 1);
     return RELIED_ON * Math.min(marginMm, underside);
   }
 
   #spentAt(place: number): SpentToDepth {
     const { beam, passes, thicknessMm } = this.#cut;
-    const { divergenceShare, focusShiftMm, thicknessShiftMm } = this.#places[place]!;
+    const { divergenceShare, focusShiftMm, thicknessShiftMm } = this.#samples.places[place]!;
     const spent = spentToDepth(
       beam,
       divergenceShare,

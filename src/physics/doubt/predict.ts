@@ -182,12 +182,15 @@ class Sample {
   /** In endless stock; where it is more than enough, a lower bound of it that is enough too. */
   depthMm(point: number, enoughMm = Number.POSITIVE_INFINITY): number {
     const { beam, stock, passes } = this.#input;
-    const sample = this.#samples.points[point]!;
-    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * sample.removalFactor;
-    this.#stock.divergenceShare = sample.divergenceShare;
+    const { places, removalFactors, powerFactors, order } = this.#samples;
+    const place = order[point]!;
+    const powerFactor = powerFactors[place]!;
+    const { divergenceShare, focusShiftMm } = places[place]!;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * removalFactors[place]!;
+    this.#stock.divergenceShare = divergenceShare;
     for (let i = 0; i < passes.length; i++) {
-      this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
-      this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
+      this.#passes[i]!.powerW = passes[i]!.powerW * powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + focusShiftMm;
     }
     return depthUpToMm(beam, this.#stock, this.#passes, enoughMm);
   }
@@ -205,6 +208,7 @@ class Sample {
   }
 
   #thicknessMm(point: number): number {
-    return this.#input.thicknessMm + this.#samples.points[point]!.thicknessShiftMm;
+    const { places, order } = this.#samples;
+    return this.#input.thicknessMm + places[order[point]!]!.thicknessShiftMm;
   }
 }

@@ -72,19 +72,19 @@ export interface DoubtPlace {
   thicknessShiftMm: number;
 }
 
-/** One point of the doubt: factors on energy and power at a place. */
-export interface DoubtSample extends DoubtPlace {
-  removalFactor: number;
-  powerFactor: number;
-  /** Index of its place. */
-  place: number;
-}
-
-/** The points of a doubt, roughly from the hardest cut to the easiest. */
+/**
+ * The points of a doubt: each is a place with factors on energy and power. In columns, since they are made anew for nearly every setting of a
+ * machine, whose power wanders by another share at each.
+ */
 export interface DoubtSamples {
-  points: readonly DoubtSample[];
   /** The same list for every doubt that differs in energy and power alone. */
   places: readonly DoubtPlace[];
+  /** By place. */
+  removalFactors: Float64Array;
+  /** Likewise. */
+  powerFactors: Float64Array;
+  /** Indices of the places, roughly from the hardest cut to the easiest. */
+  order: Uint8Array;
 }
 
 /** Smallest share that a logarithmic spread can start from; below it the spread is taken as linear. */
@@ -107,11 +107,7 @@ export function doubtSamples(share: number, doubt: StockDoubt): DoubtSamples {
       learned === null ? scaledPlaces(share, doubt) : placesAround(learned, doubt),
     );
     const factors = learned === null ? scaledFactors(doubt) : factorsAround(learned, doubt);
-    const points = places.map(({ divergenceShare, focusShiftMm, thicknessShiftMm }, place): DoubtSample => {
-      const { removalFactor, powerFactor } = factors[place]!;
-      return { removalFactor, powerFactor, divergenceShare, focusShiftMm, thicknessShiftMm, place };
-    });
-    return { points: hardestFirst(points), places };
+    return { places, ...factors, order: hardestFirst(factors) };
   });
 }
 
@@ -135,7 +131,7 @@ class LastMade<T> {
 const ASKED = new LastMade<DoubtSamples>();
 const PLACES = new LastMade<readonly DoubtPlace[]>();
 
-type Factors = Pick<DoubtSample, 'removalFactor' | 'powerFactor'>;
+type Factors = Pick<DoubtSamples, 'removalFactors' | 'powerFactors'>;
 
 const scoreOf = (point: number, dimension: number) => SCORES[point * DIMENSIONS + dimension]!;
 
@@ -147,11 +143,14 @@ function scaledPlaces(share: number, doubt: StockDoubt): DoubtPlace[] {
   }));
 }
 
-function scaledFactors(doubt: StockDoubt): Factors[] {
-  return Array.from({ length: SAMPLE_COUNT }, (_, i) => ({
-    removalFactor: Math.exp(doubt.removal * scoreOf(i, 0)),
-    powerFactor: Math.exp(doubt.power * scoreOf(i, 1)),
-  }));
+function scaledFactors(doubt: StockDoubt): Factors {
+  const removalFactors = new Float64Array(SAMPLE_COUNT);
+  const powerFactors = new Float64Array(SAMPLE_COUNT);
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
+    removalFactors[i] = Math.exp(doubt.removal * scoreOf(i, 0));
+    powerFactors[i] = Math.exp(doubt.power * scoreOf(i, 1));
+  }
+  return { removalFactors, powerFactors };
 }
 
 /** What one setting of the focus and one sheet differ by from the next, on top of what coupons left open. */
@@ -164,16 +163,19 @@ function placesAround(learned: readonly LearnedPoint[], doubt: StockDoubt): Doub
 }
 
 /** Likewise one cut. */
-function factorsAround(learned: readonly LearnedPoint[], doubt: StockDoubt): Factors[] {
-  return learned.map((point, i) => ({
-    removalFactor:
+function factorsAround(learned: readonly LearnedPoint[], doubt: StockDoubt): Factors {
+  const removalFactors = Float64Array.from(
+    learned,
+    (point, i) =>
       point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
-    powerFactor: 1,
-  }));
+  );
+  return { removalFactors, powerFactors: new Float64Array(learned.length).fill(1) };
 }
 
-function hardestFirst(samples: DoubtSample[]): DoubtSample[] {
-  return samples.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
+function hardestFirst({ removalFactors, powerFactors }: Factors): Uint8Array {
+  const places = Array.from(removalFactors, (_, place) => place);
+  places.sort((a, b) => removalFactors[b]! * powerFactors[a]! - removalFactors[a]! * powerFactors[b]!);
+  return Uint8Array.from(places);
 }
 
 /** Why this doubt cannot be computed with, in words for a person; null when it can. */

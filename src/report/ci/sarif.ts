@@ -1,6 +1,6 @@
 import type { Finding, NotChecked, Severity } from '../../findings/finding.ts';
 import type { JobResult, RunEnd, Verdict } from '../../findings/result.ts';
-import { compareByPlace, compareWorstFirst } from '../../findings/sorting.ts';
+import { compareByPlace, compareWorstFirst, type Ordered } from '../../findings/sorting.ts';
 import { FirstKept } from '../../units/first-kept.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
@@ -90,9 +90,9 @@ function lines(value: unknown): string {
 /** The worst results that a service takes, as text; the others are counted. */
 class KeptResults {
   readonly #context: ReportContext;
-  readonly #worst = new FirstKept<KeptResult>(MOST_RESULTS, (a, b) => compareWorstFirst(a.finding, b.finding));
+  readonly #worst = new FirstKept<KeptResult>(MOST_RESULTS, (a, b) => compareWorstFirst(a.ordered, b.ordered));
   /** The first by their order that did not fit: nothing behind it is shown, though there were room. */
-  #cutAt: Finding | null = null;
+  #cutAt: Ordered | null = null;
   #bytes = 0;
   /** How many there were. */
   all = 0;
@@ -105,12 +105,13 @@ class KeptResults {
     this.all++;
     if (this.#cutAt !== null && compareWorstFirst(finding, this.#cutAt) >= 0) return;
     const text = `\n${lines(resultOf(finding, this.#context))}`.replaceAll('\n', `\n${RESULT_INDENT}`);
-    const bytes = utf8.encode(text).length;
-    this.#bytes += bytes;
-    const added = this.#worst.add({ finding, bytes, text });
+    const bytes = utf8.encode(text);
+    this.#bytes += bytes.length;
+    const { status, severity, location, rule, messageId, message } = finding;
+    const added = this.#worst.add({ ordered: { status, severity, location, rule, messageId, message }, bytes });
     for (let out = added ?? this.#overflow(); out !== null; out = this.#overflow()) {
-      this.#bytes -= out.bytes;
-      this.#cutAt = out.finding;
+      this.#bytes -= out.bytes.length;
+      this.#cutAt = out.ordered;
     }
   }
 
@@ -123,20 +124,17 @@ class KeptResults {
   }
 
   /** By their places. */
-  texts(): string[] {
-    return this.#worst
-      .sorted()
-      .sort((a, b) => compareByPlace(a.finding, b.finding))
-      .map(({ text }) => text);
+  *texts(): Iterable<string> {
+    const kept = this.#worst.sorted().sort((a, b) => compareByPlace(a.ordered, b.ordered));
+    for (const { bytes } of kept) yield utf8Text.decode(bytes);
   }
 }
 
+/** One of thousands: of the finding no more is kept than its order rests on. */
 interface KeptResult {
-  finding: Finding;
-  /** With the line break ahead of it. */
-  text: string;
-  /** What it takes in the file. */
-  bytes: number;
+  ordered: Ordered;
+  /** What it takes in the file, with the line break ahead of it. As a text it would take twice as much. */
+  bytes: Uint8Array;
 }
 
 function ruleOf(rule: RuleMetadata, { docsUrl }: ReportContext) {
@@ -174,6 +172,7 @@ function plain(text: string): string {
 }
 
 const utf8 = new TextEncoder();
+const utf8Text = new TextDecoder('utf-8', { ignoreBOM: true });
 
 function cutNotes(all: number, kept: number): Notification[] {
   const told: string[] = [];
