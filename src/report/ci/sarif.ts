@@ -56,7 +56,7 @@ export const sarif: Format = {
               invocations: [
                 {
                   executionSuccessful: run.verdict !== 'incomplete',
-                  toolExecutionNotifications: [...cutNotes(all, kept), ...notifications.all(run)],
+                  toolExecutionNotifications: [],
                 },
               ],
               properties: { headline: escapeSarif(run.headline), caution: escapeSarif(run.caution) },
@@ -64,17 +64,17 @@ export const sarif: Format = {
             },
           ],
         };
-        // The results stand last, so that they can be written one by one in the place of the empty list.
-        const text = lines(log);
-        const at = text.lastIndexOf('[]');
-        yield text.slice(0, at);
-        let mark = '[';
-        for (const result of results.texts()) {
-          yield mark + result;
-          mark = ',';
-        }
-        yield mark === '[' ? '[]' : '\n      ]';
-        yield `${text.slice(at + 2)}\n`;
+        // Both lists are written one by one in the places of the empty ones. Inside a text their quotation marks would be escaped.
+        const [opening, between, closing] = lines(log).split(/(?<="(?:toolExecutionNotifications|results)": )\[\]/);
+        yield opening!;
+        const told = function* () {
+          for (const one of [...cutNotes(all, kept), ...notifications.all(run)])
+            yield itemText(one, NOTIFICATION_INDENT);
+        };
+        yield* listText(told(), NOTIFICATION_INDENT);
+        yield between!;
+        yield* listText(results.texts(), RESULT_INDENT);
+        yield `${closing}\n`;
       },
     };
   },
@@ -82,6 +82,23 @@ export const sarif: Format = {
 
 /** Before each line of a result; what it takes counts in the size of the file. */
 const RESULT_INDENT = '        ';
+/** Likewise of a notification. */
+const NOTIFICATION_INDENT = '            ';
+
+/** One item of a list, with the line break ahead of it. */
+function itemText(item: unknown, indent: string): string {
+  return `\n${lines(item)}`.replaceAll('\n', `\n${indent}`);
+}
+
+/** A list of such items, piece by piece. */
+function* listText(items: Iterable<string>, indent: string): Iterable<string> {
+  let mark = '[';
+  for (const item of items) {
+    yield mark + item;
+    mark = ',';
+  }
+  yield mark === '[' ? '[]' : `\n${indent.slice(2)}]`;
+}
 
 function lines(value: unknown): string {
   return jsonText(JSON.stringify(value, (_, one) => (typeof one === 'string' ? wellFormed(one) : one), 2));
@@ -104,8 +121,7 @@ class KeptResults {
   take(finding: Finding): void {
     this.all++;
     if (this.#cutAt !== null && compareWorstFirst(finding, this.#cutAt) >= 0) return;
-    const text = `\n${lines(resultOf(finding, this.#context))}`.replaceAll('\n', `\n${RESULT_INDENT}`);
-    const bytes = utf8.encode(text);
+    const bytes = utf8.encode(itemText(resultOf(finding, this.#context), RESULT_INDENT));
     this.#bytes += bytes.length;
     const { status, severity, location, rule, messageId, message } = finding;
     const added = this.#worst.add({ ordered: { status, severity, location, rule, messageId, message }, bytes });
