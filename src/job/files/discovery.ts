@@ -152,14 +152,13 @@ class Search {
   }
 
   #leftOut(): LeftOut[] {
-    const leftOut: LeftOut[] = [];
-    const unclaimed = this.#unclaimed();
+    const leftOut = this.#unclaimed();
     // What one folder holds loose it does not leave out as well.
     const loose = new Set(this.#folders.length > 1 ? MADE.flatMap((makes) => this.#loose[makes]) : []);
     const judged = (path: string) => this.#claims.has(path) || this.#jobs.has(path) || loose.has(path);
     for (const folder of this.#folders) for (const one of unjudgedIn(folder, judged)) leftOut.push(one);
-    for (const one of unclaimed) leftOut.push(one);
-    leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
+    if (leftOut.some(({ path }, i) => i > 0 && path < leftOut[i - 1]!.path))
+      leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
     return this.#folders.length < 2 ? leftOut : leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path);
   }
 
@@ -168,7 +167,8 @@ class Search {
     this.#claims.settle((path) => this.#named(path));
     const unclaimed: LeftOut[] = [];
     for (const makes of MADE) {
-      for (const path of this.#loose[makes]) {
+      // Sorted as paths, before there is an object for each: they may be a million.
+      for (const path of this.#loose[makes].sort(byCodeUnit)) {
         if (this.#claims.has(path) || this.#jobs.has(path) || this.#besideBroken(path)) continue;
         unclaimed.push({ path, kind: makes, reason: REASONS.noSidecar, weighs: makes });
       }
