@@ -2,14 +2,14 @@
 // seed; `--sample 50`, `--seed 2` and `--at-once 1` set other numbers, and `--again FILE` takes over which of them a test noticed in the
 // run that wrote the file (its result, or the lines that it wrote until it was broken off), and tries the others; `--quick` leaves out the
 // wider tests. `docs/testing.md` says more.
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { Stryker } from '@stryker-mutator/core';
 import { roomOf, testsOf } from './rooms.mjs';
-import { allMutants, asListed, draw, nameOf, rangeOf, sourceFiles } from './sample.mjs';
+import { allMutants, draw, sourceFiles } from './sample.mjs';
 import { row } from './score.mjs';
+import { Copy } from './trial.mjs';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -27,54 +27,41 @@ if (positionals.length === 0) {
 }
 
 const FOLDER = join(tmpdir(), 'kerflint-mutants');
-const LIST = join(FOLDER, `${process.pid}.json`);
 /** A line for each mutant that was tried, for `--again` where the run is broken off. */
 const TRIED = join(FOLDER, `${process.pid}.jsonl`);
 mkdirSync(FOLDER, { recursive: true });
 console.log(`Each that was tried goes to ${TRIED}`);
 
-/** Lets Stryker try the mutants of these names against tests, and says what became of each. */
-async function attempt(names, tests) {
-  if (names.length === 0) return [];
-  writeFileSync(LIST, JSON.stringify(names));
-  process.env.KERFLINT_MUTANTS = LIST;
-  process.env.KERFLINT_MUTANTS_TRIED = TRIED;
-  // By vitest's own list: with Stryker's `testFiles`, mutants of what is worked out on loading would never be switched on.
-  process.env.KERFLINT_MUTANT_TESTS = JSON.stringify(tests);
-  const results = await new Stryker({
-    testRunner: 'vitest',
-    vitest: { configFile: 'build/mutation/vitest.config.ts', related: false },
-    plugins: ['@stryker-mutator/vitest-runner', join(process.cwd(), 'build/mutation/plugins.mjs')],
-    checkers: ['only-chosen'],
-    mutate: [...new Set(names.map(rangeOf))],
-    // Of the root alone: rooms have folders of such names too.
-    ignorePatterns: ['/.ci', '/.github', '/action', '/bench', '/out'],
-    reporters: ['progress', 'writes-down'],
-    concurrency: Number(values['at-once']),
-    // By the clock, which a busy machine stretches: much room, so that what is counted as hanging does hang.
-    timeoutMS: 60_000,
-    timeoutFactor: 5,
-    dryRunTimeoutMinutes: 60,
-    cleanTempDir: 'always',
-    tempDirName: `.stryker-tmp-${process.pid}`,
-    allowConsoleColors: false,
-  }).runMutationTest();
-  const outcomes = new Map(results.map((one) => [nameOf(asListed(one)), one.status]));
-  return names.map((name) => {
-    const status = outcomes.get(name);
-    if (status === undefined || status === 'CompileError') throw new Error(`Stryker did not try ${name}`);
-    return { name, status };
-  });
-}
-
-const lived = ({ status }) => status === 'Survived' || status === 'NoCoverage';
+const lived = ({ status }) => status === 'Survived';
 const nameIn = ({ name }) => name;
 
+/** What became of mutants against some tests, several tried at once. */
+async function attempt(copies, names, tests) {
+  const left = names.entries();
+  const outcomes = [];
+  const work = async (copy) => {
+    for (const [i, name] of left) {
+      const status = await copy.try(name, tests);
+      outcomes[i] = { name, status };
+      appendFileSync(TRIED, `${JSON.stringify(outcomes[i])}\n`);
+      console.log(
+        `${outcomes.filter(Boolean).length} of ${names.length}: ${status} ${name.split('\n')[0].slice(0, 120)}`,
+      );
+    }
+  };
+  await Promise.all(copies.map(work));
+  return outcomes;
+}
+
 /** What became of the mutants: those that near tests let live meet the far ones too, unless a quick look will do. */
-async function outcomesOf(names, { near, far }) {
-  const first = await attempt(names, near);
+async function outcomesOf(copies, names, { near, far }) {
+  for (const tests of values.quick ? [near] : [near, far]) {
+    const failed = await copies[0].run(tests);
+    if (failed !== null) throw new Error(`${failed.file} fails as the code stands`);
+  }
+  const first = await attempt(copies, names, near);
   if (values.quick) return first;
-  const second = await attempt(first.filter(lived).map(nameIn), far);
+  const second = await attempt(copies, first.filter(lived).map(nameIn), far);
   const later = new Map(second.map((one) => [one.name, one]));
   return first.map((one) => later.get(one.name) ?? one);
 }
@@ -90,20 +77,28 @@ function outcomesIn(file) {
 }
 
 /** What became of those drawn. Of a run before this one it is taken over which of them some test noticed. */
-async function tryAll(path, all) {
+async function tryAll(copies, path, all) {
   const drawn = draw(all, Number(values.sample), values.seed);
   const before = values.again === undefined ? [] : outcomesIn(values.again);
-  const noticed = new Map(before.filter((one) => !lived(one)).map((one) => [one.name, one]));
+  const noticed = new Map(before.filter(({ status }) => status === 'Killed').map((one) => [one.name, one]));
   const rest = drawn.filter((name) => !noticed.has(name));
-  return [...drawn.flatMap((name) => noticed.get(name) ?? []), ...(await outcomesOf(rest, testsOf(roomOf(path))))];
+  return [
+    ...drawn.flatMap((name) => noticed.get(name) ?? []),
+    ...(await outcomesOf(copies, rest, testsOf(roomOf(path)))),
+  ];
 }
 
-for (const path of positionals) {
-  const all = await allMutants(sourceFiles(path));
-  const outcomes = await tryAll(path, all);
-  const result = { path, all: all.length, seed: Number(values.seed), outcomes };
-  const file = join(FOLDER, `${path.replaceAll('/', '-')}-${values.seed}.json`);
-  writeFileSync(file, JSON.stringify(result, null, 1));
-  const those = outcomes.filter(lived).map(({ name, status }) => `${status} ${name}`);
-  console.log(`\nThese lived:\n${those.sort().join('\n')}\n\n${row(path, result)}\nAll of it: ${file}`);
+const copies = Array.from({ length: Number(values['at-once']) }, () => new Copy());
+try {
+  for (const path of positionals) {
+    const all = await allMutants(sourceFiles(path));
+    const outcomes = await tryAll(copies, path, all);
+    const result = { path, all: all.length, seed: Number(values.seed), outcomes };
+    const file = join(FOLDER, `${path.replaceAll('/', '-')}-${values.seed}.json`);
+    writeFileSync(file, JSON.stringify(result, null, 1));
+    const those = outcomes.filter(lived).map(nameIn);
+    console.log(`\nThese lived:\n${those.sort().join('\n')}\n\n${row(path, result)}\nAll of it: ${file}`);
+  }
+} finally {
+  for (const copy of copies) copy.remove();
 }

@@ -1,7 +1,7 @@
 // Which mutants a run tries: all that Stryker would make of a room's files, in an order drawn by a seed, and of those the first few.
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join, relative } from 'node:path';
+import { join } from 'node:path';
 import { Instrumenter } from '@stryker-mutator/instrumenter';
 
 /** Stryker's instrumenter asks for a log; what it says while it only lists is of no interest. */
@@ -16,25 +16,11 @@ export function sourceFiles(path) {
     .sort();
 }
 
-/** Names a mutant by what it changes, since Stryker's numbers depend on which files and ranges it was given. */
-export function nameOf({ fileName, location: { start, end }, mutatorName, replacement }) {
+/** Names a mutant by what it changes: the file, from where to where, the kind of change, and what stands there then. */
+function nameOf({ fileName, location: { start, end }, mutatorName, replacement }) {
   const place = `${start.line + 1}:${start.column}-${end.line + 1}:${end.column}`;
   return `${fileName}:${place} ${mutatorName} ${replacement}`;
 }
-
-/** A result as the instrumenter lists it: Stryker reports whole paths, and counts lines and columns from one. */
-export function asListed(result) {
-  const back = ({ line, column }) => ({ line: line - 1, column: column - 1 });
-  const { start, end } = result.location;
-  return {
-    ...result,
-    fileName: relative(process.cwd(), result.fileName),
-    location: { start: back(start), end: back(end) },
-  };
-}
-
-/** The part of a mutant's name that Stryker understands as a range to mutate. */
-export const rangeOf = (name) => name.slice(0, name.indexOf(' '));
 
 /** The names of all mutants of these files. */
 export async function allMutants(files) {

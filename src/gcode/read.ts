@@ -48,7 +48,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
     lines: scanner.lines,
     labels: drive.labels.list,
     labelsEndedEarly: drive.labels.endedEarly,
-    dwells: interpreter.dwells,
+    dwells: interpreter.dwells.found,
     problems: problems.list(),
     analysed: interpreter.followed && drive.followed && reader.followed && dropped === 0,
     end,
@@ -62,7 +62,7 @@ export function readToolpath(source: Source, options: ToolpathOptions): Toolpath
       fromMachine: frames.fromMachine,
     },
     beamWords: beam.words.list(),
-    units: interpreter.units,
+    units: interpreter.units.stated,
     switchesAir: seen['M7'] !== undefined || seen['M8'] !== undefined,
   };
 }

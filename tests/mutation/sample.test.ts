@@ -1,5 +1,6 @@
 // The arithmetic of `npm run mutate`: which mutants it tries, and what may be said of all from those.
 import { describe, expect, it } from 'vitest';
+import { changed } from '../../build/mutation/change.mjs';
 import { draw } from '../../build/mutation/sample.mjs';
 import { interval } from '../../build/mutation/score.mjs';
 
@@ -35,5 +36,29 @@ describe('the interval', () => {
 
   it('of nothing tried is everything', () => {
     expect(interval(0, 0)).toEqual([0, 1]);
+  });
+});
+
+describe('a mutant in its file', () => {
+  const text = 'const a = b && c && d;\nif (a) {\n  done();\n}\nswitch (a) {\n  case 1:\n    go();\n}\n';
+
+  it.each([
+    ['an expression is kept together', 'f.ts:1:10-1:16 LogicalOperator b || c', 'const a = (b || c) && d;'],
+    ['a literal is put in brackets too', 'f.ts:2:4-2:5 ConditionalExpression true', 'if ((true)) {'],
+    ['a block stays a block', 'f.ts:2:7-4:1 BlockStatement {}', 'if (a) {}\nswitch (a) {'],
+    ['and a case a case', 'f.ts:6:2-7:9 ConditionalExpression case 1:', 'switch (a) {\n  case 1:\n}'],
+  ])('%s', (_, name, part) => {
+    const mutant = changed(text, name);
+    expect(mutant).toContain(part);
+    expect(mutant).not.toBe(text);
+  });
+
+  it('leaves what stands before and behind it', () => {
+    const mutant = changed(text, 'f.ts:3:2-3:8 ArrowFunction () => undefined');
+    expect(mutant).toBe(text.replace('done()', '(() => undefined)'));
+  });
+
+  it('has to have a name', () => {
+    expect(() => changed(text, 'f.ts')).toThrow(/names no mutant/);
   });
 });

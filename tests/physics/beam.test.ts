@@ -68,6 +68,24 @@ describe('the focused beam', () => {
     expect(refractiveIndex('sugar', 10.6).n).toBe(refractiveIndex('ZnSe', 10.6).n);
   });
 
+  // Ranges of the formulas: src/physics/beam/lens.ts names their sources.
+  it.each([
+    ['ZnSe', 0.54, 18.2, /\[REFRACTIVEINDEX\]/],
+    ['fused silica', 0.21, 3.7, /\[MALITSON-1965\]/],
+    ['BK7', 0.3, 2.5, /\[SCHOTT\]/],
+  ])(
+    'knows %s from %d to %d µm, both included, and takes it for the usual glass beyond',
+    (glass, fromUm, toUm, source) => {
+      for (const um of [fromUm, toUm]) expect(refractiveIndex(glass, um).source).toMatch(source);
+      for (const um of [fromUm - 0.001, toUm + 0.001])
+        expect(refractiveIndex(glass, um).source).toMatch(/not known here/);
+    },
+  );
+
+  it('computes a perfect beam', () => {
+    expect(focusBeam({ ...input, m2: 1 }).spotMm).toBeLessThan(focusBeam(input).spotMm);
+  });
+
   it('agrees with remembered indices of fused silica and BK7 at 1.064 µm', () => {
     // Memory: 1.4496 and 1.5066.
     expect(refractiveIndex('fused silica', 1.064).n).toBeCloseTo(1.4496, 4);

@@ -25,6 +25,13 @@ const namedOf = (causes: Cause[]) => causes.filter(({ fit }) => fit !== 'not-alo
 const explanation = (causes: Cause[], fault: FaultKind): Explanation =>
   causes.flatMap(({ explanations }) => explanations).find((each) => each.fault === fault)!;
 
+/** The depth that the stated values reach under an explanation over the one that was seen. */
+function missedBy(each: Explanation, depthMm: number): number {
+  const chosen = { choice: each.choice, refocused: each.refocused };
+  const was = faulty(each.fault, failedCutOf(cut), each.value ?? 0, chosen);
+  return marchDepth(was.beam, was.stock, was.passes).depthMm / depthMm;
+}
+
 describe('the table of faults', () => {
   it.each(KINDS)('has shares that make a whole, a mild end and a worst, and a source for its size: %s', (fault) => {
     const { cause, before, size, sizeSource, ...signs } = FAULTS[fault];
@@ -87,6 +94,44 @@ describe('a diagnosis', () => {
       .map(({ explanations }) => Math.abs(Math.log(explanations[0]!.depthMm)));
     expect(misses.length).toBeGreaterThan(3);
     expect(misses).toEqual(misses.toSorted((a, b) => a - b));
+  });
+
+  it('names each cause once, those that fit by how soon checking them finds the fault, shared out to a whole', () => {
+    for (const depthMm of [null, 1, 4.5, 6]) {
+      const causes = causesOf({ depthMm });
+      expect(new Set(causes.map(({ kind }) => kind)).size).toBe(causes.length);
+      const named = causes.filter(({ fit }) => fit !== 'not-alone');
+      expect(causes.slice(0, named.length)).toEqual(named);
+      expect(named.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+      const soonest = named.map(({ share, checkMinutes }) => share / checkMinutes);
+      expect(soonest).toEqual(soonest.toSorted((a, b) => b - a));
+    }
+  });
+
+  it('shows of several ways in which a fault may show those that reproduce it first, and the rest the nearest first', () => {
+    let both = 0;
+    for (let depthMm = 1; depthMm < 6.3; depthMm += 0.4) {
+      for (const { explanations } of causesOf({ depthMm })) {
+        for (const fault of new Set(explanations.map((each) => each.fault))) {
+          const its = explanations.filter((each) => each.fault === fault);
+          const reproducing = its.filter(({ fit }) => fit === 'reproduces');
+          expect(its.slice(0, reproducing.length)).toEqual(reproducing);
+          const rest = its.slice(reproducing.length);
+          if (reproducing.length > 0 && rest.length > 0) both++;
+          const misses = rest.map((each) => Math.abs(Math.log(missedBy(each, depthMm))));
+          expect(misses).toEqual(misses.toSorted((a, b) => a - b));
+        }
+      }
+    }
+    expect(both).toBeGreaterThan(2);
+  });
+
+  it('shows of several ways in which a fault reproduces it the smaller before the larger', () => {
+    const reproducing = causesOf({ depthMm: 4.5 }).flatMap(({ explanations }) =>
+      explanations.filter(({ fit, fault }) => fit === 'reproduces' && fault === 'focus-off'),
+    );
+    expect(reproducing.length).toBeGreaterThan(1);
+    expect(reproducing.map(({ value }) => value)).toEqual(reproducing.map(({ value }) => value).toSorted());
   });
 
   it('names none where nothing explains it', () => {

@@ -57,6 +57,10 @@ describe('power at the work', () => {
   it('is far less sure of a rated power, which falls with the age of the tube', () => {
     expect(watts(source, 1)).toMatchObject({ powerW: 60, basis: 'rated' });
     expect(watts(source, 1).spread).toBeGreaterThanOrEqual(0.15);
+    for (const hoursH of [null, 0]) {
+      const { assumption } = watts({ ...source, hoursH }, 1);
+      expect(assumption).toBe('rated power, never measured at the work, as from a new source');
+    }
     const aged = watts({ ...source, hoursH: 1000 }, 1);
     expect(aged.powerW).toBeCloseTo(54, 9);
     expect(aged.spread).toBeGreaterThan(0.15);
@@ -64,7 +68,7 @@ describe('power at the work', () => {
     expect(watts({ ...source, hoursH: 1e9 }, 1).powerW, 'never below the end-of-life power').toBeCloseTo(48, 9);
   });
 
-  // Lives and losses: memory, as src/physics/power.ts says; the spread at the end of life: common practice, no source.
+  // Lives and losses: memory, as src/physics/beam/power-at-work.ts says; the spread at the end of life: common practice, no source.
   it.each([
     ['co2', 2000, 0.8],
     ['diode', 10_000, 0.8],

@@ -11,6 +11,22 @@ function predicted(input: CutInput) {
   return result.prediction;
 }
 
+describe('a divergence share in doubt', () => {
+  // 1.645: the normal score of the 95 % at which its band ends.
+  it.each([
+    ['at its value', 0.15, { low: 0.05, high: 0.4 }, 0, 0.15],
+    ['at the end of its band', 0.15, { low: 0.05, high: 0.4 }, 1.64485, 0.4],
+    ['at the other end', 0.15, { low: 0.05, high: 0.4 }, -1.64485, 0.05],
+    ['half way, by factors', 0.1, { low: 0.025, high: 0.4 }, 0.822427, 0.2],
+    ['half way from nothing, evenly', 0, { low: 0, high: 0.2 }, 0.822427, 0.1],
+    ['half way to nothing, evenly', 0.2, { low: 0, high: 0.4 }, -0.822427, 0.1],
+    ['never above the whole', 0.5, { low: 0.4, high: 0.9 }, 4, 1],
+    ['never below nothing', 0.2, { low: 0, high: 0.4 }, -4, 0],
+  ])('lies %s', (_, share, band, score, expected) => {
+    expect(shareAt(share, band, score)).toBeCloseTo(expected, 5);
+  });
+});
+
 describe('a prediction', () => {
   it('without doubt is the march, and a certainty', () => {
     const cut = { ...pineCut(8), doubt: NO_DOUBT };

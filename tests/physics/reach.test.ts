@@ -33,12 +33,24 @@ describe('reach', () => {
     expect(speedForProbability(pineCut(8, 1e5), 0.9)).toBeNull();
   });
 
+  it('finds no speed for a cut that cannot be computed', () => {
+    expect(speedForProbability({ ...pineCut(8), thicknessMm: 0 }, 0.9)).toBeNull();
+    expect(speedForProbability({ ...pineCut(8), passes: [] }, 0.9)).toBeNull();
+  });
+
+  it('reaches with as many passes as may be marched', () => {
+    expect(reachCurve({ ...input, passes: 500 }, [4])[0]!.depthMm).toBeGreaterThan(reachCurve(input, [4])[0]!.depthMm);
+  });
+
   it.each([
-    ['no passes', { passes: 0 }, [4]],
-    ['a billion passes', { passes: 1e9 }, [4]],
-    ['no power', { powerW: 0 }, [4]],
-    ['a speed of 0', {}, [0]],
-  ])('refuses %s', (_, change, speeds) => {
-    expect(() => reachCurve({ ...input, ...change }, speeds)).toThrow(RangeError);
+    ['no passes', { passes: 0 }, [4], /between 1 and 500, not at 0/],
+    ['half a pass', { passes: 1.5 }, [4], /not at 1\.5/],
+    ['a billion passes', { passes: 1e9 }, [4], /between 1 and 500/],
+    ['no power', { powerW: 0 }, [4], /power/],
+    ['a speed of 0', {}, [0], /speed must be above 0/],
+  ])('refuses %s', (_, change, speeds, message) => {
+    const reached = () => reachCurve({ ...input, ...change }, speeds);
+    expect(reached).toThrow(RangeError);
+    expect(reached).toThrow(message);
   });
 });

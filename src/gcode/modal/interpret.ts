@@ -1,31 +1,21 @@
 import type { Moves } from '../../model/motion/moves.ts';
 import type { ToolpathOptions } from '../../model/reader.ts';
-import type { Dwell, Toolpath } from '../../model/toolpath.ts';
+import type { Toolpath } from '../../model/toolpath.ts';
 import type { Place } from '../../source/place.ts';
-import type { Found } from '../../units/found.ts';
 import type { ProblemList } from '../problems.ts';
 import { type Block, bit, codeName, onLine, slot } from '../text/block.ts';
-import {
-  CYCLES,
-  G_GROUPS,
-  GROUP,
-  type Group,
-  M_GROUPS,
-  MOTION_LIMITS,
-  OUTPUTS,
-  QUIET_G,
-  QUIET_M,
-  SPLINES,
-  SWITCHES,
-} from '../text/codes.ts';
+import { CYCLES, MOTION_LIMITS, OUTPUTS, QUIET_G, QUIET_M, SPLINES, SWITCHES } from '../text/codes.ts';
 import { FULL_SETTING, type HostLine } from '../text/host-lines.ts';
 import { AfterEnd } from './after-end.ts';
 import { BeamState } from './beam.ts';
+import { reportConflicts } from './conflicts.ts';
 import { Drive } from './drive.ts';
+import { Dwells } from './dwells.ts';
 import type { Evidence } from './evidence.ts';
 import { Frames } from './frames.ts';
 import { type InForce, inForceOf } from './in-force.ts';
 import { ModalState } from './state.ts';
+import { Units } from './units.ts';
 
 const AXES = bit('X') | bit('Y') | bit('Z');
 const CENTRES = bit('I') | bit('J') | bit('K') | bit('R');
@@ -42,11 +32,6 @@ const ORDINARY = bit('G') | AXES | CENTRES | FEED | POWER;
 const MOTIONS: ReadonlySet<number> = new Set([0, 10, 20, 30]);
 /** Codes that take the words of their line for something else than a move: G4, G10, G28, G30, G92. */
 const AXIS_TAKERS: ReadonlySet<number> = new Set([40, 100, 280, 300, 920]);
-
-/** Dwells that are kept; all are counted in the time. */
-const MOST_DWELLS = 10_000;
-/** Nobody waits longer than a day, s. */
-const DWELL_LIMIT = 86_400;
 
 /** Whether it matters to the job that a line is carried out: it moves the head, or sets feed, power, beam, air or what is not known. */
 function bearsOnJob(block: Block): boolean {
@@ -68,11 +53,8 @@ export class Interpreter {
   readonly beam: BeamState;
   readonly frames: Frames;
   readonly drive: Drive;
-  readonly #dwells: Dwell[] = [];
-  #dwellsDropped = 0;
-  units: Toolpath['units'] = 'none-stated';
-  /** The code that stated the units in force, tenfold; −1 before any has. */
-  #unitsCode = -1;
+  readonly dwells: Dwells;
+  readonly units: Units;
   /** False when something that bears on motion or beam could not be followed. */
   followed = true;
   /** The program runs, S is the power and F a feed per minute. */
@@ -95,6 +77,8 @@ export class Interpreter {
     this.beam = new BeamState(this.#state, options, moves, problems, evidence);
     this.#simple = this.beam.byS;
     this.frames = new Frames(this.#state, moves, problems);
+    this.units = new Units(this.#state, moves, problems);
+    this.dwells = new Dwells(moves, this.beam, problems);
     this.drive = new Drive(this.#state, options, moves, this.beam, this.frames, problems, evidence);
   }
 
@@ -182,11 +166,11 @@ export class Interpreter {
     const state = this.#state;
     this.#evidence.note(block);
     this.beam.note(block);
-    this.#conflicts(block);
+    reportConflicts(block, this.#problems);
     // Units bear on the feed of their own line too, as controllers have it that convert a whole line at once.
     for (let i = 0; i < block.gCount; i++) {
       this.#feedMode(block.g[i]!);
-      this.#unitsOf(block.g[i]!, block, i);
+      this.units.code(block, i);
     }
     if (mask & FEED && state.feedMode !== 'inverse-time') this.drive.feed(block);
     if (mask & POWER) {
@@ -238,7 +222,7 @@ export class Interpreter {
 
   /** Carries out the code (tenfold) that takes the axis words of its line for something else than a move. */
   #takeAxes(block: Block, code: number): void {
-    if (code === 40) this.#dwell(block);
+    if (code === 40) this.dwells.wait(block);
     else if (code === 920) this.frames.shift(block);
     else if (code !== 100) this.drive.home(block, codeName('G', code));
     else if (!this.frames.origin(block)) this.#lose('unknown-code', block.place(), 'G10');
@@ -248,30 +232,6 @@ export class Interpreter {
   #lose(what: string, place: Place, text: string, kind = what): void {
     this.#problems.add('not-analysed', place, { what, text, lines: 1 }, kind);
     this.followed = false;
-  }
-
-  #conflicts(block: Block): void {
-    const seen = new Map<Group, string>();
-    const check = (group: Group | undefined, name: string, place: Place) => {
-      if (!group) return;
-      const first = seen.get(group);
-      if (first !== undefined && first !== name) {
-        this.#problems.add('modal-conflict', place, { first, second: name, group }, `${first} ${name}`);
-      }
-      seen.set(group, name);
-    };
-    let motion = false;
-    for (let i = 0; i < block.gCount; i++) {
-      const name = codeName('G', block.g[i]!);
-      const group = G_GROUPS.get(block.g[i]!);
-      check(group, name, block.placeOfG(i));
-      // A motion and a code such as G92 would both want the line's X, Y and Z; two motions are a conflict already.
-      if (block.mask & AXES && group === GROUP.motion && !motion) check(GROUP.axisWords, name, block.placeOfG(i));
-      motion ||= group === GROUP.motion;
-    }
-    for (let i = 0; i < block.mCount; i++) {
-      check(M_GROUPS.get(block.m[i]!), codeName('M', block.m[i]!), block.placeOfM(i));
-    }
   }
 
   #feedMode(code: number): void {
@@ -359,30 +319,6 @@ export class Interpreter {
     return false;
   }
 
-  /** G20 and G21; G70 and G71 are the units of ISO 6983-1. */
-  #unitsOf(code: number, block: Block, i: number): void {
-    if (code === 200 || code === 700) this.#setUnits('inch', code, block.placeOfG(i));
-    else if (code === 210 || code === 710) this.#setUnits('mm', code, block.placeOfG(i));
-  }
-
-  #setUnits(to: 'mm' | 'inch', code: number, place: Place): void {
-    const state = this.#state;
-    const from = state.scale === 1 ? 'mm' : 'inch';
-    if (to !== from) {
-      const stated = this.#unitsCode;
-      // Controllers that know G20 and G21 mostly give G70 and G71 another meaning or none.
-      const isMixed = stated >= 0 && stated < 700 !== code < 700;
-      const how = isMixed ? 'mixed' : this.#moves.moves > 0 ? 'after-motion' : 'ahead';
-      if (how !== 'ahead' || stated >= 0) {
-        const [first, second] = [stated < 0 ? '' : codeName('G', stated), codeName('G', code)];
-        this.#problems.add('units-changed', place, { from, to, how, first, second }, `${how} ${from}`);
-      }
-      state.scale = to === 'mm' ? 1 : 25.4;
-    }
-    this.#unitsCode = code;
-    if (this.units === 'none-stated') this.units = to;
-  }
-
   #mCode(block: Block, i: number): void {
     if (this.beam.mCode(block, i)) return;
     const code = block.m[i]!;
@@ -422,10 +358,8 @@ export class Interpreter {
 
   #stopCode(block: Block, i: number): void {
     const code = block.m[i]!;
-    if (code === 0 || code === 10) {
-      this.#moves.stop();
-      this.#keepDwell(block.placeOfM(i), 0, true);
-    } else if (code === 20 || code === 300) {
+    if (code === 0 || code === 10) this.dwells.pause(block.placeOfM(i));
+    else if (code === 20 || code === 300) {
       this.#simple = false;
       this.#end = { place: block.placeOfM(i), stated: true, beam: this.beam.command(), setting: this.beam.value };
       this.#moves.stop();
@@ -434,35 +368,5 @@ export class Interpreter {
       this.#afterEnd = new AfterEnd(codeName('M', code), this.#options.power.word, this.beam.atEnd(), this.#problems);
       this.beam.endProgram();
     }
-  }
-
-  #dwell(block: Block): void {
-    this.#moves.stop();
-    // RS274 has P in seconds; other dialects give seconds by X, U or S.
-    const letter = ['P', 'X', 'U', 'S'].find((l) => block.mask & bit(l));
-    const seconds = letter ? block.values[slot(letter)]! : 0;
-    if (!(seconds > 0)) return;
-    if (seconds > DWELL_LIMIT) {
-      const text = `${letter}${seconds}`;
-      this.#problems.add('number-out-of-range', block.place(), { text, limit: `${DWELL_LIMIT} s` });
-      return;
-    }
-    this.#moves.wait(seconds);
-    this.#keepDwell(block.place(), seconds, false);
-  }
-
-  get dwells(): Found<Dwell> {
-    const dropped = this.#dwellsDropped;
-    const endedEarly = `the head stands still more than ${MOST_DWELLS} times, and ${dropped} of the dwells were not kept`;
-    return { items: this.#dwells, endedEarly: dropped === 0 ? null : endedEarly };
-  }
-
-  #keepDwell(place: Place, seconds: number, pause: boolean): void {
-    if (this.#dwells.length >= MOST_DWELLS) {
-      this.#dwellsDropped++;
-      return;
-    }
-    const { x, y } = this.#moves;
-    this.#dwells.push({ place, seconds, pause, setting: this.beam.value, beam: this.beam.command(), x, y });
   }
 }

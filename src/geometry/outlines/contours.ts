@@ -1,4 +1,4 @@
-import { SegmentIndex } from '../index/segment-index.ts';
+import { LeftRay } from '../index/left-ray.ts';
 import { type Segments, segmentsOf } from '../segments/segments.ts';
 import { type EqualOutlines, equalOutlines } from './equal-outlines.ts';
 import type { Box, Polyline } from './outline.ts';
@@ -129,58 +129,4 @@ function leftmostPoints(edges: Segments, contours: number): { x: Float64Array; y
     y[owner] = edges.y0[i]!;
   }
   return { x, y };
-}
-
-/** Finds the first edge to the left of a place. */
-class LeftRay {
-  readonly #edges: Segments;
-  readonly #index: SegmentIndex;
-  readonly #left: number;
-  readonly #firstReachMm: number;
-
-  constructor(edges: Segments) {
-    this.#edges = edges;
-    let left = Infinity;
-    let right = -Infinity;
-    for (let i = 0; i < edges.count; i++) {
-      left = Math.min(left, edges.x0[i]!);
-      right = Math.max(right, edges.x0[i]!);
-    }
-    this.#left = left;
-    this.#firstReachMm = Math.max(1, (right - left) / 2000);
-    this.#index = new SegmentIndex(edges, this.#firstReachMm);
-  }
-
-  /** The nearest edge of another owner on the ray from (x, y) towards −X; −1 when there is none. */
-  firstHit(x: number, y: number, owner: number): number {
-    if (!(x >= this.#left && x < Infinity)) return -1;
-    let right = x;
-    for (let reach = this.#firstReachMm; ; reach *= 2) {
-      const left = right - reach;
-      const edge = this.#nearestBetween(left, right, x, y, owner);
-      if (edge >= 0 || left < this.#left) return edge;
-      right = left;
-    }
-  }
-
-  #nearestBetween(left: number, right: number, x: number, y: number, owner: number): number {
-    const { x0, y0, x1, y1 } = this.#edges;
-    const found = this.#index.search(left, y, right, y, 1e-6);
-    let best = -1;
-    let bestX = -Infinity;
-    let bestSlope = 0;
-    for (let k = 0; k < this.#index.foundCount; k++) {
-      const e = found[k]!;
-      if (this.#edges.owner[e] === owner || y0[e]! > y === y1[e]! > y) continue;
-      const slope = (x1[e]! - x0[e]!) / (y1[e]! - y0[e]!);
-      const at = x0[e]! + slope * (y - y0[e]!);
-      if (at > x || at < left) continue;
-      // Two edges that meet on the ray: the one nearer just above it counts; of one edge drawn twice the later.
-      if (at < bestX || (at === bestX && (slope < bestSlope || (slope === bestSlope && e < best)))) continue;
-      best = e;
-      bestX = at;
-      bestSlope = slope;
-    }
-    return best;
-  }
 }
