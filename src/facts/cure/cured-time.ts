@@ -1,3 +1,4 @@
+import type { Strokes } from '../../model/strokes.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import { planOutlines } from '../cuts/planned-outlines.ts';
@@ -39,25 +40,33 @@ function moreTimeS(job: TimedJob, planned: CutFact, cured: CutFact): number {
  * grows with the speed (v/a, textbook kinematics): never less than in the file where it is run more slowly, never more where faster.
  */
 function runTimeS({ toolpath }: TimedJob, planned: CutFact, cut: CutFact): number {
-  const { strokes } = toolpath!;
   const before = Math.max(1, planned.passes.length);
+  // Passes are mostly run at one speed: there may be millions of strokes.
+  const passTimeS = new Map<number, number>();
   let timeS = 0;
-  for (const pass of cut.passes) {
-    for (const i of planned.strokes) {
-      const lengthMm = strokeLengthMm(strokes, i);
-      const reached = strokes.reachedMmPerS[i]!;
-      const wanted = strokes.speedMmPerS[i]!;
-      if (!(reached > 0) || !(wanted > 0)) continue;
-      timeS += strokeTimeS(lengthMm, reached, wanted, pass.programmedMmPerS) / before;
-    }
+  for (const { programmedMmPerS } of cut.passes) {
+    const known = passTimeS.get(programmedMmPerS) ?? onePassTimeS(toolpath!.strokes, planned.strokes, programmedMmPerS);
+    passTimeS.set(programmedMmPerS, known);
+    timeS += known;
   }
-  return timeS;
+  return timeS / before;
 }
 
-/** Speeds in mm/s. Asked for each of millions of strokes: an object for them would be thrown away each time. */
-function strokeTimeS(lengthMm: number, reached: number, wanted: number, speed: number): number {
-  const inFileS = lengthMm / reached;
-  const startsS = Math.max(0, inFileS - lengthMm / wanted);
-  const timeS = lengthMm / speed + startsS * (speed / wanted);
-  return speed < wanted ? Math.max(inFileS, timeS) : Math.min(inFileS, timeS);
+/** How long the chosen strokes take once each, at a speed in mm/s. */
+function onePassTimeS(strokes: Strokes, chosen: Uint32Array, speed: number): number {
+  const { reachedMmPerS, speedMmPerS } = strokes;
+  let sumS = 0;
+  // All in one loop: a call for each of millions would make an object of each number.
+  for (let k = 0; k < chosen.length; k++) {
+    const i = chosen[k]!;
+    const reached = reachedMmPerS[i]!;
+    const wanted = speedMmPerS[i]!;
+    if (!(reached > 0) || !(wanted > 0)) continue;
+    const lengthMm = strokeLengthMm(strokes, i);
+    const inFileS = lengthMm / reached;
+    const startsS = Math.max(0, inFileS - lengthMm / wanted);
+    const timeS = lengthMm / speed + startsS * (speed / wanted);
+    sumS += speed < wanted ? Math.max(inFileS, timeS) : Math.min(inFileS, timeS);
+  }
+  return sumS;
 }

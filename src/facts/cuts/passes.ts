@@ -13,6 +13,9 @@ const SAME_LINE_MM = 0.05;
 /** Recipes kept apart in one task; beyond that settings are taken together in coarser steps, to the weak side. */
 const MOST_RECIPES = 64;
 
+/** So many groups are looked through before a key is made of a stretch: most programs have no more. */
+const FIRST_GROUPS = 8;
+
 /** Every place that strokes run along, with all that run along it. */
 export type StretchList = Pick<Stretches, 'each' | 'endedEarly'>;
 
@@ -131,12 +134,16 @@ function collect(
 ): Omit<RecipeGroup, 'uneven'>[] {
   const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
+  const firstGroups: Open[] = [];
   const isOf = ({ ids, taskIndex }: Open, task: number, { owners, listed }: Stretch): boolean => {
     if (taskIndex !== task || ids.length !== listed) return false;
     for (let k = 0; k < ids.length; k++) if (ids[k] !== idOfStroke[owners[k]!]) return false;
     return true;
   };
-  const groupOf = (task: number, { owners, listed }: Stretch): Open => {
+  const groupOf = (task: number, stretch: Stretch): Open => {
+    const { owners, listed } = stretch;
+    const first = firstGroups.find((one) => isOf(one, task, stretch));
+    if (first) return first;
     const ids = owners.slice(0, listed).map((stroke) => idOfStroke[stroke]!);
     const key = `${task},${ids.join()}`;
     const known = open.get(key);
@@ -151,6 +158,7 @@ function collect(
       slowestMmPerS: Infinity,
     };
     open.set(key, group);
+    if (firstGroups.length < FIRST_GROUPS) firstGroups.push(group);
     return group;
   };
   // The group of the stretch before is tried first: most stretches go on with it.
@@ -165,8 +173,7 @@ function collect(
       group.strokes.add(stroke);
       group.slowestMmPerS = Math.min(group.slowestMmPerS, strokes.slowestMmPerS[stroke]!);
     }
-    widen(group.box, stretch.x0, stretch.y0);
-    widen(group.box, stretch.x1, stretch.y1);
+    widen(group.box, stretch);
   });
   return [...open.values()]
     .filter((group) => group.lengthMm > 0)
@@ -194,9 +201,14 @@ function taskOfStretch(
   return taskOfStroke[owners[0]!]!;
 }
 
-function widen(box: { minX: number; minY: number; maxX: number; maxY: number }, x: number, y: number): void {
-  if (x < box.minX) box.minX = x;
-  if (y < box.minY) box.minY = y;
-  if (x > box.maxX) box.maxX = x;
-  if (y > box.maxY) box.maxY = y;
+/** Takes the stretch and not its numbers, which a call would make objects of: it is called for each of millions. */
+function widen(box: Open['box'], { x0, y0, x1, y1 }: Stretch): void {
+  const minX = Math.min(x0, x1);
+  const minY = Math.min(y0, y1);
+  const maxX = Math.max(x0, x1);
+  const maxY = Math.max(y0, y1);
+  if (minX < box.minX) box.minX = minX;
+  if (minY < box.minY) box.minY = minY;
+  if (maxX > box.maxX) box.maxX = maxX;
+  if (maxY > box.maxY) box.maxY = maxY;
 }

@@ -31,7 +31,9 @@ export function crowdedPlaces(toolpath: Toolpath, chosen: Uint32Array, fullW: nu
   // A stroke mostly lies where the one before it does.
   let cell: Cell | undefined;
   let clockS = 0;
-  for (const i of chosen) {
+  // By number: an iterator would make an object for each of millions.
+  for (let k = 0; k < chosen.length; k++) {
+    const i = chosen[k]!;
     const lengthMm = flatLengthMm(strokes, i);
     const speed = strokes.reachedMmPerS[i]! > 0 ? strokes.reachedMmPerS[i]! : strokes.speedMmPerS[i]!;
     const seconds = speed > 0 ? lengthMm / speed : 0;

@@ -77,7 +77,8 @@ function distinct(contours: readonly StrokeContour[]): ContourRun[] {
     const key = contourKey(contour, lengthMm);
     if (key === null) continue;
     let lastStroke = 0;
-    for (const stroke of contour.strokes) if (stroke > lastStroke) lastStroke = stroke;
+    const { strokes } = contour;
+    for (let k = 0; k < strokes.length; k++) if (strokes[k]! > lastStroke) lastStroke = strokes[k]!;
     const same = known.get(key);
     if (same) {
       same.lastStroke = Math.max(same.lastStroke, lastStroke);

@@ -21,7 +21,7 @@ const CHORD_MM = 0.02;
 /** Joins the chosen strokes into contours; a stroke that closes on itself (a full circle) is one of its own. */
 export function contoursOfStrokes(strokes: Strokes, chosen: Uint32Array): StrokeContour[] {
   const chains = joinChains(endsOf(strokes, chosen), SAME_POINT_MM, (k) => flatLengthMm(strokes, chosen[k]!));
-  const members = chains.item.map((k) => chosen[k]!);
+  const members = chosen.length === strokes.count ? chains.item : chains.item.map((k) => chosen[k]!);
   const trace = new Trace(chosen.length + chains.count);
   const pointStart = new Uint32Array(chains.count + 1);
   for (let c = 0; c < chains.count; c++) {

@@ -70,7 +70,9 @@ function measured(
   let lengthMm = 0;
   let timeS = 0;
   if (toolpath && strokes.length > 0) {
-    for (const i of strokes) {
+    // By number: an iterator would make an object for each of millions.
+    for (let k = 0; k < strokes.length; k++) {
+      const i = strokes[k]!;
       const strokeMm = strokeLengthMm(toolpath.strokes, i);
       lengthMm += strokeMm;
       const speed = toolpath.strokes.reachedMmPerS[i]!;

@@ -4,6 +4,9 @@ import { SegmentIndex } from './segment-index.ts';
 /** Segments that are looked at one by one until there are enough for an index of their own. */
 const FRESH = 16;
 
+/** What it takes to enter a segment into an index, in comparisons of two. */
+export const COST_OF_ENTRY = 5;
+
 /**
  * An index that segments are put into while it is searched, out of such as cannot grow: each holds at least twice as many as the next, and
  * small ones are made into one ([BENTLEY-1980]; from memory).
@@ -17,6 +20,8 @@ export class GrowingIndex {
   #freshCount = 0;
   /** Searches since the last segment was put in. */
   #searches = 0;
+  /** Entries of all indexes that were made so far: making one costs about as much as {@link COST_OF_ENTRY} comparisons. */
+  entriesMade = 0;
 
   constructor(segments: Segments, partMm: number) {
     this.#segments = segments;
@@ -60,6 +65,7 @@ export class GrowingIndex {
   }
 
   #add(joined: readonly Uint32Array[], size: number): void {
+    this.entriesMade += size;
     const entries = new Uint32Array(size);
     let at = 0;
     for (const some of joined) {

@@ -82,7 +82,7 @@ export class LeftRay {
       if (owners[e] === owner || y0[e]! > y === y1[e]! > y) continue;
       const slope = (x1[e]! - x0[e]!) / (y1[e]! - y0[e]!);
       const hit = x0[e]! + slope * (y - y0[e]!);
-      if (hit > x) continue;
+      if (!(hit <= x)) continue;
       // Two edges that meet on the ray: the one nearer just above it counts; of one edge drawn twice the later.
       if (hit < bestX || (hit === bestX && (slope < bestSlope || (slope === bestSlope && e < best)))) continue;
       best = e;

@@ -1,14 +1,11 @@
 import { grown } from '../segments/grow-array.ts';
-import { boxOfSegments, type Segments } from '../segments/segments.ts';
+import type { Segments } from '../segments/segments.ts';
 import { type Apartness, ROUNDING } from './apartness.ts';
-import { PARALLEL } from './piece-matcher.ts';
+import { Directions } from './directions.ts';
+import { type Grid, tilesOf } from './tiles.ts';
 
 /** Side of a tile in mean lengths of a segment: what lies in one then fits into a processor's cache. */
 const TILE_LENGTHS = 16;
-/** Segments there are for each tile at least, so that a sheet with little on it is not cut into millions. */
-const LEAST_PER_TILE = 16;
-/** Tiles that the segments may lie in, for each segment: where long ones lie in more, another search is better. */
-const MOST_TILES_EACH = 2;
 /** Segments for each cell of a tile, about. */
 const PER_CELL = 3;
 /** Cells of a tile, along each side. */
@@ -56,73 +53,9 @@ export function meetingsOf(
   return search.meetings();
 }
 
-/** Segments by the squares of the sheet that they may reach into: those of tile t are `members[start[t]]` and what follows. */
-interface Tiles {
-  grid: Grid;
-  start: Uint32Array;
-  members: Uint32Array;
-}
-
-function tilesOf(segments: Segments, halfMm: number, wishedMm: number): Tiles | null {
-  const { count } = segments;
-  const box = boxOfSegments(segments);
-  if (box === null) return null;
-  const width = box.maxX - box.minX;
-  const height = box.maxY - box.minY;
-  const sideMm = Math.max(wishedMm, Math.sqrt((width * height * LEAST_PER_TILE) / count), 8 * halfMm);
-  const columns = Math.floor((width + 2 * halfMm) / sideMm) + 1;
-  const rows = Math.floor((height + 2 * halfMm) / sideMm) + 1;
-  // A drawing that is long and narrow.
-  if (columns * rows > count) return null;
-  const start = new Uint32Array(columns * rows + 1);
-  const grid = { fromX: box.minX - halfMm, fromY: box.minY - halfMm, perMm: 1 / sideMm, halfMm, columns };
-  const fits = eachTile(segments, grid, (tile) => {
-    start[tile]!++;
-  });
-  if (!fits) return null;
-  // Where each tile ends; filling it from there leaves where it begins.
-  for (let tile = 1; tile < start.length; tile++) start[tile]! += start[tile - 1]!;
-  const members = new Uint32Array(start[start.length - 1]!);
-  eachTile(segments, grid, (tile, i) => {
-    members[--start[tile]!] = i;
-  });
-  return { grid, start, members };
-}
-
-interface Grid {
-  fromX: number;
-  fromY: number;
-  /** Tiles for each millimetre. */
-  perMm: number;
-  columns: number;
-  halfMm: number;
-}
-
-/** Shows each tile that each segment may reach into. False when there are too many. */
-function eachTile(segments: Segments, grid: Grid, show: (tile: number, segment: number) => void): boolean {
-  const { count, x0, y0, x1, y1 } = segments;
-  const { perMm, columns } = grid;
-  const lowX = grid.fromX + grid.halfMm;
-  const highX = grid.fromX - grid.halfMm;
-  const lowY = grid.fromY + grid.halfMm;
-  const highY = grid.fromY - grid.halfMm;
-  let left = MOST_TILES_EACH * count;
-  for (let i = 0; i < count; i++) {
-    const first = ((Math.min(x0[i]!, x1[i]!) - lowX) * perMm) | 0;
-    const last = ((Math.max(x0[i]!, x1[i]!) - highX) * perMm) | 0;
-    const firstRow = ((Math.min(y0[i]!, y1[i]!) - lowY) * perMm) | 0;
-    const lastRow = ((Math.max(y0[i]!, y1[i]!) - highY) * perMm) | 0;
-    left -= (last - first + 1) * (lastRow - firstRow + 1);
-    if (left < 0) return false;
-    for (let row = firstRow; row <= lastRow; row++)
-      for (let column = first; column <= last; column++) show(row * columns + column, i);
-  }
-  return true;
-}
-
-/** Numbers that are kept of each segment of a tile: its box, its direction as a unit vector, and how far that may be off. */
-const WIDTH = 8;
-const [MIN_X, MIN_Y, MAX_X, MAX_Y, ALONG_X, ALONG_Y, PLAY] = [0, 1, 2, 3, 4, 5, 6];
+/** Numbers that are kept of each segment of a tile: its box. */
+const WIDTH = 4;
+const [MIN_X, MIN_Y, MAX_X, MAX_Y] = [0, 1, 2, 3];
 
 /** Compares the segments of one tile after the other, those of each in cells that hold few. */
 class TileSearch {
@@ -138,15 +71,17 @@ class TileSearch {
   /** Pairs whose boxes may still be compared. */
   #left: number;
   readonly #segments: Segments;
-  readonly #allowance: Float32Array;
+  readonly #directions: Directions;
   readonly #apartness: Apartness;
   readonly #pad: number;
   /** Of the tile at hand, by number in it: what is known of each segment, and its first and last column, first and last row of cells. */
   #known = new Float64Array(WIDTH);
   #cells = new Uint8Array(4);
-  /** Those of cell c are `#members[start[c]]` and what follows, by their number in the tile. */
+  #directionsOf = new Int32Array(1);
+  /** Those of cell c are `#members[start[c]]` and what follows, by their number in the tile, each with its directions. */
   #start = new Uint32Array(1);
   #members = new Uint32Array(1);
+  #directionsAt = new Int32Array(1);
 
   constructor(
     segments: Segments,
@@ -160,7 +95,7 @@ class TileSearch {
     this.#mostEach = mostEach;
     this.#grid = grid;
     this.#segments = segments;
-    this.#allowance = allowance;
+    this.#directions = new Directions(segments, allowance);
     this.#apartness = apartness;
     this.#pad = padMm;
     this.#left = MOST_COMPARED_EACH * segments.count;
@@ -199,16 +134,14 @@ class TileSearch {
     const minY = known[WIDTH * a + MIN_Y]! - this.#pad;
     const maxX = known[WIDTH * a + MAX_X]! + this.#pad;
     const maxY = known[WIDTH * a + MAX_Y]! + this.#pad;
-    const ux = known[WIDTH * a + ALONG_X]!;
-    const uy = known[WIDTH * a + ALONG_Y]!;
-    const play = known[WIDTH * a + PLAY]! + PARALLEL + 2 * ROUNDING;
+    const directionsAt = this.#directionsAt;
+    const directions = directionsAt[at]!;
     const i = tile[a]!;
     for (let k = at + 1; k < end; k++) {
+      // Most run in other directions: what is nearly always so costs a processor least to ask.
+      if ((directionsAt[k]! & directions) === 0) continue;
       const b = members[k]!;
       const of = WIDTH * b;
-      // Most run in other directions: what is nearly always so costs a processor least to ask.
-      const cross = ux * known[of + ALONG_Y]! - uy * known[of + ALONG_X]!;
-      if (Math.abs(cross) > play + known[of + PLAY]!) continue;
       if (known[of + MIN_X]! > maxX || known[of + MAX_X]! < minX) continue;
       if (known[of + MIN_Y]! > maxY || known[of + MAX_Y]! < minY) continue;
       // Two that share several cells are compared in the first.
@@ -245,20 +178,16 @@ class TileSearch {
     if (WIDTH * tile.length > this.#known.length) {
       this.#known = new Float64Array(2 * WIDTH * tile.length);
       this.#cells = new Uint8Array(8 * tile.length);
+      this.#directionsOf = new Int32Array(2 * tile.length);
     }
     const known = this.#known;
     for (let k = 0; k < tile.length; k++) {
       const i = tile[k]!;
-      const dx = x1[i]! - x0[i]!;
-      const dy = y1[i]! - y0[i]!;
-      const perMm = 1 / Math.sqrt(dx * dx + dy * dy);
       known[WIDTH * k + MIN_X] = Math.min(x0[i]!, x1[i]!);
       known[WIDTH * k + MIN_Y] = Math.min(y0[i]!, y1[i]!);
       known[WIDTH * k + MAX_X] = Math.max(x0[i]!, x1[i]!);
       known[WIDTH * k + MAX_Y] = Math.max(y0[i]!, y1[i]!);
-      known[WIDTH * k + ALONG_X] = dx * perMm;
-      known[WIDTH * k + ALONG_Y] = dy * perMm;
-      known[WIDTH * k + PLAY] = this.#allowance[i]!;
+      this.#directionsOf[k] = this.#directions.of(i);
     }
   }
 
@@ -296,12 +225,21 @@ class TileSearch {
     for (let cell = 1; cell <= side * side; cell++) start[cell]! += start[cell - 1]!;
     const entries = start[side * side]!;
     if (entries > MOST_CELLS_EACH * count) return false;
-    if (entries > this.#members.length) this.#members = grown(this.#members, 2 * entries);
+    if (entries > this.#members.length) {
+      this.#members = new Uint32Array(2 * entries);
+      this.#directionsAt = new Int32Array(2 * entries);
+    }
     const members = this.#members;
+    const directionsAt = this.#directionsAt;
     for (let k = 0; k < count; k++) {
-      for (let row = cells[4 * k + 2]!; row <= cells[4 * k + 3]!; row++)
-        for (let column = cells[4 * k]!; column <= cells[4 * k + 1]!; column++)
-          members[--start[row * side + column]!] = k;
+      const directions = this.#directionsOf[k]!;
+      for (let row = cells[4 * k + 2]!; row <= cells[4 * k + 3]!; row++) {
+        for (let column = cells[4 * k]!; column <= cells[4 * k + 1]!; column++) {
+          const at = --start[row * side + column]!;
+          members[at] = k;
+          directionsAt[at] = directions;
+        }
+      }
     }
     return true;
   }

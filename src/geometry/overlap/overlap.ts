@@ -1,4 +1,5 @@
 import { shareDone } from '../../units/work.ts';
+import { COST_OF_ENTRY } from '../index/growing-index.ts';
 import type { SameSegments } from '../segments/same-segments.ts';
 import type { Segments } from '../segments/segments.ts';
 import { type CandidatePairs, CROWDED, findCandidatePairs } from './candidate-pairs.ts';
@@ -95,9 +96,10 @@ class SharingOut {
         this.#matcher.settle(this.#coverings);
         continue;
       }
-      if (this.#work < mostWork) crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, this.#measure);
+      const searched = this.#work + COST_OF_ENTRY * (crowds?.entriesMade ?? 0) < mostWork;
+      if (searched) crowds?.visit(x0[s]!, y0[s]!, x1[s]!, y1[s]!, tolerance, this.#measure);
       else left++;
-      if (this.#matcher.settle(this.#coverings) > 0) crowds?.insert(s);
+      if (this.#matcher.settle(this.#coverings) > 0 && searched) crowds?.insert(s);
       this.#remember(first![s]!, coveringsFrom, s);
     }
     return left === 0 ? 1 : 1 - left / count;

@@ -4,24 +4,24 @@ import type { Coverings, Pieces } from './pieces.ts';
 /** Directions this close (radians, or their sine) count as parallel however long the segments are: they may overlap on a part only. */
 export const PARALLEL = 0.5 * (Math.PI / 180);
 
-/** A part of the segment at hand that runs along an earlier piece. */
-interface Overlap {
-  piece: number;
+/** A part of the segment at hand that runs along an earlier piece. Used again from segment to segment. */
+class Overlap {
+  piece = 0;
   /** On the segment at hand, mm from its start. */
-  from: number;
-  to: number;
+  from = 0;
+  to = 0;
   /** The same places on the piece, mm from the start of the piece's segment. */
-  pieceAtFrom: number;
-  pieceAtTo: number;
+  pieceAtFrom = 0;
+  pieceAtTo = 0;
 }
 
 /** The segment at hand seen from an earlier one: where its ends lie along and beside it, mm. */
-interface Sight {
-  start: number;
-  end: number;
-  startOff: number;
-  endOff: number;
-  parallel: boolean;
+class Sight {
+  start = 0;
+  end = 0;
+  startOff = 0;
+  endOff = 0;
+  parallel = false;
 }
 
 /** Measures one segment against the pieces of earlier ones and shares it out among them. */
@@ -30,7 +30,13 @@ export class PieceMatcher {
   readonly #pieces: Pieces;
   readonly #allowance: Float32Array;
   readonly #tolerance: number;
+  /** The first `#found` count. */
   readonly #overlaps: Overlap[] = [];
+  #found = 0;
+  readonly #sight = new Sight();
+  /** What is left of the segment at hand: from, to, from, to …, mm; and room for what will be. */
+  #free: number[] = [];
+  #left: number[] = [];
   #segment = 0;
   #length = 0;
   /** Unit direction of the segment at hand. */
@@ -50,7 +56,7 @@ export class PieceMatcher {
     this.#length = segmentLengthMm(this.#segments, segment);
     this.#ux = (x1[segment]! - x0[segment]!) / this.#length;
     this.#uy = (y1[segment]! - y0[segment]!) / this.#length;
-    this.#overlaps.length = 0;
+    this.#found = 0;
   }
 
   /** Notes the overlap with each piece of an earlier segment that the segment at hand runs along. */
@@ -58,13 +64,12 @@ export class PieceMatcher {
     const pieces = this.#pieces;
     let piece = pieces.firstOf(earlier);
     if (!pieces.isOf(piece, earlier)) return;
-    const sight = this.#sightFrom(earlier);
-    if (sight === null) return;
-    for (; pieces.isOf(piece, earlier); piece++) this.#overlapWith(piece, sight);
+    if (!this.#lookFrom(earlier)) return;
+    for (; pieces.isOf(piece, earlier); piece++) this.#overlapWith(piece);
   }
 
-  /** Null when the two do not run in about the same direction. */
-  #sightFrom(earlier: number): Sight | null {
+  /** Lays `#sight`; false when the two do not run in about the same direction. */
+  #lookFrom(earlier: number): boolean {
     const s = this.#segment;
     const { x0, y0, x1, y1 } = this.#segments;
     const px = x0[earlier]!;
@@ -74,25 +79,27 @@ export class PieceMatcher {
     const uy = (y1[earlier]! - py) / length;
     const slope = Math.abs(ux * this.#uy - uy * this.#ux);
     const play = Math.sin(this.#allowance[s]!) + Math.sin(this.#allowance[earlier]!);
-    if (slope > play + PARALLEL) return null;
-    return {
-      start: (x0[s]! - px) * ux + (y0[s]! - py) * uy,
-      end: (x1[s]! - px) * ux + (y1[s]! - py) * uy,
-      startOff: (y0[s]! - py) * ux - (x0[s]! - px) * uy,
-      endOff: (y1[s]! - py) * ux - (x1[s]! - px) * uy,
-      parallel: slope <= PARALLEL,
-    };
+    if (slope > play + PARALLEL) return false;
+    const sight = this.#sight;
+    sight.start = (x0[s]! - px) * ux + (y0[s]! - py) * uy;
+    sight.end = (x1[s]! - px) * ux + (y1[s]! - py) * uy;
+    sight.startOff = (y0[s]! - py) * ux - (x0[s]! - px) * uy;
+    sight.endOff = (y1[s]! - py) * ux - (x1[s]! - px) * uy;
+    sight.parallel = slope <= PARALLEL;
+    return true;
   }
 
-  #overlapWith(piece: number, { start, end, startOff, endOff, parallel }: Sight): void {
+  #overlapWith(piece: number): void {
+    const { start, end, startOff, endOff, parallel } = this.#sight;
     const pieceFrom = this.#pieces.from[piece]!;
     const pieceTo = this.#pieces.to[piece]!;
     const run = end - start;
     let low = Math.max(pieceFrom, Math.min(start, end));
     let high = Math.min(pieceTo, Math.max(start, end));
     if (!(high > low)) return;
-    const offAt = (along: number): number => startOff + ((along - start) / run) * (endOff - startOff);
-    if (Math.abs(offAt(low)) > this.#tolerance || Math.abs(offAt(high)) > this.#tolerance) {
+    const lowOff = startOff + ((low - start) / run) * (endOff - startOff);
+    const highOff = startOff + ((high - start) / run) * (endOff - startOff);
+    if (Math.abs(lowOff) > this.#tolerance || Math.abs(highOff) > this.#tolerance) {
       if (!parallel) return;
       // Nearly parallel lines that drift apart share the part that is still within the tolerance.
       const perOff = run / (endOff - startOff);
@@ -105,46 +112,80 @@ export class PieceMatcher {
     const perAlong = this.#length / run;
     const atLow = clamp((low - start) * perAlong, this.#length);
     const atHigh = clamp((high - start) * perAlong, this.#length);
-    this.#overlaps.push(
-      atLow <= atHigh
-        ? { piece, from: atLow, to: atHigh, pieceAtFrom: low, pieceAtTo: high }
-        : { piece, from: atHigh, to: atLow, pieceAtFrom: high, pieceAtTo: low },
-    );
+    const forwards = atLow <= atHigh;
+    if (this.#found === this.#overlaps.length) this.#overlaps.push(new Overlap());
+    const overlap = this.#overlaps[this.#found++]!;
+    overlap.piece = piece;
+    overlap.from = forwards ? atLow : atHigh;
+    overlap.to = forwards ? atHigh : atLow;
+    overlap.pieceAtFrom = forwards ? low : high;
+    overlap.pieceAtTo = forwards ? high : low;
   }
 
   /** Writes the coverings, and what is left of the segment as new pieces; answers with the number of these. */
   settle(coverings: Coverings): number {
     const length = this.#length;
-    if (this.#overlaps.length === 0) {
+    if (this.#found === 0) {
       this.#pieces.add(this.#segment, 0, length);
       return 1;
     }
-    if (this.#overlaps.length > 1) this.#overlaps.sort((a, b) => a.piece - b.piece);
-    const shortest = this.#shortest(length);
-    let free: [number, number][] = [[0, length]];
-    for (const overlap of this.#overlaps) {
-      const left: [number, number][] = [];
-      for (const [from, to] of free) {
-        const low = Math.max(from, overlap.from);
-        const high = Math.min(to, overlap.to);
-        if (high - low < shortest) {
-          left.push([from, to]);
-          continue;
-        }
-        const perMm = (overlap.pieceAtTo - overlap.pieceAtFrom) / (overlap.to - overlap.from);
+    this.#sortByPiece();
+    this.#free[0] = 0;
+    this.#free[1] = length;
+    let ends = 2;
+    for (let k = 0; k < this.#found; k++) ends = this.#take(this.#overlaps[k]!, ends, coverings);
+    // Slivers left at the joints of two splittings, or of arc and chords, belong to the stretch beside them.
+    const sliver = Math.min(this.#tolerance, length / 2);
+    const free = this.#free;
+    let added = 0;
+    for (let k = 0; k < ends; k += 2) {
+      if (free[k + 1]! - free[k]! <= sliver) continue;
+      this.#pieces.add(this.#segment, free[k]!, free[k + 1]!);
+      added++;
+    }
+    return added;
+  }
+
+  /** Gives an overlap what is still free of it; `ends`: how many numbers of `#free` count, before and afterwards. */
+  #take(overlap: Overlap, ends: number, coverings: Coverings): number {
+    const free = this.#free;
+    const left = this.#left;
+    const shortest = this.#shortest(this.#length);
+    const perMm = (overlap.pieceAtTo - overlap.pieceAtFrom) / (overlap.to - overlap.from);
+    let kept = 0;
+    for (let k = 0; k < ends; k += 2) {
+      const from = free[k]!;
+      const to = free[k + 1]!;
+      const low = Math.max(from, overlap.from);
+      const high = Math.min(to, overlap.to);
+      const isTaken = !(high - low < shortest);
+      if (isTaken) {
         const a = overlap.pieceAtFrom + (low - overlap.from) * perMm;
         const b = overlap.pieceAtFrom + (high - overlap.from) * perMm;
         coverings.add(overlap.piece, Math.min(a, b), Math.max(a, b), this.#segment);
-        if (low > from) left.push([from, low]);
-        if (high < to) left.push([high, to]);
       }
-      free = left;
+      if (!isTaken || low > from) {
+        left[kept++] = from;
+        left[kept++] = isTaken ? low : to;
+      }
+      if (isTaken && high < to) {
+        left[kept++] = high;
+        left[kept++] = to;
+      }
     }
-    // Slivers left at the joints of two splittings, or of arc and chords, belong to the stretch beside them.
-    const sliver = Math.min(this.#tolerance, length / 2);
-    const before = this.#pieces.count;
-    for (const [from, to] of free) if (to - from > sliver) this.#pieces.add(this.#segment, from, to);
-    return this.#pieces.count - before;
+    this.#free = left;
+    this.#left = free;
+    return kept;
+  }
+
+  /** They are mostly found in order. */
+  #sortByPiece(): void {
+    const overlaps = this.#overlaps;
+    let sorted = 1;
+    while (sorted < this.#found && overlaps[sorted - 1]!.piece <= overlaps[sorted]!.piece) sorted++;
+    if (sorted >= this.#found) return;
+    const inOrder = overlaps.slice(0, this.#found).sort((a, b) => a.piece - b.piece);
+    for (let k = 0; k < inOrder.length; k++) overlaps[k] = inOrder[k]!;
   }
 
   /** Shared lengths below this are the touch of two ends, not a run along the same line. */

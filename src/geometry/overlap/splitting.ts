@@ -23,14 +23,16 @@ export function splitIntoStretches(segments: Segments, shares: Shares, tolerance
   let p = 0;
   for (let s = 0; s < segments.count; s++) {
     if (touched[s] === 0) {
-      stretches.addWhole(s);
+      const first = s;
+      while (s + 1 < segments.count && touched[s + 1] === 0) s++;
+      stretches.addWhole(first, s + 1);
       continue;
     }
     for (; pieces.isOf(p, s); p++) {
-      const found = order.subarray(start[p]!, start[p + 1]!);
-      if (found.length > 1) splitter.split(p, found);
-      else if (found.length === 1) splitter.splitOnce(p, found[0]!);
-      else if (pieces.to[p]! - pieces.from[p]! === segmentLengthMm(segments, s)) stretches.addWhole(s);
+      const found = start[p + 1]! - start[p]!;
+      if (found > 1) splitter.split(p, order.subarray(start[p]!, start[p + 1]!));
+      else if (found === 1) splitter.splitOnce(p, order[start[p]!]!);
+      else if (pieces.to[p]! - pieces.from[p]! === segmentLengthMm(segments, s)) stretches.addWhole(s, s + 1);
       else stretches.addPart(s, pieces.from[p]!, pieces.to[p]!, NO_OWNERS);
     }
   }

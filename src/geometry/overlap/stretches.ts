@@ -1,5 +1,5 @@
 import { grown } from '../segments/grow-array.ts';
-import { type Segments, segmentLengthMm } from '../segments/segments.ts';
+import type { Segments } from '../segments/segments.ts';
 
 /** Passes listed one by one for a stretch. */
 export const MOST_LISTED = 255;
@@ -15,6 +15,18 @@ class Part {
   x1 = 0;
   y1 = 0;
   lengthMm = 0;
+
+  /** Lies along a segment from one end to the other. */
+  lieAlongAll({ x0, y0, x1, y1 }: Segments, segment: number): void {
+    const dx = x1[segment]! - x0[segment]!;
+    const dy = y1[segment]! - y0[segment]!;
+    const length = Math.sqrt(dx * dx + dy * dy);
+    this.x0 = x0[segment]!;
+    this.y0 = y0[segment]!;
+    this.x1 = this.x0 + (dx / length) * length;
+    this.y1 = this.y0 + (dy / length) * length;
+    this.lengthMm = length;
+  }
 
   lieAlong({ x0, y0, x1, y1 }: Segments, segment: number, from: number, to: number): void {
     const dx = x1[segment]! - x0[segment]!;
@@ -76,11 +88,11 @@ export class Stretches {
     this.endedEarly = endedEarly;
   }
 
-  /** Appends a whole segment that nothing else runs along. */
-  addWhole(segment: number): void {
+  /** Appends whole segments, up to the one before `until`, that nothing else runs along. */
+  addWhole(segment: number, until: number): void {
     const last = this.#entries - 1;
-    if (last >= 0 && this.#until[last] === segment) this.#until[last] = segment + 1;
-    else this.#add(segment, segment + 1, 0, 0, 1);
+    if (last >= 0 && this.#until[last] === segment) this.#until[last] = until;
+    else this.#add(segment, until, 0, 0, 1);
   }
 
   /** Appends a part of a segment; `again`: owners of the passes after the first, ascending. */
@@ -131,7 +143,7 @@ export class Stretches {
 
   #lay(part: Part, entry: number, segment: number): void {
     if (this.#until[entry] === 0) part.lieAlong(this.#segments, segment, this.#from[entry]!, this.#to[entry]!);
-    else part.lieAlong(this.#segments, segment, 0, segmentLengthMm(this.#segments, segment));
+    else part.lieAlongAll(this.#segments, segment);
   }
 
   /** Lists the owners of the passes: the stretch's own goes in where it belongs. */

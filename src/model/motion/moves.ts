@@ -298,8 +298,8 @@ export class Moves {
     s.setting[i] = this.setting;
     s.speedMmPerS[i] = this.speedMmPerS;
     s.line[i] = line;
-    s.label[i] = this.label;
     // Mostly 0, as the arrays are: memory that is not written to is never taken.
+    if (s.label[i] !== this.label) s.label[i] = this.label;
     if (s.startZ[i] !== this.z) s.startZ[i] = this.z;
     if (s.endZ[i] !== this.toZ) s.endZ[i] = this.toZ;
     if (s.sweepRad[i] !== sweepRad) s.sweepRad[i] = sweepRad;
