@@ -8,7 +8,7 @@ import { judgeInTurn } from '../src/cli/check/judge-in-turn.ts';
 import { readChangedFiles } from '../src/cli/check/read-changed-files.ts';
 import { EXIT } from '../src/cli/exit-codes.ts';
 import { withoutLinks } from '../src/cli/files/links.ts';
-import { openReports, type ReportOrder } from '../src/cli/files/outputs.ts';
+import { type MadeText, openReports, type ReportOrder } from '../src/cli/files/outputs.ts';
 import { packageVersion } from '../src/cli/files/package-files.ts';
 import { writePieces } from '../src/cli/files/write-file.ts';
 import { RULES } from '../src/cli/registered-rules.ts';
@@ -123,15 +123,15 @@ async function report(
     rootInRepository: run.rootInRepository,
     docsUrl: docsUrl(env),
   };
-  const toFile = (file: string) => (pieces: Iterable<string>) =>
-    writePieces(file, pieces, untrusted ? 'refuse' : 'replace');
+  const toFile = (file: string) => (text: MadeText) =>
+    writePieces(file, text.bytes(), untrusted ? 'refuse' : 'replace');
   const orders: ReportOrder[] = [{ format: 'text', context, send: fenced }];
   if (inputs.annotations) orders.push({ format: 'annotations', context, send: print });
   for (const format of ['sarif', 'json'] as const) {
     const file = files[format];
     if (file !== null) orders.push({ format, context, send: toFile(file) });
   }
-  const addSummary = (pieces: Iterable<string>) => void summary.addRaw([...pieces].join(''));
+  const addSummary = (text: MadeText) => void summary.addRaw([...text.pieces()].join(''));
   if (inputs.summary) orders.push({ format: 'summary', context, send: addSummary });
   const reports = await openReports(orders, { ...start, ...compared });
   try {
@@ -166,15 +166,15 @@ function outputs(run: RunEnd, also: { wasteText: string; sarifFile: string }): v
 }
 
 /** Text that quotes strangers' files: the runner takes no command in it. The token must not be guessable. */
-function fenced(pieces: Iterable<string>): void {
+function fenced(text: MadeText): void {
   const token = randomUUID();
   say(`::stop-commands::${token}`);
-  print(pieces);
+  print(text);
   say(`::${token}::`);
 }
 
-function print(pieces: Iterable<string>): void {
-  for (const piece of pieces) process.stdout.write(piece);
+function print(text: MadeText): void {
+  for (const piece of text.pieces()) process.stdout.write(piece);
 }
 
 function say(line: string): void {

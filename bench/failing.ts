@@ -32,11 +32,11 @@ try {
   rmSync(folder, { recursive: true, force: true });
 }
 
-/** Three squares, with a power and a feed of their own. */
+/** Three squares, at one of a hundred powers and a feed of their own. */
 function program(seed: number): string {
   const squares = [10, 40, 70].map((x) => {
     const right = x + 20 + (seed % 10) / 10;
     return `G0 X${x} Y10\nG1 X${right}\nG1 Y30\nG1 X${x}\nG1 Y10`;
   });
-  return `G21 G90\nM8\nM3 S${700 + (seed % 100)} F${1500 + (seed % 700)}\n${squares.join('\n')}\nM5\nM9\nM2\n`;
+  return `G21 G90\nM8\nM3 S${700 + (seed % 100)} F${(1500 + 0.07 * seed).toFixed(2)}\n${squares.join('\n')}\nM5\nM9\nM2\n`;
 }

@@ -5,8 +5,14 @@ function byText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
+/** What of a finding its place among others rests on. */
+export type Ordered = Pick<Finding, 'status' | 'severity' | 'location' | 'rule' | 'messageId' | 'message'>;
+
 /** Order of the files: by file, place, rule, message. Independent of locale, so that the same input gives the same bytes. */
-export function compareByPlace(a: Finding, b: Finding): number {
+export function compareByPlace(
+  a: Omit<Ordered, 'status' | 'severity'>,
+  b: Omit<Ordered, 'status' | 'severity'>,
+): number {
   return (
     byText(a.location.file, b.location.file) ||
     a.location.line - b.location.line ||
@@ -20,7 +26,7 @@ export function compareByPlace(a: Finding, b: Finding): number {
 }
 
 /** Order in which people read: open before set aside, errors before warnings before notes, then by place. */
-export function compareWorstFirst(a: Finding, b: Finding): number {
+export function compareWorstFirst(a: Ordered, b: Ordered): number {
   const open = Number(a.status !== 'open') - Number(b.status !== 'open');
   return open || SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity) || compareByPlace(a, b);
 }

@@ -39,6 +39,8 @@ describe('what is put aside', () => {
     const aside = new TextAside();
     for (const text of texts) aside.add(text);
     expect([...aside.pieces()].join('')).toBe(texts.join(''));
+    const bytes = Array.from(aside.bytes(), (piece) => Buffer.from(piece));
+    expect(Buffer.concat(bytes).equals(Buffer.from(texts.join('')))).toBe(true);
     aside.close();
   });
 });

@@ -8,10 +8,13 @@ import { marchedDepthMm } from '../../src/physics/march/march.ts';
 import { evenPasses } from '../../src/physics/march/passes.ts';
 import { ACRYLIC, beamOf, co2Beam, DOUBT, PINE } from './sample-cuts.ts';
 
+/** A beam of which diameter and quality were assumed. */
+const IN_DOUBT = { ...co2Beam(2), doubt: { diameter: 0.2, spot: 0.15, computed: true, leastFactor: 1 / 1.2 } };
+
 /** Cuts of every kind: thin and thick, at any focus, of one pass and several, near the border and far from it. */
 const cuts = fc
   .record({
-    beam: fc.constantFrom(co2Beam(1.5), co2Beam(2), co2Beam(4), beamOf(0.1, 0.5), beamOf(0.1, 20)),
+    beam: fc.constantFrom(co2Beam(1.5), co2Beam(2), co2Beam(4), beamOf(0.1, 0.5), beamOf(0.1, 20), IN_DOUBT),
     stock: fc.constantFrom(
       PINE,
       ACRYLIC,
@@ -62,13 +65,15 @@ describe('the screen', () => {
         const samples = doubtSamples(cut.stock.divergenceShare, cut.doubt);
         const screen = PartingScreen.of(cut, samples);
         if (screen === null) return;
-        for (let i = 0; i < samples.length; i += 10) {
+        for (let i = 0; i < samples.order.length; i += 10) {
           const bound = screen.boundMm(i);
           if (Number.isNaN(bound)) {
             told.marched++;
             continue;
           }
-          const { removalFactor, powerFactor, divergenceShare, focusShiftMm, thicknessShiftMm } = samples[i]!;
+          const place = samples.order[i]!;
+          const { divergenceShare, focusShiftMm, thicknessShiftMm } = samples.places[place]!;
+          const [removalFactor, powerFactor] = [samples.removalFactors[place]!, samples.powerFactors[place]!];
           const stock = { ...cut.stock, removalJPerMm3: cut.stock.removalJPerMm3 * removalFactor, divergenceShare };
           const passes = cut.passes.map((pass) => ({
             ...pass,

@@ -47,8 +47,8 @@ export interface PreparedRun {
   rootInRepository: string;
   /** Those of its share. */
   jobs: JobList;
-  /** Those of its share. */
-  leftOut: LeftOutFile[];
+  /** Those of its share; to be asked for when the jobs are judged, since it is told then which files they name. */
+  leftOut: () => LeftOutFile[];
   passedBy: PassedBy;
   /** What a person should know about how the request was understood. */
   notes: string[];
@@ -87,7 +87,7 @@ export async function prepareRun(request: JudgeRequest): Promise<PreparedRun> {
     root: gathered.root,
     rootInRepository: top === gathered.root ? '' : `${slashed(relative(top, gathered.root))}/`,
     jobs,
-    leftOut: shareOf(undivided.leftOut, request.shard),
+    leftOut: () => shareOf(undivided.leftOut(), request.shard),
     // What is only counted is told once, by the first part.
     passedBy: (request.shard?.index ?? 1) === 1 ? undivided.passedBy : NOTHING_PASSED_BY,
     notes: note === null ? [] : [note],
@@ -114,7 +114,7 @@ export function judgingInput(
 
 /** What a run tells besides its jobs. */
 export function restOf({ leftOut, passedBy, judgedBy, request: { shard } }: PreparedRun): RunRest {
-  const rest = { ...leftOutRest(leftOut, passedBy), judgedBy };
+  const rest = { ...leftOutRest(leftOut(), passedBy), judgedBy };
   return shard === null ? rest : { ...rest, shard };
 }
 
@@ -138,19 +138,21 @@ function look(path: string): 'file' | 'folder' | null {
 
 /** The jobs of the undivided run, and what it leaves out: all, or what a change touches. */
 function chosen(
-  { jobs, leftOut, passedBy }: Discovery,
+  discovery: Discovery,
   library: Library,
   changed: ChangedPaths | null,
   bare: JudgeRequest['bare'],
   unchecked: Unchecked,
 ): Pick<PreparedRun, 'jobs' | 'leftOut' | 'passedBy'> {
-  const all = weighed(leftOut, unchecked);
+  const { jobs, passedBy } = discovery;
+  const all = () => weighed(discovery.leftOut, unchecked);
   if (changed === null) return { jobs, leftOut: all, passedBy };
   return {
     jobs: touchedJobs(jobs, changed, library, bare),
-    leftOut: all
-      .filter(({ path, kind }) => (kind === 'folder' ? changed.hasBelow(path) : changed.has(path)))
-      .map((one) => ({ ...one, changed: true as const })),
+    leftOut: () =>
+      all()
+        .filter(({ path, kind }) => (kind === 'folder' ? changed.hasBelow(path) : changed.has(path)))
+        .map((one) => ({ ...one, changed: true as const })),
     passedBy: NOTHING_PASSED_BY,
   };
 }

@@ -81,12 +81,15 @@ export interface OutputsAt {
   links: 'replace' | 'refuse';
 }
 
+/** A report that is made: its pieces as text or, for a file, as bytes. */
+export type MadeText = Pick<TextAside, 'pieces' | 'bytes'>;
+
 /** One report to make. */
 export interface ReportOrder {
   format: FormatName;
   context: ReportContext;
-  /** Takes the whole text, in pieces. */
-  send(pieces: Iterable<string>): void;
+  /** Takes the whole text. */
+  send(text: MadeText): void;
 }
 
 /** The reports of a run in the making: given each job once, in their order. */
@@ -111,7 +114,7 @@ export async function openReports(orders: readonly ReportOrder[], start: RunStar
     },
     end(run) {
       for (const { writer, text } of made) for (const piece of writer.end(run)) text.add(piece);
-      for (const { text, order } of made) order.send(text.pieces());
+      for (const { text, order } of made) order.send(text);
     },
     close() {
       for (const { text } of made) text.close();
@@ -136,9 +139,9 @@ export function openOutputs(
         colour: screen && colour,
         width: screen && stdout.isTTY ? (stdout.columns ?? 100) : 100,
       },
-      send(pieces) {
-        if (file !== null) writePieces(resolve(cwd, file), pieces, links);
-        else for (const piece of pieces) stdout.write(piece);
+      send(text) {
+        if (file !== null) writePieces(resolve(cwd, file), text.bytes(), links);
+        else for (const piece of text.pieces()) stdout.write(piece);
       },
     };
   });

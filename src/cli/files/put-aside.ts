@@ -116,8 +116,13 @@ export class TextAside {
 
   /** All that was added, in its order. */
   *pieces(): Iterable<string> {
+    for (const piece of this.bytes()) yield DECODER.decode(piece);
+  }
+
+  /** The same in UTF-8, without making text of it again; each piece is only good until the next. */
+  *bytes(): Iterable<Uint8Array> {
     this.#put();
-    for (const piece of this.#aside.pieces()) yield DECODER.decode(piece);
+    yield* this.#aside.pieces();
   }
 
   close(): void {

@@ -33,7 +33,7 @@ export function writeFile(path: string, text: string, links: 'replace' | 'refuse
  * The same for a text in pieces.
  * @throws UsageError when it cannot be written there
  */
-export function writePieces(path: string, pieces: Iterable<string>, links: 'replace' | 'refuse'): void {
+export function writePieces(path: string, pieces: Iterable<string | Uint8Array>, links: 'replace' | 'refuse'): void {
   attempt(path, () => {
     const there = lstatSync(path, { throwIfNoEntry: false });
     if (there?.isSymbolicLink() && links === 'refuse' && !isOfTheSystem(path)) {
@@ -95,7 +95,7 @@ function isOfTheSystem(path: string): boolean {
   return /^\/(dev|proc)\//.test(path);
 }
 
-function writeInto(path: string, pieces: Iterable<string>): void {
+function writeInto(path: string, pieces: Iterable<string | Uint8Array>): void {
   const file = openSync(path, constants.O_WRONLY);
   try {
     for (const piece of pieces) writeFileSync(file, piece);

@@ -1,4 +1,5 @@
 import { Tinypool } from 'tinypool';
+import type { NamedFiles } from '../../job/files/claims.ts';
 import type { JudgedJob } from '../../preflight.ts';
 import type { JudgeRequest, PreparedRun } from '../check/judge.ts';
 import { packagePath } from '../files/package-files.ts';
@@ -18,6 +19,8 @@ export interface JudgingTask {
 /** What a thread makes of a task. */
 export interface Answer {
   judged: JudgedJob[];
+  /** What the sidecars that were read name. */
+  named: { path: string; files: NamedFiles }[];
   /** Why the thread could not keep results in the cache; null when it could. */
   trouble: string | null;
 }
@@ -36,9 +39,10 @@ const TASKS_AHEAD = 4;
  * @throws Error when a thread fails or dies: then nothing is known of its jobs
  */
 export async function* judgeInThreads(
-  { request, root, drawn, needed, jobs: { paths } }: PreparedRun,
+  { request, root, drawn, needed, jobs }: PreparedRun,
   { workers, cache, program }: { workers: number; cache: string | null; program?: string },
 ): AsyncGenerator<JudgedJob, string | null> {
+  const { paths } = jobs;
   if (paths.length === 0) return null;
   const { cwd, shop, untrusted, bare, today, remember = false } = request;
   const run = { cwd, shop, untrusted, bare, today, remember, root, drawn, needed, cache };
@@ -62,6 +66,7 @@ export async function* judgeInThreads(
       const answer = await Promise.race([failed, first]);
       if (next < paths.length) handOut();
       trouble ??= answer.trouble;
+      for (const { path, files } of answer.named) jobs.readElsewhere(path, files);
       yield* answer.judged;
     }
     return trouble;

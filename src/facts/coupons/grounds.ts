@@ -48,10 +48,21 @@ export interface Grounds {
 
 /** What a prediction rests on; null where no source cuts the material. */
 export function groundsOf(machine: Machine, lens: Lens, material: Material): Grounds | null {
+  const known = lately.get(lens);
+  if (known?.machine === machine && known.material === material) return known.grounds;
+  const grounds = freshGrounds(machine, lens, material);
+  lately.set(lens, { machine, material, grounds });
+  return grounds;
+}
+
+/** What each lens was asked for last: a job asks for the same several times, and so does the next job of the same machine and material. */
+const lately = new WeakMap<Lens, { machine: Machine; material: Material; grounds: Grounds | null }>();
+
+function freshGrounds(machine: Machine, lens: Lens, material: Material): Grounds | null {
   const coupons = couponsOf(machine, material);
   const removal = removalBefore(material, machine, coupons.length > 0);
   if (removal === null) return null;
-  // Nothing to weigh, nothing to remember: most machines and materials have no coupons.
+  // Nothing to weigh: most machines and materials have no coupons.
   if (coupons.length === 0) return withoutCoupons(machine, lens, material, removal);
   const key = keyOf(machine, lens, material);
   const ofBench = remembered.get(machine.bench ?? material) ?? new Map<string, Grounds>();

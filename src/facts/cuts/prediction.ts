@@ -1,11 +1,10 @@
 import type { SourceKind, Thickness } from '../../job/model.ts';
+import { type CutInput, cutProblem } from '../../physics/doubt/predict.ts';
 import {
-  type CutInput,
-  cutProblem,
-  predictCut,
-  probabilityFrom,
-  throughProbability,
-} from '../../physics/doubt/predict.ts';
+  rememberedPrediction,
+  rememberedProbability,
+  rememberedProbabilityFrom,
+} from '../../physics/doubt/remembered.ts';
 import { type CutPass, passesProblem } from '../../physics/march/passes.ts';
 import { formatBand, formatCount } from '../../units/format.ts';
 import { PLUS_MINUS_SIGMAS } from '../../units/plus-minus.ts';
@@ -92,7 +91,7 @@ export class CutPredictor {
   #compute(passes: readonly PassFact[], spread: number, mayFollow: boolean): CutPrediction | { problem: string } {
     const { grounds } = this.#setup;
     const input = this.inputFor(passes, spread);
-    const { prediction, problem } = predictCut(input);
+    const { prediction, problem } = rememberedPrediction(input);
     if (!prediction) return { problem };
     const limit = limitOf(grounds);
     const fact: Prediction = {
@@ -120,7 +119,7 @@ export class CutPredictor {
   chanceFrom(limit: number, passes: readonly PassFact[], spread: number): number | null {
     const input = this.inputFor(passes, spread);
     if (cutProblem(input) !== null) return null;
-    const chance = probabilityFrom(limit, input);
+    const chance = rememberedProbabilityFrom(limit, input);
     return chance === null ? null : round(chance, 3);
   }
 
@@ -158,7 +157,7 @@ export class CutPredictor {
     if (passes.length < 2 || passes.some((pass) => pass.focusMm !== passes[0]!.focusMm)) return null;
     const step = thicknessMm / passes.length;
     const stepped = passes.map((pass, i) => ({ ...pass, focusMm: pass.focusMm - i * step }));
-    return passesProblem(stepped) === null ? round(throughProbability({ ...input, passes: stepped }), 3) : null;
+    return passesProblem(stepped) === null ? round(rememberedProbability({ ...input, passes: stepped }), 3) : null;
   }
 }
 

@@ -1,4 +1,5 @@
-import { type CutInput, probabilityFrom, throughProbability } from '../../physics/doubt/predict.ts';
+import type { CutInput } from '../../physics/doubt/predict.ts';
+import { rememberedProbability, rememberedProbabilityFrom } from '../../physics/doubt/remembered.ts';
 import { marchedDepthMm } from '../../physics/march/march.ts';
 import { roundToStep, typedSpeeds } from '../../physics/march/passes.ts';
 import { cutOf } from '../bench/set-up.ts';
@@ -87,7 +88,7 @@ export class LensSearch {
     const at = { ...this.#strongest, speedMmPerS: this.#slowestMmPerS, passes };
     const depthOf = (focus: Focus) => this.#depthMm({ ...at, ...focus });
     const tried = leading(this.#focuses(passes), depthOf).map((focus) => {
-      const probability = throughProbability(this.#cut({ ...at, ...focus }));
+      const probability = rememberedProbability(this.#cut({ ...at, ...focus }));
       return this.#recipe({ ...at, ...focus }, probability);
     });
     return tried.reduce((best, one) => (one.throughProbability > best.throughProbability ? one : best));
@@ -115,7 +116,7 @@ export class LensSearch {
   #fastestAt(limit: number, passes: number, focus: Focus): Recipe | null {
     const reaching = (watts: SettingChoice, speedMmPerS: number): Recipe | null => {
       const recipe = { ...watts, ...focus, speedMmPerS, passes };
-      const probability = probabilityFrom(limit, this.#cut(recipe));
+      const probability = rememberedProbabilityFrom(limit, this.#cut(recipe));
       return probability === null ? null : this.#recipe(recipe, probability);
     };
     const fastest = lastThat(this.#speeds, (speedMmPerS) => reaching(this.#strongest, speedMmPerS));

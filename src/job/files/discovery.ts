@@ -2,21 +2,24 @@ import type { Reader } from '../../model/reader.ts';
 import { formatsInWords } from '../../model/reader-choice.ts';
 import { formatCount } from '../../units/format.ts';
 import { inARow } from '../../units/in-a-row.ts';
-import type { Sidecar } from '../model.ts';
 import { byCodeUnit, type FileAccess, type Stat } from './access.ts';
+import { Claims, namedBy } from './claims.ts';
 import type { Excluded } from './exclude.ts';
 import { type FileKind, kindWhenNamed } from './file-kind.ts';
 import { type FolderFiles, filesOfFolder, type LooseFiles } from './folder-files.ts';
 import { JobList } from './job-list.ts';
 import { JobOpener } from './job-opener.ts';
 import { type LeftOut, NOTHING_PASSED_BY, type PassedBy, REASONS } from './left-out.ts';
-import { baseName, folderOf, JOB_SUFFIX, joinPath } from './paths.ts';
+import { baseName, folderOf, JOB_SUFFIX } from './paths.ts';
 
 export interface Discovery {
   /** In code-unit order of their names, each once. */
   jobs: JobList;
-  /** What in the given folders was not judged, each with its reason, in code-unit order of the paths. */
-  leftOut: LeftOut[];
+  /**
+   * What in the given folders was not judged, each with its reason, in code-unit order of the paths. Worked out when it is first asked for: then
+   * the sidecars are read whose jobs were not opened before.
+   */
+  readonly leftOut: readonly LeftOut[];
   passedBy: PassedBy;
   /** Arguments that do not exist or match nothing, each with a sentence; they end a run. */
   unmatched: { path: string; text: string }[];
@@ -49,9 +52,7 @@ class Search {
   /** Sidecars and bare files. */
   readonly #jobs = new Set<string>();
   /** Files that a sidecar names. */
-  readonly #claimed = new Set<string>();
-  /** Sidecars that could not be read. */
-  readonly #broken = new Set<string>();
+  readonly #claims = new Claims();
   /** Files of folders that are jobs of their own unless a sidecar names them. */
   readonly #loose: LooseFiles = { toolpath: [], artwork: [] };
   readonly #folders: Omit<FolderFiles, 'loose' | 'sidecars'>[] = [];
@@ -61,7 +62,7 @@ class Search {
     this.#access = access;
     this.#readers = readers;
     this.#excluded = excluded;
-    this.#opener = new JobOpener(access, readers);
+    this.#opener = new JobOpener(access, readers, this.#claims);
   }
 
   argument(path: string): void {
@@ -103,7 +104,7 @@ class Search {
     if (kind.is === 'sidecar') this.#add(path);
     else if (kind.is === 'profile') this.#folder('', 'may be empty');
     else if (kind.is === 'toolpath' || kind.is === 'artwork') {
-      const naming = sidecarsBeside(this.#access, path).filter((file) => names(this.#opener.sidecar(file).value, path));
+      const naming = sidecarsBeside(this.#access, path).filter((file) => this.#named(file)?.includes(path));
       for (const file of naming.length > 0 ? naming : [path]) this.#add(file);
     } else this.#refuse(path, this.#noJob(kind));
   }
@@ -120,10 +121,11 @@ class Search {
   #add(path: string): void {
     if (this.#jobs.has(path)) return;
     this.#jobs.add(path);
-    if (!path.endsWith(JOB_SUFFIX)) return;
-    const said = this.#opener.sidecar(path).value;
-    if (said === null) this.#broken.add(path);
-    for (const claimed of said === null ? [] : claimedBy(said)) this.#claimed.add(claimed);
+    if (path.endsWith(JOB_SUFFIX)) this.#claims.expect(path);
+  }
+
+  #named(sidecar: string) {
+    return namedBy(this.#opener.sidecar(sidecar).value);
   }
 
   #refuse(path: string, what: string): void {
@@ -131,37 +133,55 @@ class Search {
   }
 
   result(bareInFolders: boolean): Discovery {
-    const leftOut: LeftOut[] = [];
-    // What one folder holds loose it does not leave out as well.
-    const loose = new Set(this.#folders.length > 1 ? MADE.flatMap((makes) => this.#loose[makes]) : []);
-    const judged = (path: string) => this.#claimed.has(path) || this.#jobs.has(path) || loose.has(path);
+    if (bareInFolders) for (const { path } of this.#unclaimed()) this.#jobs.add(path);
+    const jobs = new JobList(this.#opener, [...this.#jobs]);
     const passedBy = { ...NOTHING_PASSED_BY };
-    for (const folder of this.#folders) {
-      for (const one of unjudgedIn(folder, judged)) leftOut.push(one);
+    for (const folder of this.#folders)
       for (const key of Object.keys(passedBy) as (keyof PassedBy)[]) passedBy[key] += folder.passedBy[key];
-    }
-    for (const makes of MADE) {
-      for (const path of this.#loose[makes]) {
-        if (this.#claimed.has(path) || this.#jobs.has(path) || this.#besideBroken(path)) continue;
-        if (bareInFolders) this.#add(path);
-        else leftOut.push({ path, kind: makes, reason: REASONS.noSidecar, weighs: makes });
-      }
-    }
-    leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
+    const search = this;
+    let leftOut: readonly LeftOut[] | null = null;
     return {
-      jobs: new JobList(this.#opener, [...this.#jobs]),
-      leftOut: this.#folders.length < 2 ? leftOut : leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path),
+      jobs,
+      get leftOut() {
+        leftOut ??= search.#leftOut();
+        return leftOut;
+      },
       passedBy,
       unmatched: this.#unmatched,
     };
   }
 
+  #leftOut(): LeftOut[] {
+    const leftOut = this.#unclaimed();
+    // What one folder holds loose it does not leave out as well.
+    const loose = new Set(this.#folders.length > 1 ? MADE.flatMap((makes) => this.#loose[makes]) : []);
+    const judged = (path: string) => this.#claims.has(path) || this.#jobs.has(path) || loose.has(path);
+    for (const folder of this.#folders) for (const one of unjudgedIn(folder, judged)) leftOut.push(one);
+    if (leftOut.some(({ path }, i) => i > 0 && path < leftOut[i - 1]!.path))
+      leftOut.sort((a, b) => byCodeUnit(a.path, b.path));
+    return this.#folders.length < 2 ? leftOut : leftOut.filter(({ path }, i) => leftOut[i + 1]?.path !== path);
+  }
+
+  /** The loose files that no sidecar names and that are no job. */
+  #unclaimed(): LeftOut[] {
+    this.#claims.settle((path) => this.#named(path));
+    const unclaimed: LeftOut[] = [];
+    for (const makes of MADE) {
+      // Sorted as paths, before there is an object for each: they may be a million.
+      for (const path of this.#loose[makes].sort(byCodeUnit)) {
+        if (this.#claims.has(path) || this.#jobs.has(path) || this.#besideBroken(path)) continue;
+        unclaimed.push({ path, kind: makes, reason: REASONS.noSidecar, weighs: makes });
+      }
+    }
+    return unclaimed;
+  }
+
   /** A file whose sidecar, by its name, could not be read: the sidecar's own finding is enough. */
   #besideBroken(path: string): boolean {
-    if (this.#broken.size === 0) return false;
+    if (!this.#claims.anyBroken) return false;
     const name = baseName(path).replace(/\.[^.]*$/, '');
     const folder = folderOf(path);
-    return this.#broken.has(`${folder === '' ? '' : `${folder}/`}${name}${JOB_SUFFIX}`);
+    return this.#claims.isBroken(`${folder === '' ? '' : `${folder}/`}${name}${JOB_SUFFIX}`);
   }
 }
 
@@ -202,13 +222,4 @@ function sidecarsBeside(access: FileAccess, path: string): string[] {
     .filter((entry) => entry.kind === 'file' && !entry.symlink && entry.name.endsWith(JOB_SUFFIX))
     .map((entry) => (folder === '' ? entry.name : `${folder}/${entry.name}`))
     .sort(byCodeUnit);
-}
-
-function names(sidecar: Sidecar | null, path: string): boolean {
-  return sidecar !== null && claimedBy(sidecar).includes(path);
-}
-
-/** The files that a sidecar names, relative to the root. */
-function claimedBy({ file, toolpath, artwork }: Sidecar): string[] {
-  return [toolpath, artwork].flatMap((named) => (named === null ? [] : (joinPath(folderOf(file), named) ?? [])));
 }

@@ -1,4 +1,5 @@
 import { byCodeUnit } from './access.ts';
+import type { NamedFiles } from './claims.ts';
 import { type FoundJob, type JobOpener, jobName } from './job-opener.ts';
 
 /** The jobs of a run, in code-unit order of their names. Only their paths are kept: each job is opened when it is its turn. */
@@ -18,6 +19,11 @@ export class JobList implements Iterable<FoundJob> {
 
   *[Symbol.iterator](): Iterator<FoundJob> {
     for (const path of this.paths) yield this.#opener.open(path);
+  }
+
+  /** Takes what the sidecar of one of the jobs names, where another thread has read it. */
+  readElsewhere(path: string, files: NamedFiles): void {
+    this.#opener.readElsewhere(path, files);
   }
 
   /** The jobs that fit, each opened once to see. */

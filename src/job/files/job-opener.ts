@@ -5,6 +5,7 @@ import { nearestWord } from '../../units/nearest-word.ts';
 import type { Sidecar } from '../model.ts';
 import { isMachinePath, readSidecar } from '../sidecar/sidecar.ts';
 import { byCodeUnit, type FileAccess } from './access.ts';
+import { type Claims, type NamedFiles, namedBy } from './claims.ts';
 import { kindOfName, kindWhenNamed } from './file-kind.ts';
 import { BENCH_SUFFIX, baseName, folderOf, JOB_SUFFIX, joinPath, MACHINE_SUFFIX, MATERIAL_SUFFIX } from './paths.ts';
 import { type FileProblem, fileProblem, type Loaded } from './problem.ts';
@@ -39,12 +40,20 @@ export function jobName(path: string): string {
 export class JobOpener {
   readonly #access: FileAccess;
   readonly #readers: readonly Reader[];
+  readonly #claims: Pick<Claims, 'told'> | null;
   readonly #sidecars = new LastKept<Loaded<Sidecar>>(KEPT);
   readonly #profiles = new LastKept<readonly Source[]>(KEPT);
 
-  constructor(access: FileAccess, readers: readonly Reader[]) {
+  /** @param claims is told what each sidecar names when it is read */
+  constructor(access: FileAccess, readers: readonly Reader[], claims: Pick<Claims, 'told'> | null = null) {
     this.#access = access;
     this.#readers = readers;
+    this.#claims = claims;
+  }
+
+  /** Hands on what a sidecar names that was read elsewhere. */
+  readElsewhere(path: string, files: NamedFiles): void {
+    this.#claims?.told(path, files);
   }
 
   /** The job of a sidecar, or of a bare toolpath or artwork, by its path. */
@@ -55,6 +64,7 @@ export class JobOpener {
   sidecar(path: string): Loaded<Sidecar> {
     const sidecar = this.#sidecars.get(path) ?? readSidecar(this.#access.open(path));
     this.#sidecars.set(path, sidecar);
+    this.#claims?.told(path, namedBy(sidecar.value));
     return sidecar;
   }
 

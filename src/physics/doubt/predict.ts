@@ -7,7 +7,7 @@ import { type Stock, type StockDoubt, stockProblem } from '../march/stock.ts';
 import { beamSpread } from './beam-doubt.ts';
 import { PartingScreen } from './parting-screen.ts';
 import { quantile, shareAboveZero } from './quantile.ts';
-import { type DoubtSample, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
+import { type DoubtSamples, doubtProblem, doubtSamples, SAMPLE_COUNT } from './samples.ts';
 
 /** One recipe on one sheet. */
 export interface CutInput {
@@ -162,7 +162,7 @@ const withBeam = (removal: number, beam: number): number => (beam === 0 ? remova
 /** One recipe on one sheet at each point of the doubt. */
 class Sample {
   readonly #input: CutInput;
-  readonly #samples: readonly DoubtSample[];
+  readonly #samples: DoubtSamples;
   /** Filled anew for each sample. */
   readonly #stock: Stock;
   readonly #passes: CutPass[];
@@ -182,26 +182,24 @@ class Sample {
   /** In endless stock; where it is more than enough, a lower bound of it that is enough too. */
   depthMm(point: number, enoughMm = Number.POSITIVE_INFINITY): number {
     const { beam, stock, passes } = this.#input;
-    const sample = this.#samples[point]!;
-    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * sample.removalFactor;
-    this.#stock.divergenceShare = sample.divergenceShare;
+    const { places, removalFactors, powerFactors, order } = this.#samples;
+    const place = order[point]!;
+    const powerFactor = powerFactors[place]!;
+    const { divergenceShare, focusShiftMm } = places[place]!;
+    this.#stock.removalJPerMm3 = stock.removalJPerMm3 * removalFactors[place]!;
+    this.#stock.divergenceShare = divergenceShare;
     for (let i = 0; i < passes.length; i++) {
-      this.#passes[i]!.powerW = passes[i]!.powerW * sample.powerFactor;
-      this.#passes[i]!.focusMm = passes[i]!.focusMm + sample.focusShiftMm;
+      this.#passes[i]!.powerW = passes[i]!.powerW * powerFactor;
+      this.#passes[i]!.focusMm = passes[i]!.focusMm + focusShiftMm;
     }
     return depthUpToMm(beam, this.#stock, this.#passes, enoughMm);
   }
 
   /** Of the sign of depth less thickness and as near to 0 or nearer, for a fraction of the work. */
   marginBoundMm(point: number): number {
-    if (this.#screen === undefined) this.#screen = this.#screenOf();
+    if (this.#screen === undefined) this.#screen = PartingScreen.of(this.#input, this.#samples);
     const bound = this.#screen?.boundMm(point) ?? Number.NaN;
     return Number.isNaN(bound) ? this.marginMm(point, this.depthMm(point, this.#thicknessMm(point))) : bound;
-  }
-
-  #screenOf(): PartingScreen | null {
-    // Where the beam is in doubt the points are others for each recipe: nothing would be used twice.
-    return (this.#input.beam.doubt ?? null) === null ? PartingScreen.of(this.#input, this.#samples) : null;
   }
 
   /** Depth less thickness. */
@@ -210,6 +208,7 @@ class Sample {
   }
 
   #thicknessMm(point: number): number {
-    return this.#input.thicknessMm + this.#samples[point]!.thicknessShiftMm;
+    const { places, order } = this.#samples;
+    return this.#input.thicknessMm + places[order[point]!]!.thicknessShiftMm;
   }
 }

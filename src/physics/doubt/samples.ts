@@ -67,13 +67,26 @@ export function learnedShares(): readonly LearnedShares[] {
   }));
 }
 
-/** One point of the doubt: factors on energy and power, a divergence share, a shift of focus and of thickness. */
-export interface DoubtSample {
-  removalFactor: number;
-  powerFactor: number;
+/** What a point of the doubt says of beam and sheet alone: a divergence share, a shift of focus and of thickness. */
+export interface DoubtPlace {
   divergenceShare: number;
   focusShiftMm: number;
   thicknessShiftMm: number;
+}
+
+/**
+ * The points of a doubt: each is a place with factors on energy and power. In columns, since they are made anew for nearly every setting of a
+ * machine, whose power wanders by another share at each.
+ */
+export interface DoubtSamples {
+  /** The same list for every doubt that differs in energy and power alone. */
+  places: readonly DoubtPlace[];
+  /** By place. */
+  removalFactors: Float64Array;
+  /** Likewise. */
+  powerFactors: Float64Array;
+  /** Indices of the places, roughly from the hardest cut to the easiest. */
+  order: Uint8Array;
 }
 
 /** Smallest share that a logarithmic spread can start from; below it the spread is taken as linear. */
@@ -87,59 +100,84 @@ export function shareAt(share: number, band: { low: number; high: number }, scor
   return Math.min(1, Math.max(0, value));
 }
 
-/**
- * The fixed points, scaled to a doubt, roughly from the hardest cut to the easiest. Spreads of energy and power are logarithmic, so neither
- * can turn negative.
- */
-export function doubtSamples(share: number, doubt: StockDoubt): readonly DoubtSample[] {
-  const key = [share, doubt.removal, doubt.power, doubt.focusMm, doubt.thicknessMm];
-  key.push(doubt.divergence.low, doubt.divergence.high);
+/** The fixed points, scaled to a doubt. Spreads of energy and power are logarithmic, so neither can turn negative. */
+export function doubtSamples(share: number, doubt: StockDoubt): DoubtSamples {
+  const { removal, power, divergence, focusMm, thicknessMm } = doubt;
   const learned = doubt.learned ?? null;
-  const at = asked.findIndex(
-    (one) => one.learned === learned && one.key.every((value, i) => Object.is(value, key[i]!)),
-  );
-  const [known] = at < 0 ? [] : asked.splice(at, 1);
-  const samples = known?.samples ?? (learned === null ? scaledTo(share, doubt) : around(learned, doubt));
-  asked.unshift({ key, learned, samples });
-  if (asked.length > MOST_ASKED) asked.pop();
-  return samples;
-}
-
-/** The samples asked for last, the latest first: a search for a better recipe asks for the same ones dozens of times, and so does job after job. */
-const asked: { key: number[]; learned: readonly LearnedPoint[] | null; samples: readonly DoubtSample[] }[] = [];
-const MOST_ASKED = 6;
-
-function scaledTo(share: number, doubt: StockDoubt): DoubtSample[] {
-  const samples = Array.from({ length: SAMPLE_COUNT }, (_, i): DoubtSample => {
-    const score = (dimension: number) => SCORES[i * DIMENSIONS + dimension]!;
-    return {
-      removalFactor: Math.exp(doubt.removal * score(0)),
-      powerFactor: Math.exp(doubt.power * score(1)),
-      divergenceShare: shareAt(share, doubt.divergence, score(2)),
-      focusShiftMm: doubt.focusMm * score(3),
-      thicknessShiftMm: doubt.thicknessMm * score(4),
-    };
+  return ASKED.made(learned, [share, removal, power, focusMm, thicknessMm, divergence.low, divergence.high], () => {
+    const places = PLACES.made(learned, [share, focusMm, thicknessMm, divergence.low, divergence.high], () =>
+      learned === null ? scaledPlaces(share, doubt) : placesAround(learned, doubt),
+    );
+    const factors = learned === null ? scaledFactors(doubt) : factorsAround(learned, doubt);
+    return { places, ...factors, order: hardestFirst(factors) };
   });
-  return hardestFirst(samples);
 }
 
-/** What one cut and one setting of the focus differ by from the next, on top of what coupons left open. */
-function around(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtSample[] {
-  const samples = learned.map(
-    (point, i): DoubtSample => ({
-      removalFactor:
-        point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
-      powerFactor: 1,
-      divergenceShare: point.divergenceShare,
-      focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
-      thicknessShiftMm: doubt.thicknessMm * STRATA[placeOf(i, 4)]!,
-    }),
+/** What was made for the doubts asked for last, the latest first: a search for a better recipe asks for the same dozens of times, and so does job after job. */
+class LastMade<T> {
+  readonly #entries: { key: readonly number[]; learned: readonly LearnedPoint[] | null; value: T }[] = [];
+  static readonly #MOST = 6;
+
+  made(learned: readonly LearnedPoint[] | null, key: readonly number[], make: () => T): T {
+    const at = this.#entries.findIndex(
+      (one) => one.learned === learned && one.key.every((value, i) => Object.is(value, key[i]!)),
+    );
+    const [known] = at < 0 ? [] : this.#entries.splice(at, 1);
+    const entry = known ?? { key, learned, value: make() };
+    this.#entries.unshift(entry);
+    if (this.#entries.length > LastMade.#MOST) this.#entries.pop();
+    return entry.value;
+  }
+}
+
+const ASKED = new LastMade<DoubtSamples>();
+const PLACES = new LastMade<readonly DoubtPlace[]>();
+
+type Factors = Pick<DoubtSamples, 'removalFactors' | 'powerFactors'>;
+
+const scoreOf = (point: number, dimension: number) => SCORES[point * DIMENSIONS + dimension]!;
+
+function scaledPlaces(share: number, doubt: StockDoubt): DoubtPlace[] {
+  return Array.from({ length: SAMPLE_COUNT }, (_, i) => ({
+    divergenceShare: shareAt(share, doubt.divergence, scoreOf(i, 2)),
+    focusShiftMm: doubt.focusMm * scoreOf(i, 3),
+    thicknessShiftMm: doubt.thicknessMm * scoreOf(i, 4),
+  }));
+}
+
+function scaledFactors(doubt: StockDoubt): Factors {
+  const removalFactors = new Float64Array(SAMPLE_COUNT);
+  const powerFactors = new Float64Array(SAMPLE_COUNT);
+  for (let i = 0; i < SAMPLE_COUNT; i++) {
+    removalFactors[i] = Math.exp(doubt.removal * scoreOf(i, 0));
+    powerFactors[i] = Math.exp(doubt.power * scoreOf(i, 1));
+  }
+  return { removalFactors, powerFactors };
+}
+
+/** What one setting of the focus and one sheet differ by from the next, on top of what coupons left open. */
+function placesAround(learned: readonly LearnedPoint[], doubt: StockDoubt): DoubtPlace[] {
+  return learned.map((point, i) => ({
+    divergenceShare: point.divergenceShare,
+    focusShiftMm: point.focusShiftMm + doubt.focusMm * STRATA[placeOf(i, REFOCUSED)]!,
+    thicknessShiftMm: doubt.thicknessMm * STRATA[placeOf(i, 4)]!,
+  }));
+}
+
+/** Likewise one cut. */
+function factorsAround(learned: readonly LearnedPoint[], doubt: StockDoubt): Factors {
+  const removalFactors = Float64Array.from(
+    learned,
+    (point, i) =>
+      point.removalFactor * Math.exp(Math.hypot(doubt.removal, doubt.power, point.scatter) * STRATA[placeOf(i, 1)]!),
   );
-  return hardestFirst(samples);
+  return { removalFactors, powerFactors: new Float64Array(learned.length).fill(1) };
 }
 
-function hardestFirst(samples: DoubtSample[]): DoubtSample[] {
-  return samples.sort((a, b) => b.removalFactor * a.powerFactor - a.removalFactor * b.powerFactor);
+function hardestFirst({ removalFactors, powerFactors }: Factors): Uint8Array {
+  const places = Array.from(removalFactors, (_, place) => place);
+  places.sort((a, b) => removalFactors[b]! * powerFactors[a]! - removalFactors[a]! * powerFactors[b]!);
+  return Uint8Array.from(places);
 }
 
 /** Why this doubt cannot be computed with, in words for a person; null when it can. */

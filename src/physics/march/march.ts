@@ -70,15 +70,23 @@ export interface SpentToDepth {
   widths: number;
   /** Likewise the width to the exponent of conduction: times the loss at a width of 1 mm it is a power. */
   powers: number;
-  /** Square of the greatest width above the depth, mm². */
-  widestAboveMm2: number;
+  /** The greatest width above the depth. */
+  widestAbove: Widest;
   /** Likewise from the depth down to a quarter more. */
-  widestBelowMm2: number;
+  widestBelow: Widest;
+}
+
+/** A width and the heat that is lost at it, over that at a width of 1 mm. */
+export interface Widest {
+  widthMm: number;
+  loss: number;
 }
 
 /** The width falls to the waist and rises from there: on any stretch it is greatest at an end. */
-const widestOf = (profile: WidthProfile, fromMm: number, toMm: number) =>
-  Math.max(profile.squareAt(fromMm), profile.squareAt(toMm));
+function widestOf(profile: WidthProfile, fromMm: number, toMm: number): Widest {
+  const squareMm2 = Math.max(profile.squareAt(fromMm), profile.squareAt(toMm));
+  return { widthMm: Math.sqrt(squareMm2), loss: lossAt(squareMm2) };
+}
 
 /** How far below a depth the width is asked for, as a factor on the depth. */
 export const BELOW = 1.25;
@@ -102,8 +110,8 @@ export function spentToDepth(beam: Beam, divergenceShare: number, focusMm: numbe
     depth = end;
     square = last;
   }
-  const widestAboveMm2 = widestOf(profile, 0, depthMm);
-  return { widths, powers, widestAboveMm2, widestBelowMm2: widestOf(profile, depthMm, BELOW * depthMm) };
+  const widestAbove = widestOf(profile, 0, depthMm);
+  return { widths, powers, widestAbove, widestBelow: widestOf(profile, depthMm, BELOW * depthMm) };
 }
 
 interface Slot {

@@ -22,8 +22,17 @@ export function evenPasses(recipe: EvenRecipe): CutPass[] {
 }
 
 /** Time of a recipe per mm of outline, s/mm, without corners. */
-export function timePerMm(passes: readonly CutPass[]): number {
-  return passes.reduce((sum, pass) => sum + 1 / pass.speedMmPerS, 0);
+export function timePerMm(passes: readonly Pick<CutPass, 'speedMmPerS'>[]): number {
+  let sum = 0;
+  for (let i = 0; i < passes.length; i++) sum += 1 / passes[i]!.speedMmPerS;
+  return sum;
+}
+
+/** That of so many passes at one speed, to the last digit. */
+export function evenTimePerMm(passes: number, speedMmPerS: number): number {
+  let sum = 0;
+  for (let i = 0; i < passes; i++) sum += 1 / speedMmPerS;
+  return sum;
 }
 
 /** Step between the speeds that a person would type: half a mm/s in the working range, finer below, coarser above. */
@@ -33,19 +42,26 @@ function speedStep(speedMmPerS: number): number {
   return speedMmPerS < 100 ? 1 : 10;
 }
 
-/** Speeds that a person would type, rising, from the first at or above the lowest to the last at or below the highest. */
-export function typedSpeeds(lowestMmPerS: number, highestMmPerS: number): number[] {
+/** The fastest of them, mm/s. */
+const FASTEST_TYPED_MM_PER_S = 10_000;
+/** All of them, rising; made when they are first asked for. */
+let typed: number[] | null = null;
+
+function allTypedSpeeds(): number[] {
   const speeds: number[] = [];
-  let speed = 0;
-  for (const limit of [2, 20, 100, 10_000]) {
-    const step = speedStep(speed);
-    while (speed < limit) {
-      speed = roundToStep(speed + step, 0.1);
-      if (speed > highestMmPerS + 1e-9) return speeds;
-      if (speed >= lowestMmPerS - 1e-9) speeds.push(speed);
-    }
+  for (let speed = 0; speed < FASTEST_TYPED_MM_PER_S; ) {
+    speed = roundToStep(speed + speedStep(speed), 0.1);
+    speeds.push(speed);
   }
   return speeds;
+}
+
+/** Speeds that a person would type, rising, from the first at or above the lowest to the last at or below the highest. */
+export function typedSpeeds(lowestMmPerS: number, highestMmPerS: number): number[] {
+  typed ??= allTypedSpeeds();
+  const from = typed.findIndex((speed) => speed >= lowestMmPerS - 1e-9);
+  const beyond = typed.findIndex((speed) => speed > highestMmPerS + 1e-9);
+  return from < 0 ? [] : typed.slice(from, beyond < 0 ? typed.length : Math.max(from, beyond));
 }
 
 /** A number at the nearest multiple of a step, free of the tail that binary fractions leave. */

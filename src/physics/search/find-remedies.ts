@@ -1,4 +1,5 @@
-import { cutProblem, probabilityFrom } from '../doubt/predict.ts';
+import { cutProblem } from '../doubt/predict.ts';
+import { rememberedProbabilityFrom } from '../doubt/remembered.ts';
 import type { Remedy, RemedyProblem } from './remedy.ts';
 import { RemedySearch } from './remedy-search.ts';
 
@@ -25,7 +26,7 @@ export function findRemedies(problem: RemedyProblem): Remedy[] {
     passes: planned.map((pass) => ({ ...pass, powerW: Math.max(pass.powerW, 1e-9) })),
   };
   if (planned.length === 0 || cutProblem(startable) !== null) return [];
-  if (probabilityFrom(problem.limit, problem.cut) !== null) return [];
+  if (rememberedProbabilityFrom(problem.limit, problem.cut) !== null) return [];
   const search = new RemedySearch(problem);
   const found = [search.morePower(), search.slower(), search.otherFocus(), search.morePasses()].filter(
     (each) => each !== null,

@@ -1,7 +1,8 @@
 import { normalQuantile } from '../doubt/normal.ts';
-import { type CutInput, probabilityFrom } from '../doubt/predict.ts';
+import type { CutInput } from '../doubt/predict.ts';
+import { rememberedProbabilityFrom } from '../doubt/remembered.ts';
 import { depthUpToMm, marchedDepthMm } from '../march/march.ts';
-import { type CutPass, evenPasses, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
+import { type CutPass, evenPasses, evenTimePerMm, roundToStep, timePerMm, typedSpeeds } from '../march/passes.ts';
 import { lastThat } from './last-that.ts';
 import type { Remedy, RemedyCommon, RemedyProblem } from './remedy.ts';
 
@@ -70,7 +71,7 @@ export class RemedySearch {
     const { thicknessMm } = cut;
     // About half of what may be off makes a cut shallower than with nothing off: one march tells where the limit is out of reach.
     if (limit > MOST_WHEN_SHORT && marchedDepthMm(cut.beam, cut.stock, passes, thicknessMm) < thicknessMm) return null;
-    return probabilityFrom(atLeast, { ...cut, passes });
+    return rememberedProbabilityFrom(atLeast, { ...cut, passes });
   }
 
   #common(passes: readonly CutPass[], probability: number): RemedyCommon {
@@ -191,7 +192,7 @@ export class RemedySearch {
     const plannedTime = timePerMm(this.#problem.cut.passes);
     let fastest: Remedy | null = null;
     // At each focus only what is faster than what is known already is worth a trial.
-    let worth = speeds.filter((speed) => timePerMm(passesAt(0, speed)) / plannedTime < fasterThan);
+    let worth = speeds.filter((speed) => evenTimePerMm(this.#start.length, speed) / plannedTime < fasterThan);
     for (const focusMm of focuses) {
       const best = this.#last(worth, (speed) => passesAt(focusMm, speed), lens);
       if (best === null) continue;

@@ -1,6 +1,6 @@
 import type { Finding, NotChecked, Severity } from '../../findings/finding.ts';
 import type { JobResult, RunEnd, Verdict } from '../../findings/result.ts';
-import { compareByPlace, compareWorstFirst } from '../../findings/sorting.ts';
+import { compareByPlace, compareWorstFirst, type Ordered } from '../../findings/sorting.ts';
 import { FirstKept } from '../../units/first-kept.ts';
 import { formatCount } from '../../units/format.ts';
 import { escapeSarif, escapeTerminal, jsonText, relativeUri, wellFormed } from '../escape.ts';
@@ -56,7 +56,7 @@ export const sarif: Format = {
               invocations: [
                 {
                   executionSuccessful: run.verdict !== 'incomplete',
-                  toolExecutionNotifications: [...cutNotes(all, kept), ...notifications.all(run)],
+                  toolExecutionNotifications: [],
                 },
               ],
               properties: { headline: escapeSarif(run.headline), caution: escapeSarif(run.caution) },
@@ -64,17 +64,17 @@ export const sarif: Format = {
             },
           ],
         };
-        // The results stand last, so that they can be written one by one in the place of the empty list.
-        const text = lines(log);
-        const at = text.lastIndexOf('[]');
-        yield text.slice(0, at);
-        let mark = '[';
-        for (const result of results.texts()) {
-          yield mark + result;
-          mark = ',';
-        }
-        yield mark === '[' ? '[]' : '\n      ]';
-        yield `${text.slice(at + 2)}\n`;
+        // Both lists are written one by one in the places of the empty ones. Inside a text their quotation marks would be escaped.
+        const [opening, between, closing] = lines(log).split(/(?<="(?:toolExecutionNotifications|results)": )\[\]/);
+        yield opening!;
+        const told = function* () {
+          for (const one of [...cutNotes(all, kept), ...notifications.all(run)])
+            yield itemText(one, NOTIFICATION_INDENT);
+        };
+        yield* listText(told(), NOTIFICATION_INDENT);
+        yield between!;
+        yield* listText(results.texts(), RESULT_INDENT);
+        yield `${closing}\n`;
       },
     };
   },
@@ -82,6 +82,23 @@ export const sarif: Format = {
 
 /** Before each line of a result; what it takes counts in the size of the file. */
 const RESULT_INDENT = '        ';
+/** Likewise of a notification. */
+const NOTIFICATION_INDENT = '            ';
+
+/** One item of a list, with the line break ahead of it. */
+function itemText(item: unknown, indent: string): string {
+  return `\n${lines(item)}`.replaceAll('\n', `\n${indent}`);
+}
+
+/** A list of such items, piece by piece. */
+function* listText(items: Iterable<string>, indent: string): Iterable<string> {
+  let mark = '[';
+  for (const item of items) {
+    yield mark + item;
+    mark = ',';
+  }
+  yield mark === '[' ? '[]' : `\n${indent.slice(2)}]`;
+}
 
 function lines(value: unknown): string {
   return jsonText(JSON.stringify(value, (_, one) => (typeof one === 'string' ? wellFormed(one) : one), 2));
@@ -90,9 +107,9 @@ function lines(value: unknown): string {
 /** The worst results that a service takes, as text; the others are counted. */
 class KeptResults {
   readonly #context: ReportContext;
-  readonly #worst = new FirstKept<KeptResult>(MOST_RESULTS, (a, b) => compareWorstFirst(a.finding, b.finding));
+  readonly #worst = new FirstKept<KeptResult>(MOST_RESULTS, (a, b) => compareWorstFirst(a.ordered, b.ordered));
   /** The first by their order that did not fit: nothing behind it is shown, though there were room. */
-  #cutAt: Finding | null = null;
+  #cutAt: Ordered | null = null;
   #bytes = 0;
   /** How many there were. */
   all = 0;
@@ -104,13 +121,13 @@ class KeptResults {
   take(finding: Finding): void {
     this.all++;
     if (this.#cutAt !== null && compareWorstFirst(finding, this.#cutAt) >= 0) return;
-    const text = `\n${lines(resultOf(finding, this.#context))}`.replaceAll('\n', `\n${RESULT_INDENT}`);
-    const bytes = utf8.encode(text).length;
-    this.#bytes += bytes;
-    const added = this.#worst.add({ finding, bytes, text });
+    const bytes = utf8.encode(itemText(resultOf(finding, this.#context), RESULT_INDENT));
+    this.#bytes += bytes.length;
+    const { status, severity, location, rule, messageId, message } = finding;
+    const added = this.#worst.add({ ordered: { status, severity, location, rule, messageId, message }, bytes });
     for (let out = added ?? this.#overflow(); out !== null; out = this.#overflow()) {
-      this.#bytes -= out.bytes;
-      this.#cutAt = out.finding;
+      this.#bytes -= out.bytes.length;
+      this.#cutAt = out.ordered;
     }
   }
 
@@ -123,20 +140,17 @@ class KeptResults {
   }
 
   /** By their places. */
-  texts(): string[] {
-    return this.#worst
-      .sorted()
-      .sort((a, b) => compareByPlace(a.finding, b.finding))
-      .map(({ text }) => text);
+  *texts(): Iterable<string> {
+    const kept = this.#worst.sorted().sort((a, b) => compareByPlace(a.ordered, b.ordered));
+    for (const { bytes } of kept) yield utf8Text.decode(bytes);
   }
 }
 
+/** One of thousands: of the finding no more is kept than its order rests on. */
 interface KeptResult {
-  finding: Finding;
-  /** With the line break ahead of it. */
-  text: string;
-  /** What it takes in the file. */
-  bytes: number;
+  ordered: Ordered;
+  /** What it takes in the file, with the line break ahead of it. As a text it would take twice as much. */
+  bytes: Uint8Array;
 }
 
 function ruleOf(rule: RuleMetadata, { docsUrl }: ReportContext) {
@@ -174,6 +188,7 @@ function plain(text: string): string {
 }
 
 const utf8 = new TextEncoder();
+const utf8Text = new TextDecoder('utf-8', { ignoreBOM: true });
 
 function cutNotes(all: number, kept: number): Notification[] {
   const told: string[] = [];
