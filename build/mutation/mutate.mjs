@@ -89,6 +89,12 @@ async function tryAll(copies, path, all) {
 }
 
 const copies = Array.from({ length: Number(values['at-once']) }, () => new Copy());
+for (const signal of ['SIGINT', 'SIGTERM']) {
+  process.on(signal, () => {
+    for (const copy of copies) copy.remove();
+    process.exit(1);
+  });
+}
 try {
   for (const path of positionals) {
     const all = await allMutants(sourceFiles(path));

@@ -13,6 +13,7 @@ const ENDLESS_S = 240;
 /** A copy of the project as it stands, in which one mutant after the other is tried. */
 export class Copy {
   #folder = mkdtempSync(join(tmpdir(), 'kerflint-mutants-'));
+  #child = null;
   /** The test file that last noticed a mutant of a file: the next one meets it first. */
   #noticedBy = new Map();
 
@@ -27,6 +28,7 @@ export class Copy {
   }
 
   remove() {
+    this.#child?.kill();
     rmSync(this.#folder, { recursive: true, force: true });
   }
 
@@ -84,6 +86,7 @@ export class Copy {
       env: { ...process.env, KERFLINT_MUTANT_TESTS: JSON.stringify(tests), NO_COLOR: '1' },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
+    this.#child = child;
     let text = '';
     for (const stream of [child.stdout, child.stderr]) stream.on('data', (part) => (text += part));
     return new Promise((done, failed) => {
