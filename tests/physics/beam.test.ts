@@ -82,6 +82,25 @@ describe('the focused beam', () => {
     },
   );
 
+  it.each([
+    ['zinc selenide', 'ZnSe'],
+    ['gallium arsenide', 'GaAs'],
+    ['Germanium', 'Ge'],
+  ])('knows %s as %s', (name, symbol) => {
+    expect(refractiveIndex(name, 10.6)).toEqual(refractiveIndex(symbol, 10.6));
+    expect(refractiveIndex(name, 10.6).source).not.toMatch(/not known/);
+  });
+
+  it.each([
+    ['quartz', 'fused silica'],
+    ['SiO2', 'fused silica'],
+    ['UVFS', 'fused silica'],
+    ['glass', 'BK7'],
+    ['N-BK7', 'BK7'],
+  ])('knows %s as %s', (name, usual) => {
+    expect(refractiveIndex(name, 1.064)).toEqual(refractiveIndex(usual, 1.064));
+  });
+
   it('computes a perfect beam', () => {
     expect(focusBeam({ ...input, m2: 1 }).spotMm).toBeLessThan(focusBeam(input).spotMm);
   });
