@@ -10,11 +10,11 @@ const ROOMS = {
   physics: {
     near: [
       'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,weigh-way,calibrate,likelihood,posterior,predict}.test.ts',
-      'tests/physics/{quantile,recipe,remedy,last-that}.test.ts',
+      'tests/physics/{quantile,recipe,remedy,last-that,parting-screen,remembered}.test.ts',
       'tests/outside/{conduction,lens-upside-down,optics,march,trade-physics}.test.ts',
     ],
     far: [
-      'tests/physics/{diagnose-property,diagnose-shops,parting-screen}.test.ts',
+      'tests/physics/{diagnose-property,diagnose-shops}.test.ts',
       'tests/bench/{reach,coupon,ramp,diagnose,calibrate}.test.ts',
       'tests/outside/{trade-facts,boundary}.test.ts',
       'tests/facts/cuts/remedies.test.ts',
