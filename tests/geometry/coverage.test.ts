@@ -1,15 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
-import { SegmentBuilder, type Segments, segmentsOf, totalLengthMm } from '../../src/geometry/segments/segments.ts';
-import { arcFrom, outlineOf } from './drawings.ts';
+import { SegmentBuilder, segmentsOf, totalLengthMm } from '../../src/geometry/segments/segments.ts';
+import { arcFrom, type OwnedRow, outlineOf, segmentsOfRows } from './drawings.ts';
 
-function lines(...rows: [number, number, number, number, number?][]): Segments {
-  const builder = new SegmentBuilder();
-  rows.forEach(([x0, y0, x1, y1, owner], i) => {
-    builder.addLine(x0, y0, x1, y1, owner ?? i);
-  });
-  return builder.finish();
-}
+const lines = (...rows: OwnedRow[]) => segmentsOfRows(rows);
 
 describe('coverage', () => {
   it('says what is covered, by whom, and what is missing, where', () => {

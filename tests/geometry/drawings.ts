@@ -1,7 +1,7 @@
 import type { Polyline } from '../../src/geometry/outlines/outline.ts';
 import type { Stretches } from '../../src/geometry/overlap/overlap.ts';
 import { orientationOf, type Similarity } from '../../src/geometry/placement/transform.ts';
-import type { Arc } from '../../src/geometry/segments/segments.ts';
+import { type Arc, SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
 
 /** A circle, square or regular polygon whose outward offset is known in closed form: the same shape, larger. */
 export interface Shape {
@@ -37,6 +37,17 @@ export function movedOutline(line: Polyline, place: Similarity): Polyline {
     xy[i + 1] = place.scale * (turn.b * line.xy[i]! + turn.d * line.xy[i + 1]!) + place.dy;
   }
   return { xy, closed: line.closed };
+}
+
+/** A straight line, mm. */
+export type Row = readonly [x0: number, y0: number, x1: number, y1: number];
+/** And whose it is, where that is not its number. */
+export type OwnedRow = readonly [...Row, owner?: number];
+
+export function segmentsOfRows(rows: readonly OwnedRow[]): Segments {
+  const builder = new SegmentBuilder();
+  for (const [i, [x0, y0, x1, y1, owner = i]] of rows.entries()) builder.addLine(x0, y0, x1, y1, owner);
+  return builder.finish();
 }
 
 /** A run of numbers 0..1 from a seed, the same every time (Park and Miller's minimal standard generator). */

@@ -1,13 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LeftRay } from '../../src/geometry/index/left-ray.ts';
-import { SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
+import type { Segments } from '../../src/geometry/segments/segments.ts';
+import { type Row, segmentsOfRows } from './drawings.ts';
 
-function edgesOf(rows: readonly (readonly number[])[]): Segments {
-  const builder = new SegmentBuilder();
-  for (const [owner, row] of rows.entries()) builder.addLine(row[0]!, row[1]!, row[2]!, row[3]!, owner % 4);
-  return builder.finish();
-}
+/** Edges of four outlines in turn. */
+const edgesOf = (rows: readonly Row[]) => segmentsOfRows(rows.map(([a, b, c, d], i) => [a, b, c, d, i % 4]));
 
 /** What a ray meets first, by looking at every edge. */
 function byLooking(edges: Segments, x: number, y: number, owner: number): number {
@@ -25,7 +23,9 @@ const onGrid = fc.tuple(fc.nat(12), fc.nat(12), fc.nat(12), fc.nat(12));
 /** To a millionth: of edges that are lower than what a division bears nobody knows where they cross a ray. */
 const placeMm = fc.double({ min: -300, max: 300, noNaN: true }).map((mm) => Math.round(mm * 1e6) / 1e6);
 const anywhere = fc.tuple(placeMm, placeMm, placeMm, placeMm);
-const flat = fc.tuple(fc.nat(300), fc.nat(3), fc.nat(300), fc.nat(3)).map(([a, b, c, d]) => [a, b / 1e3, c, d / 1e3]);
+const flat = fc
+  .tuple(fc.nat(300), fc.nat(3), fc.nat(300), fc.nat(3))
+  .map(([a, b, c, d]): Row => [a, b / 1e3, c, d / 1e3]);
 
 describe('a ray to the left', () => {
   it.each([
@@ -35,7 +35,7 @@ describe('a ray to the left', () => {
   ])('meets first what looking at every edge finds: edges %s', (_, edge, side) => {
     fc.assert(
       fc.property(
-        fc.array(edge as fc.Arbitrary<number[]>, { maxLength: 60 }),
+        fc.array(edge as fc.Arbitrary<Row>, { maxLength: 60 }),
         fc.array(fc.tuple(fc.integer({ min: -2, max: 4 * side }), fc.integer({ min: -2, max: 4 * side })), {
           minLength: 1,
           maxLength: 20,

@@ -1,15 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LineIndex } from '../../src/geometry/index/line-index.ts';
-import { SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
-
-function segmentsOf(rows: readonly (readonly [number, number, number, number])[]): Segments {
-  const builder = new SegmentBuilder();
-  rows.forEach((row, i) => {
-    builder.addLine(...row, i);
-  });
-  return builder.finish();
-}
+import type { Segments } from '../../src/geometry/segments/segments.ts';
+import { segmentsOfRows } from './drawings.ts';
 
 const all = (segments: Segments) => Uint32Array.from({ length: segments.count }, (_, i) => i);
 
@@ -47,7 +40,7 @@ describe('an index of lines', () => {
     const rows = fc.array(row, { minLength: 1, maxLength: 40 });
     fc.assert(
       fc.property(rows, fc.constantFrom(0, 1e-3, 0.01), fc.constantFrom(0.05, 3), (lines, play, padMm) => {
-        const segments = segmentsOf(lines);
+        const segments = segmentsOfRows(lines);
         const index = new LineIndex(segments, all(segments));
         for (let i = 0; i < segments.count; i++) {
           const near = found(index, i, play, padMm);
@@ -62,14 +55,14 @@ describe('an index of lines', () => {
 
   it('finds none of a thousand lines that cross at another angle', () => {
     const rows = Array.from({ length: 1000 }, (_, k) => [k / 10, 0, k / 10 + 100, 100] as const);
-    const segments = segmentsOf([...rows, [0, 100, 199, 0]]);
+    const segments = segmentsOfRows([...rows, [0, 100, 199, 0]]);
     const index = new LineIndex(segments, all(segments));
     expect([...found(index, 1000, 0.01, 0.05)]).toEqual([1000]);
     expect(found(index, 500, 1e-4, 0.05).size).toBeLessThan(10);
   });
 
   it('stops when it is told to, and is not disturbed by being empty', () => {
-    const segments = segmentsOf(Array.from({ length: 50 }, () => [0, 0, 5, 5] as const));
+    const segments = segmentsOfRows(Array.from({ length: 50 }, () => [0, 0, 5, 5] as const));
     let seen = 0;
     expect(new LineIndex(segments, all(segments)).visit(7, 0.01, 0.05, () => ++seen === 3)).toBe(true);
     expect(seen).toBe(3);

@@ -1,17 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { NearLines } from '../../src/geometry/placement/near-lines.ts';
-import { distanceToSegment, SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
-
-type Row = [x0: number, y0: number, x1: number, y1: number];
-
-function segmentsOf(rows: readonly Row[]): Segments {
-  const builder = new SegmentBuilder();
-  rows.forEach((row, i) => {
-    builder.addLine(...row, i);
-  });
-  return builder.finish();
-}
+import { distanceToSegment, type Segments } from '../../src/geometry/segments/segments.ts';
+import { type Row, segmentsOfRows } from './drawings.ts';
 
 /** The angle between two lines, whichever way they run, in degrees. */
 function degreesBetween(a: number, b: number): number {
@@ -43,7 +34,7 @@ describe('lines near a place', () => {
   it('are found as by looking at each of them', () => {
     fc.assert(
       fc.property(rows, origin, coordinate, coordinate, angle, reach, (lines, far, dx, dy, direction, reachMm) => {
-        const segments = segmentsOf(lines.map(([a, b, c, d]) => [far + a, far + b, far + c, far + d]));
+        const segments = segmentsOfRows(lines.map(([a, b, c, d]) => [far + a, far + b, far + c, far + d]));
         const near = new NearLines(segments);
         const at = { x: far + dx, y: far + dy, ux: Math.cos(direction), uy: Math.sin(direction) };
         const wanted = nearestOfAll(segments, at.x, at.y, direction);
@@ -77,7 +68,7 @@ describe('lines near a place', () => {
 
   it('are, of some equally near, told of the first', () => {
     // By hand: the corner of an angle is as near along either leg.
-    const corner = segmentsOf([
+    const corner = segmentsOfRows([
       [0, 0, 10, 1],
       [0, 0, 10, -1],
     ]);
@@ -87,7 +78,7 @@ describe('lines near a place', () => {
   });
 
   it('are found among more than any square may hold', () => {
-    const fan = segmentsOf(Array.from({ length: 500 }, (_, i): Row => [0, i / 1000, 40, i / 1000]));
+    const fan = segmentsOfRows(Array.from({ length: 500 }, (_, i): Row => [0, i / 1000, 40, i / 1000]));
     const near = new NearLines(fan);
     expect(near.nearest({ x: 20, y: 0.2502, ux: 1, uy: 0 }, 1).distanceMm).toBeCloseTo(0.0002, 9);
     expect(near.isNear({ x: 20, y: 0.6, ux: 0, uy: 1 }, 1)).toBe(false);

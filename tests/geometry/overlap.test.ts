@@ -3,21 +3,15 @@ import { describe, expect, it } from 'vitest';
 import { findOverlaps } from '../../src/geometry/overlap/overlap.ts';
 import type { Stretches } from '../../src/geometry/overlap/stretches.ts';
 import { SegmentBuilder, type Segments, totalLengthMm } from '../../src/geometry/segments/segments.ts';
-import { arcFrom, listed } from './drawings.ts';
+import { arcFrom, listed, type OwnedRow, segmentsOfRows } from './drawings.ts';
+
+const lines = (...rows: OwnedRow[]) => segmentsOfRows(rows);
 
 /** Length by number of passes. */
 function lengths(stretches: Stretches): Record<number, number> {
   const by: Record<number, number> = {};
   for (const { passes, lengthMm } of listed(stretches)) by[passes] = (by[passes] ?? 0) + lengthMm;
   return by;
-}
-
-function lines(...rows: [number, number, number, number, number?][]): Segments {
-  const builder = new SegmentBuilder();
-  rows.forEach(([x0, y0, x1, y1, owner], i) => {
-    builder.addLine(x0, y0, x1, y1, owner ?? i);
-  });
-  return builder.finish();
 }
 
 describe('a stretch that is run along again', () => {

@@ -3,16 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { GrowingIndex } from '../../src/geometry/index/growing-index.ts';
 import { SegmentIndex } from '../../src/geometry/index/segment-index.ts';
 import { distanceToSegment, SegmentBuilder, type Segments } from '../../src/geometry/segments/segments.ts';
-
-type Row = [x0: number, y0: number, x1: number, y1: number];
-
-function segmentsOf(rows: readonly Row[]): Segments {
-  const builder = new SegmentBuilder();
-  rows.forEach((row, i) => {
-    builder.addLine(...row, i);
-  });
-  return builder.finish();
-}
+import { type Row, segmentsOfRows } from './drawings.ts';
 
 /** Least distance of two segments, measured end by end: 0 where they cross. */
 function apart(s: Segments, i: number, [ax, ay, bx, by]: Row): number {
@@ -46,7 +37,7 @@ describe('an index of segments', () => {
   it('finds all that lie within reach of a piece, each once', () => {
     fc.assert(
       fc.property(rows, row, pad, part, (lines, piece, padMm, partMm) => {
-        const segments = segmentsOf(lines);
+        const segments = segmentsOfRows(lines);
         const index = new SegmentIndex(segments, partMm);
         const found = [...index.search(...piece, padMm).subarray(0, index.foundCount)];
         expect(new Set(found).size).toBe(found.length);
@@ -58,7 +49,7 @@ describe('an index of segments', () => {
   it('finds all that lie within reach of a box', () => {
     fc.assert(
       fc.property(rows, row, pad, part, (lines, [ax, ay, bx, by], padMm, partMm) => {
-        const segments = segmentsOf(lines);
+        const segments = segmentsOfRows(lines);
         const index = new SegmentIndex(segments, partMm);
         const box = { minX: Math.min(ax, bx), minY: Math.min(ay, by), maxX: Math.max(ax, bx), maxY: Math.max(ay, by) };
         const found = [...index.searchBox(box, padMm).subarray(0, index.foundCount)];
@@ -95,7 +86,7 @@ describe('an index of segments', () => {
   it('shows each segment once in the order of places', () => {
     fc.assert(
       fc.property(rows, (lines) => {
-        const segments = segmentsOf(lines);
+        const segments = segmentsOfRows(lines);
         const order = new SegmentIndex(segments, 1).inPlaceOrder();
         expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: segments.count }, (_, i) => i));
       }),
@@ -103,14 +94,14 @@ describe('an index of segments', () => {
   });
 
   it('stops when it is told to', () => {
-    const index = new SegmentIndex(segmentsOf(Array.from({ length: 100 }, () => [0, 0, 5, 0])), 1);
+    const index = new SegmentIndex(segmentsOfRows(Array.from({ length: 100 }, () => [0, 0, 5, 0])), 1);
     let seen = 0;
     expect(index.visit(0, 0, 5, 0, 0, () => ++seen === 3)).toBe(true);
     expect(seen).toBe(3);
   });
 
   it('finds nothing where nothing is', () => {
-    const index = new SegmentIndex(segmentsOf([]), 1);
+    const index = new SegmentIndex(segmentsOfRows([]), 1);
     index.search(0, 0, 1, 1, 100);
     expect(index.foundCount).toBe(0);
     expect(index.inPlaceOrder()).toHaveLength(0);
@@ -130,7 +121,7 @@ describe('an index that grows', () => {
     const many = fc.array(row, { minLength: 1, maxLength: 120 });
     fc.assert(
       fc.property(many, row, fc.integer({ min: 1, max: 7 }), (lines, piece, searches) => {
-        const segments = segmentsOf(lines);
+        const segments = segmentsOfRows(lines);
         const index = new GrowingIndex(segments, 1);
         for (let put = 0; put < segments.count; put++) {
           index.insert(put);
