@@ -136,14 +136,13 @@ export class LeftRay {
     const { x0, y0, x1, y1 } = this.#edges;
     const height = 1 / this.#rowsPerMm;
     const perMm = (x1[e]! - x0[e]!) / (y1[e]! - y0[e]!);
-    const atY = (y: number): number => {
-      const at = x0[e]! + perMm * (Math.max(Math.min(y0[e]!, y1[e]!), Math.min(Math.max(y0[e]!, y1[e]!), y)) - y0[e]!);
-      return at;
-    };
+    const lowest = Math.min(y0[e]!, y1[e]!);
+    const highest = Math.max(y0[e]!, y1[e]!);
+    const atY = (y: number): number => x0[e]! + perMm * (Math.max(lowest, Math.min(highest, y)) - y0[e]!);
     // A little more of the row, for what arithmetic loses; a level edge lies in it whole.
-    const [a, b] = Number.isFinite(perMm)
-      ? [atY(bottom - 1e-3 * height), atY(bottom + 1.001 * height)]
-      : [x0[e]!, x1[e]!];
+    const isLevel = !Number.isFinite(perMm);
+    const a = isLevel ? x0[e]! : atY(bottom - 1e-3 * height);
+    const b = isLevel ? x1[e]! : atY(bottom + 1.001 * height);
     left[k] = Math.min(a, b);
     right[k] = Math.max(a, b);
   }
