@@ -164,3 +164,21 @@ export interface Toolpath {
   /** The program switches air assist, at least once. */
   switchesAir: boolean;
 }
+
+/** What of a toolpath its moves make. */
+export type MovesMade = Pick<
+  Toolpath,
+  | 'moves'
+  | 'strokes'
+  | 'areas'
+  | 'travels'
+  | 'poweredRapids'
+  | 'cutLengthMm'
+  | 'travelLengthMm'
+  | 'rasterLengthMm'
+  | 'boundsMm'
+  | 'poweredBoundsMm'
+  | 'time'
+  | 'timeByLabelS'
+  | 'journal'
+>;

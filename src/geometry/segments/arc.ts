@@ -35,3 +35,15 @@ export function arcExtent(
   }
   return [minA, minB, maxA, maxB];
 }
+
+/** The direction in which an arc is run at a place on it; `share` is how long it is: of a helix, the part of each step that lies in the plane. */
+export function arcDirection(
+  { centreA, centreB, sweepRad }: Arc,
+  a: number,
+  b: number,
+  share: number,
+): [alongA: number, alongB: number] {
+  const turn = Math.sign(sweepRad);
+  const radius = Math.hypot(a - centreA, b - centreB) || 1;
+  return [(-turn * (b - centreB) * share) / radius, (turn * (a - centreA) * share) / radius];
+}

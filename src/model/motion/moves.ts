@@ -1,31 +1,13 @@
-import { type Arc, arcExtent } from '../../geometry/segments/arc.ts';
+import { type Arc, arcDirection, arcExtent } from '../../geometry/segments/arc.ts';
 import { flattenArc } from '../../geometry/segments/segments.ts';
 import { STROKE_STARTS_PATH, StrokeStore, TravelStore } from '../strokes.ts';
-import type { PoweredRapids, StrokeLabel, Toolpath } from '../toolpath.ts';
+import type { MovesMade, PoweredRapids, StrokeLabel } from '../toolpath.ts';
 import { emptyBounds, ifAny, widen } from './bounds.ts';
 import type { HeadLimits } from './head-limits.ts';
 import type { MotionJournal } from './motion-journal.ts';
 import { RasterFinder, wholeLine } from './raster.ts';
 import { StraightRun } from './straight-run.ts';
 import { CUT, Segment, TimeLedger, TRAVEL } from './time-ledger.ts';
-
-/** What has become of the moves. */
-export type MovesMade = Pick<
-  Toolpath,
-  | 'moves'
-  | 'strokes'
-  | 'areas'
-  | 'travels'
-  | 'poweredRapids'
-  | 'cutLengthMm'
-  | 'travelLengthMm'
-  | 'rasterLengthMm'
-  | 'boundsMm'
-  | 'poweredBoundsMm'
-  | 'time'
-  | 'timeByLabelS'
-  | 'journal'
->;
 
 /** Bends flatter than this do not end a run: sine of the angle, squared. Their corner speed is far beyond any machine's. */
 const STRAIGHT = 1e-6;
@@ -229,14 +211,9 @@ export class Moves {
     if (powered) this.#stroke(line, arc.centreA, arc.centreB, arc.sweepRad);
     else this.startsPath = true;
     segment.lengthMm = length;
-    const turn = Math.sign(arc.sweepRad);
     const share = flat / length;
-    const tangent = (x: number, y: number): [number, number] => {
-      const r = Math.hypot(x - arc.centreA, y - arc.centreB) || 1;
-      return [(-turn * (y - arc.centreB) * share) / r, (turn * (x - arc.centreA) * share) / r];
-    };
-    const [inX, inY] = tangent(this.x, this.y);
-    const [outX, outY] = tangent(this.toX, this.toY);
+    const [inX, inY] = arcDirection(arc, this.x, this.y, share);
+    const [outX, outY] = arcDirection(arc, this.toX, this.toY, share);
     this.ledger.push(segment, inX, inY, rise / length, outX, outY, rise / length);
     segment.lengthMm = 0;
     this.x = this.toX;
