@@ -1,5 +1,5 @@
 import { defineConfig } from 'vitest/config';
-import { NEVER_ENDING_MS } from './tests/patience.ts';
+import { NEVER_ENDING_MS, POLLED_MS } from './tests/patience.ts';
 
 export default defineConfig({
   test: {
@@ -8,6 +8,7 @@ export default defineConfig({
     testTimeout: NEVER_ENDING_MS,
     hookTimeout: NEVER_ENDING_MS,
     teardownTimeout: NEVER_ENDING_MS,
+    expect: { poll: { timeout: POLLED_MS } },
     maxWorkers: 2,
     env: { NO_COLOR: '1' },
   },

@@ -4,5 +4,8 @@
  */
 export const NEVER_ENDING_MS = 20 * 60_000;
 
+/** How long what a page shows may take to become what is expected of it, ms: as long as on the busiest machine. */
+export const POLLED_MS = 60_000;
+
 /** Processor time that one test may take, s: several times what the longest takes. A guard against hangs, not a measurement. */
 export const LONGEST_TEST_S = 120;

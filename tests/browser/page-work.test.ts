@@ -175,8 +175,8 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     await page.screenshot({ path: shot('page-questions'), fullPage: true });
     await questions.nth(0).getByLabel('No: only a line').check();
     await press(page, 'Check with these answers');
-    await expect(questions.nth(1).getAttribute('aria-invalid')).resolves.toBe('true');
-    await expect(questions.nth(1).getByText('Say what these lines are for.').isVisible()).resolves.toBe(true);
+    await expect.poll(() => questions.nth(1).getAttribute('aria-invalid')).toBe('true');
+    await expect.poll(() => questions.nth(1).getByText('Say what these lines are for.').isVisible()).toBe(true);
     await questions.nth(1).getByLabel('Yes: part it').check();
     await press(page, 'Check with these answers');
     await report(page);
@@ -226,12 +226,14 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     await page.getByLabel(/^Focal length/).fill('40');
     await page.getByLabel('Bed', { exact: true }).fill('400 x 400');
     const taken = page.locator('#taken-summary');
-    await expect(taken.textContent()).resolves.toBe('Taken where nobody has measured: beam.diameter 5 mm and 13 more');
+    await expect
+      .poll(() => taken.textContent())
+      .toBe('Taken where nobody has measured: beam.diameter 5 mm and 13 more');
     await page.getByLabel('Source').selectOption('diode');
-    await expect(taken.textContent()).resolves.toMatch(/^Taken where nobody has measured: beam\.diameter 5 mm/);
+    await expect.poll(() => taken.textContent()).toMatch(/^Taken where nobody has measured: beam\.diameter 5 mm/);
     await page.getByLabel(/^Focal length/).fill('32 mm');
-    await expect(taken.textContent()).resolves.toMatch(/beam\.diameter 4 mm/);
-    await expect(page.locator('#taken-rows').textContent()).resolves.toContain('0.45 um');
+    await expect.poll(() => taken.textContent()).toMatch(/beam\.diameter 4 mm/);
+    await expect.poll(() => page.locator('#taken-rows').textContent()).toContain('0.45 um');
     await page.close();
   });
 
@@ -239,13 +241,13 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     const at = folder({ 'plate.svg': PLATE });
     const { page, complaints } = await openPage({ viewport: { width: 360, height: 740 } });
     await press(page, 'Check');
-    await expect(page.locator('#files-error').textContent()).resolves.toMatch(/^Drop or choose files/);
+    await expect.poll(() => page.locator('#files-error').textContent()).toMatch(/^Drop or choose files/);
     await give(page, join(at, 'plate.svg'));
     await press(page, 'Check');
     const seen = async (field: string) => {
       const error = page.locator(`#${field}-error`);
       await error.waitFor();
-      await expect(page.locator(`#${field}`).getAttribute('aria-invalid')).resolves.toBe('true');
+      await expect.poll(() => page.locator(`#${field}`).getAttribute('aria-invalid')).toBe('true');
       const focused = (await page.evaluate('document.activeElement.id')) as string;
       const box = (await error.boundingBox())!;
       expect({ field, focused, inside: box.x >= 0 && box.x + box.width <= 360 && box.y >= 0 && box.y < 740 }).toEqual({
@@ -274,8 +276,8 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     );
     await page.screenshot({ path: shot('page-errors-phone'), fullPage: true });
     await page.getByRole('button', { name: /^birch plywood/ }).click();
-    await expect(material(page).inputValue()).resolves.toBe('birch-plywood');
-    await expect(page.locator('#material-error').isVisible()).resolves.toBe(false);
+    await expect.poll(() => material(page).inputValue()).toBe('birch-plywood');
+    await expect.poll(() => page.locator('#material-error').isVisible()).toBe(false);
     await press(page, 'Check');
     await report(page);
     expect(complaints).toEqual([]);
@@ -290,12 +292,12 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     expect(await options.first().textContent()).toBe('birch plywood birch-plywood, also Sperrholz Birkeusual');
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
-    await expect(material(page).inputValue()).resolves.toBe('birch-plywood');
+    await expect.poll(() => material(page).inputValue()).toBe('birch-plywood');
     await material(page).fill('PVC');
-    await expect(options.first().textContent()).resolves.toContain('never cut');
-    await expect(page.locator('#hazard').textContent()).resolves.toMatch(/^never cut: /);
+    await expect.poll(() => options.first().textContent()).toContain('never cut');
+    await expect.poll(() => page.locator('#hazard').textContent()).toMatch(/^never cut: /);
     await page.keyboard.press('Escape');
-    await expect(options.count()).resolves.toBe(0);
+    await expect.poll(() => options.count()).toBe(0);
     await page.close();
   });
 
@@ -308,13 +310,13 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     await rated(page).fill('55 W');
     expect(await kept()).toBe(1);
     await openAnew(page);
-    await expect(rated(page).inputValue()).resolves.toBe('55 W');
-    await expect(page.getByLabel('Remember this machine').isChecked()).resolves.toBe(true);
+    await expect.poll(() => rated(page).inputValue()).toBe('55 W');
+    await expect.poll(() => page.getByLabel('Remember this machine').isChecked()).toBe(true);
     await press(page, 'Forget');
     expect(await kept()).toBe(0);
-    await expect(page.getByLabel('Remember this machine').isChecked()).resolves.toBe(false);
+    await expect.poll(() => page.getByLabel('Remember this machine').isChecked()).toBe(false);
     await openAnew(page);
-    await expect(rated(page).inputValue()).resolves.toBe('');
+    await expect.poll(() => rated(page).inputValue()).toBe('');
     await page.close();
   });
 
@@ -328,8 +330,8 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     await page.getByLabel('Remember this machine').check();
     await page.getByText('Kept in this browser').waitFor();
     await openAnew(page);
-    await expect(page.getByLabel('Machine', { exact: true }).inputValue()).resolves.toBe('den-40w');
-    await expect(page.locator('#files-list').textContent()).resolves.toMatch(/^den-40w\.machine\.yaml/);
+    await expect.poll(() => page.getByLabel('Machine', { exact: true }).inputValue()).toBe('den-40w');
+    await expect.poll(() => page.locator('#files-list').textContent()).toMatch(/^den-40w\.machine\.yaml/);
     await page.close();
   });
 
@@ -337,9 +339,9 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     const at = folder({ 'plate.svg': PLATE });
     const refuses = `Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } })`;
     const { page, complaints } = await openPage({}, refuses);
-    await expect(page.locator('#memory').textContent()).resolves.toMatch(/^This browser keeps nothing/);
+    await expect.poll(() => page.locator('#memory').textContent()).toMatch(/^This browser keeps nothing/);
     await page.getByLabel('Remember this machine').click();
-    await expect(page.getByLabel('Remember this machine').isChecked()).resolves.toBe(false);
+    await expect.poll(() => page.getByLabel('Remember this machine').isChecked()).toBe(false);
     await give(page, join(at, 'plate.svg'));
     await describeAll(page);
     await press(page, 'Check');
@@ -359,18 +361,20 @@ describe.runIf(chromiumIsThere())('work on the offline page', () => {
     await report(page);
     await page.goBack();
     await page.getByRole('heading', { name: 'What are these lines for?' }).waitFor();
-    await expect(page.locator('fieldset.recipe').nth(0).getByLabel('No: only a line').isChecked()).resolves.toBe(true);
+    await expect
+      .poll(() => page.locator('fieldset.recipe').nth(0).getByLabel('No: only a line').isChecked())
+      .toBe(true);
     await page.goBack();
     await page.getByRole('heading', { name: 'What will the beam do to the sheet?' }).waitFor();
-    await expect(rated(page).inputValue()).resolves.toBe('60 W');
-    await expect(page.locator('#status').textContent()).resolves.toMatch(/^1 file is here/);
+    await expect.poll(() => rated(page).inputValue()).toBe('60 W');
+    await expect.poll(() => page.locator('#status').textContent()).toMatch(/^1 file is here/);
     await page.goForward();
     await page.goForward();
     await report(page);
     await page.goBack();
     await page.goBack();
     await page.reload();
-    await expect(page.getByLabel(/^Thickness/).inputValue()).resolves.toBe('3 mm');
+    await expect.poll(() => page.getByLabel(/^Thickness/).inputValue()).toBe('3 mm');
     await page.close();
   });
 

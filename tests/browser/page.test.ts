@@ -53,12 +53,12 @@ describe.runIf(chromiumIsThere())('the offline page', () => {
     const at = demo();
     const { page, complaints, requests } = await openPage();
     await page.screenshot({ path: shot('page-form'), fullPage: true });
-    await expect(page.getByText(CAUTION).isVisible()).resolves.toBe(true);
+    await expect.poll(() => page.getByText(CAUTION).isVisible()).toBe(true);
     await page.getByLabel('A whole folder').setInputFiles(at);
     await page.getByText('Nothing leaves this page').waitFor();
     await check(page);
     await page.screenshot({ path: shot('page-report'), fullPage: true });
-    await expect(page.getByRole('contentinfo').getByText(CAUTION).isVisible()).resolves.toBe(true);
+    await expect.poll(() => page.getByRole('contentinfo').getByText(CAUTION).isVisible()).toBe(true);
     expect(await saved(page, 'Save the result as JSON')).toBe(await fromCli(at));
     const report = await saved(page, 'Save the report');
     // Not to the byte: sine and cosine differ in their last bits between engines, and so may the points that a picture keeps.

@@ -60,16 +60,16 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
 
   it('tells verdict, a pinned finding and its source line by role and name', async () => {
     const { page } = await open(browser, await reportOf('gate-sign'));
-    await expect(page.getByRole('heading', { level: 1 }).textContent()).resolves.toMatch(
-      /^Do not run: the head stands still/,
-    );
+    await expect
+      .poll(() => page.getByRole('heading', { level: 1 }).textContent())
+      .toMatch(/^Do not run: the head stands still/);
     const pin = page.getByRole('link', { name: /^Finding 1, error: The head stands still/ });
     await pin.focus();
     await page.keyboard.press('Enter');
     const row = page.locator('#finding-1');
-    await expect(row.isVisible()).resolves.toBe(true);
+    await expect.poll(() => row.isVisible()).toBe(true);
     expect(page.url()).toMatch(/#finding-1$/);
-    await expect(row.locator('mark').textContent()).resolves.toBe('22 G4 P1.5 (let the smoke clear)');
+    await expect.poll(() => row.locator('mark').textContent()).toBe('22 G4 P1.5 (let the smoke clear)');
     await row.getByRole('link', { name: 'show on the map' }).click();
     expect(page.url()).toMatch(/#job-1-pin-1$/);
     await page.close();
@@ -91,8 +91,8 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     expect((await view())[0]).toBeGreaterThan(before[0]!);
     await map.hover();
     await page.mouse.wheel(0, -240);
+    await expect.poll(async () => (await view())[2]).toBeLessThan(before[2]!);
     const wheeled = await view();
-    expect(wheeled[2]).toBeLessThan(before[2]!);
     const box = (await map.boundingBox())!;
     await page.mouse.move(box.x + 200, box.y + 200);
     await page.mouse.down();
@@ -107,7 +107,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     await page.screenshot({ path: shot('zoomed') });
     await page.keyboard.press('0');
     expect(await view()).toEqual(whole);
-    await expect(page.locator('.shown').textContent()).resolves.toBe('');
+    await expect.poll(() => page.locator('.shown').textContent()).toBe('');
     await page.close();
   });
 
@@ -137,7 +137,9 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     const told = page.locator('.told');
     const rim = page.getByRole('link', { name: /^Cut 2, rim/ });
     await rim.focus();
-    await expect(told.textContent()).resolves.toMatch(/^Cut 2, rim: 1 pass.*depth .* mm.*weather-vane-hub\.gcode:24$/);
+    await expect
+      .poll(() => told.textContent())
+      .toMatch(/^Cut 2, rim: 1 pass.*depth .* mm.*weather-vane-hub\.gcode:24$/);
     // The left edge of the first hole's box lies on its outline.
     const box = (await page.locator('#job-1-path-1').boundingBox())!;
     const rimBox = (await page.locator('#job-1-path-2').boundingBox())!;
@@ -166,7 +168,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
       .nth(1)
       .getByRole('link', { name: /^Error/ })
       .click();
-    await expect(page.locator('tr:target').textContent()).resolves.toContain('gate-sign.gcode:22:1');
+    await expect.poll(() => page.locator('tr:target').textContent()).toContain('gate-sign.gcode:22:1');
     await page.close();
   });
 
@@ -181,7 +183,7 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
     expect(errors).toBeLessThan(all);
     await page.locator('.filters').getByLabel('Job').selectOption('gate-sign');
     expect(await rows.count()).toBe(1);
-    await expect(page.locator('.filters output').textContent()).resolves.toBe(`1 of ${all} findings`);
+    await expect.poll(() => page.locator('.filters output').textContent()).toBe(`1 of ${all} findings`);
     await page.close();
   });
 
@@ -217,17 +219,17 @@ describe.runIf(chromiumIsThere())('the HTML report in a browser', () => {
 
   it('reads without its script: verdict, map, findings and card are there, and no tool that would not work', async () => {
     const { page } = await open(browser, await reportOf('weather-vane-hub'), { javaScriptEnabled: false });
-    await expect(page.getByRole('heading', { level: 3, name: 'Sheet map' }).isVisible()).resolves.toBe(true);
-    await expect(page.getByRole('heading', { level: 3, name: /^Set-up card/ }).isVisible()).resolves.toBe(true);
-    await expect(page.getByRole('button', { name: 'Zoom in' }).count()).resolves.toBe(0);
-    await expect(page.getByLabel('Severity').isVisible()).resolves.toBe(false);
+    await expect.poll(() => page.getByRole('heading', { level: 3, name: 'Sheet map' }).isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('heading', { level: 3, name: /^Set-up card/ }).isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('button', { name: 'Zoom in' }).count()).toBe(0);
+    await expect.poll(() => page.getByLabel('Severity').isVisible()).toBe(false);
     await page.close();
   });
 
   it('gives no setting on the card of a material that must never be cut', async () => {
     const { page } = await open(browser, await reportOf('plant-labels'));
     const card = page.getByRole('region', { name: 'Set-up card: plant-labels' });
-    await expect(card.locator('.stop').textContent()).resolves.toMatch(/^Vinyl must not be cut: .*PVC/);
+    await expect.poll(() => card.locator('.stop').textContent()).toMatch(/^Vinyl must not be cut: .*PVC/);
     expect(await card.getByRole('table').count()).toBe(0);
     expect(await card.textContent()).not.toMatch(/mm\/s|\d %|\d W/);
     await page.close();

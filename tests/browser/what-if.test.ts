@@ -77,10 +77,10 @@ describe.runIf(chromiumIsThere())('what if', () => {
     await speed.focus();
     // 4.5 mm/s, and one step of 0.1 mm/s at a time: 4.1 mm/s.
     for (let step = 0; step < 4; step++) await page.keyboard.press('ArrowLeft');
-    await expect(speed.getAttribute('aria-valuetext')).resolves.toBe('4.1 mm/s');
+    await expect.poll(() => speed.getAttribute('aria-valuetext')).toBe('4.1 mm/s');
     await page.keyboard.press('Tab');
     await page.keyboard.press('Home');
-    await expect(place.getByRole('slider', { name: 'Power' }).getAttribute('aria-valuetext')).resolves.toBe('10 %');
+    await expect.poll(() => place.getByRole('slider', { name: 'Power' }).getAttribute('aria-valuetext')).toBe('10 %');
     await page.keyboard.press('End');
     await says(place, /likely to part, was/);
     expect(await turned(place, 'Likely to part')).not.toBe(before);
@@ -106,12 +106,12 @@ describe.runIf(chromiumIsThere())('what if', () => {
     const { page, place } = await checked(hub(same, same));
     const rows = await place.locator('.compared').textContent();
     const back = place.getByRole('button', { name: "Back to the file's settings" });
-    await expect(back.isDisabled()).resolves.toBe(true);
+    await expect.poll(() => back.isDisabled()).toBe(true);
     await place.getByRole('button', { name: /^Try: Make 3 passes/ }).click();
     await place.getByText(/^A check of it says: Found no error in what was checked/).waitFor();
     expect((await turned(place, 'Likely to part'))!.startsWith('9')).toBe(true);
     const section = place.locator('figure').last();
-    await expect(section.locator('svg').getAttribute('aria-label')).resolves.toMatch(/pass 3/);
+    await expect.poll(() => section.locator('svg').getAttribute('aria-label')).toMatch(/pass 3/);
     await place.screenshot({ path: shot('what-if-proposed') });
     await back.click();
     await says(place, /^6 % likely to part\./);
@@ -138,7 +138,7 @@ describe.runIf(chromiumIsThere())('what if', () => {
         'plant-labels.svg': example('plant-labels.svg'),
       }),
     );
-    await expect(never.place.textContent()).resolves.toBe('Other settings cannot be tried: vinyl must not be cut.');
+    await expect.poll(() => never.place.textContent()).toBe('Other settings cannot be tried: vinyl must not be cut.');
     await never.page.close();
   });
 
