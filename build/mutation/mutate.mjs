@@ -6,6 +6,7 @@ import { appendFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { fileOf } from './change.mjs';
 import { roomOf, testsOf } from './rooms.mjs';
 import { allMutants, draw, sourceFiles } from './sample.mjs';
 import { row } from './score.mjs';
@@ -35,13 +36,13 @@ console.log(`Each that was tried goes to ${TRIED}`);
 const lived = ({ status }) => status === 'Survived';
 const nameIn = ({ name }) => name;
 
-/** What became of mutants against some tests, several tried at once. */
-async function attempt(copies, names, tests) {
+/** What became of mutants against the tests of each, several tried at once. */
+async function attempt(copies, names, testsFor) {
   const left = names.entries();
   const outcomes = [];
   const work = async (copy) => {
     for (const [i, name] of left) {
-      const status = await copy.try(name, tests);
+      const status = await copy.try(name, testsFor(name));
       outcomes[i] = { name, status };
       appendFileSync(TRIED, `${JSON.stringify(outcomes[i])}\n`);
       console.log(
@@ -54,14 +55,14 @@ async function attempt(copies, names, tests) {
 }
 
 /** What became of the mutants: those that near tests let live meet the far ones too, unless a quick look will do. */
-async function outcomesOf(copies, names, { near, far }) {
-  for (const tests of values.quick ? [near] : [near, far]) {
-    const failed = await copies[0].run(tests);
-    if (failed !== null) throw new Error(`${failed.file} fails as the code stands`);
-  }
-  const first = await attempt(copies, names, near);
+async function outcomesOf(copies, names, { near, farFor }) {
+  const farOf = (name) => farFor(fileOf(name));
+  const all = new Set([...near, ...(values.quick ? [] : names.flatMap(farOf))]);
+  const failed = await copies[0].run([...all]);
+  if (failed !== null) throw new Error(`${failed.file} fails as the code stands`);
+  const first = await attempt(copies, names, () => near);
   if (values.quick) return first;
-  const second = await attempt(copies, first.filter(lived).map(nameIn), far);
+  const second = await attempt(copies, first.filter(lived).map(nameIn), farOf);
   const later = new Map(second.map((one) => [one.name, one]));
   return first.map((one) => later.get(one.name) ?? one);
 }

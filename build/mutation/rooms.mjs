@@ -1,4 +1,6 @@
-// Which tests a room's mutants meet. `near` are quick and meet every mutant; `far` meet only those that the near ones let live.
+// Which tests a room's mutants meet, in the order in which they are run: the quick and the telling first. `near` meet every mutant, `far`
+// only those that the near ones let live, and `farOf` only those of the folder that it names. Tests that replace a module cannot stand here:
+// all files of a run share the modules.
 
 /** The room of a path: its first folder below `src`. */
 export const roomOf = (path) => path.split('/')[1];
@@ -9,7 +11,7 @@ const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'te
 const ROOMS = {
   physics: {
     near: [
-      'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,weigh-way,calibrate,likelihood,posterior,predict}.test.ts',
+      'tests/physics/{beam,beam-doubt,power,march,reach,kerf,diagnose,weigh-way,calibrate,likelihood,posterior,predict,samples}.test.ts',
       'tests/physics/{quantile,recipe,remedy,last-that,parting-screen,remembered}.test.ts',
       'tests/outside/{conduction,lens-upside-down,optics,march,trade-physics}.test.ts',
     ],
@@ -23,21 +25,26 @@ const ROOMS = {
   },
   facts: {
     near: [
+      'tests/rules/rules.test.ts',
+      'tests/golden.test.ts',
       'tests/facts/*.test.ts',
-      'tests/facts/{artwork,assumed,coupons,cure,evidence,order,power-scale,tasks,time,waste}/*.test.ts',
-      'tests/facts/cuts/{passes,prediction}.test.ts',
-      'tests/trial/*.test.ts',
+      'tests/facts/{artwork,assumed,cuts,evidence,match,order,power-scale,tasks,time,waste}/*.test.ts',
+      'tests/facts/{coupons,cure}/*.test.ts',
       'tests/page/what-if-state.test.ts',
+      'tests/trial/{knobs,proposals}.test.ts',
+      'tests/facts/recipes/best-recipe.test.ts',
     ],
     far: [
-      'tests/facts/{match,recipes}/*.test.ts',
-      'tests/facts/cuts/remedies.test.ts',
+      'tests/preflight/{demo,waivers,encodings,unanswered,bad-input,long-lists}.test.ts',
       'tests/outside/{trade-facts,match-pairs}.test.ts',
-      'tests/preflight/*.test.ts',
-      'tests/bench/{reach,coupon,diagnose,recipe}.test.ts',
-      'tests/report/reach-picture.test.ts',
-      ...JUDGED,
+      'tests/rules/on-files.test.ts',
     ],
+    farOf: {
+      bench: ['tests/report/reach-picture.test.ts', 'tests/bench/{coupon,diagnose,recipe,reach}.test.ts'],
+      recipes: ['tests/bench/{coupon,diagnose,recipe}.test.ts', 'tests/facts/recipes/agreement.test.ts'],
+      cuts: ['tests/bench/{coupon,diagnose,recipe}.test.ts'],
+      'what-if': ['tests/trial/same-as-check.test.ts'],
+    },
   },
   gcode: {
     near: [
@@ -68,5 +75,11 @@ const ROOMS = {
   },
 };
 
-/** The patterns of a room's tests; of a room that has no list here its own tests, and the golden runs after them. */
-export const testsOf = (room) => ROOMS[room] ?? { near: own(room), far: ['tests/golden.test.ts'] };
+/** The tests of a room; of one that has no list here its own, and the golden runs after them. */
+const roomTests = (room) => ROOMS[room] ?? { near: own(room), far: ['tests/golden.test.ts'] };
+
+/** The patterns of the tests that every mutant of a room meets, and of those that one in a file meets after them. */
+export function testsOf(room) {
+  const { near, far, farOf = {} } = roomTests(room);
+  return { near, farFor: (file) => [...far, ...(farOf[file.split('/')[2]] ?? [])] };
+}

@@ -7,8 +7,8 @@ import { dirname, join } from 'node:path';
 import { transform } from 'esbuild';
 import { changed, fileOf } from './change.mjs';
 
-/** Processor time of one test file after which it counts as endless, s: the slowest takes a tenth of it. */
-const ENDLESS_S = 240;
+/** Processor time of a run after which it counts as endless, s: the longest takes a third of it. */
+const ENDLESS_S = 400;
 
 /** A copy of the project as it stands, in which one mutant after the other is tried. */
 export class Copy {
@@ -51,8 +51,7 @@ export class Copy {
     await transform(mutant, { loader: 'ts' });
     writeFileSync(file, mutant);
     try {
-      const first = this.#noticedBy.get(file);
-      const noticed = (first === undefined ? null : await this.run([first])) ?? (await this.run(tests));
+      const noticed = await this.run([this.#noticedBy.get(file) ?? [], tests].flat());
       if (noticed === null) return 'Survived';
       if (noticed.file !== null) this.#noticedBy.set(file, noticed.file);
       return noticed.endless ? 'Timeout' : 'Killed';
@@ -73,7 +72,7 @@ export class Copy {
       '--config',
       'build/mutation/vitest.config.ts',
     ];
-    // Each test file runs in a process of its own, to which the limit applies.
+    // All test files of a run share one process, to which the limit applies: what they import is taken in once.
     const limited = [
       '-c',
       `ulimit -t ${ENDLESS_S}; exec "$@"`,

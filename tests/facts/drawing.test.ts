@@ -195,6 +195,15 @@ describe('lines of a picture', () => {
     }
   });
 
+  it('are drawn once where they lie on each other, whichever way they run, and only there', () => {
+    const there = line(0, 0, 40, 0, 40, 30);
+    const { lines, drawnBy, detail } = thinLines([there, line(40, 30, 40, 0, 0, 0), line(0, 40, 40, 30)], 5);
+    expect(lines).toHaveLength(2);
+    expect([...drawnBy]).toEqual([0, 0, 1]);
+    // On the finest grid there is: where lines are moved further, these would come to lie on each other anyway.
+    expect(detail.withinMm).toBeLessThan(0.2);
+  });
+
   it('fit whatever room there is, each within what is said', () => {
     const point = fc.tuple(
       fc.double({ min: -300, max: 300, noNaN: true }),

@@ -130,6 +130,15 @@ describe('calibrating', () => {
     expect(calibrated(rows).contradictions).toEqual([{ parted: 1, stayed: 2 }]);
   });
 
+  it('knows where the boundary lies only from coupons on both sides of it, a depth inside the sheet being one', () => {
+    const inside = { ...row(6, 9, false), through: null, depthMm: 4 };
+    const sides = (...rows: CouponRow[]) => calibrated(rows).bracketed;
+    expect(sides(row(6, 5, true), row(6, 9, false))).toBe(true);
+    expect(sides(row(6, 5, true), inside)).toBe(true);
+    expect(sides(row(6, 5, true), row(6, 4, true))).toBe(false);
+    expect(sides(row(6, 9, false), inside)).toBe(false);
+  });
+
   it('does not compare lenses, thicknesses or focus with each other', () => {
     const other = { ...row(6, 9, false), lens: '4in' };
     const lowered = { ...row(6, 9, false), passes: [{ powerW: 50, speedMmPerS: 9, focusMm: -2 }] };

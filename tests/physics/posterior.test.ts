@@ -3,6 +3,7 @@ import type { CouponRow } from '../../src/physics/calibration/coupon-row.ts';
 import { logPartingEnergy } from '../../src/physics/calibration/parting-energy.ts';
 import { marginal, type Posterior, weigh, weightedQuantile } from '../../src/physics/calibration/posterior.ts';
 import { type CalibrationPrior, SCATTER_WEIGHTS } from '../../src/physics/calibration/prior.ts';
+import { RowEnergies } from '../../src/physics/calibration/row-energies.ts';
 import { marchDepth } from '../../src/physics/march/march.ts';
 import { BEAM, PRIOR } from './synthetic-shop.ts';
 
@@ -198,5 +199,25 @@ describe('the energy with which a recipe just reaches a depth', () => {
     const at = (depthMm: number) => logPartingEnergy({ beam: BEAM, stock: PRIOR.stock, passes, depthMm }, 1);
     expect(at(1e9)).toBeCloseTo(Math.log(1e-4), 2);
     expect(at(1e-8)).toBeGreaterThan(Math.log(1e5));
+  });
+});
+
+describe('the energies with which rows just part', () => {
+  const nodes = (...values: number[]) => ({
+    values: Float64Array.from(values),
+    logPrior: new Float64Array(values.length),
+  });
+
+  it('move with the focus as between the nodes on either side, or the last node and its neighbour', () => {
+    const energies = new RowEnergies(prior, [coupon('a', 5, true)], nodes(-2, 0.5, 4), nodes(0.15));
+    const [first, middle, last] = [0, 1, 2].map((focus) => energies.at(0, focus, 0)) as [number, number, number];
+    expect(energies.perFocusNode(0, 0, 0)).toBe(middle - first);
+    expect(energies.perFocusNode(0, 1, 0)).toBe((last - first) / 2);
+    expect(energies.perFocusNode(0, 2, 0)).toBe(last - middle);
+    expect(new Set([0, 1, 2].map((focus) => energies.perFocusNode(0, focus, 0))).size).toBe(3);
+  });
+
+  it('do not move where the focus is known', () => {
+    expect(new RowEnergies(prior, [coupon('a', 5, true)], nodes(0), nodes(0.15)).perFocusNode(0, 0, 0)).toBe(0);
   });
 });
