@@ -31,6 +31,7 @@ const ROOMS = {
       'tests/facts/{artwork,assumed,cuts,evidence,match,order,power-scale,tasks,time,waste}/*.test.ts',
       'tests/facts/{coupons,cure}/*.test.ts',
       'tests/page/what-if-state.test.ts',
+      'tests/report/assumed-line.test.ts',
       'tests/trial/{knobs,proposals}.test.ts',
       'tests/facts/recipes/best-recipe.test.ts',
     ],

@@ -33,6 +33,16 @@ describe('the frame of a picture', () => {
     expect(drawing('zero: machine\n', arc).view).toEqual({ minX: 120, minY: 30, maxX: 150, maxY: 90 });
   });
 
+  it('holds all that artwork draws, what does not part the sheet too', () => {
+    const svg =
+      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#f00"/><path d="M50 20H80V50H50Z" fill="none" stroke="#00f"/></svg>';
+    const sidecar =
+      'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nartwork: part.svg\ntasks:\n  - { name: cut, strokes: { stroke: "#f00" }, aim: through }\n  - { name: notes, strokes: { stroke: "#00f" }, aim: surface }\n';
+    const facts = factsOf({ ...shed(), 'part.job.yaml': sidecar, 'part.svg': svg });
+    const { view } = drawingOf(facts, { reach: null, findings: [], points: 1000 });
+    expect(view).toEqual({ minX: 10, minY: 20, maxX: 80, maxY: 50 });
+  });
+
   it('is one millimetre where nothing is drawn', () => {
     expect(drawing('zero: machine\n', 'M8').view).toEqual({ minX: 0, minY: 0, maxX: 1, maxY: 1 });
   });
@@ -50,6 +60,33 @@ describe('the bed', () => {
     // The sheet's corner, which is X0 Y0, lies at 15, 40 on the bed.
     expect(bed('zero: sheet-corner\n')).toEqual({ minX: -15, minY: -40, maxX: 585, maxY: 360 });
     expect(bed('zero: set-by-hand\n')).toBeNull();
+  });
+});
+
+describe('artwork beside a toolpath', () => {
+  /** A plate of 60 × 40 mm with a notch, drawn from the top down, and a line in its middle. */
+  const PLATE = 'M10 10H70V50H30V40H10Z';
+  const files = (gcode: string): Files => ({
+    ...job('zero: sheet-corner\nartwork: part.svg\n', gcode),
+    'part.svg': `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><g fill="none" stroke="#f00"><path d="${PLATE}"/><path d="M20 20H60"/></g></svg>`,
+  });
+  const artwork = (gcode: string) =>
+    drawingOf(factsOf(files(gcode)), { reach: null, findings: [], points: 1000 }).artwork;
+
+  it('is drawn where the toolpath lays it, upright', () => {
+    // 105 mm to the right, and 200 mm up from the drawing's upper edge.
+    const cut = 'M4 S800 F600\nG0 X115 Y190\nG1 X175\nG1 Y150\nG1 X135\nG1 Y160\nG1 X115\nG1 Y190';
+    const lines = artwork(cut);
+    expect(lines).toHaveLength(2);
+    const xs = lines.flat().filter((_, i) => i % 2 === 0);
+    const ys = lines.flat().filter((_, i) => i % 2 === 1);
+    const extent = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+    for (const [i, mm] of [115, 175, 150, 190].entries()) expect(extent[i]).toBeCloseTo(mm, 1);
+    for (const [i, mm] of [125, 180, 165, 180].entries()) expect(lines[1]![i]).toBeCloseTo(mm, 1);
+  });
+
+  it('is not drawn where the toolpath does not have it', () => {
+    expect(artwork('M8')).toEqual([]);
   });
 });
 

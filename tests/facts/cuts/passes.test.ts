@@ -83,8 +83,12 @@ describe('passes are found by geometry', () => {
 });
 
 describe('what a pass is worth', () => {
-  it('watts follow the profile: measured power, setting, and the loss towards the far corner', () => {
-    const { cuts } = factsOf(job('G0 X0 Y0\nG1 X20\nG0 X600 Y400\nG1 X580'));
+  it.each([
+    ['last', 'G0 X0 Y0\nG1 X20\nG0 X600 Y400\nG1 X580'],
+    ['first', 'G0 X600 Y400\nG1 X580\nG0 X0 Y0\nG1 X20'],
+    ['in the middle', 'G0 X0 Y0\nG1 X20\nG0 X600 Y400\nG1 X580\nG0 X0 Y10\nG1 X20'],
+  ])('watts follow the profile: measured power, setting, and the loss towards the far corner, met %s', (_, gcode) => {
+    const { cuts } = factsOf(job(gcode));
     const watts = cuts.map((cut) => cut.passes[0]!.powerW);
     // 54 W measured × 80 %, and × 0.95 at the far corner, as the demo's profile states; the cut that spans both counts as the far one.
     expect(watts).toEqual([expect.closeTo(54 * 0.8 * 0.95, 0)]);

@@ -4,7 +4,7 @@ import { cutOf, setUp } from '../../../src/facts/bench/set-up.ts';
 import { wattsAt } from '../../../src/facts/cuts/power.ts';
 import { MOST_PASSES } from '../../../src/facts/cuts/prediction.ts';
 import { type Setup, setUpUnder } from '../../../src/facts/cuts/setup.ts';
-import { bestRecipe } from '../../../src/facts/recipes/best-recipe.ts';
+import { bestRecipe, fastestOf } from '../../../src/facts/recipes/best-recipe.ts';
 import type { Recipe, StatedSettings } from '../../../src/facts/recipes/recipe-fact.ts';
 import { throughProbability } from '../../../src/physics/doubt/predict.ts';
 import { libraryOf, shed } from '../../memory-shop.ts';
@@ -139,5 +139,21 @@ describe('the best recipe', () => {
       if (proposed === null || proposed.passes === 1) continue;
       expect(best(setup, { passes: proposed.passes - 1 }, []).proposed).toBeNull();
     }
+  });
+});
+
+describe('the fastest of several recipes', () => {
+  const recipe = (passes: number, speedMmPerS: number) => ({
+    ...best(sheet('birch-plywood', 3)).surest,
+    passes,
+    speedMmPerS,
+  });
+
+  it('is the one that takes the least time for a stretch, wherever it stands; of equals the first, of none none', () => {
+    const [slow, fast, twice] = [recipe(1, 8), recipe(1, 12), recipe(2, 24)];
+    expect(fastestOf([slow, fast, twice])).toBe(fast);
+    expect(fastestOf([null, fast, null, slow])).toBe(fast);
+    expect(fastestOf([twice, fast])).toBe(twice);
+    expect(fastestOf([null, null])).toBeNull();
   });
 });
