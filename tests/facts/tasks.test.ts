@@ -107,6 +107,17 @@ describe('raster areas', () => {
     ['by comment', '  - { name: a, aim: surface, program: { comment: Picture } }\n', { a: [0] }],
     ['by tool', '  - { name: a, aim: surface, program: { tool: 3 } }\n', { a: [0] }],
     ['not by another tool', '  - { name: a, aim: surface, program: { tool: 4 } }\n', { a: [] }],
+    ['not by another comment', '  - { name: a, aim: surface, program: { comment: frame } }\n', { a: [] }],
+    ['by feed, 100 mm/s here', '  - { name: a, aim: surface, program: { feed: 100 mm/s } }\n', { a: [0] }],
+    ['not by another feed', '  - { name: a, aim: surface, program: { feed: 90 mm/s } }\n', { a: [] }],
+    ['by power, 30 % here', '  - { name: a, aim: surface, program: { power: 30 % } }\n', { a: [0] }],
+    ['not by another power', '  - { name: a, aim: surface, program: { power: 40 % } }\n', { a: [] }],
+    ['not by a lower one either', '  - { name: a, aim: surface, program: { power: 20 % } }\n', { a: [] }],
+    [
+      'not where one of several does not fit',
+      '  - { name: a, aim: surface, program: { comment: picture, tool: 3, power: 30 %, feed: 90 mm/s } }\n',
+      { a: [] },
+    ],
     [
       'the one surface that selects nothing takes what is left',
       '  - { name: a, aim: surface }\n  - { name: b, aim: through }\n',
