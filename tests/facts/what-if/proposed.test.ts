@@ -1,0 +1,32 @@
+import { describe, expect, it } from 'vitest';
+import { proposedFor } from '../../../src/facts/what-if/proposed.ts';
+import { type Files, factsOf, run, shed } from '../../memory-shop.ts';
+
+const job = (thickness: string): Files => ({
+  ...shed(),
+  'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: ${thickness}\nartwork: part.svg\n`,
+  'part.svg':
+    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#f00"/></svg>',
+});
+
+describe('artwork of which no settings are stated', () => {
+  it('has the proposed recipe to try', () => {
+    const facts = factsOf(job('3 mm'));
+    const { setting, speedMmPerS, passes, focusMm, focusStepMm } = facts.proposals[0]!.proposed!;
+    const [only, ...others] = proposedFor(facts, 0);
+    expect(others).toEqual([]);
+    expect(only!.change).toEqual({ cuts: [{ cut: 0, setting, speedMmPerS, passes, focusMm, focusStepMm }] });
+    expect(only!.text).toContain(`${speedMmPerS} mm/s`);
+  });
+
+  it('has nothing to try where no recipe is sure, and in its result what could be cut instead', () => {
+    expect(proposedFor(factsOf(job('30 mm')), 0)).toEqual([]);
+    const { reach } = run(job('30 mm'), {}, ['part.job.yaml']).jobs[0]!.cuts[0]!;
+    expect(reach!.proposed).toBeNull();
+    const { stacked, thickestMm } = reach!.thinner!;
+    expect(stacked!.layers * stacked!.layerMm).toBeCloseTo(30, 9);
+    // Layers are of a thickness that is cut; what can be cut at most lies between one of them and the sheet.
+    expect(stacked!.layerMm).toBeLessThanOrEqual(thickestMm!);
+    expect(thickestMm).toBeLessThan(30);
+  });
+});
