@@ -45,6 +45,7 @@ const ROOMS = {
       recipes: ['tests/bench/{coupon,diagnose,recipe}.test.ts', 'tests/facts/recipes/agreement.test.ts'],
       cuts: ['tests/bench/{coupon,diagnose,recipe}.test.ts'],
       'what-if': ['tests/trial/same-as-check.test.ts'],
+      evidence: ['tests/outside/evidence.test.ts', 'tests/bench/evidence.test.ts'],
     },
   },
   gcode: {

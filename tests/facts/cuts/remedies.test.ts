@@ -128,6 +128,11 @@ describe('remedies', () => {
       layerThicknessMm === null ? [] : [{ layers, layerThicknessMm }],
     );
     expect(sold).toEqual([{ layers: 5, layerThicknessMm: 5 }]);
+    const layers = worst(thick).remedies.find((one) => one.layers !== null)!;
+    const under = layers.lens === null ? '' : ` with the ${layers.lens} lens`;
+    expect(layers.text.replace(under, '')).toMatch(
+      /^Cut 5 layers of 5\.0 mm in \d(?: pass| passes) at \d+ % and [\d.]+ mm\/s, the focus [^,]*, and stack them$/,
+    );
   });
 
   it('lower the focus from pass to pass only where the machine and the program do', () => {
