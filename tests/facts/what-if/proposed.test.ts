@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { proposedFor } from '../../../src/facts/what-if/proposed.ts';
 import { type Files, factsOf, run, shed } from '../../memory-shop.ts';
 
-const job = (thickness: string): Files => ({
+const job = (thickness: string, tasks = ''): Files => ({
   ...shed(),
-  'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: ${thickness}\nartwork: part.svg\n`,
+  'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: ${thickness}\nartwork: part.svg\n${tasks}`,
   'part.svg':
     '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#f00"/></svg>',
 });
@@ -23,10 +23,32 @@ describe('artwork of which no settings are stated', () => {
     expect(proposedFor(factsOf(job('30 mm')), 0)).toEqual([]);
     const { reach } = run(job('30 mm'), {}, ['part.job.yaml']).jobs[0]!.cuts[0]!;
     expect(reach!.proposed).toBeNull();
+    // What no number limits has none.
+    expect(reach!.limitedBy).toContainEqual({ kind: 'named-lens', value: null });
+    expect(reach!.limitedBy).toContainEqual({ kind: 'ceiling', value: 0.85 });
     const { stacked, thickestMm } = reach!.thinner!;
     expect(stacked!.layers * stacked!.layerMm).toBeCloseTo(30, 9);
     // Layers are of a thickness that is cut; what can be cut at most lies between one of them and the sheet.
     expect(stacked!.layerMm).toBeLessThanOrEqual(thickestMm!);
     expect(thickestMm).toBeLessThan(30);
+  });
+});
+
+describe('a cut whose stated settings fall short', () => {
+  const planned = (speed: string) =>
+    `tasks:\n  - { name: outline, aim: through, power: 80 %, speed: ${speed}, air: 1 bar }\n`;
+
+  it('has the remedies to try that its finding names, each as a change of that cut', () => {
+    const facts = factsOf(job('3 mm', planned('60 mm/s')));
+    const proposed = proposedFor(facts, 0);
+    expect(proposed.map(({ text }) => text)).toEqual(facts.cuts[0]!.remedies.map(({ text }) => text));
+    expect(proposed.length).toBeGreaterThan(1);
+    for (const { change } of proposed) expect(change.cuts.map(({ cut }) => cut)).toEqual([0]);
+  });
+
+  it('has nothing to try where no setting does it', () => {
+    const facts = factsOf(job('400 mm', planned('60 mm/s')));
+    expect(facts.cuts[0]!.remedies.map(({ kind }) => kind)).toEqual(['none']);
+    expect(proposedFor(facts, 0)).toEqual([]);
   });
 });
