@@ -35,9 +35,9 @@ describe('the frame of a picture', () => {
 
   it('holds all that artwork draws, what does not part the sheet too', () => {
     const svg =
-      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#f00"/><path d="M50 20H80V50H50Z" fill="none" stroke="#00f"/></svg>';
+      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#9c36b5"/><path d="M50 20H80V50H50Z" fill="none" stroke="#e8590c"/></svg>';
     const sidecar =
-      'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nartwork: part.svg\ntasks:\n  - { name: cut, strokes: { stroke: "#f00" }, aim: through }\n  - { name: notes, strokes: { stroke: "#00f" }, aim: surface }\n';
+      'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nartwork: part.svg\ntasks:\n  - { name: cut, strokes: { stroke: "#9c36b5" }, aim: through }\n  - { name: notes, strokes: { stroke: "#e8590c" }, aim: surface }\n';
     const facts = factsOf({ ...shed(), 'part.job.yaml': sidecar, 'part.svg': svg });
     const { view } = drawingOf(facts, { reach: null, findings: [], points: 1000 });
     expect(view).toEqual({ minX: 10, minY: 20, maxX: 80, maxY: 50 });
@@ -68,7 +68,7 @@ describe('artwork beside a toolpath', () => {
   const PLATE = 'M10 10H70V50H30V40H10Z';
   const files = (gcode: string): Files => ({
     ...job('zero: sheet-corner\nartwork: part.svg\n', gcode),
-    'part.svg': `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><g fill="none" stroke="#f00"><path d="${PLATE}"/><path d="M20 20H60"/></g></svg>`,
+    'part.svg': `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><g fill="none" stroke="#9c36b5"><path d="${PLATE}"/><path d="M20 20H60"/></g></svg>`,
   });
   const artwork = (gcode: string) =>
     drawingOf(factsOf(files(gcode)), { reach: null, findings: [], points: 1000 }).artwork;
