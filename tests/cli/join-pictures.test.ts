@@ -120,6 +120,30 @@ describe('the report of a joined run', () => {
     expect(stdout).toContain('&lt;img src=x');
   });
 
+  const BEYOND = '9'.repeat(40);
+  const square = (feed: string, power: string) =>
+    `G21 G90\nM4 S${power} F${feed}\nG0 X20 Y20\nG1 X80\nG1 Y80\nG1 X20\nG1 Y20\nM5\nM2\n`;
+  const rows = Array.from(
+    { length: 16 },
+    (_, i) => `G0 X${i % 2 ? 40 : 20} Y${10 + i / 10}\nG1 X${i % 2 ? 20 : 40} S${BEYOND}`,
+  );
+
+  it.each([
+    ['a setting', square('540', BEYOND)],
+    ['a feed', square(BEYOND, '800')],
+    ['a time', square(`0.${'0'.repeat(40)}1`, '800')],
+    ['an energy', `G21 G90\nM4 F6000\n${rows.join('\n')}\nM5\nM2\n`],
+  ])('of a program with %s beyond all measure is taken like any other', async (_, program) => {
+    const { at } = await divided();
+    writeFileSync(join(at, 'odd.gcode'), program);
+    const bare = ['--machine', 'shed-60w', '--lens', '2in', '--material', 'birch-plywood', '--thickness', '3 mm'];
+    const outputs = ['--format', 'json=part-2.json', '--format', 'drawing=part-2.drawing.json'];
+    await kerflint(at, ['check', 'odd.gcode', ...bare, ...TODAY, ...outputs]);
+    const { stdout, stderr } = await kerflint(at, ['join', 'part-2.json', '--format', 'html']);
+    expect(stderr).toBe('');
+    expect(maps(stdout)).toBe(1);
+  });
+
   it('has a schema that says what the types say', () => {
     type Plain<T> = T extends object ? { -readonly [K in keyof T]: Plain<T[K]> } : T;
     type Stated = v.InferOutput<typeof jobDrawingSchema>;

@@ -1,8 +1,9 @@
 import * as v from 'valibot';
 
 const text = v.string();
-/** JSON can write numbers that no reader holds (1e999): those are none, and nothing that is drawn is so large. */
-const number = v.pipe(v.number(), v.minValue(-1e12), v.maxValue(1e12));
+/** JSON can write numbers that no reader holds (1e999): those are none. Nothing that is drawn is larger than this, in its own unit. */
+export const MOST_DRAWN = 1e12;
+const number = v.pipe(v.number(), v.minValue(-MOST_DRAWN), v.maxValue(MOST_DRAWN));
 const count = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(1e9));
 const fromOne = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1e9));
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));

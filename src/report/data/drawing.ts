@@ -3,7 +3,7 @@ import type { JobPictures } from '../../facts/drawing/drawing-model.ts';
 import type { RunResult } from '../../findings/result.ts';
 import { jsonText } from '../escape.ts';
 import type { Format, ReportContext } from '../report-context.ts';
-import { drawingSchema } from './drawing-schema.ts';
+import { drawingSchema, MOST_DRAWN } from './drawing-schema.ts';
 
 /** What the pictures of a run are drawn from (schemas/drawing.schema.json), for whoever draws them elsewhere, or later. */
 export const drawing: Format = {
@@ -23,8 +23,17 @@ export const drawing: Format = {
   },
 };
 
+/** A number that may be larger than any that is drawn: looked for in the text, for a drawing has half a million numbers and none such. */
+const MAYBE_TOO_LARGE = /[:,[-]\d{13}|e\+/;
+
 function compact(value: unknown): string {
-  return jsonText(JSON.stringify(value));
+  const text = JSON.stringify(value);
+  return jsonText(MAYBE_TOO_LARGE.test(text) ? JSON.stringify(value, asLargeAsDrawn) : text);
+}
+
+/** A program may say S1e40 or F1e-40: of what comes of it the most is written that a drawing holds. */
+function asLargeAsDrawn(_key: string, value: unknown): unknown {
+  return typeof value === 'number' ? Math.min(MOST_DRAWN, Math.max(-MOST_DRAWN, value)) : value;
 }
 
 /**
