@@ -6,6 +6,7 @@
 export const roomOf = (path) => path.split('/')[1];
 
 const own = (room) => [`tests/${room}/**/*.test.ts`];
+const JOBS = 'tests/preflight/{demo,waivers,encodings,unanswered,bad-input,long-lists}.test.ts';
 const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'tests/golden.test.ts'];
 
 const ROOMS = {
@@ -36,7 +37,7 @@ const ROOMS = {
       'tests/facts/recipes/best-recipe.test.ts',
     ],
     far: [
-      'tests/preflight/{demo,waivers,encodings,unanswered,bad-input,long-lists}.test.ts',
+      JOBS,
       'tests/outside/{trade-facts,match-pairs}.test.ts',
       'tests/rules/on-files.test.ts',
     ],
@@ -71,7 +72,7 @@ const ROOMS = {
     ],
     far: [
       'tests/rules/{advice,limits,odd-facts,on-files,searches}.test.ts',
-      'tests/preflight/*.test.ts',
+      JOBS,
       'tests/golden.test.ts',
     ],
   },
