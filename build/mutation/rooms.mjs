@@ -36,11 +36,7 @@ const ROOMS = {
       'tests/trial/{knobs,proposals}.test.ts',
       'tests/facts/recipes/best-recipe.test.ts',
     ],
-    far: [
-      JOBS,
-      'tests/outside/{trade-facts,match-pairs}.test.ts',
-      'tests/rules/on-files.test.ts',
-    ],
+    far: [JOBS, 'tests/outside/{trade-facts,match-pairs}.test.ts', 'tests/rules/on-files.test.ts'],
     farOf: {
       bench: ['tests/report/reach-picture.test.ts', 'tests/bench/{coupon,diagnose,recipe,reach}.test.ts'],
       recipes: ['tests/bench/{coupon,diagnose,recipe}.test.ts', 'tests/facts/recipes/agreement.test.ts'],
@@ -70,11 +66,7 @@ const ROOMS = {
       'tests/report/reply.test.ts',
       'tests/facts/cure/*.test.ts',
     ],
-    far: [
-      'tests/rules/{advice,limits,odd-facts,on-files,searches}.test.ts',
-      JOBS,
-      'tests/golden.test.ts',
-    ],
+    far: ['tests/rules/{advice,limits,odd-facts,on-files,searches}.test.ts', JOBS, 'tests/golden.test.ts'],
   },
 };
 
