@@ -7,7 +7,7 @@ import { dirname, join } from 'node:path';
 import { transform } from 'esbuild';
 import { changed, fileOf } from './change.mjs';
 
-/** Processor time of a run after which it counts as endless, s: the longest takes a third of it. */
+/** Processor time of a run after which it counts as endless, s: the longest takes less than half of it. */
 const ENDLESS_S = 400;
 
 /** A copy of the project as it stands, in which one mutant after the other is tried. */
