@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { type Files, run, shed } from '../../memory-shop.ts';
+import { OUTLINE } from '../outline.ts';
 
 const job = (named: string): Files => ({
   'part.job.yaml': `kerflint: 1\nlens: 2in\nthickness: 3 mm\nartwork: part.svg\n${named}`,
-  'part.svg':
-    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#9c36b5"/></svg>',
+  'part.svg': OUTLINE,
 });
 const told = (files: Files) => run(files, {}, ['part.job.yaml']).jobs[0]!.findings.map(({ message }) => message);
 const SHED = 'machines/shed-60w.machine.yaml';

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { proposedFor } from '../../../src/facts/what-if/proposed.ts';
 import { type Files, factsOf, run, shed } from '../../memory-shop.ts';
+import { OUTLINE } from '../outline.ts';
 
 const job = (thickness: string, tasks = ''): Files => ({
   ...shed(),
   'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: ${thickness}\nartwork: part.svg\n${tasks}`,
-  'part.svg':
-    '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#9c36b5"/></svg>',
+  'part.svg': OUTLINE,
 });
 
 describe('artwork of which no settings are stated', () => {

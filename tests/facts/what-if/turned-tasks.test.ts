@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest';
 import type { CutChange } from '../../../src/facts/what-if/change.ts';
 import { turnedTasks } from '../../../src/facts/what-if/turned-tasks.ts';
 import { factsOf, shed } from '../../memory-shop.ts';
+import { OUTLINE } from '../outline.ts';
 
 const facts = (planned: string) =>
   factsOf({
     ...shed(),
     'part.job.yaml': `kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nartwork: part.svg\ntasks:\n  - { name: outline, aim: through${planned} }\n`,
-    'part.svg':
-      '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><path d="M10 20H30V35H10Z" fill="none" stroke="#9c36b5"/></svg>',
+    'part.svg': OUTLINE,
   });
 const ALL: CutChange = { cut: 0, setting: 0.4, speedMmPerS: 7, passes: 2, focusMm: -1.5, focusStepMm: -0.5 };
 
