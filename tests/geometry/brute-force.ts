@@ -230,3 +230,54 @@ export function millimetresCovered(bars: readonly Bar[], by: readonly Bar[]): nu
   }
   return covered;
 }
+
+interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly distanceMm: number;
+  readonly farXy: readonly number[];
+}
+
+/** A place's own point, and the far one if it has any. */
+const pointsOf = ({ x, y, farXy: [farX, farY] }: Place): (readonly [number, number])[] =>
+  farX === undefined
+    ? [[x, y]]
+    : [
+        [x, y],
+        [farX, farY!],
+      ];
+
+/**
+ * The first and the narrowest of each group of places. Each of a place's points belongs with the first point before it that is within reach,
+ * and whoever belongs with two groups makes them one.
+ */
+export function groupsByForce<P extends Place>(places: readonly P[], reachMm: number): (readonly [P, P])[] {
+  interface Group {
+    readonly first: P;
+    narrowest: P;
+  }
+  const groups = new Set<Group>();
+  const points: { x: number; y: number; group: Group }[] = [];
+  const narrowed = (group: Group, place: P): Group => {
+    if (place.distanceMm < group.narrowest.distanceMm) group.narrowest = place;
+    return group;
+  };
+  const joined = (group: Group, other: Group): Group => {
+    if (group === other) return group;
+    for (const point of points) if (point.group === other) point.group = group;
+    groups.delete(other);
+    return narrowed(group, other.narrowest);
+  };
+  for (const place of places) {
+    const own = pointsOf(place);
+    let mine: Group | null = null;
+    for (const [px, py] of own) {
+      const kin = points.find((point) => (point.x - px) ** 2 + (point.y - py) ** 2 <= reachMm ** 2);
+      if (kin) mine = mine ? joined(kin.group, mine) : kin.group;
+    }
+    const group = narrowed(mine ?? { first: place, narrowest: place }, place);
+    groups.add(group);
+    points.push(...own.map(([x, y]) => ({ x, y, group })));
+  }
+  return [...groups].map(({ first, narrowest }) => [first, narrowest]);
+}

@@ -4,6 +4,7 @@ import { PointGrid } from '../../src/geometry/index/point-grid.ts';
 import { findCrossings } from '../../src/geometry/outlines/crossings.ts';
 import { narrowPlaces } from '../../src/geometry/outlines/distance.ts';
 import { equalOutlines } from '../../src/geometry/outlines/equal-outlines.ts';
+import { groupedPlaces } from '../../src/geometry/outlines/narrow-groups.ts';
 import type { Polyline } from '../../src/geometry/outlines/outline.ts';
 import { coverageOf } from '../../src/geometry/overlap/coverage.ts';
 import { findOverlaps } from '../../src/geometry/overlap/overlap.ts';
@@ -12,6 +13,7 @@ import { segmentsOf } from '../../src/geometry/segments/segments.ts';
 import {
   type Bar,
   crossingsByForce,
+  groupsByForce,
   hasCloseCall,
   millimetresByPasses,
   millimetresCovered,
@@ -103,6 +105,27 @@ describe('by comparing each with each, a thousand drawings for each search', () 
     );
   });
 
+  it('lines that are given once, with how often they are drawn, are run along as often as when all are given', () => {
+    fc.assert(
+      fc.property(bars, (all) => {
+        const lines = all.map(lineOf);
+        const { firsts, members } = equalOutlines(lines);
+        const lengths = new Map<number, number>();
+        const timesOf = members.map((of) => of.length);
+        findOverlaps(segmentsOf(firsts.map((i) => lines[i]!)), { timesOf }).each(
+          ({ passes, lengthMm, owners, listed: kinds }) => {
+            lengths.set(passes, (lengths.get(passes) ?? 0) + lengthMm);
+            expect(owners.slice(0, kinds).reduce((sum, kind) => sum + timesOf[kind]!, 0)).toBe(passes);
+          },
+        );
+        const inOrder = (of: Map<number, number>) =>
+          [...of].map(([n, mm]) => [n, rounded(mm)]).sort((a, b) => a[0]! - b[0]!);
+        expect(inOrder(lengths)).toEqual(inOrder(millimetresByPasses(all)));
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
   it('the lengths that other lines lie along are the same', () => {
     fc.assert(
       fc.property(bars, bars, (a, b) => {
@@ -140,6 +163,30 @@ describe('by comparing each with each, a thousand drawings for each search', () 
         expect([...first]).toEqual(rows.map((one) => rows.indexOf(one)));
         expect(kinds).toBe(new Set(rows).size);
         for (const i of first) expect(times[i]).toBe(rows.filter((one) => one === rows[i]).length);
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
+  it('places within reach of each other are one group, and the narrowest stands for it', () => {
+    // On a lattice, so that many places are the same, as where many lines come near one corner.
+    const places = fc.array(fc.tuple(fc.nat(9), fc.nat(9), fc.nat(30), fc.option(fc.nat(9), { freq: 3 })), {
+      minLength: 1,
+      maxLength: 60,
+    });
+    fc.assert(
+      fc.property(places, fc.integer({ min: 0, max: 3 }), (rows, reachMm) => {
+        const narrow = rows.map(([x, y, distanceMm, far], k) => ({
+          distanceMm,
+          x,
+          y,
+          segmentA: k,
+          segmentB: k,
+          endOn: false,
+          farXy: far === null ? [] : [far, 9 - far],
+        }));
+        const found = groupedPlaces([...narrow], reachMm + 0.5).map(({ first, narrowest }) => [first, narrowest]);
+        expect(found).toEqual(groupsByForce(narrow, reachMm + 0.5));
       }),
       { numRuns: 1000 },
     );

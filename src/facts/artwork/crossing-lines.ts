@@ -1,6 +1,6 @@
 import type { CrossingLoop } from '../../geometry/outlines/crossing-loop.ts';
 import { findCrossings } from '../../geometry/outlines/crossings.ts';
-import { findOverlaps } from '../../geometry/overlap/overlap.ts';
+import { findOverlaps, type Stretch } from '../../geometry/overlap/overlap.ts';
 import { segmentsOf } from '../../geometry/segments/segments.ts';
 import { type Found, mapped, where } from '../../units/found.ts';
 import type { WorkBudget } from '../../units/work.ts';
@@ -10,14 +10,19 @@ import { SAME_POINT_MM, type ThroughLines } from './through-lines.ts';
 /** Overlaps shorter than this are touching corners, mm. */
 const SHORT_MM = 1;
 
-/** Lines that are drawn again over others: they will be burnt twice. */
+/** Lines that are drawn again over others: they will be burnt twice. Of lines that are the same, one is searched for all. */
 export function duplicateLines(through: ThroughLines, work: WorkBudget): Found<DuplicateLine> {
-  const stretches = findOverlaps(segmentsOf(through.lines), { toleranceMm: SAME_POINT_MM, mostWork: work.duplicates });
+  const { firsts, members } = through.equal;
+  const stretches = findOverlaps(segmentsOf(firsts.map((i) => through.lines[i]!)), {
+    toleranceMm: SAME_POINT_MM,
+    mostWork: work.duplicates,
+    timesOf: members.map((lines) => lines.length),
+  });
   const found = new Map<string, { first: number; other: number; lengthMm: number; times: number }>();
-  stretches.each(({ passes, owners, lengthMm }) => {
+  stretches.each((stretch) => {
+    const { passes, lengthMm } = stretch;
     if (passes < 2) return;
-    const first = owners[0]!;
-    const other = owners[1]!;
+    const [first, other] = firstTwo(stretch, members);
     const key = `${first},${other}`;
     const known = found.get(key);
     if (known) {
@@ -35,6 +40,13 @@ export function duplicateLines(through: ThroughLines, work: WorkBudget): Found<D
       times,
     }),
   );
+}
+
+/** The two lines that were drawn first of those along a stretch that is run along twice at least; the same one where it runs over itself. */
+function firstTwo({ owners, listed }: Stretch, members: readonly (readonly number[])[]): [number, number] {
+  const [first, again] = members[owners[0]!]!;
+  const next = listed > 1 ? members[owners[1]!]![0]! : Infinity;
+  return [first!, Math.min(again ?? Infinity, next)];
 }
 
 /** Kerf that is taken where none is known, mm: the finest that such machines cut. Common practice, no source. */

@@ -25,7 +25,11 @@ export interface ThroughLines {
 }
 
 /** The outlines of all tasks with the aim through. */
-export function throughLines(artwork: Artwork, file: string, tasks: readonly TaskFact[]): ThroughLines {
+export function throughLines(
+  artwork: Artwork,
+  file: string,
+  tasks: readonly Pick<TaskFact, 'aim' | 'outlines'>[],
+): ThroughLines {
   const locations = new Map<number, Location>();
   /** Made once: a line may be named by thousands of places. */
   const locationOf = (i: number): Location => {

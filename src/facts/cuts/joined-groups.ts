@@ -19,20 +19,14 @@ function joined(groups: readonly RecipeGroup[]): RecipeGroup {
   const sum = (quantity: (group: RecipeGroup) => number) => groups.reduce((all, group) => all + quantity(group), 0);
   const most = (quantity: (group: RecipeGroup) => number) =>
     groups.reduce((highest, group) => Math.max(highest, quantity(group)), -Infinity);
-  const strokes = new Uint32Array(sum(({ strokes: { length } }) => length));
   const passes = new Set<ProgrammedPass>();
-  let at = 0;
-  for (const group of groups) {
-    strokes.set(group.strokes, at);
-    at += group.strokes.length;
-    for (const pass of group.passes) passes.add(pass);
-  }
+  for (const group of groups) for (const pass of group.passes) passes.add(pass);
   return {
     taskIndex: first!.taskIndex,
     passes: [...passes],
     passCount: most(({ passCount }) => passCount),
     lengthMm: sum(({ lengthMm }) => lengthMm),
-    strokes: strokes.sort().filter((stroke, k) => k === 0 || stroke !== strokes[k - 1]),
+    strokes: inAny(groups.map(({ strokes }) => strokes)),
     box: {
       minX: -most(({ box }) => -box.minX),
       minY: -most(({ box }) => -box.minY),
@@ -42,4 +36,14 @@ function joined(groups: readonly RecipeGroup[]): RecipeGroup {
     slowestMmPerS: -most(({ slowestMmPerS }) => -slowestMmPerS),
     uneven: groups.find(({ uneven }) => uneven !== null)?.uneven ?? null,
   };
+}
+
+/** The numbers that are in any of the lists, ascending; each list ascends. Thousands of lists may have the same numbers. */
+function inAny(lists: readonly Uint32Array[]): Uint32Array {
+  const last = lists.reduce((highest, list) => Math.max(highest, list[list.length - 1] ?? 0), 0);
+  const is = new Uint8Array(last + 1);
+  for (const list of lists) for (let k = 0; k < list.length; k++) is[list[k]!] = 1;
+  const numbers = new Uint32Array(is.reduce((count, one) => count + one, 0));
+  for (let number = 0, at = 0; number <= last; number++) if (is[number] === 1) numbers[at++] = number;
+  return numbers;
 }

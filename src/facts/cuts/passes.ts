@@ -34,11 +34,9 @@ export function groupByRecipe(
   aimOf: (taskIndex: number) => Aim,
 ): Found<RecipeGroup> {
   const taskOf = (stretch: Stretch) => taskOfStretch(stretch, taskOfStroke, aimOf);
-  const fine = collect(strokes, stretches, taskOf, exact);
-  const perTask = new Map<number, number>();
-  for (const group of fine) perTask.set(group.taskIndex, (perTask.get(group.taskIndex) ?? 0) + 1);
-  const crowded = [...perTask.values()].some((n) => n > MOST_RECIPES);
-  const collected = crowded ? collect(strokes, stretches, taskOf, coarse) : fine;
+  const collected =
+    collect({ strokes, stretches, taskOf, step: exact, most: MOST_RECIPES }) ??
+    collect({ strokes, stretches, taskOf, step: coarse, most: Infinity })!;
   const uneven = unevenGroups(collected, stretches, taskOf, aimOf);
   const groups = collected.map((group): RecipeGroup => ({ ...group, uneven: uneven.get(group) ?? null }));
   groups.sort((a, b) => a.strokes[0]! - b.strokes[0]!);
@@ -126,12 +124,20 @@ function asksTheSame({ setting, speedMmPerS, startZ, flags }: Strokes, a: number
   );
 }
 
-function collect(
-  strokes: Strokes,
-  stretches: StretchList,
-  taskOf: (stretch: Stretch) => number,
-  step: (setting: number, speed: number) => Step,
-): Omit<RecipeGroup, 'uneven'>[] {
+/** Groups stretches; null where a task has more than `most` groups of any length. */
+function collect({
+  strokes,
+  stretches,
+  taskOf,
+  step,
+  most,
+}: {
+  strokes: Strokes;
+  stretches: StretchList;
+  taskOf: (stretch: Stretch) => number;
+  step: (setting: number, speed: number) => Step;
+  most: number;
+}): Omit<RecipeGroup, 'uneven'>[] | null {
   const { passOf, idOfStroke } = programmedPasses(strokes, step);
   const open = new Map<string, Open>();
   const firstGroups: Open[] = [];
@@ -163,9 +169,17 @@ function collect(
   };
   // The group of the stretch before is tried first: most stretches go on with it.
   let group: Open | undefined;
+  const groupsOfTask = new Map<number, number>();
+  let tooMany = false;
   stretches.each((stretch) => {
+    if (tooMany) return;
     const task = taskOf(stretch);
     if (!group || !isOf(group, task, stretch)) group = groupOf(task, stretch);
+    if (group.lengthMm === 0 && stretch.lengthMm > 0) {
+      const count = (groupsOfTask.get(task) ?? 0) + 1;
+      groupsOfTask.set(task, count);
+      tooMany = count > most;
+    }
     group.lengthMm += stretch.lengthMm;
     group.passCount = Math.max(group.passCount, stretch.passes);
     for (let k = 0; k < stretch.listed; k++) {
@@ -175,6 +189,7 @@ function collect(
     }
     widen(group.box, stretch);
   });
+  if (tooMany) return null;
   return [...open.values()]
     .filter((group) => group.lengthMm > 0)
     .map((group) => ({

@@ -90,11 +90,15 @@ class NumberedPoints {
   readonly #reachMm: number;
   readonly #xy: number[] = [];
   readonly #grid: PointGrid | null;
+  /** Places for which a point was found, and its number: many places of jagged outlines are the same, a corner that many lines come near. */
+  readonly #asked: PointGrid;
+  readonly #answers: number[] = [];
 
   constructor(expected: number, reachMm: number) {
     this.#reachMm = reachMm;
     const share = expected > MANY ? CELL_SHARE_OF_MANY : CELL_SHARE;
     this.#grid = expected > FEW ? new PointGrid(reachMm, expected, share * reachMm) : null;
+    this.#asked = new PointGrid(0, this.#grid ? expected : 0);
   }
 
   add(x: number, y: number): void {
@@ -104,12 +108,21 @@ class NumberedPoints {
 
   near(x: number, y: number): number {
     const reach = this.#reachMm;
-    if (this.#grid) return this.#grid.near(x, y, reach);
+    if (this.#grid) return this.#nearIn(this.#grid, x, y);
     for (let k = 0; k < this.#xy.length; k += 2) {
       const dx = this.#xy[k]! - x;
       const dy = this.#xy[k + 1]! - y;
       if (dx * dx + dy * dy <= reach * reach) return k >> 1;
     }
     return -1;
+  }
+
+  #nearIn(grid: PointGrid, x: number, y: number): number {
+    const asked = this.#asked.near(x, y, 0);
+    // Points that were added since have higher numbers.
+    if (asked >= 0) return this.#answers[asked]!;
+    const found = grid.near(x, y, this.#reachMm);
+    if (found >= 0) this.#answers[this.#asked.add(x, y)] = found;
+    return found;
   }
 }

@@ -31,8 +31,14 @@ export class Apartness {
     const sy = y0[j]! - py;
     const ex = x1[j]! - px;
     const ey = y1[j]! - py;
-    const cross = dx * (ey - sy) - dy * (ex - sx);
     const squared = dx * dx + dy * dy;
+    const reach = this.#tolerance + ROUNDING;
+    // How far the two ends of j lie off the line of i, by its length: of what lies side by side most is too far away as a whole.
+    const startAside = sy * dx - sx * dy;
+    const endAside = ey * dx - ex * dy;
+    const least = reach * reach * squared;
+    if (startAside * endAside > 0 && startAside * startAside > least && endAside * endAside > least) return true;
+    const cross = dx * (ey - sy) - dy * (ex - sx);
     const otherSquared = (ex - sx) * (ex - sx) + (ey - sy) * (ey - sy);
     // An angle is no less than its sine.
     const play = this.#allowance[i]! + this.#allowance[j]! + PARALLEL + ROUNDING;
@@ -44,11 +50,10 @@ export class Apartness {
     const end = ex * ux + ey * uy;
     let low = Math.max(0, Math.min(start, end));
     let high = Math.min(length, Math.max(start, end));
-    const least = Math.min(this.#tolerance / 8, Math.sqrt(otherSquared) / 8, length / 16) * (1 - ROUNDING);
-    if (high - low < least) return true;
-    const startOff = sy * ux - sx * uy;
-    const endOff = ey * ux - ex * uy;
-    const reach = this.#tolerance + ROUNDING;
+    const shortest = Math.min(this.#tolerance / 8, Math.sqrt(otherSquared) / 8, length / 16) * (1 - ROUNDING);
+    if (high - low < shortest) return true;
+    const startOff = startAside / length;
+    const endOff = endAside / length;
     if (startOff > reach || startOff < -reach || endOff > reach || endOff < -reach) {
       // The part that lies within reach.
       const perOff = (end - start) / (endOff - startOff);
@@ -56,7 +61,7 @@ export class Apartness {
       const b = start + (-reach - startOff) * perOff;
       low = Math.max(low, Math.min(a, b));
       high = Math.min(high, Math.max(a, b));
-      if (!(high - low >= least)) return true;
+      if (!(high - low >= shortest)) return true;
     }
     return false;
   }

@@ -15,7 +15,7 @@ const MOST_CELLS_EACH = 12;
 /** Pairs that are listed, for each segment. */
 const MOST_PAIRS_EACH = 2;
 /** Pairs whose boxes may be compared, for each segment. */
-const MOST_COMPARED_EACH = 60;
+const MOST_COMPARED_EACH = 250;
 
 /** Two that come within a distance meet when each is widened by half of it; a little more, for what arithmetic loses. */
 const HALF = 0.501;

@@ -16,6 +16,11 @@ export interface OverlapOptions {
   toleranceMm?: number;
   /** Parts of segments that are looked at for candidates, and candidates from crowded places that are measured, before the search gives up. */
   mostWork?: number;
+  /**
+   * How often each owner's segments are run along, by its number, where owners that are drawn again are given once (default once each). It
+   * counts in `passes`; in the list of owners each stands once for all its times.
+   */
+  timesOf?: ArrayLike<number>;
 }
 
 /**
@@ -38,7 +43,9 @@ export function findOverlaps(segments: Segments, options: OverlapOptions = {}): 
     share === 1
       ? null
       : `so many lines lie on each other or close together that ${shareDone(share)} of them were compared`;
-  return splitIntoStretches(segments, { touched: candidates.touched, pieces, coverings, endedEarly }, tolerance);
+  const { touched } = candidates;
+  const { timesOf = null } = options;
+  return splitIntoStretches(segments, { touched, pieces, coverings, timesOf, endedEarly }, tolerance);
 }
 
 /**

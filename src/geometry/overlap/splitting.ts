@@ -10,6 +10,8 @@ export interface Shares {
   touched: Uint8Array;
   pieces: Pieces;
   coverings: Coverings;
+  /** How often each owner is run along; null for once each. */
+  timesOf: ArrayLike<number> | null;
   /** Why not all could be found; null when all was. */
   endedEarly: string | null;
 }
@@ -17,7 +19,7 @@ export interface Shares {
 /** Turns pieces and the coverings found on them into elementary stretches. */
 export function splitIntoStretches(segments: Segments, shares: Shares, toleranceMm: number): Stretches {
   const { touched, pieces, coverings } = shares;
-  const stretches = new Stretches(segments, toleranceMm, shares.endedEarly);
+  const stretches = new Stretches(segments, shares.timesOf, toleranceMm, shares.endedEarly);
   const splitter = new Splitter(segments, pieces, coverings, stretches);
   const { start, order } = coverings.byPiece(pieces.count);
   let p = 0;

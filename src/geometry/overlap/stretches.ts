@@ -46,7 +46,7 @@ class Part {
 export class Stretch extends Part {
   /** The owner that came first: its segment gives the stretch its geometry. */
   owner = 0;
-  /** How often the stretch is run along, the first time included. */
+  /** How often the stretch is run along, the first time included; what owners are drawn several times counts as often. */
   passes = 1;
   /** The first `listed` entries are the owners of the passes, ascending; at most `MOST_LISTED`. */
   listed = 1;
@@ -67,6 +67,8 @@ export class Stretches {
    */
   readonly endedEarly: string | null;
   readonly #segments: Segments;
+  /** How often each owner is run along, where that is not once. */
+  readonly #timesOf: ArrayLike<number> | null;
   #entries = 0;
   /** Of each entry its segment and, of whole segments in a row, the one after the last; 0 for a part of a segment. */
   #segment = new Uint32Array(64);
@@ -75,6 +77,8 @@ export class Stretches {
   #from = new Float64Array(64);
   #to = new Float64Array(64);
   #passes = new Uint32Array(64);
+  /** How many passes have an owner that is listed. */
+  #listed = new Uint32Array(64);
   /** Where in `#owners` those of the passes after the first begin. */
   #again = new Uint32Array(64);
   #owners = new Uint32Array(64);
@@ -82,25 +86,39 @@ export class Stretches {
   readonly #before = new Part();
   readonly #here = new Part();
 
-  constructor(segments: Segments, toleranceMm: number, endedEarly: string | null) {
+  constructor(segments: Segments, timesOf: ArrayLike<number> | null, toleranceMm: number, endedEarly: string | null) {
     this.#segments = segments;
+    this.#timesOf = timesOf;
     this.toleranceMm = toleranceMm;
     this.endedEarly = endedEarly;
   }
 
   /** Appends whole segments, up to the one before `until`, that nothing else runs along. */
   addWhole(segment: number, until: number): void {
+    if (this.#timesOf === null) this.#addAlike(segment, until, 1);
+    else for (let s = segment; s < until; s++) this.#addAlike(s, s + 1, this.#timesOf[this.#segments.owner[s]!]!);
+  }
+
+  /** Appends whole segments whose owners are all run along as often as each other. */
+  #addAlike(segment: number, until: number, times: number): void {
     const last = this.#entries - 1;
-    if (last >= 0 && this.#until[last] === segment) this.#until[last] = until;
-    else this.#add(segment, until, 0, 0, 1);
+    if (last >= 0 && this.#until[last] === segment && this.#passes[last] === times) this.#until[last] = until;
+    else this.#add(segment, until, 0, 0, times, 1);
   }
 
   /** Appends a part of a segment; `again`: owners of the passes after the first, ascending. */
   addPart(segment: number, from: number, to: number, again: readonly number[]): void {
-    this.#add(segment, 0, from, to, 1 + again.length);
     const listed = Math.min(again.length, MOST_LISTED - 1);
+    this.#add(segment, 0, from, to, this.#timesAlong(segment, again), 1 + listed);
     if (this.#owned + listed > this.#owners.length) this.#owners = grown(this.#owners, 4 * (this.#owned + listed));
     for (let k = 0; k < listed; k++) this.#owners[this.#owned++] = again[k]!;
+  }
+
+  /** How often the owner of a segment, and those that run along it again, are run along in all. */
+  #timesAlong(segment: number, again: readonly number[]): number {
+    const times = this.#timesOf;
+    if (times === null) return 1 + again.length;
+    return again.reduce((sum, owner) => sum + times[owner]!, times[this.#segments.owner[segment]!]!);
   }
 
   /** Lets the part that was added last go on to another place of its segment. */
@@ -120,6 +138,7 @@ export class Stretches {
       const next = this.#endOfSliver(k, wanted);
       for (; k < next; k++) {
         passes[k] = wanted;
+        this.#listed[k] = this.#listed[k - 1]!;
         this.#again[k] = this.#again[k - 1]!;
       }
     }
@@ -132,6 +151,7 @@ export class Stretches {
       const segment = this.#segment[k]!;
       const until = this.#until[k]! || segment + 1;
       stretch.passes = this.#passes[k]!;
+      stretch.listed = this.#listed[k]!;
       for (let s = segment; s < until; s++) {
         this.#lay(stretch, k, s);
         stretch.owner = this.#segments.owner[s]!;
@@ -149,14 +169,13 @@ export class Stretches {
   /** Lists the owners of the passes: the stretch's own goes in where it belongs. */
   #list(stretch: Stretch, again: number): void {
     const { owners, owner } = stretch;
-    stretch.listed = Math.min(stretch.passes, MOST_LISTED);
     let own = stretch.listed - 1;
     for (; own > 0 && this.#owners[again + own - 1]! > owner; own--) owners[own] = this.#owners[again + own - 1]!;
     owners[own] = owner;
     for (let k = 0; k < own; k++) owners[k] = this.#owners[again + k]!;
   }
 
-  #add(segment: number, until: number, from: number, to: number, passes: number): void {
+  #add(segment: number, until: number, from: number, to: number, passes: number, listed: number): void {
     if (this.#entries === this.#segment.length) this.#grow(4 * this.#entries);
     const at = this.#entries++;
     this.#segment[at] = segment;
@@ -164,6 +183,7 @@ export class Stretches {
     this.#from[at] = from;
     this.#to[at] = to;
     this.#passes[at] = passes;
+    this.#listed[at] = listed;
     this.#again[at] = this.#owned;
   }
 
@@ -173,6 +193,7 @@ export class Stretches {
     this.#from = grown(this.#from, capacity);
     this.#to = grown(this.#to, capacity);
     this.#passes = grown(this.#passes, capacity);
+    this.#listed = grown(this.#listed, capacity);
     this.#again = grown(this.#again, capacity);
   }
 
