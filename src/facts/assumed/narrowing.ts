@@ -1,12 +1,11 @@
 import { asStated } from '../../job/machine/assumed.ts';
-import { powerAtWork } from '../../physics/beam/power-at-work.ts';
 import { type CutInput, cutProblem, sampleDepths } from '../../physics/doubt/predict.ts';
 import { quantile } from '../../physics/doubt/quantile.ts';
 import { roundTo } from '../../units/format.ts';
 import type { CutFact, PassFact } from '../cuts/cut-fact.ts';
 import { leastSure } from '../cuts/least-sure.ts';
 import { beamOf, spotKey, widestAcross } from '../cuts/optics.ts';
-import { powerSourceOf, wattsAt } from '../cuts/power.ts';
+import { wattsAt } from '../cuts/power.ts';
 import { CutPredictor } from '../cuts/prediction.ts';
 import { type Setup, setUpUnder } from '../cuts/setup.ts';
 import type { ProposalFact, Recipe } from '../recipes/recipe-fact.ts';
@@ -89,10 +88,8 @@ function measured(setup: Setup, key: string): Setup {
     return { ...setup, lens: { ...lens, spotMm: { xMm: beam.spotMm, yMm: beam.spotMm } } };
   }
   if (key !== POWER_KEY) return { ...setup, machine: asStated(machine, key) };
-  // What is read at full setting: the rating less the loss of age, as it is taken without a reading.
-  const { power } = powerAtWork(powerSourceOf(machine), 1);
-  const measuredW = power?.powerW ?? machine.source.ratedW;
-  return { ...setup, machine: { ...machine, source: { ...machine.source, measuredW } } };
+  // Whatever it reads: the passes keep the watts that they are taken to have, and only their doubt is another.
+  return { ...setup, machine: { ...machine, source: { ...machine.source, measuredW: machine.source.ratedW } } };
 }
 
 /** Half the band between the 5th and the 95th percentile of the depth, in its logarithm; null where the depth vanishes. */

@@ -54,6 +54,21 @@ describe('the change that is proposed for a job whose cuts fall short', () => {
     expect(Math.abs(cure.waste!.expected - after.waste!.expected)).toBeLessThan(0.05);
   });
 
+  it.each([
+    ['in its corners, which are never faster than the line', 3],
+    ['nowhere', 1000],
+  ])('burns more at constant power where the head is slower: %s', (_, slowestMmPerS) => {
+    const files = line();
+    const facts = factsOf({ ...files, 'part.gcode': String(files['part.gcode']).replace('M4', 'M3') });
+    const [first] = [...curedJobs({ ...facts, cuts: facts.cuts.map((cut) => ({ ...cut, slowestMmPerS })) })];
+    const [cut] = first!.facts.cuts;
+    const { programmedMmPerS, scaled } = cut!.passes[0]!;
+    expect(scaled).toBe(false);
+    expect(programmedMmPerS).toBeGreaterThan(3);
+    expect(cut!.slowestMmPerS).toBe(slowestMmPerS === 3 ? 3 : programmedMmPerS);
+    expect(cut!.cornerOverburn).toBeCloseTo(slowestMmPerS === 3 ? programmedMmPerS / 3 : 1, 9);
+  });
+
   it('leaves cuts that do not fall short as they are', () => {
     const groove = 'G0 X20 Y50\nM4 S200 F3000\nG1 X80\nM5\n';
     const files = line('', groove);
