@@ -7,7 +7,8 @@
 export function roundTo(value: number, decimals: number): number {
   if (!Number.isFinite(value)) return value;
   const size = Math.abs(value);
-  if (size >= 1e15) return value;
+  // No decimals are left; the last digits are what arithmetic lost.
+  if (size >= 1e15) return Number(value.toPrecision(15));
   const scale = 10 ** decimals;
   const scaled = size * scale;
   // Far from a half the product, though inexact, can only be rounded one way. Most numbers are: this is much quicker.

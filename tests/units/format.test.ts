@@ -92,6 +92,11 @@ describe('numbers in messages', () => {
   });
 });
 
+it('leaves out of numbers beyond all reason what arithmetic lost', () => {
+  expect(formatPercent(8.01e39 * 1.0000000000000002)).toBe('8.01e+41 %');
+  expect(roundTo(-1e300, 2)).toBe(-1e300);
+});
+
 describe('the word that was meant', () => {
   it.each([
     ['sped', 'speed'],
