@@ -120,6 +120,13 @@ describe('geometry of the artwork', () => {
     expect(Math.abs(found.narrow[0]!.widthMm - 0.4)).toBeLessThanOrEqual(0.02);
   });
 
+  it('a thin part, and a thin line in a part that does not close, are no narrow hole', () => {
+    const strip = '<rect x="10" y="10" width="60" height="0.4"/>';
+    const line = '<rect x="10" y="20" width="60" height="40"/><path d="M20 30 H40 V30.3 H21"/>';
+    expect(geometry(strip + line).narrow).toEqual([]);
+    expect(geometry(`${strip}${line}<rect x="20" y="50" width="20" height="0.4"/>`).narrow).toHaveLength(1);
+  });
+
   it('slots are counted by the width they are drawn with', () => {
     const comb = '<path d="M10 50 V10 H20 V30 H23 V10 H40 V30 H43 V10 H60 V30 H63 V10 H80 V50 Z"/>';
     const joints = geometry(comb).joints.filter((one) => one.kind === 'slot');
@@ -136,6 +143,17 @@ describe('geometry of the artwork', () => {
     const sheet = 'sheet: { width: 100 mm, height: 60 mm }\n';
     const found = geometry('<rect x="10" y="10" width="95" height="40"/>', sheet).offSheet;
     expect(found.map((one) => one.byMm)).toEqual([expect.closeTo(5, 6)]);
+  });
+
+  it('set by hand only the extent counts, from the left and the top of what is drawn', () => {
+    const labels = '<rect x="20" y="20" width="30" height="20"/>\n<rect x="140" y="20" width="40" height="20"/>';
+    const off = (widthMm: number) => {
+      const all = files(svg(labels), `sheet: { width: ${widthMm} mm, height: 80 mm }\n`);
+      const byHand = String(all['part.job.yaml']).replace('zero: sheet-corner', 'zero: set-by-hand');
+      return factsOf({ ...all, 'part.job.yaml': byHand }).geometry!.offSheet;
+    };
+    expect(off(160)).toEqual([]);
+    expect(off(150).map(({ outline, byMm }) => [outline, byMm])).toEqual([[1, expect.closeTo(10, 6)]]);
   });
 
   it('strays are counted', () => {

@@ -94,6 +94,16 @@ describe('what a pass is worth', () => {
     expect(watts).toEqual([expect.closeTo(54 * 0.8 * 0.95, 1)]);
   });
 
+  it.each([
+    [255, null],
+    [256, 'one line is run along 256 times, and only 255 passes are followed'],
+  ])('%d passes over one line: %s', (times, reason) => {
+    const runs = Array.from({ length: times }, (_, k) => `G1 X${k % 2 === 0 ? 110 : 10} Y10`);
+    const facts = factsOf(job(['G0 X10 Y10', ...runs].join('\n')));
+    expect(facts.cuts.map((cut) => cut.passes.length)).toEqual([255]);
+    expect(facts.cutsEndedEarly).toBe(reason);
+  });
+
   it('the focus is the planned one unless the program moves Z', () => {
     const tasks = 'tasks:\n  - { name: rim, aim: through, focus: -1 mm }\n';
     expect(factsOf(job(square, tasks)).cuts[0]!.passes[0]!.focusMm).toBe(-1);

@@ -113,6 +113,15 @@ describe('the toolpath is laid over the artwork by geometry alone', () => {
     expect(facts.cuts.some((cut) => cut.task === 'parts' && cut.prediction)).toBe(true);
   });
 
+  it('of a task that asks for several things all are named, and no other', () => {
+    const tasks = (program: string) =>
+      `  - { name: parts, aim: through, strokes: { stroke: "#1864ab" }, program: { ${program} }, power: 80 %, speed: 10 mm/s }`;
+    const reason = (program: string) =>
+      factsOf(files(shapes, gcodeOf(shapes, same), tasks(program))).match!.unmatchedTasks[0]!.reason;
+    expect(reason('tool: 4')).toBe('no powered stroke bears tool 4');
+    expect(reason('comment: rim, feed: 90 mm/min')).toBe('no powered stroke bears the comment "rim" and the feed');
+  });
+
   it('tasks without a program selector get their strokes by geometry', () => {
     const tasks = `  - { name: holes, aim: through, strokes: { id: s0 }, power: 80 %, speed: 10 mm/s }
   - { name: hole two, aim: through, strokes: { id: s1 }, power: 80 %, speed: 10 mm/s }

@@ -56,6 +56,11 @@ describe('order of the cuts', () => {
     ]);
   });
 
+  it('what does not close frees nothing', () => {
+    const { freed, contours } = order(square(20, 20, 10) + 'G0 X10 Y10\nG1 X50\nG1 Y50');
+    expect([contours, freed.map((one) => one.closed)]).toEqual([2, [true]]);
+  });
+
   it('the share of travel is travel over all motion', () => {
     // 10√2 mm to the start, 40 mm of cutting.
     expect(order('G0 X10 Y10\nG1 X50').travelShare).toBeCloseTo((10 * Math.SQRT2) / (10 * Math.SQRT2 + 40), 6);
