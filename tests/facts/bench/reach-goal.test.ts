@@ -38,6 +38,25 @@ describe('the change that is shown on the chart of reach', () => {
     expect(goal.points.length).toBeGreaterThan(2);
   });
 
+  it('is that of the least sure cut that changes', () => {
+    const [cut] = cured!.facts.cuts;
+    const speeds = [9, 5, 7];
+    const chances = [0.3, 0.6, 0.5];
+    const cuts = speeds.map((speed, k) => ({
+      ...cut!,
+      passes: cut!.passes.map((pass) => ({ ...pass, programmedMmPerS: speed })),
+      prediction: { ...cut!.prediction!, throughProbability: chances[k]! },
+    }));
+    const { remedy } = cured!.cure.cuts.find((one) => one.remedy !== null)!;
+    const changes = [null, remedy, remedy].map((change, index) => ({ index, remedy: change, cut: cuts[index]! }));
+    const goal = reachGoal(
+      facts,
+      { ...cured!, cure: { ...cured!.cure, cuts: changes }, facts: { ...cured!.facts, cuts } },
+      new Map(),
+    );
+    expect(goal).toMatchObject({ speedMmPerS: 7, probability: 0.5 });
+  });
+
   it('has none where the focus is moved from pass to pass, since curves are of passes at one focus', () => {
     const stepped = [...chart, ...chart].map((pass, k) => ({ ...pass, focusMm: -k }));
     expect(goalWith(stepped).points).toEqual([]);

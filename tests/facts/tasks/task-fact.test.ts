@@ -42,6 +42,14 @@ describe('a task is measured', () => {
     expect(twice!.timeS).toBeCloseTo(2 * once!.timeS, 9);
   });
 
+  it('where none is planned there is one, told of at the line that names its file', () => {
+    const drawing = svg('<path d="M10 10 H60 V40 H10 Z"/>');
+    const job = files('', drawing);
+    const bare = String(job['part.job.yaml']).replace(/tasks:[^]*$/, '');
+    const { tasks } = factsOf({ ...job, 'part.job.yaml': bare });
+    expect(tasks.map(({ aim, location }) => [aim, location.line])).toEqual([['through', 7]]);
+  });
+
   it('strokes that belong to no planned task are one of their own', () => {
     const tasks = task('rim', ', program: { comment: rim }');
     const facts = factsOf(files(tasks, gcode('(rim)\nG0 X0 Y0\nG1 X50\n(other)\nG0 X0 Y20\nG1 X30')));
