@@ -158,3 +158,15 @@ it('passes that nobody planned cannot differ from those of the toolpath', () => 
   expect(rules([TASK])).not.toContain('match/settings-differ');
   expect(rules([TASK.replace('air:', 'passes: 1, air:')])).toContain('match/settings-differ');
 });
+
+describe('a material that is not known here', () => {
+  it.each([
+    ['pvv', 'Keep the sheet from the beam until it is known what it is, then describe the material'],
+    ['garden-slate-of-1911', 'Correct the name, or describe the material'],
+  ])('"%s": what to do depends on whether its name is like that of a hazard', (material, remedy) => {
+    const { unanswered } = judged({ material });
+    expect(unanswered!.filter(({ fact }) => fact === 'material').map((one) => one.remedy)).toEqual([
+      expect.stringContaining(remedy),
+    ]);
+  });
+});
