@@ -25,14 +25,16 @@ const IN_PAGE = `async (id, turns) => {
     });
     seen.observe(table, { childList: true });
   });
+  const isList = knob.options !== undefined;
+  const stands = () => (isList ? knob.selectedIndex : Number(knob.value));
+  const before = stands();
   const taken = [];
   let state = 1;
   for (let k = 0; k < turns; k++) {
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    const isList = knob.options !== undefined;
     const at = Math.floor((state / 2 ** 32) * (isList ? knob.options.length : Number(knob.max) + 1));
     // Turned to where it stands already it is not answered.
-    if (at === (isList ? knob.selectedIndex : Number(knob.value))) continue;
+    if (at === stands()) continue;
     const answer = painted();
     const from = performance.now();
     if (isList) knob.selectedIndex = at;
@@ -42,6 +44,7 @@ const IN_PAGE = `async (id, turns) => {
     taken.push(performance.now() - from);
     await new Promise((rest) => setTimeout(rest, 30));
   }
+  if (stands() === before) return taken;
   const answer = painted();
   [...place.querySelectorAll('button')].find((one) => one.textContent.startsWith('Back')).click();
   await answer;
