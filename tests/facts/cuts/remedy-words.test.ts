@@ -42,11 +42,14 @@ describe('another focus as a remedy', () => {
   });
 });
 
-describe('what a picture says large of another recipe', () => {
+describe('what a picture says large', () => {
   const recipe = { ...unchanged('other-recipe', 'all of it', 0.9), passes: 2, setting: 0.6, speedMmPerS: 7.5 };
   const said = (lens: string | null) => actionText({ remedies: [{ ...recipe, lens }] } as unknown as CutFact);
 
-  it('begins with the lens where it is another', () => {
+  it('is what to do, the lens first where it is another', () => {
+    expect(
+      actionText({ remedies: [unchanged('none', 'No recipe of this machine parts it.', 0.1)] } as unknown as CutFact),
+    ).toBe('Use thinner stock or a stronger source');
     expect([said('4in'), said(null)]).toEqual([
       'Fit the 4in lens: 2 passes, 60 %, 7.5 mm/s',
       '2 passes, 60 %, 7.5 mm/s',

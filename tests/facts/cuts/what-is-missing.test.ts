@@ -14,7 +14,7 @@ const whole: PredictorInput = {
 };
 
 describe('cuts are not predicted', () => {
-  it.each<[keyof PredictorInput | 'lens' | 'beam', Partial<PredictorInput>, string]>([
+  it.each<[keyof PredictorInput | 'lens' | 'beam' | 'removal', Partial<PredictorInput>, string]>([
     ['machine', { machine: null }, 'the machine is not known'],
     ['lens', { optics: { ...whole.optics, lens: null } }, 'the lens is not known'],
     ['beam', { optics: { ...whole.optics, beam: null, problem: null } }, 'the lens gives no beam'],
@@ -22,6 +22,7 @@ describe('cuts are not predicted', () => {
     ['power', { power: null }, "the profile's power figures cannot be used"],
     ['material', { material: null }, 'the material is not known'],
     ['thickness', { thickness: null }, 'the thickness is not known'],
+    ['removal', { material: { ...material('mdf'), removal: null } }, 'no removal energy is known for MDF'],
     ['material', { material: material('pvc') }, 'PVC must not be cut'],
   ])('without the %s', (_, change, reason) => {
     expect(predictorOf({ ...whole, ...change })).toEqual({

@@ -119,6 +119,7 @@ describe('the toolpath is laid over the artwork by geometry alone', () => {
     const reason = (program: string) =>
       factsOf(files(shapes, gcodeOf(shapes, same), tasks(program))).match!.unmatchedTasks[0]!.reason;
     expect(reason('tool: 4')).toBe('no powered stroke bears tool 4');
+    expect(reason('power: 30 %')).toBe('no powered stroke bears the power');
     expect(reason('comment: rim, feed: 90 mm/min')).toBe('no powered stroke bears the comment "rim" and the feed');
   });
 
