@@ -34,7 +34,12 @@ describe('another focus as a remedy', () => {
     );
 
   it('says where to set it, and nothing of the power while that stays', () => {
-    expect(lowered(40)).toMatchObject({ text: 'Set the focus 1.0 mm below the face', focusMm: -1, setting: null });
+    expect(lowered(40)).toMatchObject({
+      kind: 'other-focus',
+      text: 'Set the focus 1.0 mm below the face',
+      focusMm: -1,
+      setting: null,
+    });
   });
 
   it('says at which power to cut where the planned one is above the recommended maximum', () => {
