@@ -89,26 +89,21 @@ class Groups {
 class NumberedPoints {
   readonly #reachMm: number;
   readonly #xy: number[] = [];
-  readonly #grid: PointGrid | null;
-  /** Places for which a point was found, and its number: many places of jagged outlines are the same, a corner that many lines come near. */
-  readonly #asked: PointGrid;
-  readonly #answers: number[] = [];
+  readonly #many: ManyPoints | null;
 
   constructor(expected: number, reachMm: number) {
     this.#reachMm = reachMm;
-    const share = expected > MANY ? CELL_SHARE_OF_MANY : CELL_SHARE;
-    this.#grid = expected > FEW ? new PointGrid(reachMm, expected, share * reachMm) : null;
-    this.#asked = new PointGrid(0, this.#grid ? expected : 0);
+    this.#many = expected > FEW ? new ManyPoints(expected, reachMm) : null;
   }
 
   add(x: number, y: number): void {
-    if (this.#grid) this.#grid.add(x, y);
+    if (this.#many) this.#many.add(x, y);
     else this.#xy.push(x, y);
   }
 
   near(x: number, y: number): number {
+    if (this.#many) return this.#many.near(x, y);
     const reach = this.#reachMm;
-    if (this.#grid) return this.#nearIn(this.#grid, x, y);
     for (let k = 0; k < this.#xy.length; k += 2) {
       const dx = this.#xy[k]! - x;
       const dy = this.#xy[k + 1]! - y;
@@ -116,12 +111,32 @@ class NumberedPoints {
     }
     return -1;
   }
+}
 
-  #nearIn(grid: PointGrid, x: number, y: number): number {
+/** The same in a grid. Many places of jagged outlines are one, a corner that many lines come near: it is looked up once. */
+class ManyPoints {
+  readonly #reachMm: number;
+  readonly #points: PointGrid;
+  /** Places for which a point was found, and its number. */
+  readonly #asked: PointGrid;
+  readonly #answers: number[] = [];
+
+  constructor(expected: number, reachMm: number) {
+    this.#reachMm = reachMm;
+    const share = expected > MANY ? CELL_SHARE_OF_MANY : CELL_SHARE;
+    this.#points = new PointGrid(reachMm, expected, share * reachMm);
+    this.#asked = new PointGrid(0, expected);
+  }
+
+  add(x: number, y: number): void {
+    this.#points.add(x, y);
+  }
+
+  near(x: number, y: number): number {
     const asked = this.#asked.near(x, y, 0);
     // Points that were added since have higher numbers.
     if (asked >= 0) return this.#answers[asked]!;
-    const found = grid.near(x, y, this.#reachMm);
+    const found = this.#points.near(x, y, this.#reachMm);
     if (found >= 0) this.#answers[this.#asked.add(x, y)] = found;
     return found;
   }
