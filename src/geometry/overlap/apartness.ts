@@ -33,7 +33,7 @@ export class Apartness {
     const ey = y1[j]! - py;
     const squared = dx * dx + dy * dy;
     const reach = this.#tolerance + ROUNDING;
-    // How far the two ends of j lie off the line of i, by its length: of what lies side by side most is too far away as a whole.
+    // How far the two ends of j lie off the line of i, times its length: most that runs side by side lies too far to one side as a whole.
     const startAside = sy * dx - sx * dy;
     const endAside = ey * dx - ex * dy;
     const least = reach * reach * squared;

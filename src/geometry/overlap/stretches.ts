@@ -46,7 +46,7 @@ class Part {
 export class Stretch extends Part {
   /** The owner that came first: its segment gives the stretch its geometry. */
   owner = 0;
-  /** How often the stretch is run along, the first time included; what owners are drawn several times counts as often. */
+  /** How often the stretch is run along, the first time included; an owner that is run along several times counts as often. */
   passes = 1;
   /** The first `listed` entries are the owners of the passes, ascending; at most `MOST_LISTED`. */
   listed = 1;
@@ -67,7 +67,7 @@ export class Stretches {
    */
   readonly endedEarly: string | null;
   readonly #segments: Segments;
-  /** How often each owner is run along, where that is not once. */
+  /** How often each owner is run along; null for once each. */
   readonly #timesOf: ArrayLike<number> | null;
   #entries = 0;
   /** Of each entry its segment and, of whole segments in a row, the one after the last; 0 for a part of a segment. */
@@ -77,7 +77,7 @@ export class Stretches {
   #from = new Float64Array(64);
   #to = new Float64Array(64);
   #passes = new Uint32Array(64);
-  /** How many passes have an owner that is listed. */
+  /** How many owners are listed, the first included. */
   #listed = new Uint32Array(64);
   /** Where in `#owners` those of the passes after the first begin. */
   #again = new Uint32Array(64);

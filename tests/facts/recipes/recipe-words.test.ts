@@ -4,6 +4,7 @@ import type { Bound } from '../../../src/facts/recipes/recipe-fact.ts';
 import { boundText } from '../../../src/facts/recipes/recipe-text.ts';
 import type { Machine, Material } from '../../../src/job/model.ts';
 
+// The pressures are common practice, no source.
 describe('air assist to begin with', () => {
   const machine = (maximumBar: number | null) =>
     ({ air: maximumBar === null ? null : { maximumBar } }) as unknown as Machine;
