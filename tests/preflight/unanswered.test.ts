@@ -45,11 +45,11 @@ describe('a question that nobody answered', () => {
       judged({ machine: null }),
       'machine',
       'no machine is named',
-      'write `machine: <id>` in tray.job.yaml',
+      'Write `machine: <id>` in tray.job.yaml',
     ],
-    ['a machine left empty', judged({ machine: '' }), 'machine', 'no machine is named', 'fill in `machine:` on line 2'],
+    ['a machine left empty', judged({ machine: '' }), 'machine', 'no machine is named', 'Fill in `machine:` on line 2'],
     ['a machine that nobody knows', judged({ machine: 'barn' }), 'machine', 'the machine is not known here', 'init'],
-    ['no material', judged({ material: null }), 'material', 'no material is named', 'write `material: <id>`'],
+    ['no material', judged({ material: null }), 'material', 'no material is named', 'Write `material: <id>`'],
     ['an unknown material', judged({ material: 'unknown' }), 'material', 'the material is unknown', 'data sheet'],
     ['no thickness', judged({ thickness: null }), 'thickness', 'no thickness is given', 'Measure the sheet: write'],
     [
@@ -59,7 +59,7 @@ describe('a question that nobody answered', () => {
       'no thickness is given',
       'thickness: 6.0 mm',
     ],
-    ['bare artwork without a machine', bare({}), 'machine', 'no machine is named', 'give `--machine <id>`'],
+    ['bare artwork without a machine', bare({}), 'machine', 'no machine is named', 'Give `--machine <id>`'],
     [
       'bare artwork without a thickness',
       bare({ machine: 'shed-60w', material: 'mdf' }),

@@ -1,5 +1,6 @@
 import type { FoundJob } from '../../job/files/job-opener.ts';
 import type { Sidecar, Thickness } from '../../job/model.ts';
+import { atStart } from '../../units/sentence.ts';
 import { PARTS, type Unanswered } from './unanswered.ts';
 
 /** The facts that every job must state, as far as it does. */
@@ -31,12 +32,17 @@ export function missingFacts({ sidecar: read }: FoundJob, stated: StatedFacts): 
     });
 }
 
+/** How to state it, as a sentence: a headline puts it after another one. */
 function howToState(fact: keyof StatedFacts, sidecar: Sidecar | null): string {
+  const how = whereToState(fact, sidecar);
+  return fact === 'thickness' ? `Measure the sheet: ${how}` : atStart(how);
+}
+
+function whereToState(fact: keyof StatedFacts, sidecar: Sidecar | null): string {
   const { value } = QUESTIONS[fact];
-  const measured = fact === 'thickness' ? 'Measure the sheet: ' : '';
-  if (sidecar === null) return `${measured}give \`--${fact} ${value}\`, or write a sidecar (\`kerflint init\`).`;
+  if (sidecar === null) return `give \`--${fact} ${value}\`, or write a sidecar (\`kerflint init\`).`;
   const empty = sidecar.unfilled.find(({ key }) => key === fact);
   return empty === undefined
-    ? `${measured}write \`${fact}: ${value.replaceAll('"', '')}\` in ${sidecar.file}.`
-    : `${measured}fill in \`${fact}:\` on line ${empty.location.line} of ${sidecar.file}.`;
+    ? `write \`${fact}: ${value.replaceAll('"', '')}\` in ${sidecar.file}.`
+    : `fill in \`${fact}:\` on line ${empty.location.line} of ${sidecar.file}.`;
 }
