@@ -1,4 +1,5 @@
 import type { ArtworkGeometry } from '../../src/facts/artwork/geometry-fact.ts';
+import type { MatchFact } from '../../src/facts/match/match-fact.ts';
 import type { Artwork, Problem, Toolpath } from '../../src/facts/types.ts';
 import type { RasterArea } from '../../src/model/toolpath.ts';
 import { everything } from '../../src/units/found.ts';
@@ -156,6 +157,33 @@ export const geometry = (change: Change<ArtworkGeometry> = {}): ArtworkGeometry 
     },
     change,
   );
+
+/** The artwork lies on the toolpath in its own size. */
+export const placement: NonNullable<MatchFact['placement']> = {
+  scale: 1,
+  quarterTurns: 0,
+  mirrored: false,
+  dxMm: 5,
+  dyMm: 5,
+  offsetMm: 0,
+  ambiguous: false,
+};
+
+/** A toolpath that is all of the artwork, with the members given put in place. */
+export const match = (change: Partial<MatchFact> = {}): MatchFact => ({
+  placement,
+  scaleCause: null,
+  artworkLengthMm: 300,
+  toolpathLengthMm: 300,
+  coveredArtworkMm: 300,
+  coveredToolpathMm: 300,
+  placementEndedEarly: null,
+  missing: everything([]),
+  extra: everything([]),
+  settings: [],
+  unmatchedTasks: [],
+  ...change,
+});
 
 export const problem = <C extends string>(code: C, args: Problem['args'] = {}, line = 8): Problem<C> => ({
   code,

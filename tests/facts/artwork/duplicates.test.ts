@@ -13,9 +13,7 @@ const drawings = fc
   })
   .chain((rows) => {
     const paths = rows.flatMap(([x, y, width, height, times]) =>
-      Array.from({ length: times }, () =>
-        path(`M${9 * x} ${9 * y}h${9 * width}${height ? `v${9 * height}h-9` : ''}`),
-      ),
+      Array.from({ length: times }, () => path(`M${9 * x} ${9 * y}h${9 * width}${height ? `v${9 * height}h-9` : ''}`)),
     );
     return fc.shuffledSubarray(paths, { minLength: paths.length });
   })

@@ -41,6 +41,7 @@ describe('the bridges between two cuts', () => {
     // A hole, in it a part that falls out of it, in which two holes lie close together.
     const [hole, inner] = [rect(20, 20, 60, 60), rect(20.4, 30, 50, 40)];
     expect(webs([PART, hole, inner])).toEqual([]);
+    expect(webs([hole, inner, PART])).toEqual([]);
     const [between] = webs([PART, hole, inner, rect(30, 40, 10, 10), rect(40.3, 40, 10, 10)]);
     expect(between).toMatchObject({ other: { line: 5 }, location: { line: 6 } });
   });

@@ -2,32 +2,9 @@ import type { JobFacts } from '../../../src/facts/facts.ts';
 import type { MatchFact } from '../../../src/facts/match/match-fact.ts';
 import { everything } from '../../../src/units/found.ts';
 import { artworkOnly, at, facts, plannedTask, task } from '../build-facts.ts';
-import { geometry, toolpath } from '../build-files.ts';
+import { geometry, match, placement, toolpath } from '../build-files.ts';
 import { casesOf } from '../case.ts';
 
-const placement: NonNullable<MatchFact['placement']> = {
-  scale: 1,
-  quarterTurns: 0,
-  mirrored: false,
-  dxMm: 5,
-  dyMm: 5,
-  offsetMm: 0,
-  ambiguous: false,
-};
-const match = (change: Partial<MatchFact> = {}): MatchFact => ({
-  placement,
-  scaleCause: null,
-  artworkLengthMm: 300,
-  toolpathLengthMm: 300,
-  coveredArtworkMm: 300,
-  coveredToolpathMm: 300,
-  placementEndedEarly: null,
-  missing: everything([]),
-  extra: everything([]),
-  settings: [],
-  unmatchedTasks: [],
-  ...change,
-});
 const matched = (change: Partial<MatchFact> = {}, tasks = [task()]) => facts({ match: match(change), tasks });
 const undrawn = (aim: 'through' | 'groove' | 'surface') =>
   task({ outlines: new Uint32Array(0) }, plannedTask({ name: 'rim', aim, strokes: { stroke: '#9c36b5' } }));
