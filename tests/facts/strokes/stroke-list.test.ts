@@ -11,3 +11,16 @@ it('strokes that are added in any order and many times are listed once each, asc
     }),
   );
 });
+
+it('strokes of a long program are all listed, whether they come in order or not', () => {
+  const numbers = Array.from({ length: 100 }, (_, i) => i);
+  const rising = new StrokeList();
+  const falling = new StrokeList();
+  for (const i of numbers) {
+    rising.add(i);
+    falling.add(99 - i);
+  }
+  expect([...rising.ascending()]).toEqual(numbers);
+  expect([...falling.ascending()]).toEqual(numbers);
+  expect([...new StrokeList().ascending()]).toEqual([]);
+});
