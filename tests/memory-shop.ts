@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { buildFacts } from '../src/facts/build.ts';
+import { buildFacts, type FactsInput } from '../src/facts/build.ts';
 import type { JobFacts } from '../src/facts/facts.ts';
 import { resolveJob } from '../src/facts/input/resolve.ts';
 import type { RunResult } from '../src/findings/result.ts';
@@ -55,13 +55,17 @@ export function run(files: Files, options: Partial<PreflightInput['options']> = 
   }).result;
 }
 
-/** The facts of the one job among the files. */
-export function factsOf(files: Files, options: Partial<PreflightInput['options']> = {}): JobFacts {
+/** The facts of the one job among the files, with more put into what they are built from. */
+export function factsOf(
+  files: Files,
+  options: Partial<PreflightInput['options']> = {},
+  more: Partial<FactsInput> = {},
+): JobFacts {
   const access = memoryAccess(files);
   const [job] = discoverJobs(access, READERS, [''], Object.keys(options).length > 0).jobs;
   if (!job) throw new Error('no job among the files');
   const resolved = resolveJob(job, libraryOf(files), { untrusted: false, ...options });
-  return buildFacts({ ...resolved, budget: null, today: TODAY, readers });
+  return buildFacts({ ...resolved, budget: null, today: TODAY, readers, ...more });
 }
 
 const EXAMPLES = new URL('../examples/', import.meta.url);
