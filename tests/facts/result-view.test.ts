@@ -1,23 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { resultView, timeView, wasteView } from '../../src/facts/result-view.ts';
 import { artwork, cut, facts, machine, pass, prediction, task, toolpath } from '../rules/build-facts.ts';
+import { proposal, recipe, remedy } from '../rules/build-recipes.ts';
 
 const TIME = { totalS: 26.16, cuttingS: 20.04, rasterS: 3.26, travelS: 1.99, dwellS: 0.87, basis: 'toolpath' } as const;
 const WASTE = facts().waste!;
-const REMEDY = {
-  kind: 'slower',
-  text: 'Slow to 7.5 mm/s',
-  powerW: null,
-  setting: null,
-  speedMmPerS: 7.51249,
-  passes: null,
-  focusMm: 0,
-  focusStepMm: null,
-  lens: null,
-  layers: null,
-  layerThicknessMm: null,
-  throughProbability: 0.93,
-} as const;
+const REMEDY = remedy('Slow to 7.5 mm/s', { speedMmPerS: 7.51249, focusMm: 0 });
 
 describe('what a result shows of a job', () => {
   it('is its name, its files and what it is cut with', () => {
@@ -124,7 +112,7 @@ describe('what a result shows of a cut', () => {
       line: 7,
       // Without what does not apply; a focus of 0 mm does.
       remedies: [
-        { kind: 'slower', text: 'Slow to 7.5 mm/s', speedMmPerS: 7.512, focusMm: 0, throughProbability: 0.93 },
+        { kind: 'slower', text: 'Slow to 7.5 mm/s', speedMmPerS: 7.512, focusMm: 0, throughProbability: 0.91 },
       ],
     });
   });
@@ -136,36 +124,18 @@ describe('what a result shows of a cut', () => {
   });
 
   it('without settings is what the machine can do about it', () => {
-    const recipe = {
-      lens: '2in',
-      setting: 0.81239,
-      powerW: 43.216,
-      speedMmPerS: 9,
-      passes: 2,
-      focusMm: 0,
-      focusStepMm: -1,
-      throughProbability: 0.97,
-    };
-    const shown = { ...recipe, setting: 0.8124, powerW: 43.22 };
+    const strong = recipe({ setting: 0.81239, powerW: 43.216 });
+    const shown = { ...strong, setting: 0.8124, powerW: 43.22 };
     const [planned, unplanned] = [cut(), cut({ prediction: null })] as const;
-    const proposal = {
-      cuts: [unplanned] as const,
-      surest: recipe,
-      proposed: null,
-      limitedBy: [
-        { kind: 'clean-speed', value: 4.00049 },
-        { kind: 'named-lens', value: null },
-      ] as const,
-      limit: 0.9,
-      errorLimit: 0.14,
-      freed: null,
-      thinner: null,
-      published: null,
+    const limitedBy = [
+      { kind: 'clean-speed', value: 4.00049 },
+      { kind: 'named-lens', value: null },
+    ] as const;
+    const reach = (change: Parameters<typeof proposal>[1]) => {
+      const can = proposal([unplanned], { surest: strong, limitedBy, ...change });
+      const { cuts } = resultView(facts({ cuts: [planned, unplanned], proposals: [can] }));
+      return cuts.map((one) => ('reach' in one ? one.reach : undefined));
     };
-    const reach = (change: Partial<typeof proposal> | object) =>
-      resultView(facts({ cuts: [planned, unplanned], proposals: [{ ...proposal, ...change }] })).cuts.map((one) =>
-        'reach' in one ? one.reach : undefined,
-      );
     const bare = {
       surest: shown,
       proposed: null,
@@ -176,8 +146,8 @@ describe('what a result shows of a cut', () => {
       limit: 0.9,
     };
     expect(reach({})).toEqual([undefined, bare]);
-    expect(reach({ proposed: recipe })).toEqual([undefined, { ...bare, proposed: shown }]);
-    const stacked = { layers: 2, layerMm: 3, recipe };
+    expect(reach({ proposed: strong })).toEqual([undefined, { ...bare, proposed: shown }]);
+    const stacked = { layers: 2, layerMm: 3, recipe: strong };
     expect(reach({ thinner: { stacked, thickestMm: 4 } })[1]).toEqual({
       ...bare,
       thinner: { stacked: { layers: 2, layerMm: 3 }, thickestMm: 4 },

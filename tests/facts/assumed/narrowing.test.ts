@@ -6,6 +6,7 @@ import { predictorOf } from '../../../src/facts/cuts/predictor-of-job.ts';
 import type { Recipe } from '../../../src/facts/recipes/recipe-fact.ts';
 import type { Machine } from '../../../src/facts/types.ts';
 import { cut, machine, material, pass, prediction } from '../../rules/build-facts.ts';
+import { proposal, recipe } from '../../rules/build-recipes.ts';
 
 /** A 3 mm sheet on a machine, under its first lens. */
 const predictorOn = (on: Machine) =>
@@ -18,34 +19,13 @@ const predictorOn = (on: Machine) =>
     bowMm: 0,
   }).predictor!;
 
-const recipe = (change: Partial<Recipe> = {}): Recipe => ({
-  lens: '2in',
-  setting: 0.8,
-  powerW: 43.2,
-  speedMmPerS: 12,
-  passes: 1,
-  focusMm: -1,
-  focusStepMm: 0,
-  throughProbability: 0.9,
-  ...change,
-});
-
-const proposal = (surest: Recipe, proposed: Recipe | null) => ({
-  surest,
-  proposed,
-  limitedBy: [],
-  limit: 0.9,
-  errorLimit: 0.14,
-  cuts: [cut()] as const,
-  freed: null,
-  thinner: null,
-  published: null,
-});
+/** What is proposed for a cut, and the surest recipe for it. */
+const proposed = (surest: Recipe, one: Recipe | null) => proposal([cut()], { surest, proposed: one });
 
 describe('the passes that a recipe asks for', () => {
   it('are as many as it has, each with the focus a step further on', () => {
     const passes = passesOfRecipe(recipe({ passes: 3, focusMm: -0.5, focusStepMm: -1 }));
-    const same = { powerW: 43.2, setting: 0.8, speedMmPerS: 12, programmedMmPerS: 12, air: false, scaled: true };
+    const same = { powerW: 45.9, setting: 0.85, speedMmPerS: 4, programmedMmPerS: 4, air: false, scaled: true };
     expect(passes).toEqual([-0.5, -1.5, -2.5].map((focusMm) => ({ ...same, focusMm })));
   });
 });
@@ -57,32 +37,37 @@ describe('the prediction that a job hangs on most', () => {
 
   it('is that of its least sure cut, whatever is proposed for others', () => {
     const cuts = [sure(0.9, 10), sure(0.4, 20), sure(0.7, 30)];
-    const answer = answerOf(predictor, cuts, [proposal(recipe({ throughProbability: 0.1 }), null)])!;
+    const answer = answerOf(predictor, cuts, [proposed(recipe({ throughProbability: 0.1 }), null)])!;
     expect(answer.setup).toBe(predictor.setup);
     expect(answer.passes).toBe(cuts[1]!.passes);
   });
 
   it('is the least sure of what is proposed where no cut was predicted: the surest where nothing is', () => {
-    const answer = (...proposals: ReturnType<typeof proposal>[]) =>
+    const answer = (...proposals: ReturnType<typeof proposed>[]) =>
       answerOf(predictor, [cut({ prediction: null })], proposals)?.passes.map(({ speedMmPerS }) => speedMmPerS) ?? null;
-    const fast = proposal(recipe({ speedMmPerS: 5 }), recipe({ speedMmPerS: 20, throughProbability: 0.92 }));
-    const slow = proposal(recipe({ speedMmPerS: 4, throughProbability: 0.5 }), null);
-    const mean = proposal(recipe({ speedMmPerS: 6, throughProbability: 0.7 }), null);
+    const fast = proposed(
+      recipe({ passes: 1, speedMmPerS: 5 }),
+      recipe({ passes: 1, speedMmPerS: 20, throughProbability: 0.92 }),
+    );
+    const slow = proposed(recipe({ passes: 1, speedMmPerS: 4, throughProbability: 0.5 }), null);
+    const mean = proposed(recipe({ passes: 1, speedMmPerS: 6, throughProbability: 0.7 }), null);
     expect(answer(fast)).toEqual([20]);
     expect(answer(fast, slow, mean)).toEqual([4]);
     expect(answer(slow, fast)).toEqual([4]);
+    // Of two that are as sure the first counts.
+    expect(answer(slow, proposed(recipe({ passes: 1, speedMmPerS: 7, throughProbability: 0.5 }), null))).toEqual([4]);
     expect(answer()).toBeNull();
   });
 
   it('is under the lens of what is proposed', () => {
-    const under = (lens: string) => answerOf(predictor, [], [proposal(recipe({ lens }), null)])?.setup.lens.id ?? null;
+    const under = (lens: string) => answerOf(predictor, [], [proposed(recipe({ lens }), null)])?.setup.lens.id ?? null;
     expect([under('2in'), under('4in'), under('9in')]).toEqual(['2in', '4in', null]);
   });
 
   it('is none where nothing can be predicted, or not under that lens', () => {
     expect(answerOf(null, [sure(0.4, 20)], [])).toBeNull();
     const lenses = machine().lenses.map((lens) => (lens.id === '4in' ? { ...lens, focalMm: -1 } : lens));
-    expect(answerOf(predictorOn(machine({ lenses })), [], [proposal(recipe({ lens: '4in' }), null)])).toBeNull();
+    expect(answerOf(predictorOn(machine({ lenses })), [], [proposed(recipe({ lens: '4in' }), null)])).toBeNull();
   });
 });
 

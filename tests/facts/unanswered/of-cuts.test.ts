@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CutFact } from '../../../src/facts/cuts/cut-fact.ts';
 import { ofCuts } from '../../../src/facts/unanswered/of-cuts.ts';
 import { artworkOnly, at, cut, facts, machine, material, task } from '../../rules/build-facts.ts';
+import { proposal } from '../../rules/build-recipes.ts';
 
 /** A cut of a task that was not predicted, and why. */
 const open = (name: string, notPredicted: string | null = 'no pass has any power', change: Partial<CutFact> = {}) =>
@@ -111,28 +112,8 @@ describe('cuts without a prediction leave nothing open', () => {
   });
 
   it('where they are judged by what the machine can do', () => {
-    const recipe = {
-      lens: '2in',
-      setting: 0.8,
-      powerW: 43,
-      speedMmPerS: 9,
-      passes: 1,
-      focusMm: 0,
-      focusStepMm: 0,
-      throughProbability: 0.97,
-    };
-    const proposal = {
-      surest: recipe,
-      proposed: recipe,
-      limitedBy: [],
-      limit: 0.9,
-      errorLimit: 0.14,
-      freed: null,
-      thinner: null,
-      published: null,
-    };
     const [first, second] = [open('rim', 'no settings'), open('hole', 'no settings')];
-    const left = ofCuts(artworkOnly({ cuts: [first, second], proposals: [{ ...proposal, cuts: [first] }] }));
+    const left = ofCuts(artworkOnly({ cuts: [first, second], proposals: [proposal([first])] }));
     expect(left.map(({ missing }) => missing)).toEqual(['there is no prediction for task "hole": no settings']);
   });
 });

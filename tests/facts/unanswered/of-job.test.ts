@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { MaterialMeant } from '../../../src/facts/types.ts';
 import { unansweredOf } from '../../../src/facts/unanswered/of-job.ts';
 import { artwork, at, cut, facts, problem, toolpath } from '../../rules/build-facts.ts';
 
@@ -90,7 +91,7 @@ describe('what a job leaves open', () => {
 });
 
 describe('a material that is not known here', () => {
-  const named = (materialMeant: NonNullable<Parameters<typeof facts>[0]>['materialMeant']) => {
+  const named = (materialMeant: MaterialMeant | null) => {
     const [one, ...rest] = asked({ material: null, materialName: 'slate', materialMeant });
     expect([one?.fact, one?.what, rest]).toEqual(['material', SHEET, []]);
     return [one!.missing, one!.remedy];

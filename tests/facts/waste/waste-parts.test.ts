@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { Machine, Money, Sidecar } from '../../../src/facts/types.ts';
 import { CostLedger } from '../../../src/facts/waste/cost-ledger.ts';
 import { costOfCutting } from '../../../src/facts/waste/cost-of-cutting.ts';
 import { expectedWaste, wasteOf } from '../../../src/facts/waste/waste.ts';
+import type { Machine, Money, Sidecar } from '../../../src/job/model.ts';
 import { machine, sidecar } from '../../rules/build-job.ts';
 
 const eur = (amount: number): Money => ({ amount, currency: 'EUR' });

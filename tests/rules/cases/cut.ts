@@ -1,25 +1,12 @@
 import type { Prediction, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
 import type { NearestCuts } from '../../../src/facts/evidence/near-cuts.ts';
-import type { ProposalFact, Recipe } from '../../../src/facts/recipes/recipe-fact.ts';
+import type { ProposalFact } from '../../../src/facts/recipes/recipe-fact.ts';
 import { citedCut } from '../../cited-cuts.ts';
 import type { Change } from '../build-facts.ts';
 import { artworkOnly, at, cut, facts, machine, pass, prediction } from '../build-facts.ts';
+import { proposal, recipe, remedy } from '../build-recipes.ts';
 import { casesOf } from '../case.ts';
 
-const remedy = (text: string): RemedyFact => ({
-  kind: 'slower',
-  text,
-  powerW: null,
-  setting: null,
-  speedMmPerS: 7.5,
-  passes: null,
-  focusMm: null,
-  focusStepMm: null,
-  lens: null,
-  layers: null,
-  layerThicknessMm: null,
-  throughProbability: 0.91,
-});
 const predicted = (change: Change<Prediction>, remedies: RemedyFact[] = []) =>
   facts({ cuts: [cut({ prediction: prediction(change), remedies })] });
 const failing = (task: string, throughProbability: number, text: string) =>
@@ -31,39 +18,21 @@ const passes = (n: number) => [cut({ passes: Array.from({ length: n }, () => pas
 const uneven = (fewest: number, most: number) =>
   cut({ uneven: { fewest, most, shortMm: 12.5, location: at('coaster.gcode', 22) } });
 
-const recipe = (change: Partial<Recipe> = {}): Recipe => ({
-  lens: '2in',
-  setting: 0.85,
-  powerW: 45.9,
-  speedMmPerS: 4,
-  passes: 3,
-  focusMm: -1,
-  focusStepMm: -2,
-  throughProbability: 0.3,
-  ...change,
-});
 const uncut = (task: string) =>
   cut({ task, passes: [], prediction: null, notPredicted: 'power or speed is not planned' });
 const judgedByReach = (change: Partial<ProposalFact>) =>
   artworkOnly({
     cuts: [uncut('rim'), uncut('hole')],
     proposals: [
-      {
-        cuts: [uncut('rim'), uncut('hole')],
+      proposal([uncut('rim'), uncut('hole')], {
         surest: recipe({ throughProbability: 0.06 }),
-        proposed: null,
         limitedBy: [
           { kind: 'ceiling', value: 0.85 },
           { kind: 'clean-speed', value: 4 },
           { kind: 'most-passes', value: 3 },
         ],
-        limit: 0.9,
-        errorLimit: 0.14,
-        freed: null,
-        thinner: null,
-        published: null,
         ...change,
-      },
+      }),
     ],
   });
 
