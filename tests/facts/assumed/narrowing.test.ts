@@ -24,9 +24,9 @@ const proposed = (surest: Recipe, one: Recipe | null) => proposal([cut()], { sur
 
 describe('the passes that a recipe asks for', () => {
   it('are as many as it has, each with the focus a step further on', () => {
-    const passes = passesOfRecipe(recipe({ passes: 3, focusMm: -0.5, focusStepMm: -1 }));
+    const passes = passesOfRecipe(recipe({ passes: 3, focusMm: -0.5, focusStepMm: -2 }));
     const same = { powerW: 45.9, setting: 0.85, speedMmPerS: 4, programmedMmPerS: 4, air: false, scaled: true };
-    expect(passes).toEqual([-0.5, -1.5, -2.5].map((focusMm) => ({ ...same, focusMm })));
+    expect(passes).toEqual([-0.5, -2.5, -4.5].map((focusMm) => ({ ...same, focusMm })));
   });
 });
 
