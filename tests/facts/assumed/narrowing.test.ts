@@ -8,14 +8,14 @@ import type { Machine } from '../../../src/facts/types.ts';
 import { cut, machine, material, pass, prediction } from '../../rules/build-facts.ts';
 import { proposal, recipe } from '../../rules/build-recipes.ts';
 
-/** A 3 mm sheet on a machine, under its first lens. */
-const predictorOn = (on: Machine) =>
+/** A sheet on a machine, under its first lens. */
+const predictorOn = (on: Machine, mm = 3) =>
   predictorOf({
     machine: on,
     optics: opticsOf(on, null),
     power: powerFact(on),
     material: material(),
-    thickness: { mm: 3, plusMinusMm: 0.1, nominal: false },
+    thickness: { mm, plusMinusMm: 0.1, nominal: false },
     bowMm: 0,
   }).predictor!;
 
@@ -110,6 +110,20 @@ describe('the measurement that would narrow the depth most', () => {
     const [first] = vague.lenses as [Machine['lenses'][0]];
     const stated = { ...vague, lenses: [{ ...first, spotMm: { xMm: 0.2, yMm: 0.2 } }] };
     expect(narrowing(on(stated), [key('beam.m2')])).toBeNull();
+  });
+
+  it('is the best of several, wherever it stands among them', () => {
+    // Slowly through 12 mm the diameter brings more than M², and more than the spot of both.
+    const thick = machine({ assumed: [doubt('beam.m2', 0.3), doubt('beam.diameter', 0.3)] });
+    const answer = { setup: predictorOn(thick, 12).setup, passes: [pass({ powerW: 43, speedMmPerS: 3 })] };
+    const best = (...names: string[]) =>
+      narrowing(
+        answer,
+        names.map((name) => key(name)),
+      )!.key;
+    expect(best('beam.m2')).toBe('beam.m2');
+    expect(best('beam.m2', 'beam.diameter')).toBe('beam.diameter');
+    expect(best('beam.diameter', 'beam.m2')).toBe('beam.diameter');
   });
 
   it('brings what the prediction would have with it in the profile', () => {
