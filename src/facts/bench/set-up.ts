@@ -72,15 +72,7 @@ export function cutOf(
     focusStepMm?: number;
   },
 ): CutInput {
-  const { powerW, speedMmPerS, passes, focusMm, focusStepMm = 0 } = recipe;
-  const planned = evenPasses({ passes, powerW, speedMmPerS, focusMm, focusStepMm }).map((pass) => ({
-    ...pass,
-    setting: 0,
-    programmedMmPerS: speedMmPerS,
-    air: false,
-    scaled: true,
-  }));
-  return new CutPredictor(setup).inputFor(planned, recipe.spread);
+  return new CutPredictor(setup).inputFor(evenPasses(recipe), recipe.spread);
 }
 
 /** The highest setting that is recommended, and its watts at a place on the bed (null: the middle). */

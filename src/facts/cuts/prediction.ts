@@ -123,7 +123,7 @@ export class CutPredictor {
     return chance === null ? null : round(chance, 3);
   }
 
-  inputFor(passes: readonly PassFact[], spread: number): CutInput {
+  inputFor(passes: readonly CutPass[], spread: number): CutInput {
     const { beam, grounds, material, thicknessMm, thicknessSpreadMm: thicknessSigma, bowMm } = this.#setup;
     const powerW = Math.max(0, ...passes.map((pass) => pass.powerW));
     return {
