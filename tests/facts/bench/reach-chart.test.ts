@@ -144,12 +144,12 @@ describe('a chart is refused', () => {
 
 describe('what each sheet takes', () => {
   it('stands by rising thickness, of what can be bought and the sheet that is asked about, each once', () => {
-    const sheets = (sheetMm?: number | null) => chart({ sheetMm }).choices.map(({ thicknessMm }) => thicknessMm);
+    const sheets = (more: Partial<ReachRequest> = {}) => chart(more).choices.map(({ thicknessMm }) => thicknessMm);
     expect(sheets()).toEqual([3, 60]);
-    expect(sheets(null)).toEqual([3, 60]);
-    expect(sheets(5)).toEqual([3, 5, 60]);
-    expect(sheets(3)).toEqual([3, 60]);
-    expect(sheets(0)).toEqual([3, 60]);
+    expect(sheets({ sheetMm: null })).toEqual([3, 60]);
+    expect(sheets({ sheetMm: 5 })).toEqual([3, 5, 60]);
+    expect(sheets({ sheetMm: 3 })).toEqual([3, 60]);
+    expect(sheets({ sheetMm: 0 })).toEqual([3, 60]);
   });
 
   it('is a recipe of one of the lenses drawn, with what each of them makes of it', () => {
@@ -168,13 +168,6 @@ describe('what each sheet takes', () => {
     const { choices } = chart({ passes: null, focusMm: null });
     expect(choices[0]!.recipe.passes).toBe(1);
     expect(choices[1]!.recipe.passes).toBe(3);
-  });
-
-  it('lowers the focus from pass to pass only on a machine that can', () => {
-    const steps = (more: Partial<ReachRequest>) =>
-      chart({ passes: 3, focusMm: null, sheetMm: 14, ...more }).choices.map(({ recipe }) => recipe.focusStepMm);
-    expect(Math.min(...steps({}))).toBeLessThan(0);
-    expect(steps({ machine: machine({ controller: { zZero: 'fixed' } }) })).toEqual([0, 0, 0]);
   });
 
   it('is no faster than the head', () => {
