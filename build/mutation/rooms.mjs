@@ -34,7 +34,7 @@ const ROOMS = {
       'tests/page/what-if-state.test.ts',
       'tests/report/assumed-line.test.ts',
       'tests/trial/{knobs,proposals}.test.ts',
-      'tests/facts/recipes/{best-recipe,recipe-words}.test.ts',
+      'tests/facts/recipes/{best-recipe,recipe-words,what-is-fixed,other-ways,answer,search,proposals,other-recipe}.test.ts',
     ],
     far: [JOBS, 'tests/outside/{trade-facts,match-pairs}.test.ts', 'tests/rules/on-files.test.ts'],
     farOf: {

@@ -1,0 +1,67 @@
+// What is said where no single change of a plan brings a cut through: another recipe altogether, layers, or that it is out of reach.
+import { describe, expect, it } from 'vitest';
+import { setUp } from '../../../src/facts/bench/set-up.ts';
+import type { PassFact } from '../../../src/facts/cuts/cut-fact.ts';
+import { CutPredictor } from '../../../src/facts/cuts/prediction.ts';
+import { remediesOf } from '../../../src/facts/recipes/remedies.ts';
+import type { Lens, Machine } from '../../../src/job/model.ts';
+import { machine, material } from '../../rules/build-job.ts';
+
+const [TWO] = machine().lenses as [Lens];
+const PASS: PassFact = {
+  setting: 0.1,
+  powerW: 5.4,
+  programmedMmPerS: 400,
+  speedMmPerS: 400,
+  focusMm: 6,
+  air: true,
+  scaled: true,
+};
+function remedies(mm: number, { on = machine(), stockMm = [3, 6] as number[], passes = [PASS] } = {}) {
+  const thickness = { mm, plusMinusMm: 0.2, nominal: false };
+  const sheet = material({ removal: { jPerMm3: 2.6 }, stockMm });
+  const predictor = new CutPredictor(setUp({ machine: on, lens: TWO, material: sheet, thickness }).value!);
+  return remediesOf(predictor, passes, { spread: 0.05, at: null, cutTimeS: 10, focusMoves: false });
+}
+const alone: Machine = machine({ lenses: [TWO] });
+/** The settings of a fact as its sentence has them. */
+const words = ({ setting, speedMmPerS, passes, focusMm }: ReturnType<typeof remedies>[number]) =>
+  `in ${passes === 1 ? '1 pass' : `${passes} passes`} at ${setting! * 100} % and ${speedMmPerS} mm/s, the focus ${focusMm === 0 ? 'on the face' : `${-focusMm!}${Number.isInteger(focusMm) ? '.0' : ''} mm below the face`}`;
+
+describe('where no single change does it', () => {
+  it('layers of a sheet that the machine is sure of are told with the recipe of one', () => {
+    const [only, ...more] = remedies(18, { on: machine({ lenses: [TWO], source: { measuredW: 15, ratedW: 15 } }) });
+    expect(more).toEqual([]);
+    expect(only).toMatchObject({ kind: 'stack', lens: null, focusStepMm: 0 });
+    expect(only!.layers! * only!.layerThicknessMm!).toBe(18);
+    expect(only!.text).toBe(
+      `Cut ${only!.layers} layers of ${only!.layerThicknessMm}.0 mm ${words(only!)}, and stack them`,
+    );
+    expect(only!.powerW).toBeCloseTo(15 * only!.setting! * 0.975, 3);
+    expect(only!.throughProbability).toBeGreaterThanOrEqual(0.9);
+  });
+
+  it('nothing is promised that is out of reach', () => {
+    const [only, ...more] = remedies(150, { on: alone });
+    expect(more).toEqual([]);
+    expect(only).toMatchObject({
+      kind: 'none',
+      text: 'No setting within the machine’s ceiling and the material’s clean speed is sure enough to part it: use thinner stock or a stronger source',
+      throughProbability: 0,
+      passes: null,
+      layers: null,
+    });
+  });
+
+  it('the chance of the best there is goes with that', () => {
+    const [only] = remedies(23, { on: alone, stockMm: [23] });
+    expect(only!.kind).toBe('none');
+    expect(only!.throughProbability).toBeGreaterThan(0.3);
+    expect(only!.throughProbability).toBeLessThan(0.9);
+  });
+
+  it('a machine of another lens that gives no beam is none the worse for it', () => {
+    const broken = { ...TWO, id: 'broken', focalMm: 0 };
+    expect(remedies(150, { on: machine({ lenses: [TWO, broken] }) })[0]!.kind).toBe('none');
+  });
+});
