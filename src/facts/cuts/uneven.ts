@@ -44,7 +44,7 @@ export function unevenGroups<G extends Group>(
       fewest = Math.min(fewest, stretch.listed);
       if (stroke < 0) stroke = stretch.owner;
     });
-    if (shortMm < SHORT_MM || stroke < 0) continue;
+    if (shortMm < SHORT_MM) continue;
     const group = groups.find((one) => one.taskIndex === task && one.passes.length === fewest);
     if (group) found.set(group, { fewest, most, shortMm, stroke });
   }
