@@ -126,6 +126,8 @@ describe('an outline is not cut unevenly', () => {
   it('by what another task cuts there', () => {
     const other = once([100, 50], [100, 60], 5);
     expect(unevenOf([TWICE, other], { tasks: { 5: 1 } })).toEqual([]);
+    // A line of its own of one pass, elsewhere, is none of it.
+    expect(unevenOf([TWICE, other, once([0, 90], [9, 90], 8)], { tasks: { 5: 1 } })).toEqual([]);
     // The short line of task 1 joins only onto passes of task 0; its own stand elsewhere.
     const own: Stated = { from: [200, 0], to: [300, 0], owners: [6, 7] };
     expect(unevenOf([TWICE, other, own], { tasks: { 5: 1, 6: 1, 7: 1 } })).toEqual([]);
@@ -138,5 +140,12 @@ it('each task is told of its own uneven stretches', () => {
   expect(unevenOf(stated, { tasks: { 3: 1, 4: 1, 5: 1 } })).toEqual([
     { taskIndex: 0, count: 1, fewest: 1, most: 2, shortMm: 10, stroke: 2 },
     { taskIndex: 1, count: 1, fewest: 1, most: 2, shortMm: 4, stroke: 5 },
+  ]);
+});
+
+it('how many passes are usual is a matter of each task', () => {
+  const long = once([0, 300], [900, 300], 5);
+  expect(unevenOf([TWICE, once([100, 50], [100, 60]), long], { tasks: { 5: 1 } })).toEqual([
+    { taskIndex: 0, count: 1, fewest: 1, most: 2, shortMm: 10, stroke: 2 },
   ]);
 });
