@@ -46,6 +46,27 @@ describe('groups that are not predicted', () => {
     expect(alone).toBe(other);
   });
 
+  it('are cut evenly where each of them is, and have no strokes where none has', () => {
+    const none = group({ strokes: new Uint32Array(0) });
+    const [joined, ...others] = joinedByTask([none, none]);
+    expect(others).toEqual([]);
+    expect(joined).toMatchObject({ uneven: null, lengthMm: 20 });
+    expect(joinedByTask([group({}), none])[0]!.strokes).toEqual(Uint32Array.of(3, 4));
+  });
+
+  it('reach as far as the farthest of them in every direction', () => {
+    const boxes = [
+      { minX: 3, minY: -4, maxX: 9, maxY: 5 },
+      { minX: 1, minY: 2, maxX: 4, maxY: 8 },
+    ];
+    const [joined] = joinedByTask(boxes.map((box, i) => group({ box, slowestMmPerS: 3 + i, passCount: 4 - i })));
+    expect(joined).toMatchObject({
+      box: { minX: 1, minY: -4, maxX: 9, maxY: 8 },
+      slowestMmPerS: 3,
+      passCount: 4,
+    });
+  });
+
   it('are none where all are predicted', () => {
     expect(joinedByTask([])).toEqual([]);
   });

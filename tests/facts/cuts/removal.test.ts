@@ -28,6 +28,13 @@ describe('what a material was taken to ask for before the coupons of a bench', (
   it('is what stands in its file under a CO₂ source, and more in doubt under a diode', () => {
     expect(removalBefore(removal({}), on('co2'))).toMatchObject({ jPerMm3: 3, spread: 0.3, restsOnCoupons: false });
     expect(removalBefore(removal({}), on('fibre'))).toMatchObject({ jPerMm3: 3, spread: 0.3 });
+    expect(removalBefore(removal({}), on('co2'))).toEqual({
+      jPerMm3: 3,
+      spread: 0.3,
+      divergence: material().divergence,
+      restsOnCoupons: false,
+      raisedBy: 1,
+    });
     const { energyFactor, spread } = COUPLING.diode;
     const doubted = { jPerMm3: 3 * energyFactor, spread: Math.hypot(0.3, spread) };
     expect(removalBefore(removal({}), on('diode'))).toMatchObject(doubted);
@@ -45,6 +52,8 @@ describe('what a material was taken to ask for before the coupons of a bench', (
       const found = removalBefore(own, on('co2', id));
       expect(found).toMatchObject({ jPerMm3: 5, spread: 0.4, restsOnCoupons: false, divergence: { share: 0.2 } });
     }
+    const divergence = { share: 0.2, low: 0.1, high: 0.3 };
+    expect(removalBefore(own, on('co2'))!.divergence).toEqual(divergence);
     // A CO₂ coupon does not calibrate a diode.
     const diode = removalBefore(own, on('diode', 'other'))!;
     expect(diode.jPerMm3).toBe(5 * COUPLING.diode.energyFactor);
@@ -58,6 +67,11 @@ describe('what a material was taken to ask for before the coupons of a bench', (
     expect(other).toMatchObject({ jPerMm3: 3, restsOnCoupons: false });
     expect(other.spread).toBeCloseTo(Math.hypot(0.3, 0.25), 12);
     expect(removalBefore(own, on('diode', 'other'))!.spread).toBeGreaterThan(COUPLING.diode.spread);
+    // Of a coupon that names no machine nobody knows where it was cut: it stands for none.
+    const unnamed = removal({ coupons: 1 }, { coupons: [coupon(null)] });
+    expect(removalBefore(unnamed, on('co2'))).toMatchObject({ spread: 0.3, restsOnCoupons: false });
+    // On the machine that cut them, whatever its source, they hold as they are.
+    expect(removalBefore(own, on('diode'))).toMatchObject({ jPerMm3: 3, spread: 0.3, restsOnCoupons: true });
   });
 
   it('is in doubt as another shop’s where its rows are listed no more and the machine has coupons: they may be the same', () => {
@@ -113,6 +127,10 @@ describe('the doubt of a thickness', () => {
     [{ mm: 6, plusMinusMm: null, nominal: true }, 0.3],
     // ± is nine in ten: 1.645 standard deviations.
     [{ mm: 6, plusMinusMm: 0.2, nominal: false }, 0.2 / 1.6448536],
+    // What is sold as 6 mm is in doubt by a twentieth whatever is said, and by more if more is said.
+    [{ mm: 6, plusMinusMm: 0.2, nominal: true }, 0.3],
+    [{ mm: 6, plusMinusMm: 0.8, nominal: true }, 0.8 / 1.6448536],
+    [{ mm: 1, plusMinusMm: null, nominal: true }, 0.1],
   ])('of %j is %s mm', (thickness, spreadMm) => {
     expect(thicknessSpreadMm(thickness)).toBeCloseTo(spreadMm, 9);
   });
