@@ -63,7 +63,7 @@ function cutOf(context: CutContext, artwork: Artwork, task: TaskFact, taskIndex:
     focusMoves: stepsFocus(machine),
   });
   const speed = planned.speedMmPerS;
-  const never = speed !== null && run.reachedMmPerS < speed * REACHED && run.peakMmPerS < speed * REACHED;
+  const never = speed !== null && run.peakMmPerS < speed * REACHED;
   return {
     cut,
     speed: {

@@ -1,5 +1,6 @@
 import type { Machine, Task } from '../../job/model.ts';
 import type { Toolpath } from '../../model/toolpath.ts';
+import { timePerMm } from '../../physics/march/passes.ts';
 import type { Location } from '../../source/place.ts';
 import type { Found } from '../../units/found.ts';
 import { shareDone } from '../../units/work.ts';
@@ -88,7 +89,7 @@ function cutOf(
     strokes: group.strokes,
     slowestMmPerS: Number.isFinite(group.slowestMmPerS) ? group.slowestMmPerS : 0,
     at,
-    cutTimeS: group.lengthMm * passes.reduce((sum, pass) => sum + 1 / Math.max(pass.speedMmPerS, 0.01), 0),
+    cutTimeS: group.lengthMm * timePerMm(passes),
     uneven: uneven && {
       fewest: uneven.fewest,
       most: uneven.most,
@@ -149,7 +150,7 @@ function speedFact({ strokes }: Toolpath, group: RecipeGroup, location: Location
     reachedMmPerS = Math.max(reachedMmPerS, reached);
     programmedMmPerS = Math.max(programmedMmPerS, wanted || 0);
   }
-  return { belowShare: totalMm > 0 ? belowMm / totalMm : 0, reachedMmPerS, programmedMmPerS, location };
+  return { belowShare: belowMm / totalMm, reachedMmPerS, programmedMmPerS, location };
 }
 
 /** Whether Z of the head says where the waist lies. */

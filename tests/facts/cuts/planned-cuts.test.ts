@@ -1,29 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { CutContext } from '../../../src/facts/cuts/one-cut.ts';
 import { cutsOfPlan } from '../../../src/facts/cuts/planned-cuts.ts';
-import { planOutlines } from '../../../src/facts/cuts/planned-outlines.ts';
 import type { TaskFact } from '../../../src/facts/tasks/task-fact.ts';
 import type { Machine, Task } from '../../../src/job/model.ts';
 import type { Artwork } from '../../../src/model/artwork.ts';
-import { artwork, at, type Change, facts, machine, plannedTask, task } from '../../rules/build-facts.ts';
+import { at, type Change, facts, machine, plannedTask, task } from '../../rules/build-facts.ts';
+import { drawn, line } from './drawn-lines.ts';
 import { context } from './set-up.ts';
-
-type Outline = Artwork['outlines'][number];
-
-/** A straight line, not closed. */
-const line = (x0: number, y0: number, x1: number, y1: number): Outline => ({
-  xy: Float64Array.of(x0, y0, x1, y1),
-  closed: false,
-  element: 0,
-  lengthMm: Math.hypot(x1 - x0, y1 - y0),
-  box: { minX: Math.min(x0, x1), minY: Math.min(y0, y1), maxX: Math.max(x0, x1), maxY: Math.max(y0, y1) },
-});
-/** Drawn with one element, or two, in the lines 4 and 8 of the file. */
-const elements: Artwork['elements'] = [4, 8].map((line) => {
-  const { file: _, ...place } = at('', line, 3);
-  return { ...artwork().elements[0]!, place };
-});
-const drawn = (...outlines: Outline[]): Artwork => artwork({ elements, outlines });
 
 interface Case {
   planned?: Change<Task> | null;
@@ -179,63 +162,19 @@ describe('the planned speed', () => {
     expect(speed(drawn(line(0, 0, 500, 0)), 1000)).toMatchObject({ belowShare: 1, reachedMmPerS: 500 });
   });
 
+  it('counts as reached but for a thousandth', () => {
+    // √(a L) is 99.95 and 99.85 mm/s.
+    const [nearly, below] = [99.95, 99.85].map((peak) => speed(drawn(line(0, 0, peak ** 2 / 3000, 0)), 100));
+    expect([nearly!.belowShare, below!.belowShare]).toEqual([0, 1]);
+  });
+
+  it('is what the passes count on where nothing is known of what is reached', () => {
+    expect(first(drawn(line(3, 3, 3, 3))).cut.passes[0]!.speedMmPerS).toBe(12);
+  });
+
   it('is what the passes count on where it is lower than the mean, and the mean of the fastest outline else', () => {
     const { passes } = first(drawn(line(0, 0, 0.75, 0), line(0, 5, 3, 5)), { planned: { speedMmPerS: 400 } }).cut;
     // 3 mm from rest to rest: √(a L)/2.
     expect(passes[0]!.speedMmPerS).toBeCloseTo(47.4342, 4);
-  });
-});
-
-describe('the outlines of a task', () => {
-  const planned = { speedMmPerS: 20, passes: 3 };
-
-  it('take their time in all passes, each from rest to rest', () => {
-    const drawing = drawn(line(0, 0, 60, 0), line(5, -8, 5, 12));
-    const plan = planOutlines(drawing, machine(), planned, Uint32Array.of(0, 1));
-    const [long, short] = [60 / 20 + 20 / 3000, 20 / 20 + 20 / 3000];
-    expect(plan).toEqual({
-      lengthMm: 80,
-      timeS: expect.closeTo(3 * (long + short), 9),
-      reachedMmPerS: expect.closeTo(60 / long, 9),
-      peakMmPerS: 20,
-      slowestMmPerS: expect.closeTo(20 / short, 9),
-      box: { minX: 0, minY: -8, maxX: 60, maxY: 12 },
-    });
-    expect(planOutlines(drawing, machine(), { ...planned, passes: null }, Uint32Array.of(1, 0))).toMatchObject({
-      timeS: expect.closeTo(long + short, 9),
-      reachedMmPerS: expect.closeTo(60 / long, 9),
-      slowestMmPerS: expect.closeTo(20 / short, 9),
-    });
-  });
-
-  it('close where they are closed', () => {
-    const open = { ...line(0, 0, 30, 0), closed: true };
-    const { timeS } = planOutlines(drawn(open), machine(), { ...planned, passes: 1 }, Uint32Array.of(0));
-    // There and back, with a stop at the turn.
-    expect(timeS).toBeCloseTo(2 * (30 / 20 + 20 / 3000), 9);
-  });
-
-  it('take no time without a speed, and are still as long and as wide', () => {
-    const none = { timeS: 0, reachedMmPerS: 0, peakMmPerS: 0, slowestMmPerS: 0 };
-    for (const speedMmPerS of [null, 0]) {
-      expect(planOutlines(LINE, machine(), { ...planned, speedMmPerS }, Uint32Array.of(0))).toEqual({
-        ...none,
-        lengthMm: 60,
-        box: { minX: 0, minY: 0, maxX: 60, maxY: 0 },
-      });
-    }
-    expect(planOutlines(LINE, machine(), planned, new Uint32Array(0))).toEqual({ ...none, lengthMm: 0, box: null });
-  });
-
-  it('say nothing of the slowest speed by one without length', () => {
-    const { slowestMmPerS, box } = planOutlines(
-      drawn(line(3, 3, 3, 3), line(0, 0, 60, 0), line(9, 9, 9, 9)),
-      machine(),
-      planned,
-      Uint32Array.of(0, 1, 2),
-    );
-    expect(slowestMmPerS).toBeCloseTo(60 / (3 + 20 / 3000), 9);
-    expect(box).toEqual({ minX: 0, minY: 0, maxX: 60, maxY: 9 });
-    expect(planOutlines(drawn(line(3, 4, 3, 4)), machine(), planned, Uint32Array.of(0)).box).not.toBeNull();
   });
 });
