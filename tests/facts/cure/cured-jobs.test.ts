@@ -171,7 +171,6 @@ describe('the cuts of a job with a change', () => {
     const [cured] = curesOf(jobOf(cuts));
     expect(cured!.cure.cuts.map(({ index }) => index)).toEqual([3]);
     for (const i of [0, 1, 2]) expect(cured!.facts.cuts[i]).toBe(cuts[i]);
-    // The least sure through cut of all is now the one that was sure before, or the one that was changed.
     const after = cured!.facts.cuts[3]!.prediction!.throughProbability;
     expect(cured!.cure.throughProbability).toBe(Math.min(0.95, after));
   });
@@ -231,11 +230,10 @@ describe('a change to another lens', () => {
 });
 
 describe('what a change puts at stake', () => {
-  const price = { amount: 10, currency: 'EUR' };
-  const priced = (job: JobFacts): JobFacts => {
-    const { sheet } = sidecar();
-    return { ...job, input: { ...job.input, sidecar: sidecar({ sheet: { ...sheet!, price } }) } };
-  };
+  const priced = (job: JobFacts): JobFacts => ({
+    ...job,
+    input: { ...job.input, sidecar: sidecar({ sheet: { price: { amount: 10, currency: 'EUR' } } }) },
+  });
   const sheetOf = (job: JobFacts) => curesOf(priced(job))[0]!.cure.waste!.sheet;
 
   it('is the sheet’s share under the toolpath, else under the artwork: of 300 × 200 mm at 10 EUR', () => {
