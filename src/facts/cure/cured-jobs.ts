@@ -65,7 +65,7 @@ function jobUnder(facts: JobFacts, lens: Lens, worst: ReadonlyMap<number, CutFac
   }
   const time = curedTime(
     facts,
-    changed.filter(({ remedy }) => remedy !== null).map(({ index, cut }) => [facts.cuts[index]!, cut] as const),
+    changed.map(({ index, cut }) => [facts.cuts[index]!, cut] as const),
   );
   const throughProbability = leastSure(cuts)!.prediction!.throughProbability;
   const waste = wasteOf({
