@@ -29,7 +29,7 @@ const ROOMS = {
       'tests/rules/rules.test.ts',
       'tests/golden.test.ts',
       'tests/facts/*.test.ts',
-      'tests/facts/{artwork,assumed,bench,cuts,dwells,evidence,input,match,order,power-scale,strokes,tasks,time,unanswered,waste,what-if}/*.test.ts',
+      'tests/facts/{artwork,assumed,bench,cuts,drawing,dwells,evidence,input,match,order,power-scale,strokes,tasks,time,unanswered,waste,what-if}/*.test.ts',
       'tests/facts/{coupons,cure}/*.test.ts',
       'tests/page/what-if-state.test.ts',
       'tests/report/assumed-line.test.ts',

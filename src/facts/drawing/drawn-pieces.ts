@@ -37,7 +37,6 @@ export function piecesOf(facts: JobFacts): Piece[] {
   const planned = facts.cuts.flatMap((cut, index) =>
     isFromToolpath(facts, cut) ? [] : plannedPieces(facts, cut, index),
   );
-  if (!facts.toolpath) return planned;
   const ran = facts.cuts.flatMap((cut, index) => (isFromToolpath(facts, cut) ? ranPieces(facts, cut, index) : []));
   const shaded = facts.areas.map((_, area) => shadedPiece(facts, area));
   // A program is run in the order of its lines, and what stands on one line in the order of its strokes.
@@ -148,7 +147,8 @@ export function timesOf(pieces: readonly Piece[], most: number): PieceTimes {
       group.totalS += timeS;
     }
   }
-  const longest = [...groups.values()].sort((a, b) => b.totalS - a.totalS || a.first - b.first);
+  // Those of the same sum stay in the order in which they are begun.
+  const longest = [...groups.values()].sort((a, b) => b.totalS - a.totalS);
   const rest = longest.slice(most);
   return {
     alike: longest.slice(0, most).map((group) => ({ ...group, totalS: roundTo(group.totalS, 2) })),
