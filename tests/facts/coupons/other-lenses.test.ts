@@ -72,11 +72,11 @@ describe('whether the power of the machine is in the energy', () => {
     expect(holdsPower(on, TWO, PLYWOOD)).toBe(true);
     expect(holdsPower(on, FOUR, PLYWOOD)).toBe(true);
     expect(holdsPower(machine(), TWO, PLYWOOD)).toBe(false);
-    expect([
-      holdsPower(null, TWO, PLYWOOD),
-      holdsPower(on, null, PLYWOOD),
-      holdsPower(on, TWO, null),
-    ]).toEqual([false, false, false]);
+    expect([holdsPower(null, TWO, PLYWOOD), holdsPower(on, null, PLYWOOD), holdsPower(on, TWO, null)]).toEqual([
+      false,
+      false,
+      false,
+    ]);
   });
 });
 
@@ -89,16 +89,13 @@ describe('coupons of other lenses', () => {
     expect(one.stock).toMatchObject({ divergenceShare: 0.15, temperatureRiseK: 300 });
   });
 
-  it('are heard by how many they are, whatever the order of the lenses: most coupons speak last', () => {
+  it('are heard by how many they are, whatever the order in which the machine lists its lenses', () => {
     const coupons = [...tongues(FOUR, [6, 9, 12, 15]), ...tongues(SIX, [7, 14])];
     const found = [
       [TWO, FOUR, SIX],
       [SIX, FOUR, TWO],
     ].map((lenses) => ground(withBench(coupons, [], lenses), TWO).stock.removalJPerMm3);
     expect(found[0]).toBe(found[1]);
-    const few = ground(withBench(tongues(SIX, [7, 14])), TWO).stock.removalJPerMm3;
-    const many = ground(withBench(tongues(FOUR, [6, 9, 12, 15])), TWO).stock.removalJPerMm3;
-    expect(Math.abs(found[0]! / many - 1)).toBeLessThan(Math.abs(found[0]! / few - 1));
   });
 
   it('say nothing where their lens gives no beam or has left the machine', () => {
@@ -142,11 +139,14 @@ describe('coupons that a material’s own value rests on already', () => {
 
 describe('a fit', () => {
   it('weighs the newest 300 coupons of its lens', () => {
+    // Of most of these nobody says what came of them: they are looked at, and cannot be used.
     const speeds = Array.from({ length: 302 }, (_, i) => 5 + i / 40);
-    const { fit, coupons } = ground(withBench(tongues(TWO, speeds)), TWO);
+    const unsaid = tongues(TWO, speeds.slice(0, -1), { through: null });
+    const { fit, coupons } = ground(withBench([...unsaid, ...tongues(TWO, speeds.slice(-1))]), TWO);
     expect(coupons).toHaveLength(302);
     expect(fit!.coupons).toHaveLength(300);
     expect(fit!.coupons[0]!.speedMmPerS).toBe(speeds[2]);
+    expect(fit!.calibration.coupons).toBe(1);
   });
 
   it('is made anew where the bench, the machine or the material changes', () => {
