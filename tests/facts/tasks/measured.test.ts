@@ -107,8 +107,8 @@ describe('a task of the job', () => {
 describe('a lead', () => {
   /** Strokes in a row along X from 0 on, of these lengths; `off` before which of them the beam was off. */
   const settled = (lengths: number[], tasks: number[], ...off: number[]) => {
-    let x = 0;
-    const strokes = strokesThrough([[0, 0], ...lengths.map((mm): [number, number] => [(x += mm), 0])]);
+    const ends = lengths.map((_, i): [number, number] => [lengths.slice(0, i + 1).reduce((sum, mm) => sum + mm, 0), 0]);
+    const strokes = strokesThrough([[0, 0], ...ends]);
     for (const stroke of off) strokes.flags[stroke] = STROKE_STARTS_PATH;
     const of = Int32Array.from(tasks);
     settleLeads(strokes, of);
