@@ -20,12 +20,22 @@ export function opened(files: Files): Trial {
 
 /** The one job among the files, read as a check reads it: nothing is kept to plan its motion anew. */
 export function readWithoutMotion(files: Files): { read: ReadJob; facts: JobFacts } {
+  return readKeeping(files, false);
+}
+
+/** The same as a trial reads it. */
+export function readWithMotion(files: Files): { read: ReadJob; facts: JobFacts } {
+  return readKeeping(files, true);
+}
+
+function readKeeping(files: Files, keepsMotion: boolean): { read: ReadJob; facts: JobFacts } {
   const [job] = discoverJobs(memoryAccess(files), READERS, [''], false).jobs;
   const read = readJob({
     ...resolveJob(job!, libraryOf(files), { untrusted: false }),
     budget: null,
     today: TODAY,
     readers,
+    keepsMotion,
   });
   return { read, facts: factsOf(read) };
 }
