@@ -92,7 +92,7 @@ export class WhatIf {
     const time = machine && jobTime(machine, toolpath, artwork, tasks);
     return {
       cuts,
-      cutOf: this.#facts.cuts.map((cut) => cutThatCameOf(cut, this.#facts.cuts, cuts, rerun)),
+      cutOf: this.#facts.cuts.map((_, index) => this.#cutThatCameOf(index, cuts, rerun)),
       time,
       waste: wasteOf({
         sidecar: job.sidecar,
@@ -156,7 +156,7 @@ export class WhatIf {
     const input = this.#inputFor(change);
     const { machine } = input;
     const { toolpath } = read.files;
-    const fromToolpath = (cut: CutFact) => read.assignment.ofStroke.length > 0 && this.#hasStrokes(cut);
+    const fromToolpath = (cut: CutFact) => this.#hasStrokes(cut);
     const cuts = change.cuts.filter(({ cut }) => this.#facts.cuts[cut] !== undefined);
     const tasks = turnedTasks(read.assignment, this.#facts.cuts, cuts, fromToolpath);
     const turned =
@@ -183,7 +183,26 @@ export class WhatIf {
 
   /** A cut of the plan lists outlines and no strokes: its task has none in the toolpath. */
   #hasStrokes({ taskIndex }: CutFact): boolean {
-    return (this.#facts.tasks[taskIndex]?.strokes.length ?? 0) > 0;
+    return this.#facts.tasks[taskIndex]!.strokes.length > 0;
+  }
+
+  /**
+   * Where the cuts are as many as before they are the same, in their order. Else those that are planned alone are as many as before and stand
+   * last; of the others it is the longest of the task that has the first stroke, which is run whatever is turned.
+   */
+  #cutThatCameOf(index: number, after: readonly CutFact[], made: TurnedToolpath['rerun']): number {
+    const { cuts } = this.#facts;
+    const cut = cuts[index]!;
+    if (cuts.length === after.length) return index;
+    if (!this.#hasStrokes(cut)) return after.length - cuts.length + index;
+    const first = cut.strokes[0]!;
+    const wanted = made ? made.firstOf[first]! : first;
+    let best = -1;
+    after.forEach((one, at) => {
+      if (one.taskIndex !== cut.taskIndex || !one.strokes.includes(wanted)) return;
+      if (best < 0 || one.lengthMm > after[best]!.lengthMm) best = at;
+    });
+    return best;
   }
 
   #predictorFor({ input, optics, power }: ReadJob): PredictorOrReason {
@@ -207,23 +226,4 @@ function remapped(
     for (let again = 0; again < times[i]!; again++) after[firstOf[i]! + again * apart[i]!] = ofStroke[i]!;
   }
   return after;
-}
-
-/** Where the cuts are as many as before they are the same, in their order; else the longest of the task that has its first stroke. */
-function cutThatCameOf(
-  cut: CutFact,
-  before: readonly CutFact[],
-  after: readonly CutFact[],
-  made: TurnedToolpath['rerun'],
-): number {
-  const index = before.indexOf(cut);
-  if (before.length === after.length) return index;
-  const stroke = cut.strokes.find((i) => !made || made.times[i]! > 0);
-  const wanted = stroke === undefined ? undefined : (made?.firstOf[stroke] ?? stroke);
-  let best = -1;
-  after.forEach((one, at) => {
-    if (one.taskIndex !== cut.taskIndex || wanted === undefined || !one.strokes.includes(wanted)) return;
-    if (best < 0 || one.lengthMm > after[best]!.lengthMm) best = at;
-  });
-  return best;
 }

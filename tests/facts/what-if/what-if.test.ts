@@ -1,0 +1,159 @@
+// What can be tried on a job, and with what sheet, lens and machine.
+import { describe, expect, it } from 'vitest';
+import { WhatIf } from '../../../src/facts/what-if/what-if.ts';
+import { type Files, factsOf, shed } from '../../memory-shop.ts';
+import { readWithMotion, readWithoutMotion } from '../../trial/opened.ts';
+import { OUTLINE } from '../outline.ts';
+
+const PROFILE = 'machines/shed-60w.machine.yaml';
+const STATED = 'machine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\n';
+const PLAN = 'tasks:\n  - { name: outline, aim: through, power: 60 %, speed: 12 mm/s }\n';
+
+const artworkJob = (stated = STATED): Files => ({
+  ...shed(),
+  'part.job.yaml': `kerflint: 1\n${stated}artwork: part.svg\n${PLAN}`,
+  'part.svg': OUTLINE,
+});
+const toolpathJob = (height = 0, stated = STATED): Files => ({
+  ...shed(),
+  'part.job.yaml': `kerflint: 1\n${stated}toolpath: part.gcode\n`,
+  'part.gcode': `G21 G90\nM4 S600 F720\nG0 X10 Y10 Z${height}\nG1 X60\nM5\nM2\n`,
+});
+const withProfile = (files: Files, from: string | RegExp, to: string): Files => ({
+  ...files,
+  [PROFILE]: String(files[PROFILE]).replace(from, to),
+});
+function whatIf(files: Files) {
+  const { read, facts } = readWithMotion(files);
+  return new WhatIf(read, facts);
+}
+
+describe('whether motion can be tried', () => {
+  it('is so of artwork, whose motion is planned from nothing', () => {
+    expect(whatIf(artworkJob()).motion).toEqual({ turns: true, focusMoves: true });
+  });
+
+  it('is so of a program whose motion was kept to its end', () => {
+    expect(whatIf(toolpathJob()).motion.turns).toBe(true);
+    expect(new WhatIf(...both(readWithoutMotion(toolpathJob()))).motion.turns).toBe(false);
+    const { read, facts } = readWithMotion(toolpathJob());
+    const { journal } = read.files.toolpath!;
+    const cutOff = { ...read.files.toolpath!, journal: Object.assign(Object.create(journal!), { dropped: 1 }) };
+    expect(new WhatIf({ ...read, files: { ...read.files, toolpath: cutOff } }, facts).motion.turns).toBe(false);
+  });
+
+  it('has a focus that moves where the machine moves Z, and the program does too', () => {
+    expect(whatIf(toolpathJob(-1)).motion.focusMoves).toBe(true);
+    expect(whatIf(toolpathJob(0)).motion.focusMoves).toBe(false);
+    for (const files of [artworkJob(), toolpathJob(-1)]) {
+      expect(whatIf(withProfile(files, 'z-zero: waist-on-face', 'z-zero: fixed')).motion.focusMoves).toBe(false);
+      expect(whatIf(withProfile(files, ', z: 40 mm', '')).motion.focusMoves).toBe(false);
+    }
+  });
+
+  it('has no focus that moves on a machine that nobody knows', () => {
+    const unknown = STATED.replace('shed-60w', 'no-such-machine');
+    expect(whatIf(artworkJob(unknown)).motion).toEqual({ turns: true, focusMoves: false });
+    expect(whatIf(toolpathJob(-1, unknown)).motion).toEqual({ turns: true, focusMoves: false });
+  });
+});
+
+describe('another sheet or lens', () => {
+  const chance = (one: WhatIf, change: object) => one.quick({ cuts: [], ...change }).cuts[0]!.prediction;
+  const planned = (stated: string) => factsOf(artworkJob(stated)).cuts[0]!.prediction;
+
+  it('is predicted for as if it stood in the sidecar, whatever was tried before', () => {
+    const tried = whatIf(artworkJob());
+    const mdf = factsOf(artworkJob(STATED.replace('birch-plywood', 'mdf')));
+    for (let again = 0; again < 2; again++) {
+      expect(chance(tried, {})).toEqual(planned(STATED));
+      expect(chance(tried, { thicknessMm: 6 })).toEqual(planned(STATED.replace('3 mm', '6 mm')));
+      expect(chance(tried, { lens: '4in' })).toEqual(planned(STATED.replace('2in', '4in')));
+      expect(chance(tried, { material: mdf.material! })).toEqual(mdf.cuts[0]!.prediction);
+    }
+  });
+
+  it('keeps the tolerance that is stated, and the bow of the sheet', () => {
+    const loose = STATED.replace('3 mm', '3 mm ± 0.5 mm');
+    expect(chance(whatIf(artworkJob(loose)), { thicknessMm: 4 })).toEqual(
+      planned(STATED.replace('3 mm', '4 mm ± 0.5 mm')),
+    );
+    const bowed = `${STATED}bow: 2 mm\n`;
+    expect(chance(whatIf(artworkJob(bowed)), {})).toEqual(planned(bowed));
+    expect(planned(bowed)).not.toEqual(planned(STATED));
+  });
+
+  it('is told with what was turned to, or null where neither states it', () => {
+    const known = whatIf(artworkJob());
+    expect(known.quick({ cuts: [] })).toMatchObject({ lens: '2in', thicknessMm: 3 });
+    expect(known.quick({ lens: '4in', thicknessMm: 5, cuts: [] })).toMatchObject({ lens: '4in', thicknessMm: 5 });
+    const open = whatIf(artworkJob(STATED.replace('thickness: 3 mm\n', '').replace('2in', 'no-such-lens')));
+    expect(open.quick({ cuts: [] })).toMatchObject({ lens: null, thicknessMm: null });
+  });
+
+  it('is what a job needs that states no thickness, and is then a measured one', () => {
+    const open = whatIf(artworkJob(STATED.replace('thickness: 3 mm\n', '')));
+    expect(chance(open, {})).toBeNull();
+    expect(chance(open, { thicknessMm: 3 })).toEqual(planned(STATED));
+  });
+
+  it.each([
+    ['is not known to its owner', 'unknown', { materialUnknown: true, materialMeant: null }],
+    ['nobody knows by that name', 'birch-plywod', { materialUnknown: false, materialMeant: expect.anything() }],
+  ])('answers for a material that %s', (_, name, before) => {
+    const open = artworkJob(STATED.replace('birch-plywood', name));
+    const { material } = factsOf(artworkJob());
+    expect(factsOf(open)).toMatchObject({ material: null, materialName: name, ...before });
+    expect(whatIf(open).whole({ material: material!, cuts: [] })).toMatchObject({
+      material: { id: 'birch-plywood' },
+      materialUnknown: false,
+      materialName: 'birch-plywood',
+      materialMeant: null,
+    });
+  });
+});
+
+describe('a job on a machine that nobody knows', () => {
+  it('has neither cuts nor time, whatever is turned', () => {
+    const files = artworkJob(STATED.replace('shed-60w', 'no-such-machine'));
+    const { cuts, cutOf, time, waste, lens, thicknessMm } = whatIf(files).quick({ cuts: [{ cut: 0, setting: 0.3 }] });
+    expect([cuts, cutOf, time, lens]).toEqual([[], [], null, null]);
+    expect(thicknessMm).toBe(3);
+    expect(waste).toEqual(factsOf(files).waste);
+  });
+});
+
+describe('the section of a cut', () => {
+  const tried = whatIf(artworkJob());
+  const sectionOf = (one: WhatIf, change: object) => {
+    const asked = { cuts: [], ...change };
+    return one.section(asked, one.quick(asked).cuts[0]);
+  };
+
+  it('is drawn under the lens and through the sheet that were turned to, and under no other lens', () => {
+    const { lenses, ...sheet } = sectionOf(tried, { lens: '4in', thicknessMm: 5 })!;
+    expect(sheet).toMatchObject({ cut: 0, task: 'outline', material: 'birch plywood', thicknessMm: 5 });
+    // 4 in = 101.6 mm.
+    expect(lenses.map(({ id, fitted, focalMm }) => [id, fitted, focalMm])).toEqual([['4in', true, 101.6]]);
+    const { throughProbability } = tried.quick({ lens: '4in', thicknessMm: 5, cuts: [] }).cuts[0]!.prediction!;
+    expect(lenses[0]!.probability).toBeCloseTo(throughProbability, 9);
+  });
+
+  it('is none where there is no cut, none is predicted, or the sheet is not known', () => {
+    const predicted = tried.quick({ cuts: [] }).cuts[0]!;
+    expect(tried.section({ cuts: [] }, predicted)).not.toBeNull();
+    expect(tried.section({ cuts: [] }, undefined)).toBeNull();
+    expect(tried.section({ cuts: [] }, { ...predicted, prediction: null })).toBeNull();
+    for (const [from, to] of [
+      ['thickness: 3 mm\n', ''],
+      ['2in', 'no-such-lens'],
+      ['shed-60w', 'no-such-machine'],
+    ] as const) {
+      expect(whatIf(artworkJob(STATED.replace(from, to))).section({ cuts: [] }, predicted)).toBeNull();
+    }
+  });
+});
+
+function both({ read, facts }: ReturnType<typeof readWithMotion>) {
+  return [read, facts] as const;
+}
