@@ -46,4 +46,38 @@ describe('the plan of a task whose cut is turned', () => {
     expect(plannedAfter(stated, ALL, true)).toEqual(turned);
     expect(plannedAfter(', speed: 12 mm/s', ALL, true)).toEqual({ ...turned, power: null, passes: null });
   });
+
+  it('is made of what is turned alone where the task is not stated', () => {
+    const bare = factsOf({
+      ...shed(),
+      'part.job.yaml':
+        'kerflint: 1\nmachine: shed-60w\nlens: 2in\nmaterial: birch-plywood\nthickness: 3 mm\nartwork: part.svg\n',
+      'part.svg': OUTLINE,
+    });
+    const none = new Int32Array(0);
+    const assignment = {
+      tasks: bare.tasks,
+      ofStroke: none,
+      ofArea: none,
+      ofOutline: none,
+      orphans: -1,
+      endedEarly: null,
+    };
+    const [task] = bare.tasks;
+    expect(task!.planned).toBeNull();
+    const [turnedTask] = turnedTasks(assignment, bare.cuts, [{ cut: 0, setting: 0.4 }], () => false);
+    expect(turnedTask!.planned).toEqual({
+      name: task!.name,
+      aim: 'through',
+      strokes: null,
+      program: null,
+      power: { fraction: 0.4 },
+      speedMmPerS: null,
+      passes: null,
+      focusMm: null,
+      focusStepMm: 0,
+      airBar: null,
+    });
+    expect(turnedTasks(assignment, bare.cuts, [], () => false)).toEqual(bare.tasks);
+  });
 });

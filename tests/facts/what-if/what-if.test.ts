@@ -154,6 +154,31 @@ describe('the section of a cut', () => {
   });
 });
 
+describe('a program beside its artwork', () => {
+  const part = (passes: number): Files => ({
+    ...shed(),
+    'part.job.yaml': `kerflint: 1\n${STATED}zero: machine\ntoolpath: part.gcode\nartwork: part.svg\n${PLAN}`,
+    'part.svg': OUTLINE,
+    'part.gcode': `G21 G90\nM4 S600 F720\nG0 X10 Y25\n${'G1 X30\nG1 Y40\nG1 X10\nG1 Y25\n'.repeat(passes)}M5\nM2\n`,
+  });
+
+  it('is laid over it anew once its strokes are others', () => {
+    const { match, order } = whatIf(part(1)).whole({ cuts: [{ cut: 0, passes: 2 }] });
+    const twice = factsOf(part(2));
+    // The outline of 20 × 15 mm is run twice: 140 mm, all of them the artwork's.
+    expect(match).toMatchObject({ missing: { items: [] }, extra: { items: [] } });
+    expect(match!.coveredToolpathMm).toBeCloseTo(140, 6);
+    expect(match!.coveredToolpathMm).toBeCloseTo(twice.match!.coveredToolpathMm, 6);
+    expect(order!.contours).toBe(twice.order!.contours);
+  });
+
+  it('is held against the plan as it stands', () => {
+    const { match } = whatIf(part(1)).whole({ cuts: [{ cut: 0, setting: 0.5 }] });
+    expect(match!.settings).toEqual([]);
+    expect(match!.coveredToolpathMm).toBeCloseTo(70, 6);
+  });
+});
+
 function both({ read, facts }: ReturnType<typeof readWithMotion>) {
   return [read, facts] as const;
 }
