@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { toolpathOnSheet } from '../../../src/facts/match/on-sheet.ts';
+import type { RasterArea } from '../../../src/model/toolpath.ts';
 import { type Files, factsOf, shed } from '../../memory-shop.ts';
 
 /** Cuts from X20 Y30 to X120 Y90 of the program; `first` runs ahead of it. */
@@ -67,5 +69,46 @@ describe('how a toolpath fits the sheet', () => {
   it('has nothing to say without a sheet, and of a program that never fires', () => {
     expect(factsOf(job(CORNER)).onSheet).toBeNull();
     expect(factsOf(job(sheet(10, 10, CORNER), '', 'S0\nG1 X50')).onSheet).toBeNull();
+  });
+
+  it('takes what lies along its very edge for on it, at each side', () => {
+    const at = (x: number, y: number, width: number, height: number) =>
+      factsOf(job(sheet(width, height, MACHINE, `, at: { x: ${x} mm, y: ${y} mm }`))).onSheet!.beyond;
+    // The cut goes along X first and then along Y: one stroke reaches beyond its left and its upper edge, both beyond the others.
+    expect([at(20.04, 30.04, 100, 100), at(0, 0, 119.96, 89.96)]).toEqual([0, 0]);
+    expect([at(20.06, 30, 100, 100), at(20, 30.06, 100, 100)]).toEqual([1, 2]);
+    expect([at(0, 0, 119.94, 100), at(0, 0, 200, 89.94)]).toEqual([2, 1]);
+  });
+
+  it('counts raster areas that fire beyond it, and tells the first line of all', () => {
+    const { input, toolpath } = factsOf(job(sheet(120, 90, CORNER)));
+    const area = (line: number, maxX: number, poweredMm = 10) =>
+      ({
+        minX: 5,
+        minY: 5,
+        maxX,
+        maxY: 9,
+        poweredMm,
+        place: { line, column: 1, endLine: line, endColumn: 1 },
+      }) as RasterArea;
+    const reaching = (areas: RasterArea[], width = 120) => {
+      const sidecar = input.sidecar!;
+      const wide = { ...sidecar, sheet: { ...sidecar.sheet!, widthMm: width } };
+      return toolpathOnSheet(wide, { ...toolpath!, areas }, null);
+    };
+    expect(reaching([area(9, 119)])).toMatchObject({ beyond: 0, line: null });
+    expect(reaching([area(12, 121), area(9, 122)])).toMatchObject({ beyond: 2, line: 9 });
+    expect(reaching([area(9, 121, 0)])).toMatchObject({ beyond: 0, line: null });
+    // The strokes of lines 4 and 5 reach beyond it too.
+    expect(reaching([area(9, 121)], 100)).toMatchObject({ beyond: 3, line: 4 });
+    expect(reaching([area(2, 121)], 100)).toMatchObject({ beyond: 3, line: 2 });
+  });
+
+  it('tells the size of the work along the axis that counts', () => {
+    // 100 mm along X and 60 mm along Y.
+    expect(factsOf(job(sheet(90, 90, CORNER))).onSheet).toMatchObject({ axis: 'X', byMm: 30, sizeMm: 100 });
+    expect(factsOf(job(sheet(120, 80, CORNER))).onSheet).toMatchObject({ axis: 'Y', byMm: 10, sizeMm: 60 });
+    expect(factsOf(job(sheet(95, 70, ''))).onSheet).toMatchObject({ axis: 'X', byMm: 5, sizeMm: 100 });
+    expect(factsOf(job(sheet(110, 45, ''))).onSheet).toMatchObject({ axis: 'Y', byMm: 15, sizeMm: 60 });
   });
 });
