@@ -123,6 +123,24 @@ describe('a job on a machine that nobody knows', () => {
   });
 });
 
+describe('what is stated of the power', () => {
+  it('may be watts in the plan', () => {
+    const watts = artworkJob();
+    watts['part.job.yaml'] = String(watts['part.job.yaml']).replace('power: 60 %', 'power: 30 W');
+    const [planned] = factsOf(watts).cuts;
+    expect(planned!.passes[0]!.powerW).toBeCloseTo(30, 6);
+    expect(whatIf(watts).quick({ cuts: [] }).cuts[0]!.passes).toEqual(planned!.passes);
+  });
+
+  it('leaves nothing predicted where the program counts it on another scale, until that is turned', () => {
+    const files = toolpathJob();
+    files['part.gcode'] = String(files['part.gcode']).replace('S600', 'S255');
+    const tried = whatIf(files);
+    expect(tried.quick({ cuts: [] }).cuts[0]!.notPredicted).toMatch(/another scale: its highest is 255/);
+    expect(tried.quick({ cuts: [{ cut: 0, setting: 0.6 }] }).cuts[0]!.prediction).not.toBeNull();
+  });
+});
+
 describe('the section of a cut', () => {
   const tried = whatIf(artworkJob());
   const sectionOf = (one: WhatIf, change: object) => {
