@@ -128,7 +128,8 @@ describe('what is stated of the power', () => {
     const watts = artworkJob();
     watts['part.job.yaml'] = String(watts['part.job.yaml']).replace('power: 60 %', 'power: 30 W');
     const [planned] = factsOf(watts).cuts;
-    expect(planned!.passes[0]!.powerW).toBeCloseTo(30, 6);
+    // Of 54 W at full.
+    expect(planned!.passes[0]!.setting).toBeCloseTo(30 / 54, 9);
     expect(whatIf(watts).quick({ cuts: [] }).cuts[0]!.passes).toEqual(planned!.passes);
   });
 
