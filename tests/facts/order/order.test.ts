@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Files, factsOf, shed } from '../../memory-shop.ts';
+import { OUTLINE } from '../outline.ts';
 
 const job = (gcode: string): Files => ({
   ...shed(),
@@ -82,5 +83,48 @@ describe('order of the cuts', () => {
     expect(crowded[0]!.cuts).toBe(20);
     expect(crowded[0]!.lengthMm).toBeCloseTo(120, 6);
     expect(crowded[0]!.jPerMm2).toBeGreaterThan(1);
+  });
+
+  it('contours name their task, their first line, their length and the strokes of all their runs', () => {
+    const { freed, contours } = order(square(10, 10, 40) + square(20, 20, 10) + square(10, 10, 40));
+    expect(contours).toBe(2);
+    expect(freed.map(({ task, location, lengthMm, strokes }) => [task, location.line, lengthMm, [...strokes]])).toEqual(
+      [
+        [expect.any(String), 10, expect.closeTo(40, 6), [4, 5, 6, 7]],
+        [freed[0]!.task, 5, expect.closeTo(160, 6), [0, 1, 2, 3, 8, 9, 10, 11]],
+      ],
+    );
+    expect(freed.map(({ closed, gapMm }) => [closed, gapMm])).toEqual([
+      [true, expect.closeTo(0, 6)],
+      [true, expect.closeTo(0, 6)],
+    ]);
+  });
+
+  it('an open contour has neither area nor width', () => {
+    const { open } = order('G0 X10 Y10\nG1 X50\nG1 Y50');
+    expect(open).toMatchObject([{ closed: false, areaMm2: 0, widthMm: 0, lengthMm: expect.closeTo(80, 6) }]);
+  });
+
+  it('a hole in a hole is after the one around it, not after the part', () => {
+    const found = order(square(20, 20, 20) + square(25, 25, 5) + square(10, 10, 40)).innerAfterOuter;
+    expect(found.map(({ inner, outer }) => [inner.location.line, outer.location.line])).toEqual([[10, 5]]);
+    expect(found[0]).toMatchObject({ inner: { depth: 2 }, outer: { depth: 1 } });
+  });
+
+  it('is of what parts the sheet alone', () => {
+    const tasks =
+      'tasks:\n  - { name: score, aim: groove, program: { comment: score } }\n  - { name: rim, aim: through, program: { comment: rim } }\n';
+    const files = job(`;score\n${square(10, 10, 40)};rim\n${square(20, 20, 10)}`);
+    const { order: found } = factsOf({ ...files, 'part.job.yaml': `${files['part.job.yaml']}${tasks}` });
+    expect(found!.contours).toBe(1);
+    expect(found!.freed.map(({ task }) => task)).toEqual(['rim']);
+    expect(found!.innerAfterOuter).toEqual([]);
+  });
+
+  it('there is no travel to speak of where nothing moves, and no order without a program', () => {
+    expect(order('')).toMatchObject({ contours: 0, travelShare: 0, open: [], freed: [], crowded: [] });
+    const drawn = { ...job(''), 'part.svg': OUTLINE };
+    const sidecar = String(drawn['part.job.yaml']).replace('toolpath: part.gcode', 'artwork: part.svg');
+    expect(factsOf({ ...drawn, 'part.job.yaml': sidecar }).order).toBeNull();
   });
 });

@@ -123,6 +123,26 @@ describe('a job on a machine that nobody knows', () => {
   });
 });
 
+describe('time and waste', () => {
+  it('are those of a check of the same files, of artwork and of a program', () => {
+    const priced = `${STATED}sheet: { width: 300 mm, height: 200 mm, price: 14.50 EUR }\nzero: sheet-corner\n`;
+    for (const files of [artworkJob(priced), toolpathJob(0, priced)]) {
+      const { time, waste, cuts } = factsOf(files);
+      expect([time!.totalS > 0, waste === null]).toEqual([true, false]);
+      expect(whatIf(files).quick({ cuts: [] })).toMatchObject({ time, waste });
+      expect(whatIf(files).quick({ cuts: [] }).cuts).toHaveLength(cuts.length);
+    }
+  });
+
+  it('are those of the speed that was turned to', () => {
+    const tried = whatIf(artworkJob());
+    const slow = artworkJob();
+    slow['part.job.yaml'] = String(slow['part.job.yaml']).replace('12 mm/s', '3 mm/s');
+    const { time, waste } = factsOf(slow);
+    expect(tried.quick({ cuts: [{ cut: 0, speedMmPerS: 3 }] })).toMatchObject({ time, waste });
+  });
+});
+
 describe('what is stated of the power', () => {
   it('may be watts in the plan', () => {
     const watts = artworkJob();
