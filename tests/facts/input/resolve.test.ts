@@ -225,7 +225,11 @@ describe('a material', () => {
 describe('what is wrong with the files of a job', () => {
   it('is told first, and which of them could not be read', () => {
     const place = { file: 'part.svg', line: 1, column: 1, endLine: 1, endColumn: 1 };
-    const problems = ['unreadable', 'outside-root', 'bad-value'].map((code) => ({ code, place, args: {} }));
+    const problems = (['unreadable', 'outside-root', 'wrong-value'] as const).map((code) => ({
+      code,
+      place,
+      args: { text: 'it cannot be had' },
+    }));
     const { inputProblems } = resolved(job(STATED.replace('shed-60w', 'attic-laser')), {
       change: (found) => ({ ...found, problems }),
     });
@@ -234,7 +238,7 @@ describe('what is wrong with the files of a job', () => {
     ).toEqual([
       ['part.svg', 'unreadable', 'error', true],
       ['part.svg', 'outside-root', 'error', true],
-      ['part.svg', 'bad-value', 'error', false],
+      ['part.svg', 'wrong-value', 'error', false],
       ['part.job.yaml', 'unknown-id', 'error', false],
     ]);
   });

@@ -123,7 +123,7 @@ describe('order of the cuts', () => {
 
   it('there is no travel to speak of where nothing moves, and no order without a program', () => {
     expect(order('')).toMatchObject({ contours: 0, travelShare: 0, open: [], freed: [], crowded: [] });
-    const drawn = { ...job(''), 'part.svg': OUTLINE };
+    const drawn: Files = { ...job(''), 'part.svg': OUTLINE };
     const sidecar = String(drawn['part.job.yaml']).replace('toolpath: part.gcode', 'artwork: part.svg');
     expect(factsOf({ ...drawn, 'part.job.yaml': sidecar }).order).toBeNull();
   });
