@@ -55,12 +55,13 @@ async function attempt(copies, names, testsFor) {
 }
 
 /** What became of the mutants: those that near tests let live meet the far ones too, unless a quick look will do. */
-async function outcomesOf(copies, names, { near, farFor }) {
+async function outcomesOf(copies, names, { nearFor, farFor }) {
+  const nearOf = (name) => nearFor(fileOf(name));
   const farOf = (name) => farFor(fileOf(name));
-  const all = new Set([...near, ...(values.quick ? [] : names.flatMap(farOf))]);
+  const all = new Set([...names.flatMap(nearOf), ...(values.quick ? [] : names.flatMap(farOf))]);
   const failed = await copies[0].run([...all]);
   if (failed !== null) throw new Error(`${failed.file} fails as the code stands`);
-  const first = await attempt(copies, names, () => near);
+  const first = await attempt(copies, names, nearOf);
   if (values.quick) return first;
   const second = await attempt(copies, first.filter(lived).map(nameIn), farOf);
   const later = new Map(second.map((one) => [one.name, one]));

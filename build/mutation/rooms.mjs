@@ -9,6 +9,9 @@ const own = (room) => [`tests/${room}/**/*.test.ts`];
 const JOBS = 'tests/preflight/{demo,waivers,encodings,unanswered,bad-input,long-lists}.test.ts';
 const JUDGED = ['tests/rules/rules.test.ts', 'tests/rules/on-files.test.ts', 'tests/golden.test.ts'];
 
+/** All of facts but what searches random machines for minutes. */
+const QUICK = '!(agreement)';
+
 const ROOMS = {
   physics: {
     near: [
@@ -25,16 +28,16 @@ const ROOMS = {
     ],
   },
   facts: {
+    // Those of the folder come first: they mostly notice, in a few seconds.
+    first: (folder) => `tests/facts/${folder}/${QUICK}.test.ts`,
     near: [
       'tests/rules/rules.test.ts',
       'tests/golden.test.ts',
       'tests/facts/*.test.ts',
-      'tests/facts/{artwork,assumed,bench,cuts,drawing,dwells,evidence,input,match,order,power-scale,strokes,tasks,time,unanswered,waste,what-if}/*.test.ts',
-      'tests/facts/{coupons,cure}/*.test.ts',
+      `tests/facts/*/${QUICK}.test.ts`,
       'tests/page/what-if-state.test.ts',
       'tests/report/assumed-line.test.ts',
       'tests/trial/{knobs,proposals}.test.ts',
-      'tests/facts/recipes/{best-recipe,recipe-words,what-is-fixed,other-ways,answer,search,proposals,other-recipe}.test.ts',
     ],
     far: [JOBS, 'tests/outside/{trade-facts,match-pairs}.test.ts', 'tests/rules/on-files.test.ts'],
     farOf: {
@@ -74,8 +77,12 @@ const ROOMS = {
 /** The tests of a room; of one that has no list here its own, and the golden runs after them. */
 const roomTests = (room) => ROOMS[room] ?? { near: own(room), far: ['tests/golden.test.ts'] };
 
-/** The patterns of the tests that every mutant of a room meets, and of those that one in a file meets after them. */
+/** The patterns of the tests that a mutant in a file meets, in their order, and of those that it meets when these let it live. */
 export function testsOf(room) {
-  const { near, far, farOf = {} } = roomTests(room);
-  return { near, farFor: (file) => [...far, ...(farOf[file.split('/')[2]] ?? [])] };
+  const { near, far, farOf = {}, first } = roomTests(room);
+  const folderOf = (file) => file.split('/')[2];
+  return {
+    nearFor: (file) => (first && !folderOf(file).endsWith('.ts') ? [first(folderOf(file)), ...near] : near),
+    farFor: (file) => [...far, ...(farOf[folderOf(file)] ?? [])],
+  };
 }

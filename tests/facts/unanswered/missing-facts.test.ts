@@ -25,13 +25,13 @@ describe('what every job must state', () => {
         fact: 'machine',
         what: 'what the machine does, and whether the sheet parts',
         missing: 'no machine is named',
-        remedy: 'give `--machine <id>`, or write a sidecar (`kerflint init`).',
+        remedy: 'Give `--machine <id>`, or write a sidecar (`kerflint init`).',
       },
       {
         fact: 'material',
         what: 'what the sheet gives off, and whether the sheet parts',
         missing: 'no material is named',
-        remedy: 'give `--material <id>`, or write a sidecar (`kerflint init`).',
+        remedy: 'Give `--material <id>`, or write a sidecar (`kerflint init`).',
       },
       {
         fact: 'thickness',
@@ -49,8 +49,8 @@ describe('what every job must state', () => {
       { key: 'thickness', location: at('coaster.job.yaml', 5) },
     ];
     expect(missingFacts(found(sidecar({ unfilled })), NOTHING).map(({ remedy }) => remedy)).toEqual([
-      'write `machine: <id>` in coaster.job.yaml.',
-      'fill in `material:` on line 4 of coaster.job.yaml.',
+      'Write `machine: <id>` in coaster.job.yaml.',
+      'Fill in `material:` on line 4 of coaster.job.yaml.',
       'Measure the sheet: fill in `thickness:` on line 5 of coaster.job.yaml.',
     ]);
     expect(missingFacts(found(sidecar()), NOTHING)[2]!.remedy).toBe(
