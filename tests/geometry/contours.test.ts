@@ -228,8 +228,25 @@ describe('chains', () => {
 
   it('take a full circle in one stroke as closed', () => {
     const at = Float64Array.of(5, 20);
-    const chains = joinChains({ count: 2, x0: at, y0: at, x1: at, y1: Float64Array.of(5, 20) }, 0.01, () => 31.4);
+    const chains = joinChains({ count: 2, x0: at, y0: at, x1: at, y1: Float64Array.of(5, 20) }, 0.01, {
+      lengthOf: () => 31.4,
+    });
     expect([...chains.closed]).toEqual([1, 1]);
+  });
+
+  it('do not turn back along a line that came: another that goes on is taken, or none', () => {
+    // Two lines of 10 mm on each other, and one that goes on from where they end.
+    const lines = segmentsOf([open(0, 0, 10, 0), open(10, 0, 0, 0), open(10, 0, 10, 10)]);
+    const wayOf = (end: number) => (end & 1 ? -1 : 1) * (lines.x1[end >> 1]! - lines.x0[end >> 1]!);
+    const chains = joinChains(lines, 0.01, { leaveTogether: (end, other) => wayOf(end) * wayOf(other) > 0 });
+    expect([...chains.closed]).toEqual([0, 0]);
+    expect([...chains.item].map((item, k) => [item, chains.reversed[k]])).toEqual([
+      [0, 0],
+      [2, 0],
+      [1, 0],
+    ]);
+    // Without that the first two are a loop.
+    expect([...joinChains(lines, 0.01).closed]).toEqual([1, 0]);
   });
 
   it('keep two loops that touch in one point apart', () => {

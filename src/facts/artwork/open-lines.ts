@@ -1,4 +1,6 @@
 import { joinChains } from '../../geometry/outlines/chains.ts';
+import type { Polyline } from '../../geometry/outlines/outline.ts';
+import { sameStraightWay } from '../../geometry/outlines/same-way.ts';
 import type { NearlyClosedOutline, OpenOutline } from './geometry-fact.ts';
 import { SAME_POINT_MM, STRAY_MM, type ThroughLines } from './through-lines.ts';
 
@@ -26,7 +28,12 @@ export function openLines(through: ThroughLines): { open: OpenOutline[]; nearlyC
     ends.x1[k] = xy[xy.length - 2]!;
     ends.y1[k] = xy[xy.length - 1]!;
   }
-  const chains = joinChains(ends, SAME_POINT_MM, (k) => through.artwork.outlines[open[k]!]!.lengthMm);
+  const outlineOf = (k: number) => through.artwork.outlines[open[k]!]!;
+  const chains = joinChains(ends, SAME_POINT_MM, {
+    lengthOf: (k) => outlineOf(k).lengthMm,
+    leaveTogether: (end, other) =>
+      sameStraightWay(...firstChord(outlineOf(end >> 1), end), ...firstChord(outlineOf(other >> 1), other)),
+  });
   const outlines: OpenOutline[] = [];
   const nearlyClosed: NearlyClosedOutline[] = [];
   for (let c = 0; c < chains.count; c++) {
@@ -45,4 +52,10 @@ export function openLines(through: ThroughLines): { open: OpenOutline[]; nearlyC
     } else outlines.push({ outline: first, location, gapMm, lengthMm });
   }
   return { open: outlines, nearlyClosed };
+}
+
+/** The chord with which an outline leaves its start, or its end where the number is odd, mm along x and y. */
+function firstChord({ xy }: Polyline, end: number): [x: number, y: number] {
+  const [from, to] = end & 1 ? [xy.length - 2, xy.length - 4] : [0, 2];
+  return [xy[to]! - xy[from]!, xy[to + 1]! - xy[from + 1]!];
 }

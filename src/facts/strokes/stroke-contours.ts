@@ -3,7 +3,7 @@ import type { Polyline } from '../../geometry/outlines/outline.ts';
 import { grown } from '../../geometry/segments/grow-array.ts';
 import { flattenArc } from '../../geometry/segments/segments.ts';
 import type { Strokes } from '../../model/strokes.ts';
-import { arcOfStroke, flatLengthMm } from './stroke-geometry.ts';
+import { arcOfStroke, flatLengthMm, leaveTogether } from './stroke-geometry.ts';
 
 /** Strokes joined end to end. */
 export interface StrokeContour extends Polyline {
@@ -18,9 +18,16 @@ const SAME_POINT_MM = 0.05;
 /** Arcs become chords this close to them, mm. */
 const CHORD_MM = 0.02;
 
-/** Joins the chosen strokes into contours; a stroke that closes on itself (a full circle) is one of its own. */
+/**
+ * Joins the chosen strokes into contours; a stroke that closes on itself (a full circle) is one of its own. What is run along again, pass
+ * after pass, is a contour each time: an open line does not become a closed one that leads back on itself.
+ */
 export function contoursOfStrokes(strokes: Strokes, chosen: Uint32Array): StrokeContour[] {
-  const chains = joinChains(endsOf(strokes, chosen), SAME_POINT_MM, (k) => flatLengthMm(strokes, chosen[k]!));
+  const endOf = (end: number) => 2 * chosen[end >> 1]! + (end & 1);
+  const chains = joinChains(endsOf(strokes, chosen), SAME_POINT_MM, {
+    lengthOf: (k) => flatLengthMm(strokes, chosen[k]!),
+    leaveTogether: (end, other) => leaveTogether(strokes, endOf(end), endOf(other)),
+  });
   const members = chosen.length === strokes.count ? chains.item : chains.item.map((k) => chosen[k]!);
   const trace = new Trace(chosen.length + chains.count);
   const pointStart = new Uint32Array(chains.count + 1);

@@ -1,3 +1,4 @@
+import { sameStraightWay, sameWay } from '../../geometry/outlines/same-way.ts';
 import { type Arc, SegmentBuilder, type Segments } from '../../geometry/segments/segments.ts';
 import type { Strokes } from '../../model/strokes.ts';
 
@@ -37,6 +38,46 @@ export function flatLengthMm(strokes: Strokes, i: number): number {
   // Asked for each of millions: Math.hypot takes ten times as long.
   if (sweep === 0) return Math.sqrt(dx * dx + dy * dy);
   return arcRadiusMm(strokes, i) * Math.abs(sweep);
+}
+
+/**
+ * Whether two strokes leave the place at which these ends of them meet along the same line.
+ * @param end twice the stroke's number, and one more for where it ends; `other` likewise
+ */
+export function leaveTogether(strokes: Strokes, end: number, other: number): boolean {
+  const [i, j] = [end >> 1, other >> 1];
+  if (strokes.sweepRad[i] === 0 && strokes.sweepRad[j] === 0)
+    return sameStraightWay(
+      acrossMm(strokes.startX, strokes.endX, end),
+      acrossMm(strokes.startY, strokes.endY, end),
+      acrossMm(strokes.startX, strokes.endX, other),
+      acrossMm(strokes.startY, strokes.endY, other),
+    );
+  // Two arcs may come together again at their far ends: they are one line where they are on half the way too.
+  const mm = Math.min(flatLengthMm(strokes, i), flatLengthMm(strokes, j));
+  const alike = (soFar: number) => sameWay(...comeFrom(strokes, end, soFar), ...comeFrom(strokes, other, soFar));
+  return alike(mm / 2) && alike(mm);
+}
+
+/** From an end of a stroke to its other one along an axis, mm. */
+function acrossMm(start: Float64Array, last: Float64Array, end: number): number {
+  const mm = last[end >> 1]! - start[end >> 1]!;
+  return end & 1 ? -mm : mm;
+}
+
+/** How far one has come from an end of a stroke after so much of it, mm along x and y. */
+function comeFrom(strokes: Strokes, end: number, mm: number): [x: number, y: number] {
+  const i = end >> 1;
+  const sweep = strokes.sweepRad[i]!;
+  if (sweep === 0) {
+    const share = mm / flatLengthMm(strokes, i);
+    return [share * acrossMm(strokes.startX, strokes.endX, end), share * acrossMm(strokes.startY, strokes.endY, end)];
+  }
+  const x = (end & 1 ? strokes.endX : strokes.startX)[i]! - strokes.centreX[i]!;
+  const y = (end & 1 ? strokes.endY : strokes.startY)[i]! - strokes.centreY[i]!;
+  const turn = ((end & 1 ? -1 : 1) * Math.sign(sweep) * mm) / arcRadiusMm(strokes, i);
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  return [x * cos - y * sin - x, x * sin + y * cos - y];
 }
 
 /** Length of a stroke in space, mm. */

@@ -26,14 +26,24 @@ export interface Chains {
   gapMm: Float64Array;
 }
 
+/** What has to be known of items beyond their ends. */
+export interface Course {
+  /** Length of an item, mm, where it is no straight line (a full circle has its ends in one place). */
+  readonly lengthOf?: (item: number) => number;
+  /**
+   * Whether two items leave the place at which these ends of them meet along the same line, so that the one would run back along the
+   * other. An end is twice the item's number, and one more where the item ends there.
+   */
+  readonly leaveTogether?: (end: number, other: number) => boolean;
+}
+
 /**
  * Joins items end to end into chains: first those that follow one another in the given order, then open runs whose ends
  * lie within `toleranceMm`, turned round where needed. A chain is closed when its ends meet. Where more than two ends
- * meet, the earliest item wins. `lengthOf` gives item lengths where an item is no straight line (a full circle has its
- * ends in one place).
+ * meet, the earliest item wins. No chain turns back where it came from: a line that is run along twice is two chains, open ones.
  */
-export function joinChains(ends: Ends, toleranceMm: number, lengthOf?: (item: number) => number): Chains {
-  return new Joiner(ends, findRuns(ends, toleranceMm, lengthOf), toleranceMm).join();
+export function joinChains(ends: Ends, toleranceMm: number, course: Course = {}): Chains {
+  return new Joiner(ends, findRuns(ends, toleranceMm, course), toleranceMm, course).join();
 }
 
 /** Items that follow each other in order, end to start, before any are turned round: `start[r]` up to `start[r + 1]`. */
@@ -43,7 +53,7 @@ interface Runs {
   closed: Uint8Array;
 }
 
-function findRuns(ends: Ends, tolerance: number, lengthOf: ((item: number) => number) | undefined): Runs {
+function findRuns(ends: Ends, tolerance: number, { lengthOf, leaveTogether }: Course): Runs {
   const { count, x0, y0, x1, y1 } = ends;
   const start = new Uint32Array(count + 1);
   const closed = new Uint8Array(count);
@@ -54,8 +64,8 @@ function findRuns(ends: Ends, tolerance: number, lengthOf: ((item: number) => nu
     length += lengthOf?.(i) ?? apart(x0[i]!, y0[i]!, x1[i]!, y1[i]!);
     const home = apart(x0[first]!, y0[first]!, x1[i]!, y1[i]!) <= tolerance;
     const closes = home && length > 4 * tolerance;
-    const goesOn = i + 1 < count && apart(x1[i]!, y1[i]!, x0[i + 1]!, y0[i + 1]!) <= tolerance;
-    if (goesOn && !closes) continue;
+    const touches = i + 1 < count && apart(x1[i]!, y1[i]!, x0[i + 1]!, y0[i + 1]!) <= tolerance;
+    if (touches && !closes && !leaveTogether?.(2 * i + 1, 2 * i + 2)) continue;
     closed[runs] = closes ? 1 : 0;
     start[++runs] = i + 1;
     first = i + 1;
@@ -69,13 +79,15 @@ class Joiner {
   readonly #ends: Ends;
   readonly #runs: Runs;
   readonly #tolerance: number;
+  readonly #course: Course;
   readonly #points: PointGrid;
   readonly #used: Uint8Array;
 
-  constructor(ends: Ends, runs: Runs, tolerance: number) {
+  constructor(ends: Ends, runs: Runs, tolerance: number, course: Course) {
     this.#ends = ends;
     this.#runs = runs;
     this.#tolerance = tolerance;
+    this.#course = course;
     this.#used = new Uint8Array(runs.count);
     this.#points = new PointGrid(tolerance, 2 * runs.count);
     for (let r = 0; r < runs.count; r++) {
@@ -107,7 +119,7 @@ class Joiner {
         const parts = after.length + before.length;
         if (parts > 1 && this.#apart(head, tail) <= this.#tolerance) break;
         const from = forwards ? tail : head;
-        const point = this.#points.near(this.#xOf(from), this.#yOf(from), this.#tolerance);
+        const point = this.#points.near(this.#xOf(from), this.#yOf(from), this.#tolerance, this.#goingOnFrom(from));
         if (point < 0) break;
         this.#take(point >> 1);
         if (forwards) after.push(point);
@@ -115,6 +127,18 @@ class Joiner {
       }
     }
     return [...before.reverse(), ...after];
+  }
+
+  /** Whether a chain that has come to one point may go on at another; undefined where it may at all of them. */
+  #goingOnFrom(from: number): ((point: number) => boolean) | undefined {
+    const { leaveTogether } = this.#course;
+    return leaveTogether && ((point) => !leaveTogether(this.#endAt(from), this.#endAt(point)));
+  }
+
+  /** The end of an item that lies at a point. */
+  #endAt(point: number): number {
+    const { start } = this.#runs;
+    return point & 1 ? 2 * start[(point >> 1) + 1]! - 1 : 2 * start[point >> 1]!;
   }
 
   #take(r: number): void {
@@ -128,13 +152,13 @@ class Joiner {
   }
 
   #xOf(point: number): number {
-    const { start } = this.#runs;
-    return point & 1 ? this.#ends.x1[start[(point >> 1) + 1]! - 1]! : this.#ends.x0[start[point >> 1]!]!;
+    const end = this.#endAt(point);
+    return (end & 1 ? this.#ends.x1 : this.#ends.x0)[end >> 1]!;
   }
 
   #yOf(point: number): number {
-    const { start } = this.#runs;
-    return point & 1 ? this.#ends.y1[start[(point >> 1) + 1]! - 1]! : this.#ends.y0[start[point >> 1]!]!;
+    const end = this.#endAt(point);
+    return (end & 1 ? this.#ends.y1 : this.#ends.y0)[end >> 1]!;
   }
 }
 

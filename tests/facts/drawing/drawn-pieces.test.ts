@@ -161,6 +161,13 @@ describe('a contour of the toolpath', () => {
     ]);
   });
 
+  it('of an open line is as long as the line, however often it is run along, and in whichever direction', () => {
+    const pieces = piecesFrom(
+      strokesOf({ line: 30, xy: [0, 0, 20, 0] }, { line: 31, xy: [20, 0, 0, 0] }, { line: 32, xy: [0, 0, 20, 0] }),
+    );
+    expect(pieces.map(({ line, lengthMm, timeS }) => [line.closed, lengthMm, timeS])).toEqual([[false, 20, 6]]);
+  });
+
   it('takes no time for a stroke on which the head never gets going', () => {
     const strokes = strokesOf({ line: 30, xy: [0, 0, 20, 0] }, { line: 31, xy: [20, 0, 20, 5] });
     strokes.reachedMmPerS[1] = 0;

@@ -38,6 +38,15 @@ describe('order of the cuts', () => {
     expect(open.map((one) => one.gapMm)).toEqual([expect.closeTo(3, 6)]);
   });
 
+  it.each([
+    ['in the same direction', 'G0 X10 Y10\nG1 X50\nG1 Y50\nG1 X10\nG1 Y13\n'],
+    ['there and back', 'G0 X10 Y13\nG1 Y50\nG1 X50\nG1 Y10\nG1 X10\n'],
+  ])('a contour that does not close stays open in a second pass %s', (_, second) => {
+    const { open, contours, freed } = order(`G0 X10 Y10\nG1 X50\nG1 Y50\nG1 X10\nG1 Y13\n${second}`);
+    expect(open.map((one) => [one.gapMm, one.lengthMm])).toEqual([[expect.closeTo(3, 6), expect.closeTo(157, 6)]]);
+    expect([contours, freed]).toEqual([1, []]);
+  });
+
   it('a line that ends on other cuts is a dividing cut and not open', () => {
     expect(order(`${square(10, 10, 40)}G0 X30 Y10\nG1 Y50`).open).toEqual([]);
   });

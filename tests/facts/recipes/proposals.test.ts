@@ -18,15 +18,15 @@ function proposals({ mm = 4, lens, first = '', second = '', shop = (text) => tex
   const name = 'machines/shed-60w.machine.yaml';
   return factsOf({
     [name]: shop(String(shed()[name])),
-    'signs.svg': `<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="200mm" viewBox="0 0 400 200">${square(20, '#ff0000', size)}${square(200, '#0000ff', size)}</svg>`,
+    'signs.svg': `<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="200mm" viewBox="0 0 400 200">${square(20, '#e8590c', size)}${square(200, '#9c36b5', size)}</svg>`,
     'signs.job.yaml': `kerflint: 1
 machine: shed-60w
 ${lens ? `lens: ${lens}\n` : ''}material: birch-plywood
 thickness: ${mm} mm ± 0.2 mm
 ${zero ? `zero: ${zero}\n` : ''}artwork: signs.svg
 tasks:
-  - { name: plate, strokes: { stroke: "#ff0000" }, aim: through${first} }
-  - { name: rim, strokes: { stroke: "#0000ff" }, aim: through${second} }
+  - { name: plate, strokes: { stroke: "#e8590c" }, aim: through${first} }
+  - { name: rim, strokes: { stroke: "#9c36b5" }, aim: through${second} }
 `,
   }).proposals;
 }
