@@ -1,3 +1,4 @@
+import type { CutQuestion } from '../src/facts/evidence/near-cuts.ts';
 import type { CitedCut } from '../src/job/evidence/cited-cuts.ts';
 
 /** A published cut that nobody published, for tests. */
@@ -24,5 +25,16 @@ export const citedCut = (change: Partial<CitedCut> = {}): CitedCut => ({
   note: null,
   predictedDepthMm: 6.8,
   throughProbability: 0.71,
+  ...change,
+});
+
+/** A recipe about which one asks: 6 mm of birch plywood in one pass. */
+export const asked = (change: Partial<CutQuestion> = {}): CutQuestion => ({
+  kind: 'co2',
+  material: 'birch-plywood',
+  thicknessMm: 6,
+  powerW: 30,
+  speedMmPerS: 15,
+  passes: 1,
   ...change,
 });

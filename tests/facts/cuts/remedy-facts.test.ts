@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { PassFact, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
+import type { PassFact } from '../../../src/facts/cuts/cut-fact.ts';
 import { remedyFact, unchanged } from '../../../src/facts/cuts/remedy-text.ts';
 import type { CutPass } from '../../../src/physics/march/passes.ts';
 import type { Remedy, RemedyCommon } from '../../../src/physics/search/remedy.ts';
 import { pass } from '../../rules/build-facts.ts';
+import { remedy } from '../../rules/build-recipes.ts';
 
 const PLANNED = [pass({ powerW: 40 }), pass({ powerW: 25 })];
 const CHOICES = [
@@ -28,20 +29,7 @@ function told(remedy: Remedy, { offsetMm = 0, planned = PLANNED }: { offsetMm?: 
 
 describe('a remedy that changes nothing', () => {
   it('has no numbers but its chance', () => {
-    const nothing: RemedyFact = {
-      kind: 'none',
-      text: 'Use thinner stock',
-      powerW: null,
-      setting: null,
-      speedMmPerS: null,
-      passes: null,
-      focusMm: null,
-      focusStepMm: null,
-      lens: null,
-      layers: null,
-      layerThicknessMm: null,
-      throughProbability: 0.123,
-    };
+    const nothing = remedy('Use thinner stock', { kind: 'none', speedMmPerS: null, throughProbability: 0.123 });
     expect(unchanged('none', 'Use thinner stock', 0.12345)).toEqual(nothing);
   });
 });

@@ -1,14 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { citedBriefly, citedOutcome, citedPower, citedSentence } from '../../../src/facts/evidence/cited-text.ts';
-import {
-  type CutQuestion,
-  nearCuts,
-  nearestCuts,
-  sameStuff,
-  wellStated,
-} from '../../../src/facts/evidence/near-cuts.ts';
+import { nearCuts, nearestCuts, sameStuff, wellStated } from '../../../src/facts/evidence/near-cuts.ts';
 import { publishedDots } from '../../../src/facts/evidence/published-dots.ts';
-import { citedCut } from '../../cited-cuts.ts';
+import { asked, citedCut } from '../../cited-cuts.ts';
 
 describe('a published cut as a sentence', () => {
   it('says that it is a daily setting, and the power as its source has it', () => {
@@ -32,15 +26,6 @@ describe('a published cut as a sentence', () => {
   });
 });
 
-const asked = (change: Partial<CutQuestion> = {}): CutQuestion => ({
-  kind: 'co2',
-  material: 'birch-plywood',
-  thicknessMm: 6,
-  powerW: 30,
-  speedMmPerS: 15,
-  passes: 1,
-  ...change,
-});
 const ids = (cuts: readonly { id: string }[]) => cuts.map(({ id }) => id);
 
 describe('published cuts near a recipe', () => {

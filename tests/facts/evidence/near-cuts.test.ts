@@ -1,21 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { citedBriefly, citedOutcome, citedPower, citedSentence } from '../../../src/facts/evidence/cited-text.ts';
-import { type CutQuestion, nearCuts, nearestCuts, wellStated } from '../../../src/facts/evidence/near-cuts.ts';
+import { nearCuts, nearestCuts, wellStated } from '../../../src/facts/evidence/near-cuts.ts';
 import { publishedDots } from '../../../src/facts/evidence/published-dots.ts';
-import { citedCut } from '../../cited-cuts.ts';
+import { asked, citedCut } from '../../cited-cuts.ts';
 import { libraryOf } from '../../memory-shop.ts';
 
 const ALL = libraryOf({}).citedCuts();
-const asked = (change: Partial<CutQuestion> = {}): CutQuestion => ({
-  kind: 'co2',
-  material: 'birch-plywood',
-  thicknessMm: 6,
-  powerW: 30,
-  speedMmPerS: 15,
-  passes: 1,
-  ...change,
-});
 const ids = (cuts: readonly { id: string }[]) => cuts.map(({ id }) => id);
 
 describe('published cuts near a recipe', () => {

@@ -3,6 +3,7 @@ import type { CureFact } from '../../../src/facts/cure/cure-fact.ts';
 import type { CutFact, RemedyFact } from '../../../src/facts/cuts/cut-fact.ts';
 import { proposedCure, proposedFor, surestFor } from '../../../src/facts/what-if/proposed.ts';
 import { type Files, factsOf, run, shed } from '../../memory-shop.ts';
+import { remedy } from '../../rules/build-recipes.ts';
 import { OUTLINE } from '../outline.ts';
 
 const job = (thickness: string, tasks = ''): Files => ({
@@ -84,20 +85,7 @@ describe('a cut whose stated settings fall short', () => {
   });
 });
 
-const NOTHING: RemedyFact = {
-  kind: 'other-recipe',
-  text: 'Do something else',
-  powerW: null,
-  setting: null,
-  speedMmPerS: null,
-  passes: null,
-  focusMm: null,
-  focusStepMm: null,
-  lens: null,
-  layers: null,
-  layerThicknessMm: null,
-  throughProbability: 0.99,
-};
+const NOTHING = remedy('Do something else', { kind: 'other-recipe', speedMmPerS: null, throughProbability: 0.99 });
 
 describe('a remedy as a change', () => {
   const facts = factsOf(job('3 mm'));
