@@ -19,6 +19,11 @@ describe('how a toolpath fits the sheet', () => {
     ['on it', sheet(120, 90, CORNER), [0, 'X', 0, null]],
     ['beyond its right edge', sheet(100, 90, CORNER), [20, 'X', 2, 4]],
     ['beyond its upper edge', sheet(120, 85, CORNER), [5, 'Y', 1, 5]],
+    [
+      'on it, whose corner is the zero wherever it lies',
+      sheet(120, 90, CORNER, ', at: { x: 200 mm, y: 50 mm }'),
+      [0, 'X', 0, null],
+    ],
     ['left of it', sheet(300, 300, MACHINE, ', at: { x: 50 mm, y: 0 mm }'), [30, 'X', 1, 4]],
     ['on it where it lies', sheet(100, 60, MACHINE, ', at: { x: 20 mm, y: 30 mm }'), [0, 'X', 0, null]],
   ])('by its place: %s', (_, place, [byMm, axis, beyond, line]) => {

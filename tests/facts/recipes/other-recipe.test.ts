@@ -5,6 +5,7 @@ import type { PassFact } from '../../../src/facts/cuts/cut-fact.ts';
 import { CutPredictor } from '../../../src/facts/cuts/prediction.ts';
 import { remediesOf } from '../../../src/facts/recipes/remedies.ts';
 import type { Lens, Machine } from '../../../src/job/model.ts';
+import { at } from '../../rules/build-facts.ts';
 import { machine, material } from '../../rules/build-job.ts';
 
 const [TWO] = machine().lenses as [Lens];
@@ -63,5 +64,31 @@ describe('where no single change does it', () => {
   it('a machine of another lens that gives no beam is none the worse for it', () => {
     const broken = { ...TWO, id: 'broken', focalMm: 0 };
     expect(remedies(150, { on: machine({ lenses: [TWO, broken] }) })[0]!.kind).toBe('none');
+  });
+});
+
+describe('another lens as the single change that does it', () => {
+  /** Of a machine whose ramps found the waist of its longer lens so far above where it was set, mm. */
+  const longer = (offsetMm: number) => {
+    const on = machine();
+    const { id } = on.lenses.at(-1)!;
+    const ramps = [{ lens: id, offsetMm, spreadMm: 0.1, date: null }];
+    const bench = {
+      id: on.id,
+      file: 'shed-60w.bench.yaml',
+      ramps,
+      coupons: [],
+      placeOf: () => at('shed-60w.bench.yaml', 1),
+    };
+    const passes = [{ ...PASS, setting: 0.85, powerW: 45.9, speedMmPerS: 8, programmedMmPerS: 8, focusMm: 0 }];
+    return remedies(10, { on: { ...on, bench }, passes }).find(
+      ({ kind, lens }) => kind === 'other-lens' && lens === id,
+    )!;
+  };
+
+  it('is set by the ramp of that lens, not by that of the one that is fitted', () => {
+    const [plain, shifted] = [longer(0), longer(0.75)];
+    expect(shifted.throughProbability).toBe(plain.throughProbability);
+    expect(shifted.focusMm).toBeCloseTo(plain.focusMm! - 0.75, 6);
   });
 });

@@ -141,6 +141,17 @@ describe('time and waste', () => {
     const { time, waste } = factsOf(slow);
     expect(tried.quick({ cuts: [{ cut: 0, speedMmPerS: 3 }] })).toMatchObject({ time, waste });
   });
+
+  it('count how likely the least sure cut then is to fall short', () => {
+    const priced = `${STATED}sheet: { width: 300 mm, height: 200 mm, price: 1450 EUR }\nzero: sheet-corner\n`;
+    const [sure, unsure] = [3, 24].map((speedMmPerS) =>
+      whatIf(artworkJob(priced)).quick({ cuts: [{ cut: 0, speedMmPerS }] }),
+    );
+    expect(sure!.waste!.expected).toBe(0);
+    const { throughProbability } = unsure!.cuts[0]!.prediction!;
+    expect(unsure!.waste!.expected).toBeCloseTo(unsure!.waste!.atStake * (1 - throughProbability), 1);
+    expect(unsure!.waste!.expected).toBeGreaterThan(1);
+  });
 });
 
 describe('what is stated of the power', () => {
