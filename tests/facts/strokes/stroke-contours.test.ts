@@ -42,6 +42,7 @@ describe('what is run along again', () => {
     ['in the same direction', `G0 X10 Y10\n${STEPS}\nG0 X10 Y10\n${STEPS}`],
     ['there and back', `G0 X10 Y10\n${STEPS}\nY40\n${BACK}`],
     ['there and back, line by line', 'G0 X10 Y10\nG1 X50\nG1 X10\nG0 X50\nG1 Y40\nG1 Y10\nG0 Y40\nG1 X20\nG1 X50'],
+    ['there and back, with the focus moved in between', `G0 X10 Y10 Z0\n${STEPS}\nG1 Z-1\nY40\n${BACK}`],
     ['in other pieces', `G0 X10 Y10\n${STEPS}\nG1 X31\nG1 X50\nG1 Y22.5\nG1 Y10\nG1 X17\nG1 X10`],
   ])('%s is an open line each time, and none that leads back on itself', (_, gcode) => {
     const contours = contoursOf(gcode);
