@@ -1,6 +1,8 @@
 // The chart of what a machine cuts of one material: what stands in it, how far its curves go, and what is refused.
 import { describe, expect, it } from 'vitest';
 import { type ReachRequest, reach, reachCurves } from '../../../src/facts/bench/reach.ts';
+import { setUp } from '../../../src/facts/bench/set-up.ts';
+import { bestUnderAnyLens, NOTHING_STATED } from '../../../src/facts/recipes/best-recipe.ts';
 import { citedCut } from '../../cited-cuts.ts';
 import { machine, material } from '../../rules/build-job.ts';
 
@@ -59,6 +61,31 @@ describe('the chart of a material', () => {
   it('counts on the watts of a place on the bed where one is named', () => {
     // Nothing is lost at the near corner.
     expect(curves({ at: { xMm: 0, yMm: 0 } }).powerW).toBe(45.9);
+  });
+
+  it('takes sheets at their word, which nobody measured: they may well be a twentieth thicker', () => {
+    const asked = chart({ passes: null, focusMm: null, sheetMm: 26 }).choices.find(
+      ({ thicknessMm }) => thicknessMm === 26,
+    );
+    const setup = (thickness: { plusMinusMm: number | null; nominal: boolean }) =>
+      setUp({
+        machine: machine(),
+        lens: machine().lenses[0]!,
+        material: SHEET,
+        thickness: { mm: asked!.thicknessMm, ...thickness },
+      }).value!;
+    const chance = (found: ReturnType<typeof setup>) =>
+      bestUnderAnyLens({
+        setup: found,
+        otherLenses: machine().lenses.slice(1),
+        at: null,
+        fastestMmPerS: machine().motion.speedMmPerS,
+        focusMoves: true,
+        stated: { ...NOTHING_STATED, setting: 0.85 },
+      })!.surest.throughProbability;
+    const { recipe } = asked!;
+    expect(recipe.throughProbability).toBe(chance(setup({ plusMinusMm: null, nominal: true })));
+    expect(recipe.throughProbability).toBeLessThan(chance(setup({ plusMinusMm: 0.1, nominal: false })));
   });
 
   it('has what others published with as many passes and this kind of source beside it, and counts the rest', () => {

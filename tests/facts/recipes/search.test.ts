@@ -69,6 +69,12 @@ describe('a search', () => {
     expect(best(3, { stated: { passes: 2 } }).proposed!.passes).toBe(2);
   });
 
+  it('proposes the fewest passes that do, at a planned speed too', () => {
+    const { proposed, surest } = best(6, { stated: { speedMmPerS: 6 } });
+    expect(proposed).toMatchObject({ passes: 1, speedMmPerS: 6 });
+    expect(surest).toMatchObject({ passes: 3, speedMmPerS: 6 });
+  });
+
   it('keeps to a planned setting and focus, and knows the watts at its place', () => {
     const stated = { setting: 0.5, focusMm: -0.7, focusStepMm: -0.3 };
     const { surest } = best(9, { stated, at: { xMm: 600, yMm: 400 } });

@@ -69,8 +69,9 @@ describe('what is run along again', () => {
     const halves = contoursOf('G0 X10 Y10\nG2 X30 Y10 I10 J0\nG2 X10 Y10 I-10 J0');
     expect(halves.map(({ closed }) => closed)).toEqual([true]);
     // A half circle over a chord: they leave its ends in different directions.
-    const lens = contoursOf('G0 X10 Y10\nG2 X30 Y10 I10 J0\nG1 X10');
-    expect(lens.map(({ closed }) => closed)).toEqual([true]);
+    for (const gcode of ['G0 X10 Y10\nG2 X30 Y10 I10 J0\nG1 X10', 'G0 X10 Y10\nG1 X30\nG3 X10 Y10 I-10 J0']) {
+      expect(contoursOf(gcode).map(({ closed }) => closed)).toEqual([true]);
+    }
   });
 
   it('is not the other flank of a narrow tip, however short its lines', () => {
