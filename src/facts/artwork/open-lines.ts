@@ -1,6 +1,6 @@
 import { joinChains } from '../../geometry/outlines/chains.ts';
 import type { Polyline } from '../../geometry/outlines/outline.ts';
-import { sameStraightWay } from '../../geometry/outlines/same-way.ts';
+import { sameWay } from '../../geometry/outlines/same-way.ts';
 import type { NearlyClosedOutline, OpenOutline } from './geometry-fact.ts';
 import { SAME_POINT_MM, STRAY_MM, type ThroughLines } from './through-lines.ts';
 
@@ -32,7 +32,7 @@ export function openLines(through: ThroughLines): { open: OpenOutline[]; nearlyC
   const chains = joinChains(ends, SAME_POINT_MM, {
     lengthOf: (k) => outlineOf(k).lengthMm,
     leaveTogether: (end, other) =>
-      sameStraightWay(...firstChord(outlineOf(end >> 1), end), ...firstChord(outlineOf(other >> 1), other)),
+      sameWay(...firstChord(outlineOf(end >> 1), end), ...firstChord(outlineOf(other >> 1), other)),
   });
   const outlines: OpenOutline[] = [];
   const nearlyClosed: NearlyClosedOutline[] = [];

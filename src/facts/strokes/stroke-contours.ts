@@ -19,11 +19,11 @@ const SAME_POINT_MM = 0.05;
 const CHORD_MM = 0.02;
 
 /**
- * Joins the chosen strokes into contours; a stroke that closes on itself (a full circle) is one of its own. What is run along again, pass
+ * Joins the strokes of these numbers into contours; a stroke that closes on itself (a full circle) is one of its own. What is run along again, pass
  * after pass, is a contour each time: an open line does not become a closed one that leads back on itself. Strokes along Z alone are in none.
  */
-export function contoursOfStrokes(strokes: Strokes, all: Uint32Array): StrokeContour[] {
-  const chosen = thoseThatGo(strokes, all);
+export function contoursOfStrokes(strokes: Strokes, numbers: Uint32Array): StrokeContour[] {
+  const chosen = thoseThatGo(strokes, numbers);
   const endOf = (end: number) => 2 * chosen[end >> 1]! + (end & 1);
   const chains = joinChains(endsOf(strokes, chosen), SAME_POINT_MM, {
     lengthOf: (k) => flatLengthMm(strokes, chosen[k]!),
@@ -48,9 +48,9 @@ export function contoursOfStrokes(strokes: Strokes, all: Uint32Array): StrokeCon
 }
 
 /** Strokes but those that stay where they are in the plane, as a focus that is stepped between passes does. */
-function thoseThatGo({ startX, startY, endX, endY, sweepRad }: Strokes, chosen: Uint32Array): Uint32Array {
+function thoseThatGo({ startX, startY, endX, endY, sweepRad }: Strokes, numbers: Uint32Array): Uint32Array {
   const goes = (i: number) => startX[i] !== endX[i] || startY[i] !== endY[i] || sweepRad[i] !== 0;
-  return chosen.every(goes) ? chosen : chosen.filter(goes);
+  return numbers.every(goes) ? numbers : numbers.filter(goes);
 }
 
 /** The ends of the chosen strokes; nothing is copied where all are chosen. */

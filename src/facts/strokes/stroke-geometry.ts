@@ -1,4 +1,4 @@
-import { sameStraightWay, sameWay } from '../../geometry/outlines/same-way.ts';
+import { sameWay } from '../../geometry/outlines/same-way.ts';
 import { type Arc, SegmentBuilder, type Segments } from '../../geometry/segments/segments.ts';
 import type { Strokes } from '../../model/strokes.ts';
 
@@ -47,7 +47,7 @@ export function flatLengthMm(strokes: Strokes, i: number): number {
 export function leaveTogether(strokes: Strokes, end: number, other: number): boolean {
   const [i, j] = [end >> 1, other >> 1];
   if (strokes.sweepRad[i] === 0 && strokes.sweepRad[j] === 0)
-    return sameStraightWay(
+    return sameWay(
       acrossMm(strokes.startX, strokes.endX, end),
       acrossMm(strokes.startY, strokes.endY, end),
       acrossMm(strokes.startX, strokes.endX, other),

@@ -3,6 +3,7 @@ import { type FactsInput, factsOf, type ReadJob } from '../build.ts';
 import type { CutFact } from '../cuts/cut-fact.ts';
 import { predictedCuts } from '../cuts/cuts.ts';
 import { stepsFocus } from '../cuts/focus-step.ts';
+import { isFromToolpath } from '../cuts/from-toolpath.ts';
 import { leastSure } from '../cuts/least-sure.ts';
 import { opticsOf } from '../cuts/optics.ts';
 import { type StretchList, stretchesOf } from '../cuts/passes.ts';
@@ -156,7 +157,7 @@ export class WhatIf {
     const input = this.#inputFor(change);
     const { machine } = input;
     const { toolpath } = read.files;
-    const fromToolpath = (cut: CutFact) => this.#hasStrokes(cut);
+    const fromToolpath = (cut: CutFact) => isFromToolpath(this.#facts, cut);
     const cuts = change.cuts.filter(({ cut }) => this.#facts.cuts[cut] !== undefined);
     const tasks = turnedTasks(read.assignment, this.#facts.cuts, cuts, fromToolpath);
     const turned =
@@ -181,11 +182,6 @@ export class WhatIf {
     return turnedToolpath({ ...input, planned: this.#facts.cuts }, changes);
   }
 
-  /** A cut of the plan lists outlines and no strokes: its task has none in the toolpath. */
-  #hasStrokes({ taskIndex }: CutFact): boolean {
-    return this.#facts.tasks[taskIndex]!.strokes.length > 0;
-  }
-
   /**
    * Where the cuts are as many as before they are the same, in their order. Else those that are planned alone are as many as before and stand
    * last; of the others it is the longest of the task that has the first stroke, which is run whatever is turned.
@@ -194,7 +190,7 @@ export class WhatIf {
     const { cuts } = this.#facts;
     const cut = cuts[index]!;
     if (cuts.length === after.length) return index;
-    if (!this.#hasStrokes(cut)) return after.length - cuts.length + index;
+    if (!isFromToolpath(this.#facts, cut)) return after.length - cuts.length + index;
     const first = cut.strokes[0]!;
     const wanted = made ? made.firstOf[first]! : first;
     let best = -1;

@@ -40,7 +40,8 @@ export interface Course {
 /**
  * Joins items end to end into chains: first those that follow one another in the given order, then open runs whose ends
  * lie within `toleranceMm`, turned round where needed. A chain is closed when its ends meet. Where more than two ends
- * meet, the earliest item wins. No chain turns back where it came from: a line that is run along twice is two chains, open ones.
+ * meet, the earliest item wins. With `leaveTogether` no chain turns back where it came from: a line that is run along twice is two
+ * chains, open ones.
  */
 export function joinChains(ends: Ends, toleranceMm: number, course: Course = {}): Chains {
   return new Joiner(ends, findRuns(ends, toleranceMm, course), toleranceMm, course).join();
